@@ -1,0 +1,257 @@
+#include "wiltline/base/csv.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <utility>
+
+#define CSV_IO_NO_THREAD  // its reader thread is not used: the bytes are here already
+#include <libfccp/csv.h>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+
+namespace wiltline {
+namespace {
+
+// The cell rules come from fast-cpp-csv-parser: where a cell ends, what is trimmed, how quotes open and
+// close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.` into 0).
+using QuotePolicy = io::double_quote_escape<',', '"'>;
+using TrimPolicy = io::trim_chars<' ', '\t'>;
+
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+bool is_utf16(std::string_view bytes) {
+  return bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
+}
+
+}  // namespace
+
+CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move(file))) {
+  std::string& bytes = file_->bytes;
+  ProblemList problems;
+  if (is_utf16(bytes)) {
+    problems.add({file_->name, 1, 1, "UTF-16 text", "UTF-8 text"});
+    problems.throw_if_any();
+  }
+  std::size_t at = bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
+  std::size_t number = 0;
+  while (at < bytes.size() && !problems.full()) {
+    const Line line{++number, at};
+    const std::size_t newline = std::min(bytes.find('\n', at), bytes.size());
+    if (!take_line(line, newline, problems)) break;
+    at = newline + 1;
+  }
+  if (problems.empty() && header_.empty()) {
+    problems.add({file_->name, 0, 0, "no header row", "a header row and at least one row below it"});
+  } else if (problems.empty() && row_lines_.empty()) {
+    problems.add({file_->name, header_line_.number, 0, "a header row only",
+                  "at least one row below the header"});
+  }
+  problems.throw_if_any();
+}
+
+/// Checks one line and files it as comment, header or row. False if reading cannot go on.
+bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
+  std::string& bytes = file_->bytes;
+  if (end - line.begin > longest_line_bytes) {
+    problems.add({file_->name, line.number, 0, "a line of more than 1 MiB", "shorter lines"});
+    return false;
+  }
+  if (end > line.begin && bytes[end - 1] == '\r') --end;  // CRLF
+  const std::string_view text(bytes.data() + line.begin, end - line.begin);
+  const std::size_t bad = text.find_first_of(std::string_view("\0\r", 2));
+  if (bad != std::string_view::npos) {
+    problems.add({file_->name, line.number, bad + 1,
+                  text[bad] == '\0' ? "a NUL byte" : "a carriage return inside a line",
+                  text[bad] == '\0' ? "UTF-8 text" : "lines that end in LF or CRLF"});
+    return false;
+  }
+  const std::string_view content = trim(text);
+  if (content.empty()) return true;
+  if (content.front() == '#') {
+    comments_.push_back({line.number, trim(content.substr(1))});
+    return true;
+  }
+
+  bytes[end] = '\0';  // the line feed (or the string's own end): the cell rules want a C string
+  static_assert(longest_line_bytes < std::numeric_limits<int>::max());
+  const bool is_header = header_.empty();
+  std::vector<std::string_view> header_cells;
+  std::vector<std::string_view>& cells = is_header ? header_cells : cells_;
+  const std::size_t cells_before = cells.size();
+  char* rest = bytes.data() + line.begin;
+  while (rest != nullptr) {
+    char* begin = rest;
+    char* stop = nullptr;
+    try {
+      stop = begin + (QuotePolicy::find_next_column_end(begin) - begin);
+    } catch (const io::error::escaped_string_not_closed&) {
+      problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
+                    "a quote that is not closed on its line", "a closing quote"});
+      cells.resize(cells_before);
+      return true;
+    }
+    rest = *stop == '\0' ? nullptr : stop + 1;
+    *stop = '\0';
+    TrimPolicy::trim(begin, stop);
+    const bool quoted_cell = begin != stop && *begin == '"';
+    if (quoted_cell && (stop - begin < 2 || stop[-1] != '"')) {
+      problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
+                    "text after a closing quote", "a comma after a closing quote"});
+    }
+    QuotePolicy::unescape(begin, stop);
+    cells.emplace_back(begin, static_cast<std::size_t>(stop - begin));
+    if (cells.size() - cells_before > most_columns) {
+      problems.add({file_->name, line.number, 0, fmt::format("more than {} cells", most_columns),
+                    "fewer"});
+      return false;
+    }
+  }
+
+  if (is_header) {
+    take_header(line, header_cells, problems);
+    return problems.empty();
+  }
+  const std::size_t found = cells_.size() - cells_before;
+  if (found != header_.size()) {
+    const bool too_long = found > header_.size();
+    const std::size_t column =
+        too_long ? byte_column(cells_[cells_before + header_.size()], line.begin) : text.size() + 1;
+    problems.add({file_->name, line.number, column,
+                  fmt::format("{} cell{}", found, found == 1 ? "" : "s"),
+                  fmt::format("{}, as in the header", header_.size())});
+    cells_.resize(cells_before);
+    return true;
+  }
+  row_lines_.push_back(line);
+  return true;
+}
+
+void CsvTable::take_header(Line line, const std::vector<std::string_view>& cells,
+                           ProblemList& problems) {
+  header_line_ = line;
+  for (const std::string_view cell : cells) {
+    const std::size_t at = byte_column(cell, line.begin);
+    if (cell.empty()) {
+      problems.add({file_->name, line.number, at, "a column without a name", "a name"});
+    } else if (std::find(header_.begin(), header_.end(), cell) != header_.end()) {
+      problems.add({file_->name, line.number, at, fmt::format("column {} a second time", in_quotes(cell)),
+                    "every column once"});
+    }
+    header_.emplace_back(cell);
+    header_columns_.push_back(at);
+  }
+}
+
+std::size_t CsvTable::byte_column(std::string_view cell, std::size_t line_begin) const {
+  return static_cast<std::size_t>(cell.data() - (file_->bytes.data() + line_begin)) + 1;
+}
+
+std::optional<std::size_t> CsvTable::column(std::string_view name) const {
+  const auto found = std::find(header_.begin(), header_.end(), name);
+  if (found == header_.end()) return std::nullopt;
+  return static_cast<std::size_t>(found - header_.begin());
+}
+
+Problem CsvTable::problem_at(std::size_t row, std::size_t column, std::string found,
+                             std::string expected) const {
+  const Line& line = row_lines_[row];
+  return {file_->name, line.number, byte_column(cell(row, column), line.begin), std::move(found),
+          std::move(expected)};
+}
+
+Problem CsvTable::problem_in_header(std::size_t column, std::string found,
+                                    std::string expected) const {
+  return {file_->name, header_line_.number, header_columns_[column], std::move(found),
+          std::move(expected)};
+}
+
+void CsvTable::refuse_unknown_columns(std::span<const std::string> known,
+                                      ProblemList& problems) const {
+  for (std::size_t i = 0; i < header_.size(); ++i) {
+    if (header_[i] == "notes") continue;
+    if (std::find(known.begin(), known.end(), header_[i]) != known.end()) continue;
+    const auto nearest = nearest_name(header_[i], known);
+    problems.add(problem_in_header(i, fmt::format("unknown column {}", in_quotes(header_[i])),
+                                   nearest ? fmt::format("a known column; nearest: {}", *nearest)
+                                           : "a known column"));
+  }
+}
+
+namespace unit_options {
+namespace {
+constexpr std::array<UnitOption, 2> temperature_units{{{"_c"}, {"_f", 1.0 / 1.8, -32.0}}};
+constexpr std::array<UnitOption, 2> depth_mm_units{{{"_mm"}, {"_in", units::mm_per_inch}}};
+constexpr std::array<UnitOption, 2> length_cm_units{{{"_cm"}, {"_in", units::cm_per_inch}}};
+constexpr std::array<UnitOption, 2> length_m_units{{{"_m"}, {"_ft", units::m_per_foot}}};
+constexpr std::array<UnitOption, 2> volume_units{{{"_l"}, {"_gal", units::litres_per_us_gallon}}};
+constexpr std::array<UnitOption, 2> mass_units{{{"_kg"}, {"_lb", units::kg_per_pound}}};
+constexpr std::array<UnitOption, 3> wind_units{
+    {{"_m_s"}, {"_km_h", units::m_s_per_km_h}, {"_mph", units::m_s_per_mph}}};
+constexpr std::array<UnitOption, 1> no_units{{{""}}};
+}  // namespace
+
+std::span<const UnitOption> temperature() { return temperature_units; }
+std::span<const UnitOption> depth_mm() { return depth_mm_units; }
+std::span<const UnitOption> length_cm() { return length_cm_units; }
+std::span<const UnitOption> length_m() { return length_m_units; }
+std::span<const UnitOption> volume() { return volume_units; }
+std::span<const UnitOption> mass() { return mass_units; }
+std::span<const UnitOption> wind() { return wind_units; }
+std::span<const UnitOption> none() { return no_units; }
+}  // namespace unit_options
+
+NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
+                           std::span<const UnitOption> units, bool required, ProblemList& problems)
+    : table_(&table) {
+  for (const UnitOption& unit : units) {
+    const std::string name = fmt::format("{}{}", stem, unit.suffix);
+    const auto column = table.column(name);
+    if (!column) continue;
+    if (column_) {
+      problems.add(table.problem_in_header(*column, fmt::format("both {} and {}", name_, name),
+                                           "one of them"));
+      return;
+    }
+    column_ = column;
+    name_ = name;
+    unit_ = unit;
+  }
+  if (!column_ && required) {
+    std::vector<std::string> names;
+    add_names(names, stem, units);
+    problems.add(table.problem_in_header(
+        0, fmt::format("no column {}", fmt::join(names, " or ")), "that column"));
+  }
+}
+
+std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems, double low,
+                                         double high, std::string_view allowed) const {
+  if (!column_) return std::nullopt;
+  const std::string_view text = table_->cell(row, *column_);
+  if (text.empty()) return std::nullopt;
+  const auto number = parse_number(text);
+  if (!number) {
+    problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
+                                    fmt::format("a number, or nothing if unknown")));
+    return std::nullopt;
+  }
+  const double value = (*number + unit_.offset) * unit_.factor;
+  if (!(value >= low && value <= high)) {
+    problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_),
+                                    std::string(allowed)));
+    return std::nullopt;
+  }
+  return value;
+}
+
+void add_names(std::vector<std::string>& names, std::string_view stem,
+               std::span<const UnitOption> units) {
+  for (const UnitOption& unit : units) names.push_back(fmt::format("{}{}", stem, unit.suffix));
+}
+
+}  // namespace wiltline

@@ -1,0 +1,123 @@
+// The one place that reads CSV: bytes in, checked text cells out.
+//
+// Format: UTF-8 (a byte order mark is skipped), comma-separated, a header row, lines ending in LF or
+// CRLF, cells optionally in double quotes, `#` lines are comments, empty lines are skipped. Cells are
+// text; numbers are parsed by whoever reads the column, so a missing value can never become zero.
+#pragma once
+
+#include <cstddef>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/files.hpp"
+
+namespace wiltline {
+
+/// A checked table of text cells. Movable; the cells point into the bytes it owns.
+class CsvTable {
+ public:
+  static constexpr std::size_t longest_line_bytes = std::size_t{1} << 20;
+  static constexpr std::size_t most_columns = 1000;
+
+  struct Comment {
+    std::size_t line;
+    std::string_view text;  // without the leading `#`, trimmed
+  };
+
+  /// Checks the bytes and splits them. Throws InputError (all problems of the file, up to 20): NUL
+  /// bytes, UTF-16, a lone carriage return, a line over longest_line_bytes, an unclosed quote, no
+  /// header, an empty or repeated column name, a row with too few or too many cells, no rows at all.
+  explicit CsvTable(FileBytes file);
+
+  [[nodiscard]] const std::string& file() const { return file_->name; }
+  [[nodiscard]] std::span<const Comment> comments() const { return comments_; }
+  [[nodiscard]] std::span<const std::string> header() const { return header_; }
+  [[nodiscard]] std::size_t rows() const { return row_lines_.size(); }
+  [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
+  [[nodiscard]] std::string_view cell(std::size_t row, std::size_t column) const {
+    return cells_[row * header_.size() + column];
+  }
+  /// The line a row stands on, from 1.
+  [[nodiscard]] std::size_t line(std::size_t row) const { return row_lines_[row].number; }
+
+  /// A problem at a cell, with its place filled in.
+  [[nodiscard]] Problem problem_at(std::size_t row, std::size_t column, std::string found,
+                                   std::string expected) const;
+  /// A problem at a column of the header.
+  [[nodiscard]] Problem problem_in_header(std::size_t column, std::string found,
+                                          std::string expected) const;
+
+  /// Adds a problem for every column that is not in `known` (`notes` is always allowed).
+  void refuse_unknown_columns(std::span<const std::string> known, ProblemList& problems) const;
+
+ private:
+  struct Line {
+    std::size_t number;
+    std::size_t begin;  // byte offset of its first character
+  };
+
+  bool take_line(Line line, std::size_t end, ProblemList& problems);
+  void take_header(Line line, const std::vector<std::string_view>& cells, ProblemList& problems);
+  [[nodiscard]] std::size_t byte_column(std::string_view cell, std::size_t line_begin) const;
+
+  std::unique_ptr<FileBytes> file_;  // behind a pointer, so that moving the table moves no byte
+  std::vector<Comment> comments_;
+  Line header_line_{0, 0};
+  std::vector<std::string> header_;
+  std::vector<std::size_t> header_columns_;  // byte column of each header cell, from 1
+  std::vector<std::string_view> cells_;      // row by row
+  std::vector<Line> row_lines_;
+};
+
+/// A unit a column may be given in: the suffix of its name, and our value = (value + offset) * factor.
+struct UnitOption {
+  std::string_view suffix;
+  double factor = 1.0;
+  double offset = 0.0;
+};
+
+namespace unit_options {
+std::span<const UnitOption> temperature();  // _c, _f -> degrees Celsius
+std::span<const UnitOption> depth_mm();     // _mm, _in -> mm
+std::span<const UnitOption> length_cm();    // _cm, _in -> cm
+std::span<const UnitOption> length_m();     // _m, _ft -> m
+std::span<const UnitOption> volume();       // _l, _gal -> litres
+std::span<const UnitOption> mass();         // _kg, _lb -> kg
+std::span<const UnitOption> wind();         // _m_s, _km_h, _mph -> m/s
+std::span<const UnitOption> none();         // the name itself
+}  // namespace unit_options
+
+/// A numeric column of a table: finds which unit it is given in and reads cells in our unit.
+class NumberColumn {
+ public:
+  /// Adds a problem if two units are present, or none and `required`.
+  NumberColumn(const CsvTable& table, std::string_view stem, std::span<const UnitOption> units,
+               bool required, ProblemList& problems);
+
+  [[nodiscard]] bool present() const { return column_.has_value(); }
+  [[nodiscard]] std::size_t column() const { return *column_; }
+  [[nodiscard]] const std::string& name() const { return name_; }
+  [[nodiscard]] const UnitOption& unit() const { return unit_; }
+
+  /// The cell in our unit; empty if blank or the column is absent. A cell that is not a number, or lies
+  /// outside [low, high] (in our unit), adds a problem and counts as blank.
+  std::optional<double> read(std::size_t row, ProblemList& problems, double low, double high,
+                             std::string_view allowed) const;
+
+ private:
+  const CsvTable* table_;
+  std::optional<std::size_t> column_;
+  std::string name_;
+  UnitOption unit_{};
+};
+
+/// Every name under which a column may stand, for refuse_unknown_columns.
+void add_names(std::vector<std::string>& names, std::string_view stem,
+               std::span<const UnitOption> units);
+
+}  // namespace wiltline

@@ -1,0 +1,90 @@
+#include "wiltline/base/date.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace wiltline {
+namespace {
+
+/// A run of digits as a number; empty if any character is not a digit.
+std::optional<int> digits(std::string_view text) {
+  int value = 0;
+  for (const char c : text) {
+    if (c < '0' || c > '9') return std::nullopt;
+    value = 10 * value + (c - '0');
+  }
+  return value;
+}
+
+std::chrono::year_month_day civil(Date date) { return std::chrono::year_month_day{date}; }
+
+}  // namespace
+
+Date make_date(int year, unsigned month, unsigned day) {
+  return std::chrono::year{year} / std::chrono::month{month} / std::chrono::day{day};
+}
+
+std::optional<Date> MonthDay::in_year(int year) const {
+  const std::chrono::year_month_day candidate{std::chrono::year{year}, std::chrono::month{month},
+                                              std::chrono::day{day}};
+  if (!candidate.ok()) return std::nullopt;
+  return Date{candidate};
+}
+
+std::optional<Date> parse_date(std::string_view text) {
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
+  const auto year = digits(text.substr(0, 4));
+  const auto month = digits(text.substr(5, 2));
+  const auto day = digits(text.substr(8, 2));
+  if (!year || !month || !day) return std::nullopt;
+  return MonthDay{static_cast<unsigned>(*month), static_cast<unsigned>(*day)}.in_year(*year);
+}
+
+std::optional<MonthDay> parse_month_day(std::string_view text) {
+  if (text.size() != 5 || text[2] != '-') return std::nullopt;
+  const auto month = digits(text.substr(0, 2));
+  const auto day = digits(text.substr(3, 2));
+  if (!month || !day) return std::nullopt;
+  const MonthDay result{static_cast<unsigned>(*month), static_cast<unsigned>(*day)};
+  constexpr int some_leap_year = 2000;
+  if (!result.in_year(some_leap_year)) return std::nullopt;
+  return result;
+}
+
+std::string to_string(Date date) {
+  const auto ymd = civil(date);
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(ymd.year()),
+                     static_cast<unsigned>(ymd.month()), static_cast<unsigned>(ymd.day()));
+}
+
+int year_of(Date date) { return static_cast<int>(civil(date).year()); }
+
+unsigned month_of(Date date) { return static_cast<unsigned>(civil(date).month()); }
+
+int day_of_year(Date date) {
+  return static_cast<int>((date - make_date(year_of(date), 1, 1)).count()) + 1;
+}
+
+unsigned weekday_of(Date date) { return std::chrono::weekday{date}.iso_encoding() - 1; }
+
+std::optional<double> parse_clock(std::string_view text) {
+  if (text.size() != 5 || text[2] != ':') return std::nullopt;
+  const auto hour = digits(text.substr(0, 2));
+  const auto minute = digits(text.substr(3, 2));
+  if (!hour || !minute || *minute > 59 || *hour > 24 || (*hour == 24 && *minute > 0)) {
+    return std::nullopt;
+  }
+  return *hour + *minute / 60.0;
+}
+
+std::string clock_string(double hours) {
+  // The hundredth of a second keeps 07:00, reached through x, from printing as 06:59.
+  constexpr double slack_minutes = 0.01 / 60.0;
+  const int minutes =
+      std::clamp(static_cast<int>(std::floor(hours * 60.0 + slack_minutes)), 0, 24 * 60);
+  return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+}
+
+}  // namespace wiltline

@@ -1,0 +1,51 @@
+// Calendar days: strict ISO 8601 dates on top of std::chrono.
+#pragma once
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace wiltline {
+
+/// A calendar day (proleptic Gregorian). Differences are whole days.
+using Date = std::chrono::sys_days;
+
+/// A day of any year, such as 05-10; 02-29 exists in leap years only.
+struct MonthDay {
+  unsigned month = 1;  // [1, 12]
+  unsigned day = 1;    // [1, 31]
+
+  /// The day in `year`; empty for 02-29 in a common year.
+  [[nodiscard]] std::optional<Date> in_year(int year) const;
+  friend bool operator==(const MonthDay&, const MonthDay&) = default;
+};
+
+/// Builds a date; the caller vouches that it exists (tests, constants).
+[[nodiscard]] Date make_date(int year, unsigned month, unsigned day);
+
+/// Reads exactly YYYY-MM-DD. Empty if anything else, or if no such day exists.
+[[nodiscard]] std::optional<Date> parse_date(std::string_view text);
+
+/// Reads exactly MM-DD. Empty if anything else, or if the day exists in no year.
+[[nodiscard]] std::optional<MonthDay> parse_month_day(std::string_view text);
+
+/// YYYY-MM-DD.
+[[nodiscard]] std::string to_string(Date date);
+
+[[nodiscard]] int year_of(Date date);
+[[nodiscard]] unsigned month_of(Date date);
+
+/// Day number J in the year, 1 to 365 or 366 (FAO-56 Annex 2, Table 2.5).
+[[nodiscard]] int day_of_year(Date date);
+
+/// Monday = 0 … Sunday = 6.
+[[nodiscard]] unsigned weekday_of(Date date);
+
+/// Reads HH:MM (00:00 to 23:59, also 24:00) as hours after midnight.
+[[nodiscard]] std::optional<double> parse_clock(std::string_view text);
+
+/// HH:MM, rounded down to the minute; 24:00 at the end of the day.
+[[nodiscard]] std::string clock_string(double hours);
+
+}  // namespace wiltline

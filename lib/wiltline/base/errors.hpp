@@ -1,0 +1,65 @@
+// What can be wrong with what people give: one line each, with the place it was found.
+#pragma once
+
+#include <cstddef>
+#include <exception>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace wiltline {
+
+/// One thing wrong in a file. `line` and `column` count from 1 (column in bytes); 0 = not known.
+struct Problem {
+  std::string file;
+  std::size_t line = 0;
+  std::size_t column = 0;
+  std::string found;
+  std::string expected;
+
+  /// `file:line:column: found …; expected …`
+  [[nodiscard]] std::string text() const;
+};
+
+/// A file's content is wrong. Holds every problem found, in file order.
+class InputError : public std::exception {
+ public:
+  explicit InputError(std::vector<Problem> problems);
+  [[nodiscard]] const std::vector<Problem>& problems() const noexcept { return problems_; }
+  /// All problems, one a line.
+  [[nodiscard]] const char* what() const noexcept override { return text_.c_str(); }
+
+ private:
+  std::vector<Problem> problems_;
+  std::string text_;
+};
+
+/// A request is wrong: an option, a name, a path that does not exist.
+class RequestError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+/// Something could not be written.
+class WriteError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+/// Collects the problems of one file, up to a limit, so that one run shows them all.
+class ProblemList {
+ public:
+  static constexpr std::size_t most_shown = 20;
+
+  void add(Problem problem);
+  [[nodiscard]] bool empty() const noexcept { return problems_.empty(); }
+  /// True once nothing more would be shown: the reader may stop.
+  [[nodiscard]] bool full() const noexcept { return problems_.size() >= most_shown; }
+  /// Throws InputError, in file order, if anything was added.
+  void throw_if_any() const;
+
+ private:
+  std::vector<Problem> problems_;
+};
+
+}  // namespace wiltline

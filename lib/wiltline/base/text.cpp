@@ -1,0 +1,96 @@
+#include "wiltline/base/text.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace wiltline {
+namespace {
+
+bool is_space(char c) { return c == ' ' || c == '\t'; }
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+/// Levenshtein distance: insertions, deletions and replacements count one each.
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({row[j] + 1, row[j - 1] + 1, replaced});
+    }
+  }
+  return row[b.size()];
+}
+
+}  // namespace
+
+std::string_view trim(std::string_view text) {
+  while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
+  return text;
+}
+
+std::vector<std::string_view> words(std::string_view text) {
+  std::vector<std::string_view> result;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    while (at < text.size() && is_space(text[at])) ++at;
+    const std::size_t begin = at;
+    while (at < text.size() && !is_space(text[at])) ++at;
+    if (at > begin) result.push_back(text.substr(begin, at - begin));
+  }
+  return result;
+}
+
+std::string folded(std::string_view name) {
+  std::string result;
+  bool gap = false;
+  for (const char c : name) {
+    if (is_space(c) || c == '-' || c == '_') {
+      gap = !result.empty();
+      continue;
+    }
+    if (gap) result.push_back(' ');
+    gap = false;
+    result.push_back(lower(c));
+  }
+  return result;
+}
+
+std::optional<std::string> nearest_name(std::string_view name, std::span<const std::string> known) {
+  constexpr std::size_t longest = 100;  // nobody mistypes a longer name; keeps the search bounded
+  if (name.size() > longest) return std::nullopt;
+  const std::string wanted = folded(name);
+  std::optional<std::string> best;
+  std::size_t best_distance = std::max<std::size_t>(1, wanted.size() / 3) + 1;
+  for (const std::string& candidate : known) {
+    const std::size_t distance = edit_distance(wanted, folded(candidate));
+    if (distance < best_distance) {
+      best_distance = distance;
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+std::string nearest_hint(std::string_view name, std::span<const std::string> known) {
+  const auto nearest = nearest_name(name, known);
+  return nearest ? "; nearest: " + *nearest : std::string{};
+}
+
+std::string in_quotes(std::string_view text) {
+  constexpr std::size_t longest = 60;
+  std::string result = "\"";
+  for (const char c : text.substr(0, longest)) {
+    const auto byte = static_cast<unsigned char>(c);
+    result.push_back(byte < 0x20 || byte == 0x7f ? '?' : c);
+  }
+  result += text.size() > longest ? "…\"" : "\"";
+  return result;
+}
+
+}  // namespace wiltline
