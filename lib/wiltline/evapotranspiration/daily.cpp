@@ -1,0 +1,234 @@
+#include "wiltline/evapotranspiration/daily.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "wiltline/evapotranspiration/psychrometrics.hpp"
+#include "wiltline/evapotranspiration/radiation.hpp"
+#include "wiltline/evapotranspiration/sun.hpp"
+
+namespace wiltline {
+namespace {
+
+struct VapourPressure {
+  double kpa;
+  HumiditySource source;
+};
+
+/// FAO-56 chapter 3's order of preference. A measured vapour pressure ranks with the dew point, of
+/// which it is the direct equivalent.
+VapourPressure best_vapour_pressure(const WeatherDay& day, double dew_point_offset_c) {
+  if (day.dew_point_c) {
+    return {vapour_pressure_from_dew_point_kpa(*day.dew_point_c), HumiditySource::dew_point};
+  }
+  if (day.vapour_pressure_kpa) return {*day.vapour_pressure_kpa, HumiditySource::vapour_pressure};
+  if (day.rh_max_pct && day.rh_min_pct) {
+    return {vapour_pressure_from_rh_max_min_kpa(day.tmax_c, day.tmin_c, *day.rh_max_pct,
+                                                *day.rh_min_pct),
+            HumiditySource::rh_max_min};
+  }
+  if (day.rh_max_pct) {
+    return {vapour_pressure_from_rh_max_kpa(day.tmin_c, *day.rh_max_pct), HumiditySource::rh_max};
+  }
+  if (day.rh_mean_pct) {
+    return {vapour_pressure_from_rh_mean_kpa(day.tmax_c, day.tmin_c, *day.rh_mean_pct),
+            HumiditySource::rh_mean};
+  }
+  return {saturation_vapour_pressure_kpa(day.tmin_c - dew_point_offset_c), HumiditySource::tmin};
+}
+
+struct SolarRadiation {
+  double mj_m2;
+  RadiationSource source;
+};
+
+SolarRadiation best_solar_radiation(const WeatherDay& day, double ra_mj_m2, double daylight,
+                                    double rso_mj_m2, double range_coefficient) {
+  if (day.solar_mj_m2) return {*day.solar_mj_m2, RadiationSource::measured};
+  if (day.sunshine_h) {
+    const double sunshine_h = std::min(*day.sunshine_h, daylight);
+    return {solar_radiation_from_sunshine_mj_m2(sunshine_h, daylight, ra_mj_m2),
+            RadiationSource::sunshine};
+  }
+  return {std::min(solar_radiation_from_range_mj_m2(day.tmax_c, day.tmin_c, ra_mj_m2,
+                                                    range_coefficient),
+                   rso_mj_m2),
+          RadiationSource::temperature_range};
+}
+
+/// Rs/Rso for the cloud factor. In the polar night nothing shines: half-clouded is taken (judged).
+double relative_short_wave(double rs_mj_m2, double rso_mj_m2) {
+  constexpr double polar_night = 0.5;
+  constexpr double no_sun_mj_m2 = 1e-9;
+  return rso_mj_m2 > no_sun_mj_m2 ? std::min(rs_mj_m2 / rso_mj_m2, 1.0) : polar_night;
+}
+
+}  // namespace
+
+std::string_view describe(HumiditySource source) {
+  switch (source) {
+    case HumiditySource::dew_point: return "dew point";
+    case HumiditySource::vapour_pressure: return "vapour pressure";
+    case HumiditySource::rh_max_min: return "highest and lowest relative humidity";
+    case HumiditySource::rh_max: return "highest relative humidity";
+    case HumiditySource::rh_mean: return "mean relative humidity";
+    case HumiditySource::tmin: return "estimated from the lowest temperature";
+  }
+  return "";
+}
+
+std::string_view describe(RadiationSource source) {
+  switch (source) {
+    case RadiationSource::measured: return "measured";
+    case RadiationSource::sunshine: return "hours of sunshine";
+    case RadiationSource::temperature_range: return "estimated from the temperature range";
+  }
+  return "";
+}
+
+std::string_view describe(WindSource source) {
+  switch (source) {
+    case WindSource::measured: return "measured";
+    case WindSource::assumed: return "estimated at 2 m/s";
+  }
+  return "";
+}
+
+std::string ReferenceDay::estimated() const {
+  std::string result;
+  const auto add = [&](bool estimated, std::string_view name) {
+    if (!estimated) return;
+    if (!result.empty()) result += '+';
+    result += name;
+  };
+  add(humidity_estimated(), "humidity");
+  add(radiation_estimated(), "radiation");
+  add(wind_estimated(), "wind");
+  add(day_filled, "day");
+  return result.empty() ? "-" : result;
+}
+
+double ReferenceDay::vapour_pressure_deficit_kpa() const {
+  return std::max(es_kpa - vapour_pressure_kpa, 0.0);
+}
+
+ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
+                           const MissingDataOptions& options) {
+  ReferenceDay result;
+  const int day_number = day_of_year(date);
+  const double latitude = radians(site.latitude_deg);
+
+  result.day_filled = day.filled;
+  result.temperature_c = mean_temperature_c(day.tmax_c, day.tmin_c);
+  result.pressure_kpa = atmospheric_pressure_kpa(site.elevation_m);
+  result.gamma_kpa_c = psychrometric_constant_kpa_c(result.pressure_kpa);
+  result.es_kpa = mean_saturation_vapour_pressure_kpa(day.tmax_c, day.tmin_c);
+  const VapourPressure humidity = best_vapour_pressure(day, options.dew_point_offset_c);
+  result.vapour_pressure_kpa = humidity.kpa;
+  result.humidity_source = humidity.source;
+  result.slope_kpa_c = saturation_slope_kpa_c(result.temperature_c);
+
+  result.ra_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_number);
+  result.daylight_h = daylight_h(latitude, day_number);
+  result.rso_mj_m2 = clear_sky_radiation_mj_m2(result.ra_mj_m2, site.elevation_m);
+  const SolarRadiation solar = best_solar_radiation(day, result.ra_mj_m2, result.daylight_h,
+                                                    result.rso_mj_m2, options.range_coefficient);
+  result.rs_mj_m2 = solar.mj_m2;
+  result.radiation_source = solar.source;
+  result.rns_mj_m2 = net_short_wave_mj_m2(result.rs_mj_m2);
+  result.rnl_mj_m2 = net_long_wave_mj_m2(day.tmax_c, day.tmin_c, result.vapour_pressure_kpa,
+                                         relative_short_wave(result.rs_mj_m2, result.rso_mj_m2));
+  result.rn_mj_m2 = net_radiation_mj_m2(result.rns_mj_m2, result.rnl_mj_m2);
+
+  result.wind_source = day.wind_m_s ? WindSource::measured : WindSource::assumed;
+  const double wind_m_s =
+      day.wind_m_s ? wind_at_2m_m_s(*day.wind_m_s, site.wind_height_m) : missing_wind_m_s;
+  result.wind_2m_m_s = std::max(wind_m_s, least_wind_m_s);
+
+  result.et0 = daily_reference_terms(
+      {.temperature_c = result.temperature_c,
+       .net_radiation_mj_m2 = result.rn_mj_m2,
+       .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
+       .wind_2m_m_s = result.wind_2m_m_s,
+       .vapour_pressure_deficit_kpa = result.vapour_pressure_deficit_kpa(),
+       .slope_kpa_c = result.slope_kpa_c,
+       .gamma_kpa_c = result.gamma_kpa_c});
+  return result;
+}
+
+std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
+                                         const MissingDataOptions& options) {
+  std::vector<ReferenceDay> result;
+  result.reserve(record.size());
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    result.push_back(reference_day(record.site(), record.date(i), record.day(i), options));
+  }
+  return result;
+}
+
+void SourceCounts::count(const ReferenceDay& day) {
+  ++days;
+  ++humidity[static_cast<std::size_t>(day.humidity_source)];
+  ++radiation[static_cast<std::size_t>(day.radiation_source)];
+  ++wind[static_cast<std::size_t>(day.wind_source)];
+  if (day.day_filled) ++days_filled;
+}
+
+std::vector<std::string> SourceCounts::lines() const {
+  const auto line = [this]<typename Source, std::size_t N>(std::string_view what,
+                                                           const std::array<std::size_t, N>& counts,
+                                                           Source) {
+    std::string text = fmt::format("{}: ", what);
+    bool first = true;
+    for (std::size_t i = 0; i < N; ++i) {
+      if (counts[i] == 0) continue;
+      if (!first) text += ", ";
+      first = false;
+      text += describe(static_cast<Source>(i));
+      if (counts[i] != days) text += fmt::format(" on {} of {} days", counts[i], days);
+    }
+    return text;
+  };
+  std::vector<std::string> result{line("humidity", humidity, HumiditySource{}),
+                                  line("radiation", radiation, RadiationSource{}),
+                                  line("wind", wind, WindSource{})};
+  if (days_filled > 0) {
+    result.push_back(fmt::format("days: {} of {} filled in from the days around them", days_filled,
+                                 days));
+  }
+  return result;
+}
+
+bool SourceCounts::anything_estimated() const {
+  return humidity.back() > 0 || radiation.back() > 0 || wind.back() > 0 || days_filled > 0;
+}
+
+ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot) {
+  const double net_radiation =
+      net_radiation_mj_m2(open.rns_mj_m2 * spot.radiation_share,
+                          std::max(open.rnl_mj_m2, 0.0) * spot.sky_view);
+  const double wind_m_s = open.wind_2m_m_s * spot.wind_share;
+  const PenmanMonteithInput in_open_wind{
+      .temperature_c = open.temperature_c,
+      .net_radiation_mj_m2 = net_radiation,
+      .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
+      .wind_2m_m_s = open.wind_2m_m_s,
+      .vapour_pressure_deficit_kpa = open.vapour_pressure_deficit_kpa(),
+      .slope_kpa_c = open.slope_kpa_c,
+      .gamma_kpa_c = open.gamma_kpa_c};
+  PenmanMonteithInput in_spot_wind = in_open_wind;
+  in_spot_wind.wind_2m_m_s = wind_m_s;
+  return {.radiation_mm = daily_reference_terms(in_open_wind).radiation_mm,
+          .air_mm = daily_reference_terms(in_spot_wind).air_mm};
+}
+
+double diffuse_share(double clearness) {
+  constexpr double overcast = 0.2;
+  constexpr double clear = 0.75;
+  constexpr double clear_day_share = 0.15;
+  const double clear_part = std::clamp((clearness - overcast) / (clear - overcast), 0.0, 1.0);
+  return 1.0 - (1.0 - clear_day_share) * clear_part;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,123 @@
+// From a day's weather to its reference evapotranspiration, whatever was measured: FAO-56 chapters 3
+// and 4, with the order of preference for humidity, radiation and wind that chapter 3 gives.
+#pragma once
+
+#include <array>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/evapotranspiration/reference_et.hpp"
+#include "wiltline/weather/weather_record.hpp"
+
+namespace wiltline {
+
+/// Where a day's vapour pressure came from, best first.
+enum class HumiditySource {
+  dew_point,        // eq. 14
+  vapour_pressure,  // measured as such
+  rh_max_min,       // eq. 17
+  rh_max,           // eq. 18
+  rh_mean,          // eq. 19
+  tmin,             // eq. 48: estimated
+};
+/// Where a day's solar radiation came from, best first.
+enum class RadiationSource {
+  measured,
+  sunshine,           // eq. 35
+  temperature_range,  // eq. 50, held at clear-sky: estimated
+};
+/// Where a day's wind came from.
+enum class WindSource {
+  measured,  // brought to 2 m by eq. 47
+  assumed,   // 2 m/s: estimated
+};
+
+/// In words, for counting and showing.
+[[nodiscard]] std::string_view describe(HumiditySource source);
+[[nodiscard]] std::string_view describe(RadiationSource source);
+[[nodiscard]] std::string_view describe(WindSource source);
+
+/// Choices where something was not measured.
+struct MissingDataOptions {
+  /// Degrees below tmin at which the dew point is taken when humidity is missing: 0, or 2 to 3 at a dry
+  /// site (eq. 48).
+  double dew_point_offset_c = 0.0;
+  /// Eq. 50: 0.16 inland, 0.19 on a coast.
+  double range_coefficient = 0.16;
+};
+
+/// Reference ET of a day with every intermediate. Radiation in MJ m-2 d-1.
+struct ReferenceDay {
+  double pressure_kpa = 0.0;
+  double gamma_kpa_c = 0.0;
+  double es_kpa = 0.0;
+  double vapour_pressure_kpa = 0.0;
+  double slope_kpa_c = 0.0;
+  double ra_mj_m2 = 0.0;
+  double daylight_h = 0.0;
+  double rso_mj_m2 = 0.0;
+  double rs_mj_m2 = 0.0;
+  double rns_mj_m2 = 0.0;
+  double rnl_mj_m2 = 0.0;
+  double rn_mj_m2 = 0.0;
+  double wind_2m_m_s = 0.0;
+  ReferenceTerms et0;
+  double temperature_c = 0.0;
+
+  HumiditySource humidity_source = HumiditySource::tmin;
+  RadiationSource radiation_source = RadiationSource::temperature_range;
+  WindSource wind_source = WindSource::assumed;
+  bool day_filled = false;
+
+  [[nodiscard]] bool humidity_estimated() const { return humidity_source == HumiditySource::tmin; }
+  [[nodiscard]] bool radiation_estimated() const {
+    return radiation_source == RadiationSource::temperature_range;
+  }
+  [[nodiscard]] bool wind_estimated() const { return wind_source == WindSource::assumed; }
+  /// `-`, or what was estimated joined by `+`: humidity, radiation, wind, day.
+  [[nodiscard]] std::string estimated() const;
+  /// Vapour pressure deficit es - ea, kPa, never below zero (a dew point above the day's mean would
+  /// make it so).
+  [[nodiscard]] double vapour_pressure_deficit_kpa() const;
+};
+
+/// Daily FAO-56 eq. 6 of one day at a site. Wind is held at or above 0.5 m/s as chapter 4 advises.
+[[nodiscard]] ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
+                                         const MissingDataOptions& options = {});
+
+/// Every day of a record, in order.
+[[nodiscard]] std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
+                                                       const MissingDataOptions& options = {});
+
+/// How often each source was used: what is shown with every answer.
+struct SourceCounts {
+  std::size_t days = 0;
+  std::array<std::size_t, 6> humidity{};
+  std::array<std::size_t, 3> radiation{};
+  std::array<std::size_t, 2> wind{};
+  std::size_t days_filled = 0;
+
+  void count(const ReferenceDay& day);
+  /// One line for each of humidity, radiation, wind and filled days, in words.
+  [[nodiscard]] std::vector<std::string> lines() const;
+  [[nodiscard]] bool anything_estimated() const;
+};
+
+/// How a spot changes what a pot receives; plain numbers, so that this room knows nothing of gardens.
+struct SpotExposure {
+  double radiation_share = 1.0;  // of the open site's short-wave radiation, [0, 1]
+  double sky_view = 1.0;         // [0, 1], on net long-wave
+  double wind_share = 1.0;       // of the open site's wind
+};
+
+/// ET0's two terms recomputed at a spot: short-wave times its share; net long-wave with the OPEN site's
+/// cloudiness times sky view, never a gain (shade is not cloud); wind in the aerodynamic term only.
+[[nodiscard]] ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot);
+
+/// Diffuse share of a day's solar radiation from its clearness Rs/Ra: 1 under full cloud (0.2 and
+/// below), 0.15 on a clear day (0.75 and above), a straight line between (judged; the shape of the
+/// published daily correlations, from memory).
+[[nodiscard]] double diffuse_share(double clearness);
+
+}  // namespace wiltline

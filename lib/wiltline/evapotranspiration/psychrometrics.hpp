@@ -1,0 +1,55 @@
+// Air pressure and humidity: FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes & Smith 1998),
+// chapter 3, equations 7 to 19, with 54, 63 and 64. Pressures in kPa, temperatures in degrees Celsius,
+// relative humidities in percent. Plain functions of their arguments: NaN in gives NaN out.
+#pragma once
+
+namespace wiltline {
+
+/// Latent heat of vaporisation, MJ/kg, taken as constant (FAO-56 chapter 1: 2.45 at about 20 °C).
+inline constexpr double latent_heat_mj_kg = 2.45;
+
+/// Mean air pressure at an elevation above sea level, kPa (eq. 7).
+[[nodiscard]] double atmospheric_pressure_kpa(double elevation_m);
+
+/// Psychrometric constant, kPa/°C (eq. 8).
+[[nodiscard]] double psychrometric_constant_kpa_c(double pressure_kpa);
+
+/// Mean daily temperature as FAO-56 defines it: halfway between the extremes (eq. 9).
+[[nodiscard]] double mean_temperature_c(double tmax_c, double tmin_c);
+
+/// Saturation vapour pressure over water, kPa (eq. 11).
+[[nodiscard]] double saturation_vapour_pressure_kpa(double temperature_c);
+
+/// Mean saturation vapour pressure of a day, kPa: mean of the two at the extremes (eq. 12).
+[[nodiscard]] double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c);
+
+/// Slope of the saturation vapour pressure curve, kPa/°C (eq. 13).
+[[nodiscard]] double saturation_slope_kpa_c(double temperature_c);
+
+/// Relative humidity, % (eq. 10).
+[[nodiscard]] double relative_humidity_pct(double vapour_pressure_kpa, double temperature_c);
+
+/// Actual vapour pressure, kPa, by the listed routes, best first.
+[[nodiscard]] double vapour_pressure_from_dew_point_kpa(double dew_point_c);  // eq. 14
+/// Psychrometer coefficient, 1/°C (eq. 16): ventilated at about 5 m/s, natural at 1 m/s, indoor.
+inline constexpr double psychrometer_ventilated_per_c = 0.000662;
+inline constexpr double psychrometer_natural_per_c = 0.000800;
+inline constexpr double psychrometer_indoor_per_c = 0.001200;
+[[nodiscard]] double vapour_pressure_from_psychrometer_kpa(double dry_bulb_c, double wet_bulb_c,
+                                                           double pressure_kpa,
+                                                           double psychrometer_per_c);  // eq. 15, 16
+[[nodiscard]] double vapour_pressure_from_rh_max_min_kpa(double tmax_c, double tmin_c,
+                                                         double rh_max_pct,
+                                                         double rh_min_pct);  // eq. 17
+[[nodiscard]] double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct);  // eq. 18
+[[nodiscard]] double vapour_pressure_from_rh_mean_kpa(double tmax_c, double tmin_c,
+                                                      double rh_mean_pct);  // eq. 19
+/// Of an hour, from its mean temperature and humidity (eq. 54).
+[[nodiscard]] double hourly_vapour_pressure_kpa(double temperature_c, double rh_pct);
+
+/// Lowest relative humidity of a day, %, from its dew point (eq. 63).
+[[nodiscard]] double rh_min_from_dew_point_pct(double dew_point_c, double tmax_c);
+/// The same with the dew point taken as the lowest temperature (eq. 64).
+[[nodiscard]] double rh_min_from_extremes_pct(double tmin_c, double tmax_c);
+
+}  // namespace wiltline

@@ -1,0 +1,307 @@
+#include "wiltline/weather/reading.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr double coldest_c = -60.0;
+constexpr double hottest_c = 60.0;
+constexpr double windiest_m_s = 80.0;
+constexpr double wettest_mm = 2000.0;  // above every daily rainfall ever measured
+constexpr double most_vapour_kpa = 20.0;
+constexpr double most_radiation_mj_m2 = 60.0;
+/// Twilight and sensor offset: a reading may pass the computed limit by this much.
+constexpr double radiation_slack_mj_m2 = 0.1;
+constexpr double sunshine_slack_h = 0.5;  // the paper's daylight is the sun's centre, no refraction
+
+constexpr std::array<UnitOption, 2> solar_units{
+    {{"_mj_m2"}, {"_w_m2", units::mj_m2_per_w_m2_day}}};
+
+/// The columns of a weather file, each with its unit found.
+struct Columns {
+  Columns(const CsvTable& table, ProblemList& problems)
+      : date(table, "date", unit_options::none(), true, problems),
+        tmin(table, "tmin", unit_options::temperature(), true, problems),
+        tmax(table, "tmax", unit_options::temperature(), true, problems),
+        dew_point(table, "dewpoint", unit_options::temperature(), false, problems),
+        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), false, problems),
+        rh_max(table, "rh_max_pct", unit_options::none(), false, problems),
+        rh_min(table, "rh_min_pct", unit_options::none(), false, problems),
+        rh_mean(table, "rh_mean_pct", unit_options::none(), false, problems),
+        wind(table, "wind", unit_options::wind(), false, problems),
+        solar(table, "solar", solar_units, false, problems),
+        sunshine(table, "sunshine_h", unit_options::none(), false, problems),
+        rain(table, "rain", unit_options::depth_mm(), false, problems) {}
+
+  NumberColumn date;
+  NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar, sunshine,
+      rain;
+};
+
+/// One row as read: the temperatures may still be missing.
+struct Row {
+  Date date;
+  std::optional<double> tmin_c;
+  std::optional<double> tmax_c;
+  WeatherDay rest;
+  std::size_t index;  // in the table
+};
+
+class Reader {
+ public:
+  Reader(const CsvTable& table, const WeatherReading& how)
+      : table_(table), how_(how), columns_(table, problems_) {}
+
+  WeatherRecord read() {
+    table_.refuse_unknown_columns(weather_columns(), problems_);
+    const SiteValues known = how_.site.or_else(site_from_comments(table_, problems_));
+    const Site site = require_site(known);
+    problems_.throw_if_any();  // without columns and a site no row can be judged
+    for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
+    problems_.throw_if_any();
+    std::vector<WeatherDay> days = join_rows();
+    problems_.throw_if_any();
+    return {table_.file(), site, rows_.front().date, std::move(days), columns_.rain.present()};
+  }
+
+ private:
+  Site require_site(const SiteValues& known) {
+    const auto need = [&](const std::optional<double>& value, std::string_view key,
+                          std::string_view option, std::string_view example) {
+      if (!value) {
+        problems_.add({table_.file(), 0, 0, fmt::format("no {}", key),
+                       fmt::format("a line # {} = {} at the top, a site file or --{}", key, example,
+                                   option)});
+      }
+      return value.value_or(0.0);
+    };
+    Site site;
+    site.latitude_deg = need(known.latitude_deg, "latitude_deg", "latitude", "44.2");
+    site.elevation_m = need(known.elevation_m, "elevation_m", "elevation", "210");
+    if (columns_.wind.present()) {
+      site.wind_height_m = need(known.wind_height_m, "wind_height_m", "wind-height", "10");
+    }
+    site.longitude_deg = known.longitude_deg;
+    site.utc_offset_h = known.utc_offset_h;
+    return site;
+  }
+
+  void read_row(std::size_t i, const Site& site) {
+    const std::string_view date_text = table_.cell(i, columns_.date.column());
+    const auto date = parse_date(date_text);
+    if (!date) {
+      add(i, columns_.date, in_quotes(date_text), "a date that exists, as 2024-05-31");
+      return;
+    }
+    Row row{*date, {}, {}, {}, i};
+    row.tmin_c = number(i, columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C");
+    row.tmax_c = number(i, columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C");
+    WeatherDay& day = row.rest;
+    day.dew_point_c = number(i, columns_.dew_point, -90.0, hottest_c, "-90 to 60 °C");
+    day.vapour_pressure_kpa =
+        number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa");
+    day.rh_max_pct = number(i, columns_.rh_max, 0.0, 100.0, "0 to 100 %");
+    day.rh_min_pct = number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %");
+    day.rh_mean_pct = number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %");
+    day.wind_m_s = number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s");
+    day.solar_mj_m2 =
+        number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day (0 to 694 W/m2)");
+    day.sunshine_h = number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours");
+    day.rain_mm = number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm");
+    check_row(row, site);
+    check_order(row);
+    rows_.push_back(std::move(row));
+  }
+
+  void check_row(const Row& row, const Site& site) {
+    const WeatherDay& day = row.rest;
+    if (row.tmin_c && row.tmax_c && *row.tmin_c > *row.tmax_c) {
+      add(row.index, columns_.tmin,
+          fmt::format("{} {} above {} {}", columns_.tmin.name(), text(row.index, columns_.tmin),
+                      columns_.tmax.name(), text(row.index, columns_.tmax)),
+          "the lowest temperature at or below the highest");
+    }
+    if (day.rh_min_pct && day.rh_max_pct && *day.rh_min_pct > *day.rh_max_pct) {
+      add(row.index, columns_.rh_min,
+          fmt::format("rh_min_pct {} above rh_max_pct {}", text(row.index, columns_.rh_min),
+                      text(row.index, columns_.rh_max)),
+          "the lowest humidity at or below the highest");
+    }
+    if (day.dew_point_c && row.tmax_c && *day.dew_point_c > *row.tmax_c) {
+      add(row.index, columns_.dew_point,
+          fmt::format("{} {} above {} {}", columns_.dew_point.name(),
+                      text(row.index, columns_.dew_point), columns_.tmax.name(),
+                      text(row.index, columns_.tmax)),
+          "a dew point at or below the highest temperature");
+    }
+    if (!how_.solar_limit || (!day.solar_mj_m2 && !day.sunshine_h)) return;
+    const SolarLimit limit = how_.solar_limit(site.latitude_deg, row.date);
+    if (day.solar_mj_m2 && *day.solar_mj_m2 > limit.radiation_mj_m2 + radiation_slack_mj_m2) {
+      add(row.index, columns_.solar,
+          fmt::format("{} in {}", text(row.index, columns_.solar), columns_.solar.name()),
+          fmt::format("at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
+                      limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
+    }
+    if (day.sunshine_h && *day.sunshine_h > limit.daylight_h + sunshine_slack_h) {
+      add(row.index, columns_.sunshine,
+          fmt::format("{} in sunshine_h", text(row.index, columns_.sunshine)),
+          fmt::format("at most the {:.1f} daylight hours of that day and latitude",
+                      limit.daylight_h));
+    }
+  }
+
+  void check_order(const Row& row) {
+    if (rows_.empty()) return;
+    const Date before = rows_.back().date;
+    if (row.date == before) {
+      add(row.index, columns_.date, fmt::format("{} a second time", to_string(row.date)),
+          "every day once");
+    } else if (row.date < before) {
+      add(row.index, columns_.date, fmt::format("{} after {}", to_string(row.date), to_string(before)),
+          "days in order");
+    }
+  }
+
+  /// Lines the rows up day by day; fills short gaps if asked to.
+  std::vector<WeatherDay> join_rows() {
+    std::vector<WeatherDay> days;
+    const Date first = rows_.front().date;
+    std::optional<std::size_t> last_known;  // index into rows_ of the last day with temperatures
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      const Row& row = rows_[i];
+      const bool known = row.tmin_c && row.tmax_c;
+      if (!how_.longest_gap_filled_days) {
+        if (!row.tmin_c) add(row.index, columns_.tmin, "nothing", "a temperature (or --fill-gaps)");
+        if (!row.tmax_c) add(row.index, columns_.tmax, "nothing", "a temperature (or --fill-gaps)");
+      }
+      if (!row.rest.rain_mm && how_.rain_needed && columns_.rain.present() &&
+          !how_.longest_gap_filled_days) {
+        add(row.index, columns_.rain, "nothing",
+            "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it as "
+            "none)");
+      }
+      days.resize(static_cast<std::size_t>((row.date - first).count()) + 1);
+      days.back() = row.rest;
+      if (!known) continue;
+      days.back().tmin_c = *row.tmin_c;
+      days.back().tmax_c = *row.tmax_c;
+      close_gap(last_known, i, days);
+      last_known = i;
+    }
+    if (!last_known || *last_known + 1 != rows_.size()) {
+      const Row& row = rows_.back();
+      if (how_.longest_gap_filled_days > 0) {
+        add(row.index, columns_.date, "a last day without temperatures",
+            "temperatures on the last day: a gap is filled from both its sides");
+      }
+    }
+    return days;
+  }
+
+  /// Fills the days between two known ones, or reports them.
+  void close_gap(std::optional<std::size_t> before, std::size_t after,
+                 std::vector<WeatherDay>& days) {
+    const Row& to = rows_[after];
+    const Date first = rows_.front().date;
+    if (!before && to.date == first) return;
+    if (!before) {
+      if (how_.longest_gap_filled_days > 0) {
+        add(rows_.front().index, columns_.date, "a first day without temperatures",
+            "temperatures on the first day: a gap is filled from both its sides");
+      }
+      return;
+    }
+    const Row& from = rows_[*before];
+    const auto missing = (to.date - from.date).count() - 1;
+    if (missing == 0) return;
+    if (missing > how_.longest_gap_filled_days) {
+      // A blank temperature in a present row was reported above; here, rows that are not there.
+      const auto rows_between = static_cast<long>(after - *before) - 1;
+      if (how_.longest_gap_filled_days > 0 || rows_between < missing) {
+        add(to.index, columns_.date,
+            fmt::format("{} missing day{} before {}", missing, missing == 1 ? "" : "s",
+                        to_string(to.date)),
+            how_.longest_gap_filled_days > 0
+                ? fmt::format("at most {} (--fill-gaps)", how_.longest_gap_filled_days)
+                : fmt::format("every day (or --fill-gaps {})", missing));
+      }
+      return;
+    }
+    const auto begin = static_cast<std::size_t>((from.date - first).count());
+    for (std::size_t k = 1; k <= static_cast<std::size_t>(missing); ++k) {
+      fill(days[begin + k], days[begin], days[begin + static_cast<std::size_t>(missing) + 1],
+           static_cast<double>(k) / static_cast<double>(missing + 1));
+    }
+  }
+
+  /// Straight lines from the day before to the day after. Rain is taken as none; humidity, wind and
+  /// radiation are filled only where both sides have them.
+  static void fill(WeatherDay& day, const WeatherDay& before, const WeatherDay& after, double share) {
+    const auto between = [share](double a, double b) { return a + share * (b - a); };
+    day.filled = true;
+    day.tmin_c = between(before.tmin_c, after.tmin_c);
+    day.tmax_c = between(before.tmax_c, after.tmax_c);
+    const auto fill_missing = [&](std::optional<double> WeatherDay::*element) {
+      if (day.*element || !(before.*element) || !(after.*element)) return;
+      day.*element = between(*(before.*element), *(after.*element));
+    };
+    for (const auto element :
+         {&WeatherDay::dew_point_c, &WeatherDay::vapour_pressure_kpa, &WeatherDay::rh_max_pct,
+          &WeatherDay::rh_min_pct, &WeatherDay::rh_mean_pct, &WeatherDay::wind_m_s,
+          &WeatherDay::solar_mj_m2, &WeatherDay::sunshine_h}) {
+      fill_missing(element);
+    }
+    if (day.dew_point_c) day.dew_point_c = std::min(*day.dew_point_c, day.tmax_c);
+  }
+
+  std::optional<double> number(std::size_t i, const NumberColumn& column, double low, double high,
+                               std::string_view allowed) {
+    return column.read(i, problems_, low, high, allowed);
+  }
+  std::string_view text(std::size_t i, const NumberColumn& column) const {
+    return table_.cell(i, column.column());
+  }
+  void add(std::size_t i, const NumberColumn& column, std::string found, std::string expected) {
+    problems_.add(table_.problem_at(i, column.column(), std::move(found), std::move(expected)));
+  }
+
+  const CsvTable& table_;
+  const WeatherReading& how_;
+  ProblemList problems_;
+  Columns columns_;
+  std::vector<Row> rows_;
+};
+
+}  // namespace
+
+WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
+  const CsvTable table(std::move(file));
+  return Reader(table, how).read();
+}
+
+const std::vector<std::string>& weather_columns() {
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> result{"date"};
+    add_names(result, "tmin", unit_options::temperature());
+    add_names(result, "tmax", unit_options::temperature());
+    add_names(result, "dewpoint", unit_options::temperature());
+    for (const char* name : {"vapour_pressure_kpa", "rh_max_pct", "rh_min_pct", "rh_mean_pct"}) {
+      result.emplace_back(name);
+    }
+    add_names(result, "wind", unit_options::wind());
+    add_names(result, "solar", solar_units);
+    result.emplace_back("sunshine_h");
+    add_names(result, "rain", unit_options::depth_mm());
+    return result;
+  }();
+  return names;
+}
+
+}  // namespace wiltline

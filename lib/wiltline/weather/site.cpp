@@ -1,0 +1,130 @@
+#include "wiltline/weather/site.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline {
+namespace {
+
+struct SiteKey {
+  std::string_view name;
+  std::optional<double> SiteValues::*member;
+  double low;
+  double high;
+};
+
+constexpr std::array<SiteKey, 5> keys{{
+    {"latitude_deg", &SiteValues::latitude_deg, -90.0, 90.0},
+    {"elevation_m", &SiteValues::elevation_m, -500.0, 9000.0},
+    {"wind_height_m", &SiteValues::wind_height_m, 0.5, 200.0},
+    {"longitude_deg", &SiteValues::longitude_deg, -180.0, 180.0},
+    {"utc_offset_h", &SiteValues::utc_offset_h, -14.0, 14.0},
+}};
+
+const SiteKey* find_key(std::string_view name) {
+  const auto found = std::find_if(keys.begin(), keys.end(),
+                                  [&](const SiteKey& key) { return key.name == name; });
+  return found == keys.end() ? nullptr : &*found;
+}
+
+struct KeyValue {
+  std::string_view key;
+  std::string_view value;
+};
+
+std::optional<KeyValue> key_value(std::string_view text) {
+  const std::size_t equals = text.find('=');
+  if (equals == std::string_view::npos) return std::nullopt;
+  return KeyValue{trim(text.substr(0, equals)), trim(text.substr(equals + 1))};
+}
+
+/// Parses and sets one value; returns what is expected if that fails.
+std::string take(SiteValues& values, const KeyValue& pair) {
+  const auto number = parse_number(pair.value);
+  if (!number) return "a number";
+  return set_site_value(values, pair.key, *number);
+}
+
+}  // namespace
+
+SiteValues SiteValues::or_else(const SiteValues& fallback) const {
+  SiteValues result = *this;
+  for (const SiteKey& key : keys) {
+    if (!(result.*key.member)) result.*key.member = fallback.*key.member;
+  }
+  return result;
+}
+
+const std::vector<std::string>& site_keys() {
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> result;
+    for (const SiteKey& key : keys) result.emplace_back(key.name);
+    return result;
+  }();
+  return names;
+}
+
+std::string set_site_value(SiteValues& values, std::string_view key, double number) {
+  const SiteKey* const known = find_key(key);
+  if (!(number >= known->low && number <= known->high)) {
+    return fmt::format("{} to {}", known->low, known->high);
+  }
+  values.*known->member = number;
+  return {};
+}
+
+SiteValues site_from_comments(const CsvTable& table, ProblemList& problems) {
+  SiteValues values;
+  for (const CsvTable::Comment& comment : table.comments()) {
+    const auto pair = key_value(comment.text);
+    if (!pair || find_key(pair->key) == nullptr) continue;
+    if (const std::string expected = take(values, *pair); !expected.empty()) {
+      problems.add({table.file(), comment.line, 1,
+                    fmt::format("{} for {}", in_quotes(pair->value), pair->key), expected});
+    }
+  }
+  return values;
+}
+
+SiteValues read_site(const FileBytes& file) {
+  SiteValues values;
+  ProblemList problems;
+  std::set<std::string, std::less<>> seen;
+  std::string_view rest = file.bytes;
+  std::size_t number = 0;
+  while (!rest.empty()) {
+    const std::size_t newline = std::min(rest.find('\n'), rest.size());
+    std::string_view line = rest.substr(0, newline);
+    rest.remove_prefix(std::min(newline + 1, rest.size()));
+    ++number;
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    line = trim(line);
+    if (line.empty() || line.front() == '#' || line.front() == ';' || line == "[site]") continue;
+    const auto pair = key_value(line);
+    if (!pair) {
+      problems.add({file.name, number, 1, in_quotes(line), "a line such as latitude_deg = 44.2"});
+    } else if (find_key(pair->key) == nullptr) {
+      problems.add({file.name, number, 1, fmt::format("unknown key {}", in_quotes(pair->key)),
+                    fmt::format("one of {}{}", fmt::join(site_keys(), ", "),
+                                nearest_hint(pair->key, site_keys()))});
+    } else if (!seen.emplace(pair->key).second) {
+      problems.add({file.name, number, 1, fmt::format("{} a second time", pair->key), "it once"});
+    } else if (const std::string expected = take(values, *pair); !expected.empty()) {
+      problems.add({file.name, number, 1, fmt::format("{} for {}", in_quotes(pair->value), pair->key),
+                    expected});
+    }
+  }
+  if (seen.empty() && problems.empty()) {
+    problems.add({file.name, 0, 0, "no site values", "lines such as latitude_deg = 44.2"});
+  }
+  problems.throw_if_any();
+  return values;
+}
+
+}  // namespace wiltline

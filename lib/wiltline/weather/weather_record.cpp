@@ -1,0 +1,21 @@
+#include "wiltline/weather/weather_record.hpp"
+
+#include <utility>
+
+namespace wiltline {
+
+WeatherRecord::WeatherRecord(std::string name, Site site, Date first, std::vector<WeatherDay> days,
+                             bool rain_observed)
+    : name_(std::move(name)),
+      site_(site),
+      first_(first),
+      days_(std::move(days)),
+      rain_observed_(rain_observed) {}
+
+WeatherRecord WeatherRecord::between(Date from, Date to) const {
+  const auto begin = days_.begin() + static_cast<std::ptrdiff_t>(index_of(from));
+  const auto end = days_.begin() + static_cast<std::ptrdiff_t>(index_of(to)) + 1;
+  return {name_, site_, from, {begin, end}, rain_observed_};
+}
+
+}  // namespace wiltline

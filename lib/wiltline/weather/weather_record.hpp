@@ -1,0 +1,65 @@
+// Daily weather: one day as it was observed, and a checked, gap-free run of days.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "wiltline/base/date.hpp"
+#include "wiltline/weather/site.hpp"
+
+namespace wiltline {
+
+/// One day as observed. What was not observed is empty, never zero.
+struct WeatherDay {
+  double tmin_c = 0.0;
+  double tmax_c = 0.0;
+  std::optional<double> dew_point_c;
+  std::optional<double> vapour_pressure_kpa;
+  std::optional<double> rh_max_pct;
+  std::optional<double> rh_min_pct;
+  std::optional<double> rh_mean_pct;
+  std::optional<double> wind_m_s;     // at the site's sensor height
+  std::optional<double> solar_mj_m2;  // on the level, MJ m-2 d-1
+  std::optional<double> sunshine_h;
+  std::optional<double> rain_mm;
+  bool filled = false;  // the temperatures were filled in from the days around
+};
+
+/// A run of days without gaps at one site. Checked where it is made (read_weather); every later user may
+/// rely on tmin <= tmax, humidity within 0-100, no negative rain, wind or radiation.
+class WeatherRecord {
+ public:
+  WeatherRecord(std::string name, Site site, Date first, std::vector<WeatherDay> days,
+                bool rain_observed);
+
+  [[nodiscard]] const std::string& name() const { return name_; }
+  [[nodiscard]] const Site& site() const { return site_; }
+  [[nodiscard]] Date first() const { return first_; }
+  [[nodiscard]] Date last() const { return first_ + std::chrono::days(size()) - std::chrono::days(1); }
+  [[nodiscard]] std::size_t size() const { return days_.size(); }
+  [[nodiscard]] bool contains(Date date) const { return date >= first_ && date <= last(); }
+  /// `index` in [0, size()).
+  [[nodiscard]] const WeatherDay& day(std::size_t index) const { return days_[index]; }
+  [[nodiscard]] Date date(std::size_t index) const {
+    return first_ + std::chrono::days(static_cast<int>(index));
+  }
+  /// `date` must be contained.
+  [[nodiscard]] std::size_t index_of(Date date) const {
+    return static_cast<std::size_t>((date - first_).count());
+  }
+  /// False if the source has no rain column at all: rain is then taken as none.
+  [[nodiscard]] bool rain_observed() const { return rain_observed_; }
+
+  /// The days from `from` to `to`, both included and both contained.
+  [[nodiscard]] WeatherRecord between(Date from, Date to) const;
+
+ private:
+  std::string name_;
+  Site site_;
+  Date first_;
+  std::vector<WeatherDay> days_;
+  bool rain_observed_;
+};
+
+}  // namespace wiltline
