@@ -1,0 +1,108 @@
+#include "wiltline/container/mix.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline {
+namespace {
+
+const VanGenuchten& chosen(const MixComponent& component, CurveChoice choice) {
+  switch (choice) {
+    case CurveChoice::low: return component.low_curve;
+    case CurveChoice::high: return component.high_curve;
+    case CurveChoice::central: break;
+  }
+  return component.curve;
+}
+
+}  // namespace
+
+CompositionOrProblem parse_composition(std::string_view text) {
+  constexpr std::string_view example = "names and percent, such as peat 60 perlite 40";
+  CompositionOrProblem result;
+  std::string name;
+  double sum = 0.0;
+  for (const std::string_view word : words(text)) {
+    const auto number = parse_number(word);
+    if (!number) {
+      if (!name.empty()) name += ' ';
+      name += word;
+      continue;
+    }
+    if (name.empty()) return {{}, fmt::format("{} without a name before it", word), std::string(example)};
+    if (*number <= 0.0) {
+      return {{}, fmt::format("{} percent of {}", word, in_quotes(name)), "more than nothing"};
+    }
+    const auto same = std::find_if(result.composition.begin(), result.composition.end(),
+                                   [&](const CompositionPart& part) {
+                                     return folded(part.component) == folded(name);
+                                   });
+    if (same != result.composition.end()) {
+      return {{}, fmt::format("{} a second time", in_quotes(name)), "every component once"};
+    }
+    result.composition.push_back({std::exchange(name, {}), *number});
+    sum += *number;
+  }
+  if (!name.empty()) return {{}, fmt::format("{} without a percentage", in_quotes(name)), std::string(example)};
+  if (result.composition.empty()) return {{}, "an empty mix", std::string(example)};
+  if (!(std::abs(sum - 100.0) <= 0.01)) {
+    return {{}, fmt::format("parts that add up to {}", shortest(sum)), "100 percent"};
+  }
+  return result;
+}
+
+Mix blend(std::string name, Composition composition, const std::vector<MixComponent>& parts,
+          double shrinkage, double lower_limit_suction_kpa, CurveChoice choice) {
+  const double packing = 1.0 / (1.0 - shrinkage);
+  std::vector<ReleaseCurve::Part> curves;
+  double wilting = 0.0;
+  double rewet = 0.0;
+  double second_uptake = 1.0;
+  double density = 0.0;
+  double holding = 0.0;
+  double rew_mm = 0.0;
+  double tew_mm = 0.0;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const MixComponent& part = parts[i];
+    const double fraction = composition[i].percent / 100.0;
+    curves.push_back({fraction, chosen(part, choice)});
+    wilting += fraction * part.wilting_m3_m3;
+    rewet += fraction * part.rewet_m3_m3.value_or(0.0);
+    if (part.second_uptake) second_uptake = std::min(second_uptake, *part.second_uptake);
+    density += fraction * part.bulk_density_kg_l;
+    if (part.water_holding) holding += fraction;
+    rew_mm += fraction * part.rew_mm;
+    tew_mm += fraction * part.tew_mm;
+  }
+  ReleaseCurve curve(std::move(curves), shrinkage);
+  wilting *= packing;
+  const double at_limit = curve.water_content(lower_limit_suction_kpa);
+  return {.name = std::move(name),
+          .composition = std::move(composition),
+          .curve = std::move(curve),
+          .shrinkage = shrinkage,
+          .lower_limit_m3_m3 = std::max(at_limit, wilting),
+          .wilting_m3_m3 = wilting,
+          .rewet_m3_m3 = rewet * packing,
+          .second_uptake = second_uptake,
+          .bulk_density_kg_l = density * packing,
+          .water_holding_share = holding,
+          .rew_mm = rew_mm,
+          .tew_mm = tew_mm};
+}
+
+double estimated_shrinkage(const Composition& composition, const std::vector<MixComponent>& parts) {
+  double coarse = 0.0;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].coarse) coarse += composition[i].percent / 100.0;
+  }
+  return 0.2 * coarse * (1.0 - coarse);
+}
+
+}  // namespace wiltline

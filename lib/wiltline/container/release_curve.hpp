@@ -1,0 +1,42 @@
+// How tightly a mix holds its water: volumetric water content against suction.
+#pragma once
+
+#include <vector>
+
+namespace wiltline {
+
+/// One material's curve in van Genuchten's form, theta = theta_r + (theta_s - theta_r)
+/// (1 + (alpha h)^n)^-(1 - 1/n), h in kPa (van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892).
+struct VanGenuchten {
+  double theta_s = 0.0;        // at saturation, m3/m3
+  double theta_r = 0.0;        // [0, theta_s)
+  double alpha_per_kpa = 0.0;  // > 0
+  double n = 0.0;              // > 1
+
+  /// `suction_kpa` >= 0.
+  [[nodiscard]] double water_content(double suction_kpa) const;
+};
+
+/// The curve of a mix: whole curves added by volume at each suction, never their parameters blended.
+class ReleaseCurve {
+ public:
+  struct Part {
+    double fraction = 0.0;  // of the component volumes before mixing; all add up to 1
+    VanGenuchten curve;
+  };
+
+  /// `shrinkage`: share of the volume lost on mixing, fines filling gaps, in [0, 0.5).
+  explicit ReleaseCurve(std::vector<Part> parts, double shrinkage = 0.0);
+
+  /// Water content, m3/m3, never above total porosity.
+  [[nodiscard]] double water_content(double suction_kpa) const;
+  /// 1 - sum(fraction (1 - theta_s)) / (1 - shrinkage): solids are conserved exactly.
+  [[nodiscard]] double total_porosity() const { return total_porosity_; }
+
+ private:
+  std::vector<Part> parts_;
+  double packing_;  // 1 / (1 - shrinkage)
+  double total_porosity_;
+};
+
+}  // namespace wiltline

@@ -1,0 +1,54 @@
+// What is known of a crop: size at its best, how it grows there, how much it draws.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace wiltline {
+
+/// A value with the range in which it plausibly lies.
+struct Ranged {
+  double value = 0.0;
+  double low = 0.0;
+  double high = 0.0;
+};
+
+enum class Harvest { whole, fruit, leaf, root };
+enum class Frost { tender, light, hard };
+
+/// One crop of the catalogue. Sizes are of one plant at full size in a roomy pot.
+struct Crop {
+  std::string name;
+  bool warm_season = false;
+  double min_l = 0.0;
+  Ranged preferred_l;  // litres of mix a plant likes to have
+  double plants_per_pot = 1.0;
+  Ranged canopy_diameter_m;
+  Ranged crown_height_m;  // of the leafy crown, not of the stem
+  Ranged leaf_area_m2;
+  double kcb_mid = 0.0;  // basal crop coefficient, FAO-56 Table 17, sub-humid climate
+  double kcb_end = 0.0;
+  double initial_days = 0.0;
+  Ranged days_to_full;          // planting to full canopy
+  double mid_days = 0.0;        // full canopy to first decline
+  double late_days = 0.0;       // decline to the end
+  double base_temperature_c = 0.0;
+  double upper_temperature_c = 0.0;
+  double degree_days_to_full = 0.0;
+  Ranged depletion_fraction;  // p of FAO-56 Table 22, at 5 mm/d
+  double root_ball_l = 0.0;
+  double capture_factor = 1.0;  // rain caught with the plant / without it
+  Harvest harvest = Harvest::whole;
+  std::optional<double> best_low_c;  // range of mean temperature for best growth
+  std::optional<double> best_high_c;
+  std::optional<double> heat_limit_c;
+  std::optional<double> fruit_set_day_limit_c;
+  std::optional<double> fruit_set_night_low_c;
+  std::optional<double> fruit_set_night_high_c;
+  Frost frost = Frost::tender;
+
+  /// Days from planting to the end of the crop, by stage days.
+  [[nodiscard]] double season_days() const { return days_to_full.value + mid_days + late_days; }
+};
+
+}  // namespace wiltline

@@ -1,0 +1,52 @@
+// How far a crop has grown, and how its coefficient falls off at the end.
+#pragma once
+
+#include "wiltline/crop/crop.hpp"
+
+namespace wiltline {
+
+/// What drives development: days since planting, or warmth above a base temperature.
+enum class GrowthClock { stage_days, degree_days };
+
+/// Degree-days of one day: mean temperature, held at or below `upper`, less `base`, at least 0.
+[[nodiscard]] double degree_days(double mean_temperature_c, double base_c, double upper_c);
+
+/// Leaf area as a share of its full value after a share `progress` of the time (or warmth) to full
+/// canopy: logistic with its middle at 0.575, 0.01 at planting, exactly 1 from progress 1 on (form and
+/// middle judged).
+[[nodiscard]] double leaf_area_share(double progress);
+
+/// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then a
+/// straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
+[[nodiscard]] double late_season_share(const Crop& crop, double days_since_full);
+
+/// Development of one planting, moved on a day at a time.
+class Development {
+ public:
+  Development(const Crop& crop, GrowthClock clock) : crop_(&crop), clock_(clock) {}
+
+  /// Share of the way to full canopy, 0 at planting, not held at 1.
+  [[nodiscard]] double progress() const { return progress_; }
+  /// Days since full canopy was reached; negative before.
+  [[nodiscard]] double days_since_full() const { return days_since_full_; }
+  [[nodiscard]] bool mid_season() const {
+    return progress_ >= 1.0 && days_since_full_ <= crop_->mid_days;
+  }
+  [[nodiscard]] bool finished() const {
+    return progress_ >= 1.0 && days_since_full_ > crop_->mid_days + crop_->late_days;
+  }
+  [[nodiscard]] double leaf_area_share() const { return wiltline::leaf_area_share(progress_); }
+  [[nodiscard]] double late_season_share() const {
+    return wiltline::late_season_share(*crop_, days_since_full_);
+  }
+  /// Ends a day of the given mean temperature.
+  void next_day(double mean_temperature_c);
+
+ private:
+  const Crop* crop_;
+  GrowthClock clock_;
+  double progress_ = 0.0;
+  double days_since_full_ = -1.0;
+};
+
+}  // namespace wiltline

@@ -1,0 +1,122 @@
+// The known crops, mix components, mixes, pots, spots and walls, and the model's free numbers: the
+// tables in models/, read and checked once.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/csv.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/container/mix.hpp"
+#include "wiltline/container/pot.hpp"
+#include "wiltline/crop/crop.hpp"
+#include "wiltline/garden/model_parameters.hpp"
+#include "wiltline/garden/spot.hpp"
+
+namespace wiltline {
+
+/// How far a row can be trusted.
+enum class Sureness {
+  read,      // in a published table or text
+  recalled,  // known from memory, not seen
+  computed,  // worked out or fitted from cited numbers
+  judged,    // our judgement
+};
+[[nodiscard]] std::string_view to_string(Sureness sureness);
+
+/// A row of a table with where it comes from.
+template <typename Value>
+struct Entry {
+  std::string name;
+  Value value;
+  std::string source;
+  Sureness sureness = Sureness::judged;
+};
+
+/// A table of named rows, in file order.
+template <typename Value>
+class NamedTable {
+ public:
+  void add(Entry<Value> entry) {
+    names_.push_back(entry.name);
+    entries_.push_back(std::move(entry));
+  }
+  [[nodiscard]] const std::vector<Entry<Value>>& entries() const { return entries_; }
+  [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
+  /// By name, without regard to case, spaces, `-` and `_`. Null if unknown.
+  [[nodiscard]] const Value* find(std::string_view name) const {
+    const std::string wanted = folded(name);
+    for (std::size_t i = 0; i < names_.size(); ++i) {
+      if (folded(names_[i]) == wanted) return &entries_[i].value;
+    }
+    return nullptr;
+  }
+
+ private:
+  std::vector<Entry<Value>> entries_;
+  std::vector<std::string> names_;
+};
+
+/// A named mix as its row says it, before blending.
+struct MixRecipe {
+  Composition composition;
+  double shrinkage = 0.0;
+  double shrinkage_low = 0.0;
+  double shrinkage_high = 0.0;
+  std::string use;
+};
+
+/// A free number's row.
+struct ParameterRow {
+  double value = 0.0;
+  double low = 0.0;
+  double high = 0.0;
+  std::string unit;
+};
+
+/// A mix resolved, or what is wrong with how it was named.
+struct MixOrProblem {
+  std::optional<Mix> mix;
+  std::string found;
+  std::string expected;
+};
+
+/// Everything known. Built by read_catalogue and not changed after.
+class Catalogue {
+ public:
+  NamedTable<Crop> crops;
+  NamedTable<MixComponent> components;
+  NamedTable<MixRecipe> mixes;
+  NamedTable<Pot> pots;
+  NamedTable<Spot> spots;
+  NamedTable<Wall> walls;
+  NamedTable<ParameterRow> parameter_rows;
+  ModelParameters parameters;
+
+  /// A mix by its name, or by its composition (`peat 60 perlite 40`).
+  [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition) const;
+};
+
+/// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv, walls.csv,
+/// parameters.csv.
+[[nodiscard]] const std::vector<std::string>& model_table_names();
+
+/// Reads the seven tables, given by name. Throws InputError with the problems of the first table that
+/// has any; a table that is not given is a programming error.
+[[nodiscard]] Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables);
+
+/// The tables compiled into the library.
+[[nodiscard]] std::map<std::string, FileBytes> builtin_tables();
+
+/// The tables of a folder. Tables the folder does not hold are the built-in ones; `missing` names
+/// them. Throws RequestError if the folder does not exist or holds none of them.
+struct FolderTables {
+  std::map<std::string, FileBytes> tables;
+  std::vector<std::string> missing;
+};
+[[nodiscard]] FolderTables tables_in_folder(const std::string& folder);
+
+}  // namespace wiltline

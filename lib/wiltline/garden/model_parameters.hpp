@@ -1,0 +1,51 @@
+// The free numbers of the model that belong to no crop, mix, pot or spot: models/parameters.csv.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace wiltline {
+
+/// Each is described, with its range and source, in the table; units stand in the names, a plain number
+/// has none.
+struct ModelParameters {
+  double refill_share = 0.0;
+  double lower_limit_suction_kpa = 0.0;
+  double wilting_line = 0.0;
+  double dry_line = 0.0;
+  double night_share = 0.0;
+  double drained_share = 0.0;
+  double first_uptake = 0.0;
+  double interception_mm_per_lai = 0.0;
+  double interception_max_mm = 0.0;
+  double top_evaporation_coefficient = 0.0;
+  double under_canopy_floor = 0.0;
+  double canopy_light_extinction = 0.0;
+  double top_layer_cm = 0.0;
+  double single_store_depth_cm = 0.0;
+  double mulch_factor = 0.0;
+  double mulch_store_mm = 0.0;
+  double tight_wall_factor = 0.0;
+  double leaf_extinction = 0.0;
+  double leaf_area_per_reference = 0.0;
+  double air_area_limit = 0.0;
+  double ceiling = 0.0;
+  double diffuse_area_factor = 0.0;
+  double lowest_beam_elevation_deg = 0.0;
+  double pot_limit_exponent = 0.0;
+  double root_fill_days = 0.0;
+  double wicking_height_cm = 0.0;
+  double demand_delay_h = 0.0;
+  double as_needed_cap_per_day = 0.0;
+  double air_dry_share = 0.0;
+};
+
+/// Name and member of each, in the order above: what the table must hold, and holds nothing else of.
+struct ModelParameterName {
+  std::string_view name;
+  double ModelParameters::*member;
+};
+[[nodiscard]] const std::vector<ModelParameterName>& model_parameter_names();
+
+}  // namespace wiltline

@@ -1,0 +1,40 @@
+// One row of a garden, with every name resolved.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "wiltline/base/date.hpp"
+#include "wiltline/container/mix.hpp"
+#include "wiltline/container/pot.hpp"
+#include "wiltline/crop/crop.hpp"
+#include "wiltline/garden/routine.hpp"
+#include "wiltline/garden/spot.hpp"
+
+namespace wiltline {
+
+/// A day: one date, or the same day of every year.
+using PlantingDay = std::variant<Date, MonthDay>;
+
+/// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
+struct Planting {
+  std::string name;
+  Crop crop;  // with the row's canopy and root ball, if it gives them
+  Pot pot;
+  Mix mix;
+  int plants = 1;
+  int count = 1;  // how many such pots; every answer is for one of them
+  PlantingDay planted = MonthDay{};
+  std::optional<PlantingDay> ends;
+  Spot spot;
+  Routine routine;
+  bool mulch = false;
+  double saucer_l = 0.0;
+  std::optional<double> threshold_fraction;  // of TAW; empty: readily available water
+  std::optional<double> tare_kg;
+  std::size_t line = 0;  // of the garden file, for messages
+};
+
+}  // namespace wiltline

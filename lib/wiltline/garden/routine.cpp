@@ -1,0 +1,208 @@
+#include "wiltline/garden/routine.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <span>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr std::array<std::string_view, 7> weekday_names{"mon", "tue", "wed", "thu",
+                                                        "fri", "sat", "sun"};
+constexpr int longest_interval_days = 60;
+constexpr std::size_t most_visits_a_day = 24;
+
+std::optional<std::size_t> weekday(std::string_view word) {
+  const auto found = std::find(weekday_names.begin(), weekday_names.end(), word);
+  if (found == weekday_names.end()) return std::nullopt;
+  return static_cast<std::size_t>(found - weekday_names.begin());
+}
+
+/// Order of days within a year, for comparing MonthDays.
+unsigned order(const MonthDay& day) { return day.month * 100 + day.day; }
+
+MonthDay month_day_of(Date date) {
+  const std::chrono::year_month_day civil{date};
+  return {static_cast<unsigned>(civil.month()), static_cast<unsigned>(civil.day())};
+}
+
+/// Takes words off the front as the grammar asks for them.
+class RoutineParser {
+ public:
+  explicit RoutineParser(std::string_view text) : words_(words(text)) { result_.routine.text = trim(text); }
+
+  RoutineOrProblem parse() {
+    if (words_.empty()) return fail("an empty routine", std::string(grammar));
+    if (accept("as-needed") || accept("as_needed") || (peek("as") && peek("needed", 1) && skip(2))) {
+      result_.routine.as_needed = true;
+    } else if (!parse_rule() || !parse_days() || !parse_hours()) {
+      return result_;
+    }
+    while (!rest().empty()) {
+      if (!(peek("give") ? parse_amount() : parse_away())) return result_;
+    }
+    return result_;
+  }
+
+ private:
+  static constexpr std::string_view grammar =
+      "as-needed, daily 07:00, every 2 days 07:00, mon fri 18:30, or one of these after check or "
+      "check top";
+
+  bool parse_rule() {
+    if (!accept("check")) return true;
+    result_.routine.rule = accept("top") ? VisitRule::check_top : VisitRule::check;
+    return true;
+  }
+
+  bool parse_days() {
+    Routine& routine = result_.routine;
+    if (accept("daily")) return true;
+    if (accept("every")) {
+      routine.days = VisitDays::every_n;
+      const auto n = rest().empty() ? std::nullopt : parse_integer(rest().front());
+      if (!n || *n < 1 || *n > longest_interval_days) {
+        return problem(rest().empty() ? "nothing after every" : in_quotes(rest().front()),
+                       fmt::format("a number of days from 1 to {}", longest_interval_days));
+      }
+      routine.every_n_days = *n;
+      skip(1);
+      if (!accept("days") && !accept("day")) {
+        return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()), "days");
+      }
+      return true;
+    }
+    routine.days = VisitDays::weekdays;
+    bool any = false;
+    while (!rest().empty()) {
+      const auto day = weekday(rest().front());
+      if (!day) break;
+      routine.on_weekday[*day] = true;
+      any = true;
+      skip(1);
+    }
+    if (!any) {
+      return problem(rest().empty() ? "no days" : in_quotes(rest().front()), std::string(grammar));
+    }
+    return true;
+  }
+
+  bool parse_hours() {
+    std::vector<double>& hours = result_.routine.visit_hours;
+    while (!rest().empty() && !peek("give") && !peek("away")) {
+      const auto hour = parse_clock(rest().front());
+      if (!hour || *hour >= 24.0) {
+        return problem(in_quotes(rest().front()), "a time of day such as 07:00");
+      }
+      hours.push_back(*hour);
+      skip(1);
+    }
+    if (hours.empty()) return problem("no time of day", "a time such as 07:00");
+    std::sort(hours.begin(), hours.end());
+    hours.erase(std::unique(hours.begin(), hours.end()), hours.end());
+    if (hours.size() > most_visits_a_day) {
+      return problem(fmt::format("{} visits a day", hours.size()), "at most 24");
+    }
+    return true;
+  }
+
+  bool parse_amount() {
+    skip(1);
+    if (rest().size() < 2) return problem("give without an amount", "an amount such as give 2 l");
+    const auto amount = parse_number(rest()[0]);
+    const std::string_view unit = rest()[1];
+    if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
+    if (unit != "l" && unit != "gal") return problem(in_quotes(unit), "l or gal");
+    if (result_.routine.give_l) return problem("give a second time", "it once");
+    result_.routine.give_l = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
+    skip(2);
+    return true;
+  }
+
+  bool parse_away() {
+    if (!accept("away")) return problem(in_quotes(rest().front()), "give, away or nothing more");
+    const auto absence = rest().empty() ? std::nullopt : parse_absence(rest().front());
+    if (!absence) {
+      return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
+                     "two days such as 2024-07-08/2024-07-14 or 07-08/07-14, in order");
+    }
+    result_.routine.absences.push_back(*absence);
+    skip(1);
+    return true;
+  }
+
+  [[nodiscard]] std::span<const std::string_view> rest() const {
+    return std::span(words_).subspan(at_);
+  }
+  [[nodiscard]] bool peek(std::string_view word, std::size_t ahead = 0) const {
+    return ahead < rest().size() && folded(rest()[ahead]) == folded(word);
+  }
+  bool accept(std::string_view word) { return peek(word) && skip(1); }
+  bool skip(std::size_t n) {
+    at_ += n;
+    return true;
+  }
+  bool problem(std::string found, std::string expected) {
+    result_.found = std::move(found);
+    result_.expected = std::move(expected);
+    return false;
+  }
+  RoutineOrProblem fail(std::string found, std::string expected) {
+    problem(std::move(found), std::move(expected));
+    return result_;
+  }
+
+  std::vector<std::string_view> words_;
+  std::size_t at_ = 0;
+  RoutineOrProblem result_;
+};
+
+}  // namespace
+
+bool Absence::covers(Date date) const {
+  if (first_date) return date > *first_date && date < *last_date;
+  const unsigned day = order(month_day_of(date));
+  const unsigned first = order(first_day);
+  const unsigned last = order(last_day);
+  // An absence over the new year wraps round.
+  return first <= last ? day > first && day < last : day > first || day < last;
+}
+
+std::optional<Absence> parse_absence(std::string_view text) {
+  const std::size_t slash = text.find('/');
+  if (slash == std::string_view::npos) return std::nullopt;
+  const std::string_view from = text.substr(0, slash);
+  const std::string_view to = text.substr(slash + 1);
+  Absence absence;
+  absence.first_date = parse_date(from);
+  absence.last_date = parse_date(to);
+  if (absence.first_date && absence.last_date) {
+    return *absence.first_date < *absence.last_date ? std::optional(absence) : std::nullopt;
+  }
+  const auto first = parse_month_day(from);
+  const auto last = parse_month_day(to);
+  if (!first || !last || *first == *last) return std::nullopt;
+  return Absence{std::nullopt, std::nullopt, *first, *last};
+}
+
+bool Routine::visits_on(Date date, long days_since_planting) const {
+  if (as_needed) return false;
+  for (const Absence& absence : absences) {
+    if (absence.covers(date)) return false;
+  }
+  switch (days) {
+    case VisitDays::daily: return true;
+    case VisitDays::every_n: return days_since_planting % every_n_days == 0;
+    case VisitDays::weekdays: return on_weekday[weekday_of(date)];
+  }
+  return false;
+}
+
+RoutineOrProblem parse_routine(std::string_view text) { return RoutineParser(text).parse(); }
+
+}  // namespace wiltline

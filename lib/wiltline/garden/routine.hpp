@@ -1,0 +1,68 @@
+// When the gardener comes with the can.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/date.hpp"
+
+namespace wiltline {
+
+/// A stretch of days with no visits between its ends; visits on the two end days themselves take place.
+/// Either both ends are dates, or both are days of any year.
+struct Absence {
+  std::optional<Date> first_date;
+  std::optional<Date> last_date;
+  MonthDay first_day;
+  MonthDay last_day;
+
+  /// True on the days strictly between the ends.
+  [[nodiscard]] bool covers(Date date) const;
+};
+
+/// Reads `2024-07-08/2024-07-14` or `07-08/07-14` (the ISO 8601 way to write an interval).
+[[nodiscard]] std::optional<Absence> parse_absence(std::string_view text);
+
+/// Whether a visit waters always or only if the pot wants it.
+enum class VisitRule {
+  always,
+  check,      // past the threshold, or would pass it before the next visit if yesterday came again
+  check_top,  // the top feels dry (finger test)
+};
+
+/// The days on which visits take place.
+enum class VisitDays { daily, every_n, weekdays };
+
+struct Routine {
+  bool as_needed = false;  // watered the instant the threshold is reached
+  VisitRule rule = VisitRule::always;
+  VisitDays days = VisitDays::daily;
+  int every_n_days = 1;                 // counted from planting
+  std::array<bool, 7> on_weekday{};     // Monday first
+  std::vector<double> visit_hours;      // clock hours, ascending, distinct
+  std::optional<double> give_l;         // litres a watering; empty: until it drains
+  std::vector<Absence> absences;
+  std::string text;                     // as written
+
+  /// True if a visit is due on a date, `days_since_planting` >= 0.
+  [[nodiscard]] bool visits_on(Date date, long days_since_planting) const;
+};
+
+/// Reads
+///   as-needed
+///   [check | check top] daily 07:00 [19:00 …]
+///   [check | check top] every N days 07:00 […]
+///   [check | check top] mon wed fri 18:30 […]
+/// each optionally followed by `give 2 l` (or gal) and any number of `away 2024-07-08/2024-07-14`.
+/// Returns what is wrong instead if it is none of these.
+struct RoutineOrProblem {
+  Routine routine;
+  std::string found;  // empty if all is well
+  std::string expected;
+};
+[[nodiscard]] RoutineOrProblem parse_routine(std::string_view text);
+
+}  // namespace wiltline
