@@ -1,0 +1,164 @@
+#include "wiltline/budget/day.hpp"
+
+#include <algorithm>
+
+#include "wiltline/budget/watering.hpp"
+
+namespace wiltline {
+namespace {
+
+/// A day in progress.
+class Day {
+ public:
+  Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing, const DayPlan& plan)
+      : pot_(pot), forcing_(forcing), plan_(plan), state_(grow_roots(state, forcing.rooted_share)) {
+    limits_ = interval_limits(pot, forcing.depletion_fraction, state_.rooted_share);
+    lines_ = line_depletions(pot, limits_);
+    result_.taw_l = limits_.taw_l;
+    result_.threshold_l = line(Line::threshold);
+  }
+
+  DayResult run() {
+    if (forcing_.rain_l > 0.0) take_rain();
+    note_lines_passed_at_start();
+    result_.top_felt_dry = top_feels_dry(pot_, state_);
+    result_.past_threshold = state_.rooted_depletion_l >= line(Line::threshold);
+    if (plan_.as_needed) {
+      run_as_needed();
+    } else {
+      for (const Visit& visit : plan_.visits) {
+        dry_until(visit.at);
+        if (wants_water(visit)) pour();
+      }
+    }
+    dry_until(1.0);
+    state_.yesterday_demand_l =
+        forcing_.demand.transpiration_l + forcing_.demand.wall_l + forcing_.demand.top_l;
+    result_.state = state_;
+    return std::move(result_);
+  }
+
+ private:
+  [[nodiscard]] double line(Line which) const { return lines_[static_cast<std::size_t>(which)]; }
+
+  void take_rain() {
+    const WateringResult rained = water(pot_, state_, forcing_.rain_l);
+    state_ = rained.state;
+    result_.rain_l = forcing_.rain_l;
+    result_.drained_l += rained.drained_l;
+    result_.refills.push_back({0.0, state_.rooted_depletion_l});
+  }
+
+  void note_lines_passed_at_start() {
+    const double d = state_.rooted_depletion_l;
+    if (d > line(Line::stressed)) result_.stressed_at = 0.0;
+    if (d > line(Line::wilting)) result_.wilting_at = 0.0;
+    if (d > line(Line::dry)) result_.dry_at = 0.0;
+  }
+
+  void dry_until(double x) {
+    if (x <= x_) return;
+    take(flow(forcing_.demand, limits_, lines_, state_, x - x_));
+    x_ = x;
+  }
+
+  void take(const IntervalResult& interval) {
+    state_ = interval.state;
+    result_.transpired_l += interval.transpired_l;
+    result_.evaporated_l += interval.top_evaporated_l + interval.wall_evaporated_l;
+    const auto note = [&](std::optional<double>& first, Line which) {
+      const double at = interval.crossed_at[static_cast<std::size_t>(which)];
+      if (!first && at >= 0.0) first = x_ + at;
+    };
+    note(result_.stressed_at, Line::stressed);
+    note(result_.wilting_at, Line::wilting);
+    note(result_.dry_at, Line::dry);
+  }
+
+  [[nodiscard]] bool wants_water(const Visit& visit) const {
+    switch (plan_.rule) {
+      case VisitRule::always: return true;
+      case VisitRule::check_top: return top_feels_dry(pot_, state_);
+      case VisitRule::check: break;
+    }
+    // Yesterday's demand, should it come again until the next visit; on the first day today's.
+    const double today =
+        forcing_.demand.transpiration_l + forcing_.demand.wall_l + forcing_.demand.top_l;
+    const double yesterday = state_.yesterday_demand_l > 0.0 ? state_.yesterday_demand_l : today;
+    return state_.rooted_depletion_l + yesterday * visit.until_next >= line(Line::threshold);
+  }
+
+  void pour() {
+    const double litres = plan_.give_l.value_or(litres_until_drained(pot_, state_));
+    if (litres <= 0.0) return;
+    const WateringResult watered = water(pot_, state_, litres);
+    state_ = watered.state;
+    result_.watered_l += litres;
+    result_.drained_l += watered.drained_l;
+    ++result_.waterings;
+    result_.refills.push_back({x_, state_.rooted_depletion_l});
+  }
+
+  void run_as_needed() {
+    while (result_.waterings < pot_.waterings_cap_per_day) {
+      if (state_.rooted_depletion_l < line(Line::threshold)) {
+        const IntervalResult rest = flow(forcing_.demand, limits_, lines_, state_, 1.0 - x_);
+        const double crossing = rest.crossed_at[static_cast<std::size_t>(Line::threshold)];
+        if (crossing < 0.0) return;
+        dry_until(x_ + crossing);
+      }
+      pour();
+    }
+  }
+
+  const PotParameters& pot_;
+  const DayForcing& forcing_;
+  const DayPlan& plan_;
+  PotState state_;
+  IntervalLimits limits_;
+  LineDepletions lines_{};
+  DayResult result_;
+  double x_ = 0.0;
+};
+
+}  // namespace
+
+IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
+                               double rooted_share) {
+  const double unrooted = 1.0 - rooted_share;
+  const double raw = depletion_fraction * pot.total_available_l;
+  const double air_dry = pot.refilled_l - pot.air_dry_l;
+  return {.raw_l = raw * rooted_share,
+          .taw_l = pot.total_available_l * rooted_share,
+          .air_dry_l = air_dry * rooted_share,
+          .unrooted_raw_l = raw * unrooted,
+          .unrooted_air_dry_l = air_dry * unrooted,
+          .rew_l = pot.readily_evaporable_l,
+          .tew_l = pot.total_evaporable_l,
+          .rooted_share = rooted_share,
+          .single_store = pot.single_store};
+}
+
+LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& limits) {
+  LineDepletions lines{};
+  lines[static_cast<std::size_t>(Line::threshold)] =
+      pot.threshold_fraction > 0.0 ? pot.threshold_fraction * limits.taw_l : limits.raw_l;
+  lines[static_cast<std::size_t>(Line::stressed)] = limits.raw_l;
+  lines[static_cast<std::size_t>(Line::wilting)] = pot.wilting_fraction * limits.taw_l;
+  lines[static_cast<std::size_t>(Line::dry)] = pot.dry_fraction * limits.taw_l;
+  return lines;
+}
+
+bool top_feels_dry(const PotParameters& pot, const PotState& state) {
+  const double rest = std::max(
+      state.rooted_depletion_l + state.unrooted_depletion_l - state.top_depletion_l, 0.0);
+  const double deficit = state.top_depletion_l + pot.top_layer_share * rest;
+  return deficit >= (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
+}
+
+DayResult run_day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,
+                  const DayPlan& plan) {
+  return Day(pot, state, forcing, plan).run();
+}
+
+}  // namespace wiltline

@@ -1,0 +1,68 @@
+// From the weather to what a pot feels: first for a spot, then for a planting on it.
+#pragma once
+
+#include <vector>
+
+#include "wiltline/budget/day.hpp"
+#include "wiltline/crop/canopy.hpp"
+#include "wiltline/crop/growth.hpp"
+#include "wiltline/crop/water_use.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+#include "wiltline/evapotranspiration/demand_curve.hpp"
+
+namespace wiltline {
+
+/// One day at a spot. Shared by every planting that stands there.
+struct SpotDay {
+  double open_et0_mm = 0.0;  // of the open site
+  ReferenceTerms et0;        // at the spot
+  double diffuse_share = 0.0;
+  double noon_elevation_rad = 0.0;
+  double wind_2m_m_s = 0.0;
+  double rh_min_pct = 0.0;
+  double rain_mm = 0.0;  // that falls on the spot; unknown rain counts as none
+  double mean_temperature_c = 0.0;
+  DemandCurve curve{12.0, 0.0, 0.0, 0.0};
+
+  /// ET0 at the spot, never below zero: dew does not water a pot.
+  [[nodiscard]] double et0_mm() const { return et0.total_mm() > 0.0 ? et0.total_mm() : 0.0; }
+};
+
+/// A record seen from a spot, day by day.
+[[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
+                                             const std::vector<ReferenceDay>& reference,
+                                             const Spot& spot, const ModelParameters& model);
+
+/// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is diffuse:
+/// beam in the hours of direct sun, diffuse times sky view, both less what a net takes away.
+struct SpotRadiation {
+  double share = 1.0;
+  double diffuse_share = 0.0;
+};
+[[nodiscard]] SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
+                                           double open_diffuse_share);
+
+/// The crown and the forcing of a planting on one day.
+struct PlantingDayForcing {
+  DayForcing day;
+  Canopy canopy;
+};
+
+/// What stays the same for a planting through a run, beside its PotParameters.
+struct PlantingSetting {
+  const Planting* planting = nullptr;
+  PotParameters pot;
+  Stand stand;
+  CrownParameters crown;
+  double size_factor = 1.0;  // pot_limit of its litres per plant
+};
+[[nodiscard]] PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
+                                               const ModelParameters& model);
+
+/// A day's forcing: canopy from its development, potential transpiration, evaporation from top and wall,
+/// rain caught, p and rooted share. `age_days`: days since planting.
+[[nodiscard]] PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& spot,
+                                              const Development& development, double age_days,
+                                              const ModelParameters& model);
+
+}  // namespace wiltline

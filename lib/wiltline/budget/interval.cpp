@@ -1,0 +1,246 @@
+#include "wiltline/budget/interval.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace wiltline {
+namespace {
+
+/// D' = constant - decay D + forced e^(-forced_decay t): the equation of one store in one region.
+struct Motion {
+  double constant = 0.0;
+  double decay = 0.0;
+  double forced = 0.0;        // the top layer's drying while it falls off
+  double forced_decay = 0.0;
+
+  /// Depletion after t from `start`.
+  [[nodiscard]] double after(double start, double t) const {
+    const double own = decay == 0.0 ? start + constant * t
+                                    : start * kernel::exponential(-decay * t) +
+                                          constant * t * kernel::mean_decay(decay * t);
+    if (forced == 0.0) return own;
+    return own + forced * t * kernel::exponential(-forced_decay * t) *
+                     kernel::mean_decay((decay - forced_decay) * t);
+  }
+  /// Rate of change at t, where the depletion is `depletion`.
+  [[nodiscard]] double rate(double depletion, double t) const {
+    return constant - decay * depletion +
+           (forced == 0.0 ? 0.0 : forced * kernel::exponential(-forced_decay * t));
+  }
+
+  /// The t in [0, end] at which a depletion that rises from `start` reaches `level`; it is known to reach
+  /// it by `end`. Newton, kept inside a shrinking bracket.
+  [[nodiscard]] double time_to(double start, double level, double end) const {
+    constexpr int most_rounds = 80;
+    double low = 0.0;
+    double high = end;
+    double t = end * std::clamp((level - start) / std::max(after(start, end) - start, 1e-300), 0.0, 1.0);
+    for (int round = 0; round < most_rounds; ++round) {
+      const double depletion = after(start, t);
+      const double miss = depletion - level;
+      if (miss == 0.0) return t;
+      (miss > 0.0 ? high : low) = t;
+      const double slope = rate(depletion, t);
+      double next = slope > 0.0 ? t - miss / slope : low + (high - low) / 2.0;
+      if (!(next > low && next < high)) next = low + (high - low) / 2.0;
+      if (next == t || high - low <= 1e-16 * end) break;
+      t = next;
+    }
+    return t;
+  }
+};
+
+/// The rates of one store, rooted or not, at a depletion.
+struct Store {
+  double transpiration_l = 0.0;
+  double wall_l = 0.0;
+  double raw_l = 0.0;
+  double taw_l = 0.0;
+  double air_dry_l = 0.0;
+
+  [[nodiscard]] bool air_dry(double depletion) const { return depletion >= air_dry_l; }
+
+  /// Transpiration as constant - decay D.
+  void add_transpiration(double depletion, Motion& motion) const {
+    if (depletion < raw_l) {
+      motion.constant += transpiration_l;
+    } else if (depletion < taw_l) {
+      const double slope = transpiration_l / (taw_l - raw_l);  // FAO-56 eq. 84
+      motion.constant += slope * taw_l;
+      motion.decay += slope;
+    }
+  }
+  void add_wall(double depletion, Motion& motion) const {
+    if (depletion < raw_l) {
+      motion.constant += wall_l;
+    } else {
+      const double slope = wall_l / (air_dry_l - raw_l);
+      motion.constant += slope * air_dry_l;
+      motion.decay += slope;
+    }
+  }
+  /// The depletion at which the rates next change.
+  [[nodiscard]] double next_edge(double depletion) const {
+    if (depletion < raw_l) return raw_l;
+    if (depletion < taw_l) return taw_l;
+    return air_dry_l;
+  }
+};
+
+/// Litres a part linear in D took over a piece: constant t - decay (integral of D).
+double taken(const Motion& part, const Motion& whole, double t, double rise, double surface) {
+  if (part.decay == 0.0) return part.constant * t;
+  // Integral of D from the equation itself: D' integrates to the rise.
+  const double integral = (whole.constant * t + surface - rise) / whole.decay;
+  return part.constant * t - part.decay * integral;
+}
+
+/// Adds to `result` the lines that D passed on its way from `start` to `end` over a piece.
+void report_lines(const LineDepletions& lines, const Motion& motion, double start, double end,
+                  double piece_begin, double piece, IntervalResult& result) {
+  for (std::size_t i = 0; i < line_count; ++i) {
+    if (result.crossed_at[i] >= 0.0 || !(start <= lines[i] && lines[i] < end)) continue;
+    result.crossed_at[i] = piece_begin + motion.time_to(start, lines[i], piece);
+  }
+}
+
+constexpr int most_pieces = 16;  // three surface phases and four regions of two stores, with room
+
+/// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
+IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLimits& limits,
+                                 const LineDepletions& lines, const PotState& state, double dx) {
+  const Store store{demand.transpiration_l, demand.wall_l, limits.raw_l, limits.taw_l,
+                    limits.air_dry_l};
+  IntervalResult result{.state = state};
+  double d = state.rooted_depletion_l;
+  double gone = 0.0;
+  for (int piece = 0; piece < most_pieces && gone < dx && !store.air_dry(d); ++piece) {
+    Motion transpiration;
+    Motion wall;
+    Motion top;
+    store.add_transpiration(d, transpiration);
+    store.add_wall(d, wall);
+    double edge = store.next_edge(d);
+    if (d < limits.rew_l) {
+      top.constant = demand.top_l;
+      edge = std::min(edge, limits.rew_l);
+    } else {
+      top.decay = demand.top_l / (limits.tew_l - limits.rew_l);
+      top.constant = top.decay * limits.tew_l;
+    }
+    const Motion whole{transpiration.constant + wall.constant + top.constant,
+                       transpiration.decay + wall.decay + top.decay, 0.0, 0.0};
+    double t = dx - gone;
+    double end = whole.after(d, t);
+    if (end >= edge) {
+      t = whole.time_to(d, edge, t);
+      end = edge;
+    }
+    report_lines(lines, whole, d, end, gone, t, result);
+    const double rise = end - d;
+    const double transpired = taken(transpiration, whole, t, rise, 0.0);
+    const double through_wall = taken(wall, whole, t, rise, 0.0);
+    result.transpired_l += transpired;
+    result.wall_evaporated_l += through_wall;
+    result.top_evaporated_l += rise - transpired - through_wall;
+    d = end;
+    gone += t;
+  }
+  result.state.rooted_depletion_l = d;
+  result.state.top_depletion_l = std::max(d, 0.0);
+  return result;
+}
+
+}  // namespace
+
+IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
+                    const LineDepletions& lines, const PotState& state, double dx) {
+  if (limits.single_store) return flow_single_store(demand, limits, lines, state, dx);
+
+  const double r = limits.rooted_share;
+  const Store rooted{demand.transpiration_l, r * demand.wall_l, limits.raw_l, limits.taw_l,
+                     limits.air_dry_l};
+  const Store unrooted{0.0, (1.0 - r) * demand.wall_l, limits.unrooted_raw_l, limits.unrooted_raw_l,
+                       limits.unrooted_air_dry_l};
+  IntervalResult result{.state = state};
+  double d = state.rooted_depletion_l;
+  double du = state.unrooted_depletion_l;
+  double de = state.top_depletion_l;
+  double gone = 0.0;
+
+  for (int piece = 0; piece < most_pieces && gone < dx; ++piece) {
+    const double rooted_part = rooted.air_dry(d) ? 0.0 : r;
+    const double unrooted_part = unrooted.air_dry(du) ? 0.0 : 1.0 - r;
+    const double supplied = rooted_part + unrooted_part;  // share of the top that still gets water
+    double t = dx - gone;
+
+    // The top layer alone: which phase, and how long.
+    const bool wet = de < limits.rew_l;
+    const double full_rate = de < limits.tew_l ? supplied * demand.top_l : 0.0;
+    const double top_decay = wet ? 0.0 : full_rate / (limits.tew_l - limits.rew_l);
+    const double top_rate = wet ? full_rate : top_decay * (limits.tew_l - de);  // at the start
+    const double wet_for = wet && full_rate > 0.0 ? (limits.rew_l - de) / full_rate : dx;
+    bool wet_phase_ends = wet && wet_for < t;
+    if (wet_phase_ends) t = wet_for;
+
+    // The two parts of the mix, each driven by its share of the top's rate.
+    const auto motion_of = [&](const Store& store, double depletion, double part) {
+      Motion motion;
+      if (store.air_dry(depletion)) return motion;
+      store.add_transpiration(depletion, motion);
+      store.add_wall(depletion, motion);
+      const double driven = supplied > 0.0 ? part / supplied * top_rate : 0.0;
+      (wet ? motion.constant : motion.forced) += driven;
+      motion.forced_decay = top_decay;
+      return motion;
+    };
+    const Motion rooted_motion = motion_of(rooted, d, rooted_part);
+    const Motion unrooted_motion = motion_of(unrooted, du, unrooted_part);
+
+    // The piece ends where the first of the two reaches an edge.
+    const double rooted_edge = rooted.next_edge(d);
+    const double unrooted_edge = unrooted.next_edge(du);
+    const bool rooted_meets =
+        !rooted.air_dry(d) && rooted_motion.after(d, t) >= rooted_edge;
+    if (rooted_meets) t = rooted_motion.time_to(d, rooted_edge, t);
+    const bool unrooted_meets =
+        !unrooted.air_dry(du) && unrooted_motion.after(du, t) >= unrooted_edge;
+    if (unrooted_meets) t = unrooted_motion.time_to(du, unrooted_edge, t);
+    wet_phase_ends = wet_phase_ends && !rooted_meets && !unrooted_meets;
+    const bool at_rooted_edge = rooted_meets && !unrooted_meets;
+
+    const double top = wet ? top_rate * t : top_rate * t * kernel::mean_decay(top_decay * t);
+    const double top_from_rooted = supplied > 0.0 ? top * (rooted_part / supplied) : 0.0;
+    const double top_from_unrooted = top - top_from_rooted;
+    const double d_end = at_rooted_edge ? rooted_edge : rooted_motion.after(d, t);
+    const double du_end = unrooted_meets          ? unrooted_edge
+                          : unrooted.wall_l > 0.0 ? unrooted_motion.after(du, t)
+                                                  : du + top_from_unrooted;
+    report_lines(lines, rooted_motion, d, d_end, gone, t, result);
+
+    // Where both plant and wall draw, the plant's part follows from the equation and the wall's is the
+    // remainder; where one draws, it is the remainder. Either way the balance closes.
+    const double drawn = d_end - d - top_from_rooted;
+    double transpired = drawn;
+    if (rooted.wall_l > 0.0) {
+      Motion transpiration;
+      rooted.add_transpiration(d, transpiration);
+      transpired = taken(transpiration, rooted_motion, t, d_end - d, wet ? 0.0 : top_from_rooted);
+    }
+    result.transpired_l += transpired;
+    result.top_evaporated_l += top;
+    result.wall_evaporated_l += drawn - transpired;
+    result.wall_evaporated_l += du_end - du - top_from_unrooted;
+
+    de = wet_phase_ends ? limits.rew_l : std::min(de + top, limits.tew_l);
+    d = d_end;
+    du = du_end;
+    gone = t >= dx - gone ? dx : gone + t;
+  }
+  result.state.rooted_depletion_l = d;
+  result.state.unrooted_depletion_l = du;
+  result.state.top_depletion_l = de;
+  return result;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,71 @@
+// The interval step: how a pot dries between two instants of a day.
+//
+// Time enters only through x, the share of the day's demand that has passed (0 to 1). All rates are
+// litres per unit x and frozen for the day. The rooted mix, the unrooted mix and the top layer lose
+//   top layer      De' = Ep Kr(De)                        a line to REW, then an exponential to TEW
+//   rooted mix     D'  = Tp Ks(D) + r Wp f(D) + r De'
+//   unrooted mix   Du' =        (1-r) Wp f(Du) + (1-r) De'
+// with Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between waterings D
+// and Du only rise, so each region of them is passed once, and in each the equation is linear with a
+// known right-hand side: it is solved exactly, only the instants of crossing need a root.
+//
+// A part that is air-dry (D = Dm) gives nothing more: its share of the top's evaporation stops.
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include "wiltline/budget/kernel_math.hpp"
+
+namespace wiltline {
+
+/// What a checkpoint saves. Depletions are litres below refilled capacity.
+struct PotState {
+  double rooted_depletion_l = 0.0;    // D; negative while a saucer or reservoir holds water
+  double top_depletion_l = 0.0;       // De, contained in D and Du
+  double unrooted_depletion_l = 0.0;  // Du
+  double rooted_share = 1.0;          // r, of the mix
+  double yesterday_demand_l = 0.0;    // what a gardener who checks goes by
+};
+
+/// Full-rate losses of a day, litres per unit x.
+struct IntervalDemand {
+  double transpiration_l = 0.0;  // Tp
+  double wall_l = 0.0;           // Wp, whole wall
+  double top_l = 0.0;            // Ep, while the top is wet
+};
+
+/// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <= air-dry,
+/// the same ratio between the unrooted and rooted limits as between their shares.
+struct IntervalLimits {
+  double raw_l = 0.0;
+  double taw_l = 0.0;
+  double air_dry_l = 0.0;
+  double unrooted_raw_l = 0.0;
+  double unrooted_air_dry_l = 0.0;
+  double rew_l = 0.0;
+  double tew_l = 0.0;
+  double rooted_share = 1.0;
+  bool single_store = false;  // D alone is the whole pot, top layer included
+};
+
+/// Depletions of the rooted mix at which something is to be reported.
+inline constexpr std::size_t line_count = 4;
+enum class Line : std::size_t { threshold, stressed, wilting, dry };
+using LineDepletions = std::array<double, line_count>;
+
+/// What an interval did. Litres; `crossed_at[i]` is x from the interval's start at which D first passed
+/// line i, or a negative number if it did not.
+struct IntervalResult {
+  PotState state;
+  double transpired_l = 0.0;
+  double top_evaporated_l = 0.0;
+  double wall_evaporated_l = 0.0;
+  std::array<double, line_count> crossed_at{-1.0, -1.0, -1.0, -1.0};
+};
+
+/// Moves a pot on by `dx` >= 0. Exact up to rounding: flow(a) then flow(b) is flow(a + b).
+[[nodiscard]] IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
+                                  const LineDepletions& lines, const PotState& state, double dx);
+
+}  // namespace wiltline

@@ -1,0 +1,65 @@
+#include "wiltline/budget/pot_parameters.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace wiltline {
+namespace {
+
+constexpr double filled_share = 0.99;  // of the mix, on the last day of root filling
+
+}  // namespace
+
+PotParameters build_pot(const Planting& planting, const ModelParameters& model) {
+  const Pot& pot = planting.pot;
+  const Mix& mix = planting.mix;
+  const PotShape shape = pot.mix_shape();
+  const HeldWater held = held_water(pot, mix, model.refill_share);
+
+  PotParameters p;
+  p.mix_l = held.mix_l;
+  p.refilled_l = held.refilled_l;
+  p.lower_limit_l = held.lower_limit_l;
+  p.air_dry_l = model.air_dry_share * held.wilting_l;
+  p.saturated_l = held.saturated_l;
+  p.total_available_l = held.available_l();
+
+  p.top_area_m2 = shape.top_area_m2();
+  p.top_layer_share = std::min(1.0, model.top_layer_cm / pot.mix_depth_cm());
+  p.single_store = pot.mix_depth_cm() < model.single_store_depth_cm;
+  if (p.single_store) {
+    // One store for roots and air: it dries to air-dry, and its surface limits it from the same share of
+    // that on as a top layer's would.
+    p.total_evaporable_l = p.refilled_l - p.air_dry_l;
+    p.readily_evaporable_l = p.total_evaporable_l * mix.rew_mm / mix.tew_mm;
+  } else {
+    p.readily_evaporable_l = mix.rew_mm * p.top_area_m2;
+    p.total_evaporable_l = mix.tew_mm * p.top_area_m2;
+  }
+  p.wall_evaporation_l_mm = pot.wall.evaporation_share * shape.wall_area_m2() *
+                            (planting.spot.tight_group ? model.tight_wall_factor : 1.0);
+
+  p.watered_store_l = pot.reservoir_l;
+  p.surplus_store_l = pot.drains ? pot.reservoir_l + planting.saucer_l : p.saturated_l - p.refilled_l;
+  p.drained_share = pot.drains ? model.drained_share : 0.0;
+
+  p.threshold_fraction = planting.threshold_fraction.value_or(0.0);
+  p.wilting_fraction = model.wilting_line;
+  p.dry_fraction = model.dry_line;
+  p.waterings_cap_per_day = static_cast<int>(model.as_needed_cap_per_day);
+
+  p.root_fill_days = model.root_fill_days;
+  p.initial_rooted_share =
+      p.single_store ? 1.0 : std::min(1.0, planting.plants * planting.crop.root_ball_l / p.mix_l);
+  return p;
+}
+
+double rooted_share(const PotParameters& pot, double days_since_planting) {
+  const double first = pot.initial_rooted_share;
+  if (first >= filled_share || days_since_planting >= pot.root_fill_days) return 1.0;
+  const double odds = (1.0 - first) / first;
+  const double rate = std::log(odds * filled_share / (1.0 - filled_share)) / pot.root_fill_days;
+  return 1.0 / (1.0 + odds * std::exp(-rate * days_since_planting));
+}
+
+}  // namespace wiltline

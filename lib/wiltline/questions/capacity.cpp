@@ -1,0 +1,52 @@
+#include "wiltline/questions/capacity.hpp"
+
+#include <fmt/format.h>
+
+namespace wiltline {
+namespace {
+
+std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const CapacityResult& result) {
+  constexpr double least_water_holding = 0.5;  // common practice, no source
+  std::vector<std::string> cautions;
+  if (!pot.drains) {
+    cautions.emplace_back(
+        "this pot has no drain hole: after rain or a full watering its roots stand in water; make holes");
+  }
+  if (result.water.capacity.wet_layer_cm > result.height_cm / 2.0) {
+    cautions.push_back(fmt::format(
+        "after watering, less than a tenth is air in the lower {:.0f} of {:.0f} cm: too wet for most "
+        "roots; take a coarser mix or a taller pot",
+        result.water.capacity.wet_layer_cm, result.height_cm));
+  }
+  if (mix.water_holding_share < least_water_holding) {
+    cautions.push_back(fmt::format(
+        "only {:.0f} % of this mix is peat, coir or bark: at least half holds water better",
+        100.0 * mix.water_holding_share));
+  }
+  if (result.water.available_l() <= 0.0) {
+    cautions.emplace_back("this mix holds no water that plants can use in this pot");
+  }
+  return cautions;
+}
+
+}  // namespace
+
+CapacityResult pot_capacity(const Pot& pot, const Mix& mix, double readily_available_fraction,
+                            const ModelParameters& model) {
+  CapacityResult result;
+  result.pot = pot.name;
+  result.mix = mix.name;
+  result.water = held_water(pot, mix, model.refill_share);
+  result.height_cm = pot.mix_depth_cm();
+  result.lower_limit_m3_m3 = mix.lower_limit_m3_m3;
+  result.readily_available_fraction = readily_available_fraction;
+  result.readily_available_l = readily_available_fraction * result.water.available_l();
+  for (const CompositionPart& part : mix.composition) {
+    result.buy.push_back(
+        {part.component, part.percent / 100.0 * result.water.mix_l / (1.0 - mix.shrinkage)});
+  }
+  result.cautions = cautions_of(pot, mix, result);
+  return result;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,37 @@
+// What a pot of a mix holds, and what to buy to fill it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "wiltline/container/capacity.hpp"
+#include "wiltline/container/mix.hpp"
+#include "wiltline/container/pot.hpp"
+#include "wiltline/garden/model_parameters.hpp"
+
+namespace wiltline {
+
+/// A component and the loose litres of it that fill the pot once.
+struct ComponentLitres {
+  std::string component;
+  double litres = 0.0;
+};
+
+struct CapacityResult {
+  std::string pot;
+  std::string mix;
+  HeldWater water;
+  double height_cm = 0.0;  // of the mix
+  double lower_limit_m3_m3 = 0.0;
+  double readily_available_l = 0.0;  // its readily available share
+  double readily_available_fraction = 0.0;
+  std::vector<ComponentLitres> buy;  // measured before mixing; shrinkage is made up for
+  std::vector<std::string> cautions;
+};
+
+/// `readily_available_fraction`: p, of the available water.
+[[nodiscard]] CapacityResult pot_capacity(const Pot& pot, const Mix& mix,
+                                          double readily_available_fraction,
+                                          const ModelParameters& model);
+
+}  // namespace wiltline

@@ -1,0 +1,268 @@
+#include "wiltline/questions/season.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "wiltline/budget/watering.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr std::size_t peak_window_days = 7;
+constexpr int peak_month_days = 28;
+constexpr double refilled_below = 0.10;  // of TAW: a watering or rain that counts as a refill
+constexpr int longest_look_ahead_days = 400;
+
+/// A gardener's visits, as the day needs them.
+class VisitPlanner {
+ public:
+  VisitPlanner(const Routine& routine, Date planted, const std::vector<SpotDay>& days, Date first)
+      : routine_(routine), planted_(planted), days_(days), first_(first) {}
+
+  /// The visits of a date, with the demand that will pass before each next one.
+  const std::vector<Visit>& on(Date date) {
+    visits_.clear();
+    if (!visited(date)) return visits_;
+    const double days_to_next = days_until_next_visit_day(date);
+    const DemandCurve& curve = curve_on(date);
+    for (const double hour : routine_.visit_hours) visits_.push_back({curve.share_by(hour), 0.0});
+    for (std::size_t i = 0; i + 1 < visits_.size(); ++i) {
+      visits_[i].until_next = visits_[i + 1].at - visits_[i].at;
+    }
+    visits_.back().until_next = 1.0 - visits_.back().at + (days_to_next - 1.0) + visits_.front().at;
+    return visits_;
+  }
+
+ private:
+  [[nodiscard]] bool visited(Date date) const {
+    return routine_.visits_on(date, (date - planted_).count());
+  }
+  /// Whole days to the next day with a visit; the gardener knows the routine and the absences.
+  [[nodiscard]] double days_until_next_visit_day(Date date) const {
+    for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
+      if (visited(date + std::chrono::days(ahead))) return ahead;
+    }
+    return longest_look_ahead_days;
+  }
+  [[nodiscard]] const DemandCurve& curve_on(Date date) const {
+    return days_[static_cast<std::size_t>((date - first_).count())].curve;
+  }
+
+  const Routine& routine_;
+  Date planted_;
+  const std::vector<SpotDay>& days_;
+  Date first_;
+  std::vector<Visit> visits_;
+};
+
+/// The longest time between refills; planting counts as one.
+class GapMeter {
+ public:
+  void refill(double at_days) {
+    longest_ = std::max(longest_, at_days - last_);
+    last_ = at_days;
+  }
+  [[nodiscard]] double longest_by(double end_days) const {
+    return std::max(longest_, end_days - last_);
+  }
+
+ private:
+  double last_ = 0.0;
+  double longest_ = 0.0;
+};
+
+Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
+  Date last = record_last;
+  if (planting.ends) {
+    if (const auto* date = std::get_if<Date>(&*planting.ends)) {
+      last = *date;
+    } else {
+      const MonthDay day = std::get<MonthDay>(*planting.ends);
+      const auto same_year = day.in_year(year_of(planted));
+      const auto end = same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
+      last = end.value_or(record_last);
+    }
+  } else if (growth == GrowthClock::stage_days) {
+    const int days = static_cast<int>(std::lround(planting.crop.season_days()));
+    last = planted + std::chrono::days(std::max(days, 1) - 1);
+  }
+  return std::max(last, planted);
+}
+
+/// Means of the threshold: over mid-season, and over the last days for a crop that never got there.
+class ThresholdMean {
+ public:
+  void add(double threshold_l, bool mid_season) {
+    all_.push_back(threshold_l);
+    if (!mid_season) return;
+    mid_sum_ += threshold_l;
+    ++mid_days_;
+  }
+  [[nodiscard]] bool reached_mid_season() const { return mid_days_ > 0; }
+  [[nodiscard]] double value() const {
+    if (mid_days_ > 0) return mid_sum_ / mid_days_;
+    const auto days = static_cast<std::ptrdiff_t>(std::min(all_.size(), peak_window_days));
+    return std::accumulate(all_.end() - days, all_.end(), 0.0) / static_cast<double>(days);
+  }
+
+ private:
+  std::vector<double> all_;
+  double mid_sum_ = 0.0;
+  int mid_days_ = 0;
+};
+
+void find_peak(const std::vector<double>& use_l, const std::vector<int>& waterings, Date first,
+               SeasonSummary& summary) {
+  const std::size_t window = std::min(use_l.size(), peak_window_days);
+  std::size_t peak_end = window;
+  for (std::size_t end = window; end <= use_l.size(); ++end) {
+    const auto begin = use_l.begin() + static_cast<std::ptrdiff_t>(end - window);
+    const double mean = std::accumulate(begin, begin + static_cast<std::ptrdiff_t>(window), 0.0) /
+                        static_cast<double>(window);
+    if (mean > summary.peak_use_l_day) {
+      summary.peak_use_l_day = mean;
+      peak_end = end;
+    }
+  }
+  summary.peak_ends = first + std::chrono::days(static_cast<int>(peak_end) - 1);
+
+  // Four weeks with the peak week in their middle, or as much of them as the season has.
+  const int total = static_cast<int>(waterings.size());
+  const int month = std::min(total, peak_month_days);
+  const int middle = static_cast<int>(peak_end) - static_cast<int>(window) / 2;
+  const int from = std::clamp(middle - month / 2, 0, total - month);
+  const int count = std::accumulate(waterings.begin() + from, waterings.begin() + from + month, 0);
+  summary.waterings_week_peak = 7.0 * count / month;
+}
+
+}  // namespace
+
+PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
+    : record_(&record), reference_(reference_days(record, options)) {
+  for (const ReferenceDay& day : reference_) sources_.count(day);
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    if (!record.day(i).rain_mm) ++days_without_rain_reading_;
+  }
+}
+
+const std::vector<SpotDay>& PreparedWeather::at(const Spot& spot, const ModelParameters& model) {
+  const auto found = std::find_if(spots_.begin(), spots_.end(),
+                                  [&](const auto& known) { return known.first == spot.name; });
+  if (found != spots_.end()) return found->second;
+  spots_.emplace_back(spot.name, spot_days(*record_, reference_, spot, model));
+  return spots_.back().second;
+}
+
+std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& record) {
+  std::vector<Date> dates;
+  if (const auto* date = std::get_if<Date>(&planting.planted)) {
+    if (record.contains(*date)) dates.push_back(*date);
+    return dates;
+  }
+  const MonthDay day = std::get<MonthDay>(planting.planted);
+  for (int year = year_of(record.first()); year <= year_of(record.last()); ++year) {
+    const auto date = day.in_year(year);
+    if (date && record.contains(*date)) dates.push_back(*date);
+  }
+  return dates;
+}
+
+SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather& weather,
+                        const ModelParameters& model, const SeasonOptions& options) {
+  const WeatherRecord& record = weather.record();
+  const std::vector<SpotDay>& days = weather.at(planting.spot, model);
+  const PotParameters pot = build_pot(planting, model);
+  const PlantingSetting setting = planting_setting(planting, pot, model);
+  const Date wanted_last = end_of_planting(planting, planted, record.last(), options.growth);
+  const Date last_possible = std::min(wanted_last, record.last());
+
+  SeasonResult result;
+  result.planting = &planting;
+  result.first = result.last = planted;
+  SeasonSummary& summary = result.summary;
+  summary.mix_l = pot.mix_l;
+  summary.capacity_l = pot.refilled_l;
+  summary.available_l = pot.total_available_l;
+  summary.litres_per_plant = pot.mix_l / planting.plants;
+  summary.size_factor = setting.size_factor;
+
+  PotState state{.rooted_share = pot.initial_rooted_share};
+  Development development(planting.crop, options.growth);
+  VisitPlanner planner(planting.routine, planted, days, record.first());
+  GapMeter gaps;
+  ThresholdMean threshold;
+  std::vector<double> use_l;
+  std::vector<int> waterings;
+
+  for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
+    const SpotDay& spot_day = days[record.index_of(date)];
+    const double age_days = static_cast<double>((date - planted).count());
+    const PlantingDayForcing forcing = planting_day(setting, spot_day, development, age_days, model);
+    const DayPlan plan{.as_needed = planting.routine.as_needed,
+                       .rule = planting.routine.rule,
+                       .give_l = planting.routine.give_l,
+                       .visits = planner.on(date)};
+    const DayResult day = run_day(pot, state, forcing.day, plan);
+    state = day.state;
+
+    ++summary.days;
+    summary.waterings += day.waterings;
+    summary.watered_l += day.watered_l;
+    summary.rain_l += day.rain_l;
+    summary.drained_l += day.drained_l;
+    summary.used_l += day.transpired_l + day.evaporated_l;
+    if (day.stressed_at) ++summary.stressed_days;
+    if (day.wilting_at) ++summary.wilting_days;
+    if (day.dry_at) {
+      ++summary.dry_days;
+      if (!summary.first_dry) summary.first_dry = date;
+    }
+    if (day.top_felt_dry && !day.past_threshold) ++summary.finger_only_days;
+    if (!day.top_felt_dry && day.past_threshold) ++summary.root_only_days;
+    for (const Refill& refill : day.refills) {
+      if (refill.depletion_after_l >= refilled_below * day.taw_l) continue;
+      gaps.refill(age_days + spot_day.curve.hours_at(refill.at) / 24.0);
+    }
+    threshold.add(day.threshold_l, development.mid_season());
+    const IntervalDemand& demand = forcing.day.demand;
+    use_l.push_back(demand.transpiration_l + demand.top_l + demand.wall_l);
+    waterings.push_back(day.waterings);
+
+    if (options.ledger) {
+      const auto hour = [&](const std::optional<double>& x) {
+        return x ? std::optional(spot_day.curve.hours_at(*x)) : std::nullopt;
+      };
+      result.ledger.push_back(
+          {.date = date,
+           .et0_mm = spot_day.open_et0_mm,
+           .canopy_m2 = forcing.canopy.plan_area_m2,
+           .demand_l = demand.transpiration_l,
+           .transpired_l = day.transpired_l,
+           .evaporated_l = day.evaporated_l,
+           .rain_l = day.rain_l,
+           .watered_l = day.watered_l,
+           .drained_l = day.drained_l,
+           .store_l = store_l(pot, state),
+           .depletion_l = state.rooted_depletion_l,
+           .refill_at_l = day.threshold_l,
+           .ks = demand.transpiration_l > 0.0 ? day.transpired_l / demand.transpiration_l : 1.0,
+           .stressed_at_h = hour(day.stressed_at),
+           .dry_at_h = hour(day.dry_at)});
+    }
+    result.last = date;
+    development.next_day(spot_day.mean_temperature_c);
+    if (!planting.ends && development.finished()) break;
+  }
+
+  summary.refill_at_l = threshold.value();
+  summary.reached_mid_season = threshold.reached_mid_season();
+  summary.longest_gap_days = gaps.longest_by(summary.days);
+  summary.cut_by_record =
+      !development.finished() && result.last == record.last() &&
+      (options.growth == GrowthClock::degree_days ? !planting.ends : wanted_last > record.last());
+  find_peak(use_l, waterings, planted, summary);
+  return result;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,105 @@
+// The season: a planting's account, day by day, over a weather record.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "wiltline/budget/forcing.hpp"
+#include "wiltline/garden/catalogue.hpp"
+
+namespace wiltline {
+
+/// One line of the account. Litres; in - out = change in store.
+struct LedgerLine {
+  Date date;
+  double et0_mm = 0.0;     // of the open site
+  double canopy_m2 = 0.0;  // plan area of all plants of the pot
+  double demand_l = 0.0;   // potential transpiration
+  double transpired_l = 0.0;
+  double evaporated_l = 0.0;
+  double rain_l = 0.0;
+  double watered_l = 0.0;
+  double drained_l = 0.0;
+  double store_l = 0.0;      // at the day's end: all water in the planting
+  double depletion_l = 0.0;  // at the day's end, of the rooted mix
+  double refill_at_l = 0.0;  // the day's threshold
+  double ks = 1.0;           // transpired / potential
+  std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
+  std::optional<double> dry_at_h;
+};
+
+/// The account of one planting in one season. Litres are of one pot (Planting::count is for the reader).
+struct SeasonSummary {
+  double mix_l = 0.0;
+  double capacity_l = 0.0;   // refilled capacity
+  double available_l = 0.0;  // total available water of the whole mix
+  double refill_at_l = 0.0;  // mean threshold over mid-season
+  bool reached_mid_season = true;  // if not, refill_at_l is the mean of the last seven days
+  double peak_use_l_day = 0.0;     // highest 7-day mean of potential use
+  Date peak_ends{};                // last of those days
+  int waterings = 0;
+  double waterings_week_peak = 0.0;  // in the 28 days (or all) around the peak
+  double watered_l = 0.0;
+  double rain_l = 0.0;
+  double drained_l = 0.0;
+  double used_l = 0.0;  // transpired + evaporated
+  int days = 0;
+  int stressed_days = 0;
+  int wilting_days = 0;
+  int dry_days = 0;
+  std::optional<Date> first_dry;
+  double longest_gap_days = 0.0;  // between refills that bring depletion below a tenth of TAW
+  int finger_only_days = 0;  // mornings on which the top felt dry but the root zone was not at the threshold
+  int root_only_days = 0;    // and the other way round
+  bool cut_by_record = false;  // the weather ended before the crop did
+  double litres_per_plant = 0.0;
+  double size_factor = 1.0;
+};
+
+struct SeasonResult {
+  const Planting* planting = nullptr;
+  Date first{};
+  Date last{};
+  SeasonSummary summary;
+  std::vector<LedgerLine> ledger;  // empty unless asked for
+};
+
+/// A weather record prepared once for all plantings: reference ET by day, and the days at each spot.
+class PreparedWeather {
+ public:
+  PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options);
+
+  [[nodiscard]] const WeatherRecord& record() const { return *record_; }
+  [[nodiscard]] const std::vector<ReferenceDay>& reference() const { return reference_; }
+  [[nodiscard]] const SourceCounts& sources() const { return sources_; }
+  /// Days on which rain was unknown and taken as none.
+  [[nodiscard]] std::size_t days_without_rain_reading() const { return days_without_rain_reading_; }
+  /// Computed when a spot is first asked for, then kept (by the spot's name). Not for use by several
+  /// threads at once.
+  [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot, const ModelParameters& model);
+
+ private:
+  const WeatherRecord* record_;
+  std::vector<ReferenceDay> reference_;
+  SourceCounts sources_;
+  std::size_t days_without_rain_reading_ = 0;
+  std::vector<std::pair<std::string, std::vector<SpotDay>>> spots_;
+};
+
+/// What to do besides the account.
+struct SeasonOptions {
+  GrowthClock growth = GrowthClock::stage_days;
+  bool ledger = false;
+};
+
+/// The dates on which a planting starts within a record: one, or every year's.
+/// Empty if none lies in it.
+[[nodiscard]] std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& record);
+
+/// Runs one planting from `planted` (which must be in the record) to its end or the record's.
+[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather& weather,
+                                      const ModelParameters& model, const SeasonOptions& options);
+
+}  // namespace wiltline
