@@ -1,0 +1,140 @@
+#include "columns.hpp"
+
+#include <array>
+
+#include "wiltline/base/units.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+using enum Quantity;
+
+constexpr std::array et0_table{
+    Column{"date", text, 0, "day"},
+    Column{"et0_mm", water_depth_mm, 2, "reference evapotranspiration, FAO-56 eq. 6"},
+    Column{"estimated", text, 0, "what was not measured, joined by +; - if everything was"},
+};
+
+constexpr std::array et0_steps_table{
+    Column{"pressure_kpa", pressure_kpa, 2, "air pressure (eq. 7)"},
+    Column{"gamma_kpa_c", number, 5, "psychrometric constant, kPa/°C (eq. 8)"},
+    Column{"es_kpa", pressure_kpa, 3, "mean saturation vapour pressure (eq. 12)"},
+    Column{"vapour_pressure_kpa", pressure_kpa, 3, "actual vapour pressure (eq. 14-19, 48)"},
+    Column{"slope_kpa_c", number, 4, "slope of the saturation curve, kPa/°C (eq. 13)"},
+    Column{"ra_mj_m2", radiation_mj_m2, 2, "extraterrestrial radiation (eq. 21)"},
+    Column{"daylight_h", hours, 2, "daylight hours (eq. 34)"},
+    Column{"rso_mj_m2", radiation_mj_m2, 2, "clear-sky radiation (eq. 37)"},
+    Column{"rs_mj_m2", radiation_mj_m2, 2, "solar radiation (measured, eq. 35 or 50)"},
+    Column{"rns_mj_m2", radiation_mj_m2, 2, "net short-wave radiation (eq. 38)"},
+    Column{"rnl_mj_m2", radiation_mj_m2, 2, "net outgoing long-wave radiation (eq. 39)"},
+    Column{"rn_mj_m2", radiation_mj_m2, 2, "net radiation (eq. 40)"},
+    Column{"wind_2m_m_s", wind_m_s, 2, "wind at 2 m (eq. 47)"},
+    Column{"et_radiation_mm", water_depth_mm, 3, "radiation term of eq. 6"},
+    Column{"et_air_mm", water_depth_mm, 3, "aerodynamic term of eq. 6"},
+};
+
+constexpr std::array season_table{
+    Column{"name", text, 0, "planting"},
+    Column{"crop", text, 0, "crop"},
+    Column{"pot", text, 0, "pot"},
+    Column{"mix_l", litres, 2, "mix in the pot"},
+    Column{"capacity_l", litres, 3, "refilled capacity: water after a good watering"},
+    Column{"available_l", litres, 3, "total available water of the whole mix"},
+    Column{"refill_at_l", litres, 3,
+           "refill threshold: depletion at which to water, mean over mid-season"},
+    Column{"peak_use_l_day", litres, 3, "highest 7-day mean of potential use"},
+    Column{"waterings", count, 0, "times watered"},
+    Column{"watered_l", litres, 2, "water given"},
+    Column{"rain_l", litres, 2, "rain caught"},
+    Column{"drained_l", litres, 2, "water drained away"},
+    Column{"used_l", litres, 2, "water transpired and evaporated"},
+    Column{"stressed_days", count, 0, "days beyond readily available water at any instant"},
+    Column{"wilting_days", count, 0, "days beyond the wilting line"},
+    Column{"dry_days", count, 0, "days beyond the dry line"},
+    Column{"first_dry", text, 0, "first dry day; empty if none"},
+    Column{"longest_gap_days", days, 1,
+           "longest time between waterings or rains that refilled the pot"},
+};
+
+constexpr std::array ledger_table{
+    Column{"name", text, 0, "planting"},
+    Column{"date", text, 0, "day"},
+    Column{"et0_mm", water_depth_mm, 2, "reference evapotranspiration of the open site"},
+    Column{"canopy_m2", area_m2, 4, "plan area of all plants of the pot"},
+    Column{"demand_l", litres, 4, "potential transpiration"},
+    Column{"transpired_l", litres, 4, "transpired"},
+    Column{"evaporated_l", litres, 4, "evaporated from top and wall"},
+    Column{"rain_l", litres, 4, "rain caught"},
+    Column{"watered_l", litres, 4, "water given"},
+    Column{"drained_l", litres, 4, "drained away"},
+    Column{"store_l", litres, 4, "all water in the planting at the day's end"},
+    Column{"depletion_l", litres, 4,
+           "root-zone depletion at the day's end; below zero while a saucer holds water"},
+    Column{"refill_at_l", litres, 4, "refill threshold of the day"},
+    Column{"ks", number, 3, "transpired over potential (FAO-56 eq. 84)"},
+    Column{"stressed_at", text, 0, "clock time at which growth slows; empty if not reached"},
+    Column{"dry_at", text, 0, "clock time at which the dry line is passed; empty if not reached"},
+};
+
+constexpr std::array capacity_table{
+    Column{"pot", text, 0, "pot, or shape given"},
+    Column{"mix", text, 0, "mix"},
+    Column{"mix_l", litres, 2, "mix in the pot"},
+    Column{"height_cm", length_cm, 1, "height of the mix"},
+    Column{"capacity_l", litres, 3, "refilled capacity: water after a good watering"},
+    Column{"capacity_m3_m3", volume_share, 4, "container capacity as a laboratory states it"},
+    Column{"air_m3_m3", volume_share, 4, "air left at container capacity"},
+    Column{"lower_limit_m3_m3", volume_share, 4, "water content at which a plant can draw no more"},
+    Column{"available_l", litres, 3, "refilled capacity down to the lower limit"},
+    Column{"readily_available_l", litres, 3, "the part a plant takes before growth slows"},
+};
+
+constexpr Column year{"year", count, 0, "year of planting"};
+constexpr Column weather{"weather", text, 0, "weather record"};
+
+}  // namespace
+
+std::string_view unit_text(Quantity quantity, bool us) {
+  switch (quantity) {
+    case litres: return us ? "gal" : "L";
+    case water_depth_mm: return us ? "in" : "mm";
+    case length_cm: return us ? "in" : "cm";
+    case area_m2: return us ? "ft2" : "m2";
+    case temperature_c: return us ? "°F" : "°C";
+    case pressure_kpa: return "kPa";
+    case radiation_mj_m2: return "MJ/m2";
+    case wind_m_s: return us ? "mph" : "m/s";
+    case hours: return "h";
+    case days: return "days";
+    case percent: return "%";
+    case text:
+    case count:
+    case number:
+    case volume_share: break;
+  }
+  return "";
+}
+
+double in_units(Quantity quantity, double value, bool us) {
+  if (!us) return value;
+  constexpr double ft2_per_m2 = 1.0 / (units::m_per_foot * units::m_per_foot);
+  switch (quantity) {
+    case litres: return value / units::litres_per_us_gallon;
+    case water_depth_mm: return value / units::mm_per_inch;
+    case length_cm: return value / units::cm_per_inch;
+    case area_m2: return value * ft2_per_m2;
+    case temperature_c: return units::fahrenheit_from_celsius(value);
+    case wind_m_s: return value / units::m_s_per_mph;
+    default: return value;
+  }
+}
+
+std::span<const Column> et0_columns() { return et0_table; }
+std::span<const Column> et0_step_columns() { return et0_steps_table; }
+std::span<const Column> season_columns() { return season_table; }
+std::span<const Column> ledger_columns() { return ledger_table; }
+std::span<const Column> capacity_columns() { return capacity_table; }
+const Column& year_column() { return year; }
+const Column& weather_column() { return weather; }
+
+}  // namespace wiltline::cli

@@ -1,0 +1,58 @@
+// A command of the program and what it is given.
+#pragma once
+
+#include <boost/program_options.hpp>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report.hpp"
+
+namespace wiltline::cli {
+
+namespace po = boost::program_options;
+
+/// The options as typed. Values are kept as text and parsed here, so that every message says what was
+/// found and what is expected. All throw RequestError.
+class Arguments {
+ public:
+  Arguments(po::variables_map values, std::optional<std::string> topic)
+      : values_(std::move(values)), topic_(std::move(topic)) {}
+
+  [[nodiscard]] bool flag(const char* name) const { return values_.count(name) > 0; }
+  [[nodiscard]] std::optional<std::string> text(const char* name) const;
+  [[nodiscard]] std::vector<std::string> texts(const char* name) const;
+  [[nodiscard]] std::optional<double> number(const char* name, double low, double high) const;
+  /// The word after the command, where it takes one.
+  [[nodiscard]] const std::optional<std::string>& topic() const { return topic_; }
+  [[nodiscard]] const po::variables_map& values() const { return values_; }
+
+ private:
+  po::variables_map values_;
+  std::optional<std::string> topic_;
+};
+
+struct Example {
+  std::string_view what;
+  std::string_view line;
+};
+
+struct Command {
+  std::string_view name;
+  std::string_view purpose;      // one line
+  std::string_view usage;        // what follows the name
+  std::string_view explanation;  // for --help
+  std::vector<Example> examples;
+  std::vector<po::options_description> option_groups;
+  bool takes_topic = false;
+  std::function<void(const Arguments&)> run;
+};
+
+[[nodiscard]] Command et0_command();
+[[nodiscard]] Command season_command();
+[[nodiscard]] Command capacity_command();
+[[nodiscard]] Command list_command();
+
+}  // namespace wiltline::cli

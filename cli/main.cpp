@@ -1,0 +1,223 @@
+// The program: finds the command, parses its options, runs it and turns what goes wrong into one line a
+// problem and an exit code.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <csignal>
+#include <cstdio>
+#include <exception>
+#include <sstream>
+
+#include "command.hpp"
+#include "output.hpp"
+#include "version.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline::cli {
+
+std::optional<std::string> Arguments::text(const char* name) const {
+  if (!flag(name)) return std::nullopt;
+  return values_[name].as<std::string>();
+}
+
+std::vector<std::string> Arguments::texts(const char* name) const {
+  if (!flag(name)) return {};
+  return values_[name].as<std::vector<std::string>>();
+}
+
+std::optional<double> Arguments::number(const char* name, double low, double high) const {
+  const auto given = text(name);
+  if (!given) return std::nullopt;
+  const auto value = parse_number(*given);
+  if (!value) {
+    throw RequestError(fmt::format("--{}: found {}; expected a number", name, in_quotes(*given)));
+  }
+  if (!(*value >= low && *value <= high)) {
+    throw RequestError(fmt::format("--{}: found {}; expected {} to {}", name, *given, low, high));
+  }
+  return value;
+}
+
+namespace {
+
+enum ExitCode : int { answered = 0, failed = 1, wrong_request = 2, wrong_input = 3 };
+
+constexpr std::size_t help_width = 78;
+
+std::vector<Command> all_commands() {
+  std::vector<Command> commands;
+  commands.push_back(season_command());
+  commands.push_back(et0_command());
+  commands.push_back(capacity_command());
+  commands.push_back(list_command());
+  return commands;
+}
+
+std::string program_help(const std::vector<Command>& commands) {
+  std::string out =
+      "wiltline keeps the water account of every pot in a container garden.\n\n"
+      "usage: wiltline COMMAND [options]\n\n";
+  for (const Command& command : commands) {
+    out += fmt::format("  {:<10} {}\n", command.name, command.purpose);
+  }
+  out +=
+      "\nwiltline COMMAND -h shows a command's options, --help everything about it.\n"
+      "wiltline --version shows the version.\n";
+  return out;
+}
+
+std::string options_text(const Command& command) {
+  std::ostringstream stream;
+  for (const po::options_description& group : command.option_groups) stream << group << '\n';
+  return stream.str();
+}
+
+std::string short_help(const Command& command) {
+  return fmt::format("wiltline {}: {}\nusage: wiltline {} {}\n\n{}", command.name, command.purpose,
+                     command.name, command.usage, options_text(command));
+}
+
+std::string long_help(const Command& command) {
+  std::string out = fmt::format("wiltline {}: {}\nusage: wiltline {} {}\n\n", command.name,
+                                command.purpose, command.name, command.usage);
+  std::string_view rest = command.explanation;
+  while (!rest.empty()) {
+    const std::size_t newline = std::min(rest.find('\n'), rest.size());
+    const std::string_view line = rest.substr(0, newline);
+    // An indented line is kept as it stands.
+    out += line.starts_with(' ') ? std::string(line) : wrapped(line, help_width, 0);
+    out += '\n';
+    rest.remove_prefix(std::min(newline + 1, rest.size()));
+  }
+  out += '\n' + options_text(command);
+  out += "Examples\n";
+  for (const Example& example : command.examples) {
+    out += fmt::format("  {}:\n    {}\n", example.what, example.line);
+  }
+  out +=
+      "\nExit code: 0 answered; 1 could not write; 2 something typed on the command line is wrong;\n"
+      "3 something in a file is wrong.\n";
+  return out;
+}
+
+std::vector<std::string> option_names(const po::options_description& options) {
+  std::vector<std::string> names;
+  for (const auto& option : options.options()) names.push_back("--" + option->long_name());
+  return names;
+}
+
+/// Parses a command's words. Never guesses a shortened option; refuses stray words.
+Arguments parse(const Command& command, const std::vector<std::string>& words) {
+  po::options_description all;
+  for (const po::options_description& group : command.option_groups) all.add(group);
+  const std::vector<std::string> names = option_names(all);
+  po::options_description hidden;
+  hidden.add(all);
+  hidden.add_options()("stray words", po::value<std::vector<std::string>>());
+  po::positional_options_description positions;
+  positions.add("stray words", -1);
+
+  po::variables_map values;
+  try {
+    const int style = po::command_line_style::unix_style & ~po::command_line_style::allow_guessing;
+    po::store(po::command_line_parser(words).options(hidden).positional(positions).style(style).run(),
+              values);
+  } catch (const po::unknown_option& error) {
+    throw RequestError(fmt::format("found unknown option {}; expected an option of wiltline {}{}",
+                                   in_quotes(error.get_option_name()), command.name,
+                                   nearest_hint(error.get_option_name(), names)));
+  } catch (const po::multiple_occurrences& error) {
+    throw RequestError(fmt::format("found {} a second time; expected it once",
+                                   error.get_option_name()));
+  } catch (const po::invalid_command_line_syntax& error) {
+    throw RequestError(fmt::format("found {} without a value, or a flag with one; expected {}",
+                                   error.get_option_name(),
+                                   fmt::format("what wiltline {} -h shows", command.name)));
+  }
+  std::optional<std::string> topic;
+  if (values.count("stray words") > 0) {
+    const auto stray = values["stray words"].as<std::vector<std::string>>();
+    const std::size_t allowed = command.takes_topic ? 1 : 0;
+    if (stray.size() > allowed) {
+      throw RequestError(fmt::format("found the stray word {}; expected options that begin with --",
+                                     in_quotes(stray[allowed])));
+    }
+    topic = stray.front();
+    values.erase("stray words");
+  }
+  return {std::move(values), std::move(topic)};
+}
+
+void print(const std::string& text) { Output("-").write(text); }
+
+void run(const std::vector<std::string>& words) {
+  const std::vector<Command> commands = all_commands();
+  if (words.empty() || words[0] == "-h" || words[0] == "--help" || words[0] == "help") {
+    print(program_help(commands));
+    if (words.empty()) throw RequestError("no command; expected one of those above");
+    return;
+  }
+  if (words[0] == "--version") {
+    print(fmt::format("wiltline {}\n", version));
+    return;
+  }
+  const auto command = std::find_if(commands.begin(), commands.end(),
+                                    [&](const Command& known) { return known.name == words[0]; });
+  if (command == commands.end()) {
+    std::vector<std::string> names;
+    for (const Command& known : commands) names.emplace_back(known.name);
+    throw RequestError(fmt::format("found unknown command {}; expected one of {}{}",
+                                   in_quotes(words[0]), fmt::join(names, ", "),
+                                   nearest_hint(words[0], names)));
+  }
+  const std::vector<std::string> rest(words.begin() + 1, words.end());
+  // Help comes before anything that could be wrong with the other words.
+  for (const std::string& word : rest) {
+    if (word == "-h") return print(short_help(*command));
+    if (word == "--help") return print(long_help(*command));
+  }
+  command->run(parse(*command, rest));
+}
+
+/// Each line of a message on its own, with the program's name before it.
+void complain(std::string_view message) {
+  while (!message.empty()) {
+    const std::size_t newline = std::min(message.find('\n'), message.size());
+    fmt::print(stderr, "wiltline: {}\n", printable(message.substr(0, newline)));
+    message.remove_prefix(std::min(newline + 1, message.size()));
+  }
+}
+
+int guarded(const std::vector<std::string>& words) {
+  try {
+    run(words);
+    return answered;
+  } catch (const InputError& error) {
+    complain(error.what());
+    return wrong_input;
+  } catch (const RequestError& error) {
+    complain(error.what());
+    return wrong_request;
+  } catch (const po::error& error) {
+    complain(error.what());
+    return wrong_request;
+  } catch (const WriteError& error) {
+    complain(error.what());
+    return failed;
+  } catch (const std::exception& error) {
+    complain(fmt::format("our fault: {}", error.what()));
+    return failed;
+  }
+}
+
+}  // namespace
+}  // namespace wiltline::cli
+
+int main(int argc, char** argv) {
+  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is no error: the write says so
+  return wiltline::cli::guarded({argv + 1, argv + argc});
+}

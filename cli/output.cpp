@@ -1,0 +1,100 @@
+#include "output.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <filesystem>
+#include <system_error>
+#include <utility>
+
+#include "wiltline/base/errors.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+constexpr mode_t new_file_mode = 0666;  // less the umask
+
+/// True if all went out or the reader has gone away.
+bool write_all(int descriptor, const std::string& text) {
+  std::size_t done = 0;
+  while (done < text.size()) {
+    const ssize_t got = ::write(descriptor, text.data() + done, text.size() - done);
+    if (got >= 0) {
+      done += static_cast<std::size_t>(got);
+    } else if (errno == EPIPE) {
+      return true;
+    } else if (errno != EINTR) {
+      return false;
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
+Output::Output(std::string path) : path_(std::move(path)) {
+  if (path_.empty() || path_ == "-") return;
+  std::error_code error;
+  target_ = std::filesystem::weakly_canonical(path_, error).string();
+  if (error) target_ = path_;
+  const auto status = std::filesystem::status(target_, error);
+  if (std::filesystem::is_directory(status)) {
+    throw WriteError(fmt::format("{}: found a folder; expected a file to write", path_));
+  }
+  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status)) {
+    descriptor_ = ::open(target_.c_str(), O_WRONLY | O_CLOEXEC);
+    if (descriptor_ < 0) fail("cannot be opened for writing");
+    return;
+  }
+  // A file of its own beside the target, renamed over it at the end.
+  const std::filesystem::path target(target_);
+  temporary_ = (target.parent_path() / fmt::format(".{}.{}.partial", target.filename().string(),
+                                                   ::getpid()))
+                   .string();
+  descriptor_ = ::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, new_file_mode);
+  if (descriptor_ < 0) {
+    temporary_.clear();
+    fail("cannot be written");
+  }
+  struct stat existing {};
+  if (::stat(target_.c_str(), &existing) == 0) {
+    if (::access(target_.c_str(), W_OK) != 0) fail("cannot be written");
+    (void)::fchmod(descriptor_, existing.st_mode & 07777U);
+  }
+}
+
+Output::~Output() { abandon(); }
+
+void Output::abandon() {
+  if (descriptor_ >= 0) ::close(std::exchange(descriptor_, -1));
+  if (!temporary_.empty()) ::unlink(std::exchange(temporary_, {}).c_str());
+}
+
+void Output::write(const std::string& text) {
+  if (descriptor_ < 0) {
+    if (!write_all(STDOUT_FILENO, text)) {
+      throw WriteError(fmt::format("standard output: cannot be written: {}",
+                                   std::generic_category().message(errno)));
+    }
+    return;
+  }
+  if (!write_all(descriptor_, text)) fail("cannot be written");
+  if (temporary_.empty()) return;
+  if (::fsync(descriptor_) != 0 || ::close(std::exchange(descriptor_, -1)) != 0) {
+    fail("cannot be written");
+  }
+  if (std::rename(temporary_.c_str(), target_.c_str()) != 0) fail("cannot be replaced");
+  temporary_.clear();
+}
+
+void Output::fail(const char* doing) {
+  const int code = errno;
+  abandon();
+  throw WriteError(fmt::format("{}: {}: {}", path_, doing, std::generic_category().message(code)));
+}
+
+}  // namespace wiltline::cli

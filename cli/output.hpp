@@ -1,0 +1,33 @@
+// Where an answer is written: standard output or a file, whole or not at all.
+#pragma once
+
+#include <string>
+
+namespace wiltline::cli {
+
+/// The place an answer goes to. A file is opened when this is built, so that a bad path fails before the
+/// work is done; its content appears under its name only when write() has succeeded. A device, FIFO or
+/// other non-regular path is written through and never replaced.
+class Output {
+ public:
+  /// `path`: `-` or empty for standard output. Throws WriteError if it cannot be written.
+  explicit Output(std::string path);
+  Output(const Output&) = delete;
+  Output& operator=(const Output&) = delete;
+  ~Output();
+
+  /// Writes everything, once. A reader that has gone away (closed pipe) is no error.
+  /// Throws WriteError; a file then keeps its old content, or stays absent.
+  void write(const std::string& text);
+
+ private:
+  [[noreturn]] void fail(const char* doing);
+  void abandon();  // closes and removes what was begun
+
+  std::string path_;
+  std::string target_;     // with links followed
+  std::string temporary_;  // beside the target; empty if written through
+  int descriptor_ = -1;
+};
+
+}  // namespace wiltline::cli

@@ -1,0 +1,216 @@
+#include "report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "version.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr int schema_version = 1;
+
+/// Minus zero prints as zero.
+std::string fixed(double value, int digits) {
+  std::string text = fmt::format("{:.{}f}", value, digits);
+  const bool nothing = text.find_first_not_of("-0.") == std::string::npos;
+  return nothing && text.front() == '-' ? text.substr(1) : text;
+}
+
+/// A text cell of CSV: quoted where it must be; a leading = + - @ that a spreadsheet would take for a
+/// formula is defused with an apostrophe (a lone `-` is none).
+std::string csv_text(const std::string& text) {
+  std::string safe = text;
+  const bool formula = !safe.empty() && safe != "-" &&
+                       std::string_view("=+-@\t").find(safe.front()) != std::string_view::npos;
+  if (formula) safe.insert(safe.begin(), '\'');
+  if (safe.find_first_of(",\"\n\r") == std::string::npos) return safe;
+  std::string quoted = "\"";
+  for (const char c : safe) {
+    if (c == '"') quoted += '"';
+    quoted += c;
+  }
+  return quoted + '"';
+}
+
+std::string csv_cell(const Cell& cell, const Column& column) {
+  if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
+  if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
+  if (const auto* text = std::get_if<std::string>(&cell)) return csv_text(*text);
+  return {};
+}
+
+Json json_cell(const Cell& cell) {
+  if (const auto* number = std::get_if<double>(&cell)) return *number;
+  if (const auto* count = std::get_if<long>(&cell)) return *count;
+  if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+  return nullptr;
+}
+
+/// Characters, not bytes (continuation bytes of UTF-8 count nothing).
+std::size_t width_of(std::string_view text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+  }));
+}
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> lines;
+  std::size_t begin = 0;
+  while (true) {
+    const std::size_t newline = text.find('\n', begin);
+    lines.push_back(text.substr(begin, newline - begin));
+    if (newline == std::string::npos) return lines;
+    begin = newline + 1;
+  }
+}
+
+}  // namespace
+
+std::string to_csv(const Report& report) {
+  std::string out;
+  for (std::size_t i = 0; i < report.columns.size(); ++i) {
+    if (i > 0) out += ',';
+    out += report.columns[i].name;
+  }
+  out += '\n';
+  for (const auto& row : report.rows) {
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      if (i > 0) out += ',';
+      out += csv_cell(row[i], report.columns[i]);
+    }
+    out += '\n';
+  }
+  return out;
+}
+
+std::string to_json(const Report& report) {
+  Json root;
+  root["schema"] = schema_version;
+  root["program"] = "wiltline";
+  root["version"] = version;
+  root["command"] = report.command;
+  root["inputs"] = Json::object();
+  for (const auto& [name, value] : report.inputs) {
+    Json& input = root["inputs"][name];
+    if (input.is_null()) {
+      input = value;
+    } else if (input.is_string()) {
+      input = Json::array({input, value});  // an option given several times
+    } else {
+      input.push_back(value);
+    }
+  }
+  root["notes"] = report.notes;
+  for (const auto& [name, fields] : report.extra) {
+    root[name] = Json::object();
+    for (const auto& [field, number] : fields) root[name][field] = number;
+  }
+  root["rows"] = Json::array();
+  for (const auto& row : report.rows) {
+    Json object = Json::object();
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      object[std::string(report.columns[i].name)] = json_cell(row[i]);
+    }
+    root["rows"].push_back(std::move(object));
+  }
+  return root.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+std::string to_plain_table(const Report& report, bool us) {
+  std::vector<TextTable::Heading> headings;
+  for (const Column& column : report.columns) {
+    const std::string_view unit = unit_text(column.quantity, us);
+    // The name's own unit suffix is metric; in US units the unit line says what is shown.
+    headings.push_back({fmt::format("{}\n{}", column.name, unit), column.quantity == Quantity::text});
+  }
+  TextTable table(std::move(headings));
+  for (const auto& row : report.rows) {
+    std::vector<std::string> cells;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const Column& column = report.columns[i];
+      if (const auto* number = std::get_if<double>(&row[i])) {
+        const int digits = us && column.quantity == Quantity::water_depth_mm ? column.digits + 1
+                                                                             : column.digits;
+        cells.push_back(fixed(in_units(column.quantity, *number, us), digits));
+      } else {
+        cells.push_back(printable(csv_cell(row[i], column)));
+      }
+    }
+    table.add(std::move(cells));
+  }
+  return table.text();
+}
+
+std::string TextTable::text() const {
+  std::vector<std::vector<std::string>> heading_lines;
+  std::size_t height = 0;
+  std::vector<std::size_t> widths;
+  for (const Heading& heading : headings_) {
+    heading_lines.push_back(lines_of(heading.text));
+    height = std::max(height, heading_lines.back().size());
+    std::size_t width = 0;
+    for (const std::string& line : heading_lines.back()) width = std::max(width, width_of(line));
+    widths.push_back(width);
+  }
+  for (const auto& row : rows_) {
+    for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], width_of(row[i]));
+  }
+
+  std::string out;
+  const auto put_row = [&](const auto& cell_text) {
+    std::string line;
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+      const std::string cell = cell_text(i);
+      const std::string padding(widths[i] - width_of(cell), ' ');
+      if (i > 0) line += "  ";
+      line += headings_[i].left ? cell + padding : padding + cell;
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    out += line + '\n';
+  };
+  for (std::size_t l = 0; l < height; ++l) {
+    put_row([&](std::size_t i) {
+      return l < heading_lines[i].size() ? heading_lines[i][l] : std::string{};
+    });
+  }
+  put_row([&](std::size_t i) { return std::string(widths[i], '-'); });
+  for (const auto& row : rows_) {
+    put_row([&](std::size_t i) { return row[i]; });
+  }
+  return out;
+}
+
+std::string printable(std::string_view text) {
+  std::string result(text);
+  for (char& c : result) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7f) c = '?';
+  }
+  return result;
+}
+
+std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
+  std::string out;
+  std::size_t column = 0;
+  for (const std::string_view word : words(text)) {
+    const std::size_t size = width_of(word);
+    if (column > 0 && column + 1 + size > width) {
+      out += '\n' + std::string(indent, ' ');
+      column = indent;
+    } else if (column > 0) {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += size;
+  }
+  return out;
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,365 @@
+// wiltline season: every planting's account over a weather record.
+
+#include "wiltline/questions/season.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "command.hpp"
+#include "shared_options.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// A season and the record it ran on.
+struct Run {
+  SeasonResult result;
+  const WeatherRecord* record = nullptr;
+};
+
+struct Layout {
+  bool year = false;     // some planting repeats every year
+  bool weather = false;  // several records
+};
+
+std::vector<Cell> summary_row(const Run& run, const Layout& layout) {
+  const Planting& planting = *run.result.planting;
+  const SeasonSummary& s = run.result.summary;
+  std::vector<Cell> row{planting.name,
+                        planting.crop.name,
+                        planting.pot.name,
+                        s.mix_l,
+                        s.capacity_l,
+                        s.available_l,
+                        s.refill_at_l,
+                        s.peak_use_l_day,
+                        static_cast<long>(s.waterings),
+                        s.watered_l,
+                        s.rain_l,
+                        s.drained_l,
+                        s.used_l,
+                        static_cast<long>(s.stressed_days),
+                        static_cast<long>(s.wilting_days),
+                        static_cast<long>(s.dry_days),
+                        s.first_dry ? Cell(to_string(*s.first_dry)) : Cell(),
+                        s.longest_gap_days};
+  if (layout.year) row.emplace_back(static_cast<long>(year_of(run.result.first)));
+  if (layout.weather) row.emplace_back(run.record->name());
+  return row;
+}
+
+Cell clock_cell(const std::optional<double>& hours) {
+  return hours ? Cell(clock_string(*hours)) : Cell();
+}
+
+void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
+  for (const LedgerLine& line : run.result.ledger) {
+    std::vector<Cell> row{run.result.planting->name,
+                          to_string(line.date),
+                          line.et0_mm,
+                          line.canopy_m2,
+                          line.demand_l,
+                          line.transpired_l,
+                          line.evaporated_l,
+                          line.rain_l,
+                          line.watered_l,
+                          line.drained_l,
+                          line.store_l,
+                          line.depletion_l,
+                          line.refill_at_l,
+                          line.ks,
+                          clock_cell(line.stressed_at_h),
+                          clock_cell(line.dry_at_h)};
+    if (layout.weather) row.emplace_back(run.record->name());
+    report.rows.push_back(std::move(row));
+  }
+}
+
+/// Two significant digits.
+std::string rough(double value) {
+  if (value <= 0.0) return "0";
+  const int digits = value >= 9.95 ? 0 : value >= 0.995 ? 1 : 2;
+  return fmt::format("{:.{}f}", value, digits);
+}
+
+/// Litres of use as a range: plant size, shelter and mix are good to about a third either way (judged,
+/// models/README.md).
+std::string rough_range(double value) {
+  constexpr double third = 1.33;
+  return fmt::format("{}–{}", rough(value / third), rough(value * third));
+}
+
+std::string date_in_words(Date date) {
+  static constexpr std::array<std::string_view, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                           "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  const std::chrono::year_month_day civil{date};
+  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
+}
+
+std::string days_text(int days) { return days == 0 ? "-" : fmt::format("{}", days); }
+
+std::string table_text(const std::vector<Run>& runs, const Layout& layout, const Report& report,
+                       bool us) {
+  const std::string litre(unit_text(Quantity::litres, us));
+  const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
+  std::vector<TextTable::Heading> headings{
+      {"\nplanting", true},
+      {"\ncrop", true},
+      {"\npot", true},
+      {"plants can\nuse, " + litre},
+      {"water after\nlosing, " + litre},
+      {"busiest week\nuses, " + litre + "/day"},
+      {"times\nwatered"},
+      {"a week\nat peak"},
+      {"given,\n" + litre},
+      {"days\nstressed"},
+      {"\nwilting"},
+      {"\ndry"},
+      {"first\ndry day"},
+      {"longest gap,\ndays"}};
+  if (layout.year) headings.insert(headings.begin() + 1, TextTable::Heading{"\nyear"});
+  if (layout.weather) headings.push_back({"\nweather", true});
+  TextTable table(std::move(headings));
+  double total_l = 0.0;
+  for (const Run& run : runs) {
+    const Planting& planting = *run.result.planting;
+    const SeasonSummary& s = run.result.summary;
+    total_l += s.watered_l * planting.count;
+    const std::string shown_name = planting.count == 1
+                                       ? printable(planting.name)
+                                       : fmt::format("{} ×{}", printable(planting.name), planting.count);
+    std::vector<std::string> row{shown_name,
+                                 planting.crop.name,
+                                 planting.pot.name,
+                                 rough(volume(s.available_l)),
+                                 rough(volume(s.refill_at_l)),
+                                 rough_range(volume(s.peak_use_l_day)),
+                                 fmt::format("{}", s.waterings),
+                                 rough(s.waterings_week_peak),
+                                 rough(volume(s.watered_l)),
+                                 days_text(s.stressed_days),
+                                 days_text(s.wilting_days),
+                                 days_text(s.dry_days),
+                                 s.first_dry ? date_in_words(*s.first_dry) : "-",
+                                 fmt::format("{:.1f}", s.longest_gap_days)};
+    if (layout.year) row.insert(row.begin() + 1, fmt::format("{}", year_of(run.result.first)));
+    if (layout.weather) row.push_back(printable(run.record->name()));
+    table.add(std::move(row));
+  }
+
+  std::string out = table.text() + '\n';
+  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  std::set<std::string> dry;
+  std::set<std::string> wilting;
+  for (const Run& run : runs) {
+    const std::string name = printable(run.result.planting->name);
+    if (run.result.summary.dry_days > 0) dry.insert(name);
+    else if (run.result.summary.wilting_days > 0) wilting.insert(name);
+  }
+  for (const std::string& name : dry) wilting.erase(name);
+  if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, ", ")));
+  if (!wilting.empty()) say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
+  if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
+  say(fmt::format("All pots together were given {} {}.", rough(volume(total_l)), litre));
+  out += '\n';
+  say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot draw "
+      "enough, expect damage. A day counts if it got there at any hour.");
+  say("Litres are for one pot of each row. Water after losing: the refill threshold at full size. Daily "
+      "use is a range because plant size, shelter and mix vary; weigh a pot to narrow it.");
+  for (const std::string& note : report.notes) say(printable(note));
+  say("These are estimates: check the mix by hand before you water, and follow local water rules.");
+  return out;
+}
+
+std::string place_of(const Garden& garden, const Planting& planting) {
+  const auto* date = std::get_if<Date>(&planting.planted);
+  const std::string when = date != nullptr ? to_string(*date) : [&] {
+    const MonthDay day = std::get<MonthDay>(planting.planted);
+    return fmt::format("{:02}-{:02}", day.month, day.day);
+  }();
+  (void)garden;
+  return when;
+}
+
+/// Every planting on every record, in the order given. A planting that no record holds is an error.
+std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
+                         const ModelParameters& model, const SeasonOptions& options) {
+  std::vector<Run> runs;
+  ProblemList problems;
+  for (const Planting& planting : garden.plantings) {
+    bool anywhere = false;
+    for (PreparedWeather& weather : weathers) {
+      for (const Date planted : planting_dates(planting, weather.record())) {
+        anywhere = true;
+        runs.push_back({run_season(planting, planted, weather, model, options), &weather.record()});
+      }
+    }
+    if (!anywhere) {
+      const WeatherRecord& record = weathers.front().record();
+      problems.add({garden.file, planting.line, 0,
+                    fmt::format("{} planted {}", in_quotes(planting.name), place_of(garden, planting)),
+                    fmt::format("a day within the weather, {} to {}", to_string(record.first()),
+                                to_string(record.last()))});
+    }
+  }
+  problems.throw_if_any();
+  return runs;
+}
+
+void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report) {
+  bool any_solar_clock = false;
+  for (const PreparedWeather& weather : weathers) {
+    const WeatherRecord& record = weather.record();
+    for (std::string& note : weather_notes(record, weather.sources())) {
+      report.notes.push_back(std::move(note));
+    }
+    if (!record.rain_observed()) {
+      report.notes.push_back(
+          fmt::format("weather {}: no rain column, so rain is taken as none", record.name()));
+    } else if (weather.days_without_rain_reading() > 0) {
+      report.notes.push_back(fmt::format("weather {}: rain unknown on {} days, taken as none",
+                                         record.name(), weather.days_without_rain_reading()));
+    }
+    any_solar_clock = any_solar_clock || record.site().clock_is_solar();
+  }
+  if (any_solar_clock) {
+    report.notes.emplace_back(
+        "clock times are solar time (noon when the sun is highest): no longitude and UTC offset given");
+  }
+}
+
+void add_run_notes(const std::vector<Run>& runs, Report& report) {
+  std::set<std::string> cut;
+  std::set<std::string> small;
+  for (const Run& run : runs) {
+    if (run.result.summary.cut_by_record) cut.insert(run.result.planting->name);
+    if (!run.result.summary.reached_mid_season) small.insert(run.result.planting->name);
+  }
+  if (!cut.empty()) {
+    report.notes.push_back(
+        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, ", ")));
+  }
+  if (!small.empty()) {
+    report.notes.push_back(fmt::format(
+        "never at full size here, so the refill threshold is that of the last days: {}",
+        fmt::join(small, ", ")));
+  }
+}
+
+GrowthClock growth_clock(const Arguments& arguments) {
+  const std::string text = arguments.text("growth").value_or("days");
+  if (text == "days") return GrowthClock::stage_days;
+  if (text == "degree-days") return GrowthClock::degree_days;
+  throw RequestError(
+      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
+}
+
+void add_absences(const Arguments& arguments, Garden& garden) {
+  for (const std::string& text : arguments.texts("away")) {
+    const auto absence = parse_absence(text);
+    if (!absence) {
+      throw RequestError(fmt::format("--away: found {}; expected two days in order, such as "
+                                     "2024-07-08/2024-07-14 or 07-08/07-14",
+                                     in_quotes(text)));
+    }
+    for (Planting& planting : garden.plantings) planting.routine.absences.push_back(*absence);
+  }
+}
+
+void run_season_command(const Arguments& arguments) {
+  const Presentation how = presentation(arguments);
+  const MissingDataOptions missing = missing_data_options(arguments);
+  const SeasonOptions options{.growth = growth_clock(arguments), .ledger = arguments.flag("ledger")};
+  Output output(arguments.text("output").value_or("-"));
+  Report report("season", inputs_of(arguments));
+  const Catalogue catalogue = load_catalogue(arguments, report.notes);
+  const std::vector<WeatherRecord> records = load_weather(arguments, true);
+  Garden garden = load_garden(arguments, catalogue);
+  add_absences(arguments, garden);
+
+  std::vector<PreparedWeather> weathers;
+  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
+  const std::vector<Run> runs = run_all(garden, weathers, catalogue.parameters, options);
+
+  Layout layout{.weather = records.size() > 1};
+  for (const Planting& planting : garden.plantings) {
+    layout.year = layout.year || std::holds_alternative<MonthDay>(planting.planted);
+  }
+  add_weather_notes(weathers, report);
+  add_run_notes(runs, report);
+  report.add_columns(options.ledger ? ledger_columns() : season_columns());
+  if (!options.ledger && layout.year) report.columns.push_back(year_column());
+  if (layout.weather) report.columns.push_back(weather_column());
+  for (const Run& run : runs) {
+    if (options.ledger) {
+      add_ledger_rows(run, layout, report);
+    } else {
+      report.rows.push_back(summary_row(run, layout));
+    }
+  }
+  deliver(report, how, output, [&] {
+    if (!options.ledger) return table_text(runs, layout, report, how.us_units);
+    std::string text = to_plain_table(report, how.us_units) + '\n';
+    for (const std::string& note : report.notes) text += wrapped(printable(note), 100, 2) + '\n';
+    return text;
+  });
+}
+
+}  // namespace
+
+Command season_command() {
+  Command command;
+  command.name = "season";
+  command.purpose = "every pot's account over a weather record: waterings, litres, dry days";
+  command.usage = "--garden FILE --weather FILE [options]";
+  command.explanation =
+      "Runs each planting of a garden day by day from its planting date: rain and watering in, plant, "
+      "surface, wall and drainage out. Says how often each pot had to be watered, how much it drew at "
+      "its peak, and on which days it was short.\n"
+      "\n"
+      "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, volume_l, "
+      "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
+      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends (US twins: _gal, _in, _ft, _lb). "
+      "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the named "
+      "pot to hold that much mix.\n"
+      "\n"
+      "Routines:\n"
+      "  as-needed                    the instant the refill threshold is reached\n"
+      "  daily 07:00 19:00            at these hours, until it drains\n"
+      "  every 2 days 07:00           counted from planting\n"
+      "  mon wed fri 18:30\n"
+      "  check daily 07:00            looks, and waters if the pot needs it before the next visit\n"
+      "  check top daily 07:00        waters if the top feels dry\n"
+      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
+      "\n"
+      "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at 00:00, "
+      "which can make a wet day look wet too early.";
+  command.examples = {
+      {"a summer in the example garden",
+       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
+       "--from 2022-01-01 --to 2022-12-31"},
+      {"the same, away for a week in July",
+       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
+       "--from 2022-01-01 --to 2022-12-31 --away 07-08/07-15"},
+      {"every day of every pot as CSV",
+       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
+       "--ledger --format csv --output ledger.csv"}};
+  po::options_description own("Season");
+  own.add_options()
+      ("ledger", "every day of every planting instead of one line each")
+      ("growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")
+      ("away", po::value<std::vector<std::string>>()->value_name("DAYS"),
+       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
+  command.option_groups.push_back(garden_options());
+  command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(own);
+  command.option_groups.push_back(output_options());
+  command.run = run_season_command;
+  return command;
+}
+
+}  // namespace wiltline::cli

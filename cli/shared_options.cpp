@@ -1,0 +1,228 @@
+#include "shared_options.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+po::typed_value<std::string>* text_value(const char* placeholder) {
+  return po::value<std::string>()->value_name(placeholder);
+}
+
+/// Options that set a site value: option name and site key.
+struct SiteOption {
+  const char* option;
+  std::string_view key;
+};
+constexpr std::array<SiteOption, 5> site_options{{{"latitude", "latitude_deg"},
+                                                  {"elevation", "elevation_m"},
+                                                  {"wind-height", "wind_height_m"},
+                                                  {"longitude", "longitude_deg"},
+                                                  {"utc-offset", "utc_offset_h"}}};
+
+SiteValues site_values(const Arguments& arguments) {
+  SiteValues values;
+  for (const SiteOption& option : site_options) {
+    const auto number = arguments.number(option.option, -1e9, 1e9);
+    if (!number) continue;
+    if (const std::string expected = set_site_value(values, option.key, *number); !expected.empty()) {
+      throw RequestError(fmt::format("--{}: found {}; expected {}", option.option,
+                                     *arguments.text(option.option), expected));
+    }
+  }
+  if (const auto file = arguments.text("site")) values = values.or_else(read_site(read_file(*file)));
+  return values;
+}
+
+std::optional<Date> date_option(const Arguments& arguments, const char* name) {
+  const auto text = arguments.text(name);
+  if (!text) return std::nullopt;
+  const auto date = parse_date(*text);
+  if (!date) {
+    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31", name,
+                                   in_quotes(*text)));
+  }
+  return date;
+}
+
+WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<Date> to) {
+  const auto inside = [&](Date date, const char* option) {
+    if (record.contains(date)) return;
+    throw RequestError(fmt::format("--{}: found {}; expected a day of {}, {} to {}", option,
+                                   to_string(date), record.name(), to_string(record.first()),
+                                   to_string(record.last())));
+  };
+  if (from) inside(*from, "from");
+  if (to) inside(*to, "to");
+  if (from && to && *from > *to) {
+    throw RequestError(fmt::format("--from: found {}, after --to {}; expected it before",
+                                   to_string(*from), to_string(*to)));
+  }
+  if (!from && !to) return record;
+  return record.between(from.value_or(record.first()), to.value_or(record.last()));
+}
+
+SolarLimit solar_limit(double latitude_deg, Date date) {
+  const double latitude = radians(latitude_deg);
+  const int day = day_of_year(date);
+  return {extraterrestrial_radiation_mj_m2(latitude, day), daylight_h(latitude, day)};
+}
+
+}  // namespace
+
+po::options_description weather_options() {
+  po::options_description options("Weather");
+  options.add_options()
+      ("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
+       "daily weather, CSV; - reads standard input; may be given several times")
+      ("site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")
+      ("latitude", text_value("DEG"), "site latitude, south negative")
+      ("elevation", text_value("M"), "site elevation")
+      ("wind-height", text_value("M"), "height of the wind sensor")
+      ("longitude", text_value("DEG"), "site longitude, west negative; with --utc-offset, for clock times")
+      ("utc-offset", text_value("H"), "hours the clock is ahead of UTC")
+      ("from", text_value("DATE"), "first day to use")
+      ("to", text_value("DATE"), "last day to use")
+      ("fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")
+      ("coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")
+      ("dew-offset", text_value("C"), "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
+  return options;
+}
+
+po::options_description garden_options() {
+  po::options_description options("Garden");
+  options.add_options()
+      ("garden", text_value("FILE"), "plantings, CSV, one a row")
+      ("models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  return options;
+}
+
+po::options_description models_options() {
+  po::options_description options("Models");
+  options.add_options()
+      ("models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  return options;
+}
+
+po::options_description output_options() {
+  po::options_description options("Answer");
+  options.add_options()
+      ("format", text_value("FORM"), "table (default), csv or json; csv and json are always metric")
+      ("units", text_value("UNITS"), "metric (default) or us, for tables")
+      ("output", text_value("FILE"), "write the answer to a file instead of standard output");
+  return options;
+}
+
+std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed) {
+  const auto files = arguments.texts("weather");
+  if (files.empty()) throw RequestError("no weather; expected --weather FILE");
+  if (std::count(files.begin(), files.end(), "-") > 1) {
+    throw RequestError("--weather: found - a second time; expected standard input once");
+  }
+  constexpr double longest_fill_days = 31.0;
+  WeatherReading how;
+  how.site = site_values(arguments);
+  how.rain_needed = rain_needed;
+  how.solar_limit = solar_limit;
+  if (const auto gap = arguments.number("fill-gaps", 1.0, longest_fill_days)) {
+    how.longest_gap_filled_days = static_cast<int>(*gap);
+  }
+  const auto from = date_option(arguments, "from");
+  const auto to = date_option(arguments, "to");
+  std::vector<WeatherRecord> records;
+  for (const std::string& file : files) {
+    records.push_back(cut(read_weather(read_file(file), how), from, to));
+  }
+  return records;
+}
+
+MissingDataOptions missing_data_options(const Arguments& arguments) {
+  constexpr double driest_offset_c = 10.0;
+  MissingDataOptions options;
+  if (arguments.flag("coastal")) options.range_coefficient = 0.19;
+  options.dew_point_offset_c = arguments.number("dew-offset", 0.0, driest_offset_c).value_or(0.0);
+  return options;
+}
+
+Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes) {
+  const auto folder = arguments.text("models");
+  if (!folder) return read_catalogue(builtin_tables());
+  const FolderTables found = tables_in_folder(*folder);
+  if (!found.missing.empty()) {
+    notes.push_back(fmt::format("model tables not in {}, so built-in: {}", *folder,
+                                fmt::join(found.missing, ", ")));
+  }
+  return read_catalogue(found.tables);
+}
+
+Garden load_garden(const Arguments& arguments, const Catalogue& catalogue) {
+  const auto file = arguments.text("garden");
+  if (!file) throw RequestError("no garden; expected --garden FILE");
+  FileBytes bytes = read_file(*file);
+  std::string name = bytes.name;
+  return {std::move(name), read_garden(std::move(bytes), catalogue)};
+}
+
+Presentation presentation(const Arguments& arguments) {
+  Presentation how;
+  const std::string format = arguments.text("format").value_or("table");
+  if (format == "csv") {
+    how.format = Format::csv;
+  } else if (format == "json") {
+    how.format = Format::json;
+  } else if (format != "table") {
+    throw RequestError(
+        fmt::format("--format: found {}; expected table, csv or json", in_quotes(format)));
+  }
+  const std::string units = arguments.text("units").value_or("metric");
+  if (units != "metric" && units != "us") {
+    throw RequestError(fmt::format("--units: found {}; expected metric or us", in_quotes(units)));
+  }
+  how.us_units = units == "us";
+  return how;
+}
+
+std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments) {
+  std::vector<std::pair<std::string, std::string>> inputs;
+  if (arguments.topic()) inputs.emplace_back("topic", *arguments.topic());
+  for (const auto& [name, value] : arguments.values()) {
+    if (const auto* text = boost::any_cast<std::string>(&value.value())) {
+      inputs.emplace_back(name, *text);
+    } else if (const auto* texts = boost::any_cast<std::vector<std::string>>(&value.value())) {
+      for (const std::string& one : *texts) inputs.emplace_back(name, one);
+    } else {
+      inputs.emplace_back(name, "yes");
+    }
+  }
+  return inputs;
+}
+
+void deliver(const Report& report, const Presentation& how, Output& output,
+             const std::function<std::string()>& table) {
+  switch (how.format) {
+    case Format::json: output.write(to_json(report)); return;
+    case Format::table: output.write(table()); return;
+    case Format::csv: break;
+  }
+  for (const std::string& note : report.notes) fmt::print(stderr, "{}\n", printable(note));
+  output.write(to_csv(report));
+}
+
+std::vector<std::string> weather_notes(const WeatherRecord& record, const SourceCounts& sources) {
+  std::vector<std::string> notes;
+  std::string line = fmt::format("weather {}: ", record.name());
+  line += fmt::format("{}", fmt::join(sources.lines(), "; "));
+  notes.push_back(std::move(line));
+  return notes;
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,55 @@
+// Options several commands take, and what they lead to.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "command.hpp"
+#include "output.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+#include "wiltline/garden/reading.hpp"
+
+namespace wiltline::cli {
+
+/// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
+[[nodiscard]] po::options_description weather_options();
+/// --garden, --models.
+[[nodiscard]] po::options_description garden_options();
+[[nodiscard]] po::options_description models_options();
+/// --format, --units, --output.
+[[nodiscard]] po::options_description output_options();
+
+/// The records named by --weather, each read, checked and cut to --from and --to.
+[[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
+[[nodiscard]] MissingDataOptions missing_data_options(const Arguments& arguments);
+
+/// The built-in catalogue or the folder of --models; `notes` says which tables came from where.
+[[nodiscard]] Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes);
+
+/// A garden with the name of its file.
+struct Garden {
+  std::string file;
+  std::vector<Planting> plantings;
+};
+[[nodiscard]] Garden load_garden(const Arguments& arguments, const Catalogue& catalogue);
+
+/// How and where to answer.
+struct Presentation {
+  Format format = Format::table;
+  bool us_units = false;
+};
+[[nodiscard]] Presentation presentation(const Arguments& arguments);
+
+/// The options as given, for JSON.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments);
+
+/// Writes a report in its format; `table` makes the text for people when that is asked for. Notes go
+/// to standard error with CSV.
+void deliver(const Report& report, const Presentation& how, Output& output,
+             const std::function<std::string()>& table);
+
+/// What must be known of a record with every answer: what was estimated, rain, clock.
+[[nodiscard]] std::vector<std::string> weather_notes(const WeatherRecord& record,
+                                                     const SourceCounts& sources);
+
+}  // namespace wiltline::cli
