@@ -14,18 +14,19 @@
 namespace wiltline::cli {
 namespace {
 
-/// When half of the available water has gone: common advice for pots (University of Illinois Extension),
-/// and FAO-56's value for many crops.
+/// When half of the available water has gone: common advice for pots (University of Illinois
+/// Extension), and FAO-56's value for many crops.
 constexpr double usual_depletion_fraction = 0.5;
 constexpr double largest_cm = 1000.0;
 
 /// A length given as --NAME-cm or --NAME-in.
-std::optional<double> length_cm(const Arguments& arguments, const std::string& name, double low_cm) {
+std::optional<double> length_cm(const Arguments& arguments, const std::string& name,
+                                double low_cm) {
   const std::string metric = name + "-cm";
   const std::string us = name + "-in";
   const auto cm = arguments.number(metric.c_str(), low_cm, largest_cm);
-  const auto inches = arguments.number(us.c_str(), low_cm / units::cm_per_inch,
-                                       largest_cm / units::cm_per_inch);
+  const auto inches =
+      arguments.number(us.c_str(), low_cm / units::cm_per_inch, largest_cm / units::cm_per_inch);
   if (cm && inches) {
     throw RequestError(fmt::format("found both --{} and --{}; expected one of them", metric, us));
   }
@@ -78,19 +79,22 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
     if (!name) return shape_from_options(arguments);
     const Pot* const known = catalogue.pots.find(*name);
     if (known == nullptr) {
-      throw RequestError(fmt::format("--pot: found unknown pot {}; expected a known pot (wiltline "
-                                     "list pots){}",
-                                     in_quotes(*name), nearest_hint(*name, catalogue.pots.names())));
+      throw RequestError(
+          fmt::format("--pot: found unknown pot {}; expected a known pot (wiltline "
+                      "list pots){}",
+                      in_quotes(*name), nearest_hint(*name, catalogue.pots.names())));
     }
     return *known;
   }();
   if (const auto headspace = length_cm(arguments, "headspace", 0.0)) pot.headspace_cm = *headspace;
-  if (const auto standing = length_cm(arguments, "standing-water", 0.0)) pot.drain_level_cm = *standing;
+  if (const auto standing = length_cm(arguments, "standing-water", 0.0))
+    pot.drain_level_cm = *standing;
   if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
-    throw RequestError(fmt::format(
-        "found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm high; expected "
-        "room for mix above the water",
-        pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm));
+    throw RequestError(
+        fmt::format("found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm "
+                    "high; expected "
+                    "room for mix above the water",
+                    pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm));
   }
   return pot;
 }
@@ -100,9 +104,10 @@ double depletion_fraction(const Arguments& arguments, const Catalogue& catalogue
   if (!name) return usual_depletion_fraction;
   const Crop* const crop = catalogue.crops.find(*name);
   if (crop == nullptr) {
-    throw RequestError(fmt::format("--crop: found unknown crop {}; expected a known crop (wiltline list "
-                                   "crops){}",
-                                   in_quotes(*name), nearest_hint(*name, catalogue.crops.names())));
+    throw RequestError(
+        fmt::format("--crop: found unknown crop {}; expected a known crop (wiltline list "
+                    "crops){}",
+                    in_quotes(*name), nearest_hint(*name, catalogue.crops.names())));
   }
   return crop->depletion_fraction.value;
 }
@@ -112,14 +117,16 @@ std::string volume_text(double litres, bool us) {
   return fmt::format("{:.{}f} {}", shown, shown < 0.995 ? 2 : 1, unit_text(Quantity::litres, us));
 }
 
-std::string table_text(const CapacityResult& result, const std::vector<std::string>& notes, bool us) {
+std::string table_text(const CapacityResult& result, const std::vector<std::string>& notes,
+                       bool us) {
   const HeldWater& water = result.water;
   const auto litres = [us](double value) { return volume_text(value, us); };
   const auto cm = [us](double value) {
     return fmt::format("{:.1f} {}", in_units(Quantity::length_cm, value, us),
                        unit_text(Quantity::length_cm, us));
   };
-  std::string out = fmt::format("{} filled with {}\n\n", printable(result.pot), printable(result.mix));
+  std::string out =
+      fmt::format("{} filled with {}\n\n", printable(result.pot), printable(result.mix));
   const auto line = [&](std::string_view what, const std::string& value, std::string_view remark) {
     out += fmt::format("  {:<34} {:>9}   {}", what, value, remark);
     out.erase(out.find_last_not_of(' ') + 1);
@@ -132,8 +139,10 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
        fmt::format("{:.0f} % of the usable water: water by then",
                    100.0 * result.readily_available_fraction));
   line("air after watering", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
-       fmt::format("container capacity {:.0f} % of the volume", 100.0 * water.capacity.capacity_m3_m3));
-  line("wet layer at the bottom", cm(water.capacity.wet_layer_cm), "less than a tenth is air there");
+       fmt::format("container capacity {:.0f} % of the volume",
+                   100.0 * water.capacity.capacity_m3_m3));
+  line("wet layer at the bottom", cm(water.capacity.wet_layer_cm),
+       "less than a tenth is air there");
   out += "\nTo fill it once, measured loose before mixing:\n";
   for (const ComponentLitres& part : result.buy) {
     out += fmt::format("  {:<34} {:>9}\n", printable(part.component), litres(part.litres));
@@ -156,7 +165,8 @@ void run_capacity(const Arguments& arguments) {
   const auto mix_text = arguments.text("mix");
   if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
   const MixOrProblem mix = catalogue.mix(*mix_text);
-  if (!mix.mix) throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
+  if (!mix.mix)
+    throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
 
   const CapacityResult result =
       pot_capacity(pot, *mix.mix, depletion_fraction(arguments, catalogue), catalogue.parameters);
@@ -165,7 +175,8 @@ void run_capacity(const Arguments& arguments) {
   const HeldWater& water = result.water;
   report.rows.push_back({result.pot, result.mix, water.mix_l, result.height_cm, water.refilled_l,
                          water.capacity.capacity_m3_m3, water.capacity.air_m3_m3,
-                         result.lower_limit_m3_m3, water.available_l(), result.readily_available_l});
+                         result.lower_limit_m3_m3, water.available_l(),
+                         result.readily_available_l});
   report.extra.emplace_back("buy_l", std::vector<std::pair<std::string, double>>{});
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);
@@ -183,26 +194,34 @@ Command capacity_command() {
   command.purpose = "what a pot of a mix holds, and what to buy to fill it";
   command.usage = "(--pot NAME | dimensions) --mix MIX [options]";
   command.explanation =
-      "The mix's release curve is integrated over the filled height: a short pot of the same mix is "
-      "wetter than a tall one. Container capacity is what a laboratory measures after free drainage; "
+      "The mix's release curve is integrated over the filled height: a short pot of the same mix "
+      "is "
+      "wetter than a tall one. Container capacity is what a laboratory measures after free "
+      "drainage; "
       "a hose restores about nine tenths of it (refilled capacity). Plants can draw it down to the "
       "lower limit, where the mix conducts too little water to feed roots.";
   command.examples = {
       {"a named pot and mix", "wiltline capacity --pot \"nursery 11 l\" --mix \"potting mix\""},
       {"your own pot and recipe",
-       "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 --headspace-in 1 "
+       "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 "
+       "--headspace-in 1 "
        "--mix \"peat 60 perlite 40\" --units us"}};
   po::options_description own("Pot and mix");
-  const auto text_value = [](const char* name) { return po::value<std::string>()->value_name(name); };
-  own.add_options()
-      ("pot", text_value("NAME"), "a known pot (wiltline list pots)")
-      ("mix", text_value("MIX"), "a known mix, or names and percent by volume")
-      ("crop", text_value("NAME"), "take the readily available share from this crop; else half");
+  const auto text_value = [](const char* name) {
+    return po::value<std::string>()->value_name(name);
+  };
+  own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
+      "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
+      "crop", text_value("NAME"), "take the readily available share from this crop; else half");
   for (const auto& [name, what] :
-       {std::pair{"top-diameter", "inside diameter at the rim"}, {"bottom-diameter", "and at the floor"},
-        {"height", "inside height"}, {"top-length", "inside length at the rim of a rectangular pot"},
-        {"top-width", "its width"}, {"bottom-length", "length at the floor"},
-        {"bottom-width", "width at the floor"}, {"headspace", "rim to mix"},
+       {std::pair{"top-diameter", "inside diameter at the rim"},
+        {"bottom-diameter", "and at the floor"},
+        {"height", "inside height"},
+        {"top-length", "inside length at the rim of a rectangular pot"},
+        {"top-width", "its width"},
+        {"bottom-length", "length at the floor"},
+        {"bottom-width", "width at the floor"},
+        {"headspace", "rim to mix"},
         {"standing-water", "height up to which water stands: full saucer, side holes"}}) {
     own.add_options()((std::string(name) + "-cm").c_str(), text_value("CM"), what);
     own.add_options()((std::string(name) + "-in").c_str(), text_value("IN"), "the same in inches");

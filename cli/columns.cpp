@@ -96,21 +96,33 @@ constexpr Column weather{"weather", text, 0, "weather record"};
 
 std::string_view unit_text(Quantity quantity, bool us) {
   switch (quantity) {
-    case litres: return us ? "gal" : "L";
-    case water_depth_mm: return us ? "in" : "mm";
-    case length_cm: return us ? "in" : "cm";
-    case area_m2: return us ? "ft2" : "m2";
-    case temperature_c: return us ? "°F" : "°C";
-    case pressure_kpa: return "kPa";
-    case radiation_mj_m2: return "MJ/m2";
-    case wind_m_s: return us ? "mph" : "m/s";
-    case hours: return "h";
-    case days: return "days";
-    case percent: return "%";
+    case litres:
+      return us ? "gal" : "L";
+    case water_depth_mm:
+      return us ? "in" : "mm";
+    case length_cm:
+      return us ? "in" : "cm";
+    case area_m2:
+      return us ? "ft2" : "m2";
+    case temperature_c:
+      return us ? "°F" : "°C";
+    case pressure_kpa:
+      return "kPa";
+    case radiation_mj_m2:
+      return "MJ/m2";
+    case wind_m_s:
+      return us ? "mph" : "m/s";
+    case hours:
+      return "h";
+    case days:
+      return "days";
+    case percent:
+      return "%";
     case text:
     case count:
     case number:
-    case volume_share: break;
+    case volume_share:
+      break;
   }
   return "";
 }
@@ -119,22 +131,43 @@ double in_units(Quantity quantity, double value, bool us) {
   if (!us) return value;
   constexpr double ft2_per_m2 = 1.0 / (units::m_per_foot * units::m_per_foot);
   switch (quantity) {
-    case litres: return value / units::litres_per_us_gallon;
-    case water_depth_mm: return value / units::mm_per_inch;
-    case length_cm: return value / units::cm_per_inch;
-    case area_m2: return value * ft2_per_m2;
-    case temperature_c: return units::fahrenheit_from_celsius(value);
-    case wind_m_s: return value / units::m_s_per_mph;
-    default: return value;
+    case litres:
+      return value / units::litres_per_us_gallon;
+    case water_depth_mm:
+      return value / units::mm_per_inch;
+    case length_cm:
+      return value / units::cm_per_inch;
+    case area_m2:
+      return value * ft2_per_m2;
+    case temperature_c:
+      return units::fahrenheit_from_celsius(value);
+    case wind_m_s:
+      return value / units::m_s_per_mph;
+    default:
+      return value;
   }
 }
 
-std::span<const Column> et0_columns() { return et0_table; }
-std::span<const Column> et0_step_columns() { return et0_steps_table; }
-std::span<const Column> season_columns() { return season_table; }
-std::span<const Column> ledger_columns() { return ledger_table; }
-std::span<const Column> capacity_columns() { return capacity_table; }
-const Column& year_column() { return year; }
-const Column& weather_column() { return weather; }
+std::span<const Column> et0_columns() {
+  return et0_table;
+}
+std::span<const Column> et0_step_columns() {
+  return et0_steps_table;
+}
+std::span<const Column> season_columns() {
+  return season_table;
+}
+std::span<const Column> ledger_columns() {
+  return ledger_table;
+}
+std::span<const Column> capacity_columns() {
+  return capacity_table;
+}
+const Column& year_column() {
+  return year;
+}
+const Column& weather_column() {
+  return weather;
+}
 
 }  // namespace wiltline::cli

@@ -1,5 +1,5 @@
-// The one table of output columns: name, unit, digits, meaning. CSV, JSON, tables, help and tests are
-// driven by it.
+// The one table of output columns: name, unit, digits, meaning. CSV, JSON, tables, help and tests
+// are driven by it.
 #pragma once
 
 #include <span>

@@ -14,8 +14,8 @@ namespace wiltline::cli {
 
 namespace po = boost::program_options;
 
-/// The options as typed. Values are kept as text and parsed here, so that every message says what was
-/// found and what is expected. All throw RequestError.
+/// The options as typed. Values are kept as text and parsed here, so that every message says what
+/// was found and what is expected. All throw RequestError.
 class Arguments {
  public:
   Arguments(po::variables_map values, std::optional<std::string> topic)

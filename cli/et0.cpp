@@ -44,14 +44,15 @@ void run_et0(const Arguments& arguments) {
       add_row(report, record.date(i), day, steps);
       if (records.size() > 1) report.rows.back().emplace_back(record.name());
     }
-    for (std::string& note : weather_notes(record, sources)) report.notes.push_back(std::move(note));
+    for (std::string& note : weather_notes(record, sources))
+      report.notes.push_back(std::move(note));
     const double shown = in_units(Quantity::water_depth_mm, sum_mm, how.us_units);
     const double per_day = shown / static_cast<double>(record.size());
     const std::string_view unit = unit_text(Quantity::water_depth_mm, how.us_units);
     const int digits = how.us_units ? 2 : 1;
-    sums.push_back(fmt::format("{}, {} to {}: {:.{}f} {} in {} days, {:.{}f} {} a day", record.name(),
-                               to_string(record.first()), to_string(record.last()), shown, digits,
-                               unit, record.size(), per_day, digits + 1, unit));
+    sums.push_back(fmt::format("{}, {} to {}: {:.{}f} {} in {} days, {:.{}f} {} a day",
+                               record.name(), to_string(record.first()), to_string(record.last()),
+                               shown, digits, unit, record.size(), per_day, digits + 1, unit));
   }
   deliver(report, how, output, [&] {
     std::string text = to_plain_table(report, how.us_units) + '\n';
@@ -69,22 +70,26 @@ Command et0_command() {
   command.purpose = "reference evapotranspiration per day, and what was estimated for it";
   command.usage = "--weather FILE [options]";
   command.explanation =
-      "Reference evapotranspiration (ET0) is the water a well-watered short grass would use: FAO-56 "
+      "Reference evapotranspiration (ET0) is the water a well-watered short grass would use: "
+      "FAO-56 "
       "Penman-Monteith, eq. 6. It is what the weather asks of every plant before the plant has its "
       "say.\n"
       "\n"
       "Humidity comes from the best that the record holds: dew point, vapour pressure, highest and "
       "lowest relative humidity, highest, mean; failing all of them the dew point is taken as the "
-      "lowest temperature. Radiation: measured, hours of sunshine, else from the temperature range. "
+      "lowest temperature. Radiation: measured, hours of sunshine, else from the temperature "
+      "range. "
       "Wind: measured and brought to 2 m, else 2 m/s. What was estimated is named on every line.\n"
       "\n"
       "Weather columns (any order, blank = unknown): date, tmin_c or tmin_f, tmax_c or tmax_f; "
       "optional dewpoint_c|f, vapour_pressure_kpa, rh_max_pct, rh_min_pct, rh_mean_pct, "
-      "wind_m_s|km_h|mph, solar_mj_m2|w_m2, sunshine_h, rain_mm|in. Site values stand in the file as "
+      "wind_m_s|km_h|mph, solar_mj_m2|w_m2, sunshine_h, rain_mm|in. Site values stand in the file "
+      "as "
       "comment lines (# latitude_deg = 44.2), in a site file or in options.";
   command.examples = {
-      {"ET0 of a summer", "wiltline et0 --weather weather-samples/tolvenau.csv --from 2022-06-01 --to "
-                          "2022-08-31"},
+      {"ET0 of a summer",
+       "wiltline et0 --weather weather-samples/tolvenau.csv --from 2022-06-01 --to "
+       "2022-08-31"},
       {"every intermediate value as CSV",
        "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"}};
   po::options_description own("ET0");

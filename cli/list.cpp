@@ -20,7 +20,8 @@ struct Topic {
 };
 
 constexpr Column source_column{"source", Quantity::text, 0, "where the numbers come from"};
-constexpr Column sureness_column{"sureness", Quantity::text, 0, "read, recalled, computed or judged"};
+constexpr Column sureness_column{"sureness", Quantity::text, 0,
+                                 "read, recalled, computed or judged"};
 
 /// The entries of a table, each with its own cells between name and source.
 template <typename Value, typename Cells>
@@ -165,7 +166,9 @@ constexpr std::array<Topic, 7> topics{{
 
 /// All names of all lists, for someone who does not know what to ask for yet.
 std::string overview(const Catalogue& catalogue) {
-  const auto names = [](const auto& table) { return fmt::format("{}", fmt::join(table.names(), ", ")); };
+  const auto names = [](const auto& table) {
+    return fmt::format("{}", fmt::join(table.names(), ", "));
+  };
   std::string out;
   const auto section = [&](std::string_view topic, const std::string& text) {
     out += fmt::format("{}\n", topic) + "  " + wrapped(text, 76, 2) + "\n\n";
@@ -176,7 +179,8 @@ std::string overview(const Catalogue& catalogue) {
   section("components", names(catalogue.components));
   section("spots", names(catalogue.spots));
   section("walls", names(catalogue.walls));
-  return out + "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
+  return out +
+         "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
 }
 
 /// A list for people: sources, which are long, go below their row.
@@ -187,9 +191,10 @@ std::string table_text(const Report& report, bool us) {
   std::string out = to_plain_table(without_source, us);
   out += "\nSources (--format csv has them in a column):\n";
   for (const auto& row : report.rows) {
-    out += "  " + wrapped(printable(std::get<std::string>(row.front()) + ": " +
-                                    std::get<std::string>(row.back())),
-                          98, 4) +
+    out += "  " +
+           wrapped(printable(std::get<std::string>(row.front()) + ": " +
+                             std::get<std::string>(row.back())),
+                   98, 4) +
            '\n';
   }
   return out;
@@ -229,7 +234,8 @@ Command list_command() {
   command.purpose = "the crops, pots, mixes and spots known, with sources and sureness";
   command.usage = "[crops|pots|mixes|components|spots|walls|parameters] [options]";
   command.explanation =
-      "Every row says how sure it is: read (in a published table or text), recalled (known, not seen), "
+      "Every row says how sure it is: read (in a published table or text), recalled (known, not "
+      "seen), "
       "computed (from cited numbers) or judged. Names are matched without regard to case.";
   command.examples = {{"all names", "wiltline list"},
                       {"pots with their litres", "wiltline list pots"},

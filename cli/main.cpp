@@ -1,5 +1,5 @@
-// The program: finds the command, parses its options, runs it and turns what goes wrong into one line a
-// problem and an exit code.
+// The program: finds the command, parses its options, runs it and turns what goes wrong into one
+// line a problem and an exit code.
 
 #include <fmt/format.h>
 
@@ -99,7 +99,8 @@ std::string long_help(const Command& command) {
     out += fmt::format("  {}:\n    {}\n", example.what, example.line);
   }
   out +=
-      "\nExit code: 0 answered; 1 could not write; 2 something typed on the command line is wrong;\n"
+      "\nExit code: 0 answered; 1 could not write; 2 something typed on the command line is "
+      "wrong;\n"
       "3 something in a file is wrong.\n";
   return out;
 }
@@ -124,15 +125,16 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
   po::variables_map values;
   try {
     const int style = po::command_line_style::unix_style & ~po::command_line_style::allow_guessing;
-    po::store(po::command_line_parser(words).options(hidden).positional(positions).style(style).run(),
-              values);
+    po::store(
+        po::command_line_parser(words).options(hidden).positional(positions).style(style).run(),
+        values);
   } catch (const po::unknown_option& error) {
     throw RequestError(fmt::format("found unknown option {}; expected an option of wiltline {}{}",
                                    in_quotes(error.get_option_name()), command.name,
                                    nearest_hint(error.get_option_name(), names)));
   } catch (const po::multiple_occurrences& error) {
-    throw RequestError(fmt::format("found {} a second time; expected it once",
-                                   error.get_option_name()));
+    throw RequestError(
+        fmt::format("found {} a second time; expected it once", error.get_option_name()));
   } catch (const po::invalid_command_line_syntax& error) {
     throw RequestError(fmt::format("found {} without a value, or a flag with one; expected {}",
                                    error.get_option_name(),
@@ -152,7 +154,9 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
   return {std::move(values), std::move(topic)};
 }
 
-void print(const std::string& text) { Output("-").write(text); }
+void print(const std::string& text) {
+  Output("-").write(text);
+}
 
 void run(const std::vector<std::string>& words) {
   const std::vector<Command> commands = all_commands();

@@ -52,9 +52,9 @@ Output::Output(std::string path) : path_(std::move(path)) {
   }
   // A file of its own beside the target, renamed over it at the end.
   const std::filesystem::path target(target_);
-  temporary_ = (target.parent_path() / fmt::format(".{}.{}.partial", target.filename().string(),
-                                                   ::getpid()))
-                   .string();
+  temporary_ =
+      (target.parent_path() / fmt::format(".{}.{}.partial", target.filename().string(), ::getpid()))
+          .string();
   descriptor_ = ::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, new_file_mode);
   if (descriptor_ < 0) {
     temporary_.clear();
@@ -67,7 +67,9 @@ Output::Output(std::string path) : path_(std::move(path)) {
   }
 }
 
-Output::~Output() { abandon(); }
+Output::~Output() {
+  abandon();
+}
 
 void Output::abandon() {
   if (descriptor_ >= 0) ::close(std::exchange(descriptor_, -1));

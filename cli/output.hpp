@@ -5,9 +5,9 @@
 
 namespace wiltline::cli {
 
-/// The place an answer goes to. A file is opened when this is built, so that a bad path fails before the
-/// work is done; its content appears under its name only when write() has succeeded. A device, FIFO or
-/// other non-regular path is written through and never replaced.
+/// The place an answer goes to. A file is opened when this is built, so that a bad path fails
+/// before the work is done; its content appears under its name only when write() has succeeded. A
+/// device, FIFO or other non-regular path is written through and never replaced.
 class Output {
  public:
   /// `path`: `-` or empty for standard output. Throws WriteError if it cannot be written.

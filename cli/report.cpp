@@ -22,8 +22,8 @@ std::string fixed(double value, int digits) {
   return nothing && text.front() == '-' ? text.substr(1) : text;
 }
 
-/// A text cell of CSV: quoted where it must be; a leading = + - @ that a spreadsheet would take for a
-/// formula is defused with an apostrophe (a lone `-` is none).
+/// A text cell of CSV: quoted where it must be; a leading = + - @ that a spreadsheet would take for
+/// a formula is defused with an apostrophe (a lone `-` is none).
 std::string csv_text(const std::string& text) {
   std::string safe = text;
   const bool formula = !safe.empty() && safe != "-" &&
@@ -127,7 +127,8 @@ std::string to_plain_table(const Report& report, bool us) {
   for (const Column& column : report.columns) {
     const std::string_view unit = unit_text(column.quantity, us);
     // The name's own unit suffix is metric; in US units the unit line says what is shown.
-    headings.push_back({fmt::format("{}\n{}", column.name, unit), column.quantity == Quantity::text});
+    headings.push_back(
+        {fmt::format("{}\n{}", column.name, unit), column.quantity == Quantity::text});
   }
   TextTable table(std::move(headings));
   for (const auto& row : report.rows) {
@@ -135,8 +136,8 @@ std::string to_plain_table(const Report& report, bool us) {
     for (std::size_t i = 0; i < row.size(); ++i) {
       const Column& column = report.columns[i];
       if (const auto* number = std::get_if<double>(&row[i])) {
-        const int digits = us && column.quantity == Quantity::water_depth_mm ? column.digits + 1
-                                                                             : column.digits;
+        const int digits =
+            us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
         cells.push_back(fixed(in_units(column.quantity, *number, us), digits));
       } else {
         cells.push_back(printable(csv_cell(row[i], column)));

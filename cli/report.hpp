@@ -37,8 +37,8 @@ struct Report {
 
 /// The report as CSV: a header row, numbers with the digits of their columns, always metric.
 [[nodiscard]] std::string to_csv(const Report& report);
-/// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the full
-/// doubles, always metric.
+/// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the
+/// full doubles, always metric.
 [[nodiscard]] std::string to_json(const Report& report);
 /// Every column and row as an aligned table; units under the names.
 [[nodiscard]] std::string to_plain_table(const Report& report, bool us);

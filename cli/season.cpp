@@ -86,41 +86,42 @@ std::string rough(double value) {
   return fmt::format("{:.{}f}", value, digits);
 }
 
-/// Litres of use as a range: plant size, shelter and mix are good to about a third either way (judged,
-/// models/README.md).
+/// Litres of use as a range: plant size, shelter and mix are good to about a third either way
+/// (judged, models/README.md).
 std::string rough_range(double value) {
   constexpr double third = 1.33;
   return fmt::format("{}–{}", rough(value / third), rough(value * third));
 }
 
 std::string date_in_words(Date date) {
-  static constexpr std::array<std::string_view, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                           "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  static constexpr std::array<std::string_view, 12> months{
+      "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const std::chrono::year_month_day civil{date};
   return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
 }
 
-std::string days_text(int days) { return days == 0 ? "-" : fmt::format("{}", days); }
+std::string days_text(int days) {
+  return days == 0 ? "-" : fmt::format("{}", days);
+}
 
 std::string table_text(const std::vector<Run>& runs, const Layout& layout, const Report& report,
                        bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
-  std::vector<TextTable::Heading> headings{
-      {"\nplanting", true},
-      {"\ncrop", true},
-      {"\npot", true},
-      {"plants can\nuse, " + litre},
-      {"water after\nlosing, " + litre},
-      {"busiest week\nuses, " + litre + "/day"},
-      {"times\nwatered"},
-      {"a week\nat peak"},
-      {"given,\n" + litre},
-      {"days\nstressed"},
-      {"\nwilting"},
-      {"\ndry"},
-      {"first\ndry day"},
-      {"longest gap,\ndays"}};
+  std::vector<TextTable::Heading> headings{{"\nplanting", true},
+                                           {"\ncrop", true},
+                                           {"\npot", true},
+                                           {"plants can\nuse, " + litre},
+                                           {"water after\nlosing, " + litre},
+                                           {"busiest week\nuses, " + litre + "/day"},
+                                           {"times\nwatered"},
+                                           {"a week\nat peak"},
+                                           {"given,\n" + litre},
+                                           {"days\nstressed"},
+                                           {"\nwilting"},
+                                           {"\ndry"},
+                                           {"first\ndry day"},
+                                           {"longest gap,\ndays"}};
   if (layout.year) headings.insert(headings.begin() + 1, TextTable::Heading{"\nyear"});
   if (layout.weather) headings.push_back({"\nweather", true});
   TextTable table(std::move(headings));
@@ -129,9 +130,9 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
     const Planting& planting = *run.result.planting;
     const SeasonSummary& s = run.result.summary;
     total_l += s.watered_l * planting.count;
-    const std::string shown_name = planting.count == 1
-                                       ? printable(planting.name)
-                                       : fmt::format("{} ×{}", printable(planting.name), planting.count);
+    const std::string shown_name =
+        planting.count == 1 ? printable(planting.name)
+                            : fmt::format("{} ×{}", printable(planting.name), planting.count);
     std::vector<std::string> row{shown_name,
                                  planting.crop.name,
                                  planting.pot.name,
@@ -157,18 +158,23 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
   std::set<std::string> wilting;
   for (const Run& run : runs) {
     const std::string name = printable(run.result.planting->name);
-    if (run.result.summary.dry_days > 0) dry.insert(name);
-    else if (run.result.summary.wilting_days > 0) wilting.insert(name);
+    if (run.result.summary.dry_days > 0)
+      dry.insert(name);
+    else if (run.result.summary.wilting_days > 0)
+      wilting.insert(name);
   }
   for (const std::string& name : dry) wilting.erase(name);
   if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, ", ")));
-  if (!wilting.empty()) say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
+  if (!wilting.empty())
+    say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
   say(fmt::format("All pots together were given {} {}.", rough(volume(total_l)), litre));
   out += '\n';
-  say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot draw "
+  say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
+      "draw "
       "enough, expect damage. A day counts if it got there at any hour.");
-  say("Litres are for one pot of each row. Water after losing: the refill threshold at full size. Daily "
+  say("Litres are for one pot of each row. Water after losing: the refill threshold at full size. "
+      "Daily "
       "use is a range because plant size, shelter and mix vary; weigh a pot to narrow it.");
   for (const std::string& note : report.notes) say(printable(note));
   say("These are estimates: check the mix by hand before you water, and follow local water rules.");
@@ -200,10 +206,11 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
     }
     if (!anywhere) {
       const WeatherRecord& record = weathers.front().record();
-      problems.add({garden.file, planting.line, 0,
-                    fmt::format("{} planted {}", in_quotes(planting.name), place_of(garden, planting)),
-                    fmt::format("a day within the weather, {} to {}", to_string(record.first()),
-                                to_string(record.last()))});
+      problems.add(
+          {garden.file, planting.line, 0,
+           fmt::format("{} planted {}", in_quotes(planting.name), place_of(garden, planting)),
+           fmt::format("a day within the weather, {} to {}", to_string(record.first()),
+                       to_string(record.last()))});
     }
   }
   problems.throw_if_any();
@@ -228,7 +235,8 @@ void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& rep
   }
   if (any_solar_clock) {
     report.notes.emplace_back(
-        "clock times are solar time (noon when the sun is highest): no longitude and UTC offset given");
+        "clock times are solar time (noon when the sun is highest): no longitude and UTC offset "
+        "given");
   }
 }
 
@@ -244,9 +252,9 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
         fmt::format("the weather ends before the crop does: {}", fmt::join(cut, ", ")));
   }
   if (!small.empty()) {
-    report.notes.push_back(fmt::format(
-        "never at full size here, so the refill threshold is that of the last days: {}",
-        fmt::join(small, ", ")));
+    report.notes.push_back(
+        fmt::format("never at full size here, so the refill threshold is that of the last days: {}",
+                    fmt::join(small, ", ")));
   }
 }
 
@@ -262,9 +270,10 @@ void add_absences(const Arguments& arguments, Garden& garden) {
   for (const std::string& text : arguments.texts("away")) {
     const auto absence = parse_absence(text);
     if (!absence) {
-      throw RequestError(fmt::format("--away: found {}; expected two days in order, such as "
-                                     "2024-07-08/2024-07-14 or 07-08/07-14",
-                                     in_quotes(text)));
+      throw RequestError(
+          fmt::format("--away: found {}; expected two days in order, such as "
+                      "2024-07-08/2024-07-14 or 07-08/07-14",
+                      in_quotes(text)));
     }
     for (Planting& planting : garden.plantings) planting.routine.absences.push_back(*absence);
   }
@@ -273,7 +282,8 @@ void add_absences(const Arguments& arguments, Garden& garden) {
 void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
-  const SeasonOptions options{.growth = growth_clock(arguments), .ledger = arguments.flag("ledger")};
+  const SeasonOptions options{.growth = growth_clock(arguments),
+                              .ledger = arguments.flag("ledger")};
   Output output(arguments.text("output").value_or("-"));
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -317,14 +327,19 @@ Command season_command() {
   command.purpose = "every pot's account over a weather record: waterings, litres, dry days";
   command.usage = "--garden FILE --weather FILE [options]";
   command.explanation =
-      "Runs each planting of a garden day by day from its planting date: rain and watering in, plant, "
-      "surface, wall and drainage out. Says how often each pot had to be watered, how much it drew at "
+      "Runs each planting of a garden day by day from its planting date: rain and watering in, "
+      "plant, "
+      "surface, wall and drainage out. Says how often each pot had to be watered, how much it drew "
+      "at "
       "its peak, and on which days it was short.\n"
       "\n"
-      "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, volume_l, "
+      "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, "
+      "volume_l, "
       "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
-      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends (US twins: _gal, _in, _ft, _lb). "
-      "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the named "
+      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends (US twins: _gal, _in, _ft, "
+      "_lb). "
+      "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the "
+      "named "
       "pot to hold that much mix.\n"
       "\n"
       "Routines:\n"
@@ -336,24 +351,26 @@ Command season_command() {
       "  check top daily 07:00        waters if the top feels dry\n"
       "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
       "\n"
-      "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at 00:00, "
+      "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
+      "00:00, "
       "which can make a wet day look wet too early.";
-  command.examples = {
-      {"a summer in the example garden",
-       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
-       "--from 2022-01-01 --to 2022-12-31"},
-      {"the same, away for a week in July",
-       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
-       "--from 2022-01-01 --to 2022-12-31 --away 07-08/07-15"},
-      {"every day of every pot as CSV",
-       "wiltline season --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
-       "--ledger --format csv --output ledger.csv"}};
+  command.examples = {{"a summer in the example garden",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--from 2022-01-01 --to 2022-12-31"},
+                      {"the same, away for a week in July",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--from 2022-01-01 --to 2022-12-31 --away 07-08/07-15"},
+                      {"every day of every pot as CSV",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--ledger --format csv --output ledger.csv"}};
   po::options_description own("Season");
-  own.add_options()
-      ("ledger", "every day of every planting instead of one line each")
-      ("growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")
-      ("away", po::value<std::vector<std::string>>()->value_name("DAYS"),
-       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
+  own.add_options()("ledger", "every day of every planting instead of one line each")(
+      "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(
+      "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
+      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own);

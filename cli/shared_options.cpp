@@ -34,12 +34,14 @@ SiteValues site_values(const Arguments& arguments) {
   for (const SiteOption& option : site_options) {
     const auto number = arguments.number(option.option, -1e9, 1e9);
     if (!number) continue;
-    if (const std::string expected = set_site_value(values, option.key, *number); !expected.empty()) {
+    if (const std::string expected = set_site_value(values, option.key, *number);
+        !expected.empty()) {
       throw RequestError(fmt::format("--{}: found {}; expected {}", option.option,
                                      *arguments.text(option.option), expected));
     }
   }
-  if (const auto file = arguments.text("site")) values = values.or_else(read_site(read_file(*file)));
+  if (const auto file = arguments.text("site"))
+    values = values.or_else(read_site(read_file(*file)));
   return values;
 }
 
@@ -48,8 +50,8 @@ std::optional<Date> date_option(const Arguments& arguments, const char* name) {
   if (!text) return std::nullopt;
   const auto date = parse_date(*text);
   if (!date) {
-    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31", name,
-                                   in_quotes(*text)));
+    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31",
+                                   name, in_quotes(*text)));
   }
   return date;
 }
@@ -81,44 +83,43 @@ SolarLimit solar_limit(double latitude_deg, Date date) {
 
 po::options_description weather_options() {
   po::options_description options("Weather");
-  options.add_options()
-      ("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
-       "daily weather, CSV; - reads standard input; may be given several times")
-      ("site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")
-      ("latitude", text_value("DEG"), "site latitude, south negative")
-      ("elevation", text_value("M"), "site elevation")
-      ("wind-height", text_value("M"), "height of the wind sensor")
-      ("longitude", text_value("DEG"), "site longitude, west negative; with --utc-offset, for clock times")
-      ("utc-offset", text_value("H"), "hours the clock is ahead of UTC")
-      ("from", text_value("DATE"), "first day to use")
-      ("to", text_value("DATE"), "last day to use")
-      ("fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")
-      ("coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")
-      ("dew-offset", text_value("C"), "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
+  options.add_options()("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
+                        "daily weather, CSV; - reads standard input; may be given several times")(
+      "site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")(
+      "latitude", text_value("DEG"), "site latitude, south negative")(
+      "elevation", text_value("M"), "site elevation")("wind-height", text_value("M"),
+                                                      "height of the wind sensor")(
+      "longitude", text_value("DEG"),
+      "site longitude, west negative; with --utc-offset, for clock times")(
+      "utc-offset", text_value("H"), "hours the clock is ahead of UTC")(
+      "from", text_value("DATE"), "first day to use")("to", text_value("DATE"), "last day to use")(
+      "fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")(
+      "coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")(
+      "dew-offset", text_value("C"),
+      "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
   return options;
 }
 
 po::options_description garden_options() {
   po::options_description options("Garden");
-  options.add_options()
-      ("garden", text_value("FILE"), "plantings, CSV, one a row")
-      ("models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  options.add_options()("garden", text_value("FILE"), "plantings, CSV, one a row")(
+      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
   return options;
 }
 
 po::options_description models_options() {
   po::options_description options("Models");
-  options.add_options()
-      ("models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  options.add_options()("models", text_value("DIR"),
+                        "folder of model tables to use instead of the built-in ones");
   return options;
 }
 
 po::options_description output_options() {
   po::options_description options("Answer");
-  options.add_options()
-      ("format", text_value("FORM"), "table (default), csv or json; csv and json are always metric")
-      ("units", text_value("UNITS"), "metric (default) or us, for tables")
-      ("output", text_value("FILE"), "write the answer to a file instead of standard output");
+  options.add_options()("format", text_value("FORM"),
+                        "table (default), csv or json; csv and json are always metric")(
+      "units", text_value("UNITS"), "metric (default) or us, for tables")(
+      "output", text_value("FILE"), "write the answer to a file instead of standard output");
   return options;
 }
 
@@ -209,9 +210,14 @@ std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& argu
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table) {
   switch (how.format) {
-    case Format::json: output.write(to_json(report)); return;
-    case Format::table: output.write(table()); return;
-    case Format::csv: break;
+    case Format::json:
+      output.write(to_json(report));
+      return;
+    case Format::table:
+      output.write(table());
+      return;
+    case Format::csv:
+      break;
   }
   for (const std::string& note : report.notes) fmt::print(stderr, "{}\n", printable(note));
   output.write(to_csv(report));

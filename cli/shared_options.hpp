@@ -41,10 +41,11 @@ struct Presentation {
 [[nodiscard]] Presentation presentation(const Arguments& arguments);
 
 /// The options as given, for JSON.
-[[nodiscard]] std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments);
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> inputs_of(
+    const Arguments& arguments);
 
-/// Writes a report in its format; `table` makes the text for people when that is asked for. Notes go
-/// to standard error with CSV.
+/// Writes a report in its format; `table` makes the text for people when that is asked for. Notes
+/// go to standard error with CSV.
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table);
 

@@ -17,8 +17,9 @@
 namespace wiltline {
 namespace {
 
-// The cell rules come from fast-cpp-csv-parser: where a cell ends, what is trimmed, how quotes open and
-// close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.` into 0).
+// The cell rules come from fast-cpp-csv-parser: where a cell ends, what is trimmed, how quotes open
+// and close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.`
+// into 0).
 using QuotePolicy = io::double_quote_escape<',', '"'>;
 using TrimPolicy = io::trim_chars<' ', '\t'>;
 
@@ -46,7 +47,8 @@ CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move
     at = newline + 1;
   }
   if (problems.empty() && header_.empty()) {
-    problems.add({file_->name, 0, 0, "no header row", "a header row and at least one row below it"});
+    problems.add(
+        {file_->name, 0, 0, "no header row", "a header row and at least one row below it"});
   } else if (problems.empty() && row_lines_.empty()) {
     problems.add({file_->name, header_line_.number, 0, "a header row only",
                   "at least one row below the header"});
@@ -106,8 +108,8 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
     QuotePolicy::unescape(begin, stop);
     cells.emplace_back(begin, static_cast<std::size_t>(stop - begin));
     if (cells.size() - cells_before > most_columns) {
-      problems.add({file_->name, line.number, 0, fmt::format("more than {} cells", most_columns),
-                    "fewer"});
+      problems.add(
+          {file_->name, line.number, 0, fmt::format("more than {} cells", most_columns), "fewer"});
       return false;
     }
   }
@@ -139,8 +141,8 @@ void CsvTable::take_header(Line line, const std::vector<std::string_view>& cells
     if (cell.empty()) {
       problems.add({file_->name, line.number, at, "a column without a name", "a name"});
     } else if (std::find(header_.begin(), header_.end(), cell) != header_.end()) {
-      problems.add({file_->name, line.number, at, fmt::format("column {} a second time", in_quotes(cell)),
-                    "every column once"});
+      problems.add({file_->name, line.number, at,
+                    fmt::format("column {} a second time", in_quotes(cell)), "every column once"});
     }
     header_.emplace_back(cell);
     header_columns_.push_back(at);
@@ -176,9 +178,9 @@ void CsvTable::refuse_unknown_columns(std::span<const std::string> known,
     if (header_[i] == "notes") continue;
     if (std::find(known.begin(), known.end(), header_[i]) != known.end()) continue;
     const auto nearest = nearest_name(header_[i], known);
-    problems.add(problem_in_header(i, fmt::format("unknown column {}", in_quotes(header_[i])),
-                                   nearest ? fmt::format("a known column; nearest: {}", *nearest)
-                                           : "a known column"));
+    problems.add(problem_in_header(
+        i, fmt::format("unknown column {}", in_quotes(header_[i])),
+        nearest ? fmt::format("a known column; nearest: {}", *nearest) : "a known column"));
   }
 }
 
@@ -195,14 +197,30 @@ constexpr std::array<UnitOption, 3> wind_units{
 constexpr std::array<UnitOption, 1> no_units{{{""}}};
 }  // namespace
 
-std::span<const UnitOption> temperature() { return temperature_units; }
-std::span<const UnitOption> depth_mm() { return depth_mm_units; }
-std::span<const UnitOption> length_cm() { return length_cm_units; }
-std::span<const UnitOption> length_m() { return length_m_units; }
-std::span<const UnitOption> volume() { return volume_units; }
-std::span<const UnitOption> mass() { return mass_units; }
-std::span<const UnitOption> wind() { return wind_units; }
-std::span<const UnitOption> none() { return no_units; }
+std::span<const UnitOption> temperature() {
+  return temperature_units;
+}
+std::span<const UnitOption> depth_mm() {
+  return depth_mm_units;
+}
+std::span<const UnitOption> length_cm() {
+  return length_cm_units;
+}
+std::span<const UnitOption> length_m() {
+  return length_m_units;
+}
+std::span<const UnitOption> volume() {
+  return volume_units;
+}
+std::span<const UnitOption> mass() {
+  return mass_units;
+}
+std::span<const UnitOption> wind() {
+  return wind_units;
+}
+std::span<const UnitOption> none() {
+  return no_units;
+}
 }  // namespace unit_options
 
 NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
@@ -224,8 +242,8 @@ NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
   if (!column_ && required) {
     std::vector<std::string> names;
     add_names(names, stem, units);
-    problems.add(table.problem_in_header(
-        0, fmt::format("no column {}", fmt::join(names, " or ")), "that column"));
+    problems.add(table.problem_in_header(0, fmt::format("no column {}", fmt::join(names, " or ")),
+                                         "that column"));
   }
 }
 

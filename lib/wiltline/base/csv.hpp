@@ -1,8 +1,9 @@
 // The one place that reads CSV: bytes in, checked text cells out.
 //
-// Format: UTF-8 (a byte order mark is skipped), comma-separated, a header row, lines ending in LF or
-// CRLF, cells optionally in double quotes, `#` lines are comments, empty lines are skipped. Cells are
-// text; numbers are parsed by whoever reads the column, so a missing value can never become zero.
+// Format: UTF-8 (a byte order mark is skipped), comma-separated, a header row, lines ending in LF
+// or CRLF, cells optionally in double quotes, `#` lines are comments, empty lines are skipped.
+// Cells are text; numbers are parsed by whoever reads the column, so a missing value can never
+// become zero.
 #pragma once
 
 #include <cstddef>
@@ -31,7 +32,8 @@ class CsvTable {
 
   /// Checks the bytes and splits them. Throws InputError (all problems of the file, up to 20): NUL
   /// bytes, UTF-16, a lone carriage return, a line over longest_line_bytes, an unclosed quote, no
-  /// header, an empty or repeated column name, a row with too few or too many cells, no rows at all.
+  /// header, an empty or repeated column name, a row with too few or too many cells, no rows at
+  /// all.
   explicit CsvTable(FileBytes file);
 
   [[nodiscard]] const std::string& file() const { return file_->name; }
@@ -74,7 +76,8 @@ class CsvTable {
   std::vector<Line> row_lines_;
 };
 
-/// A unit a column may be given in: the suffix of its name, and our value = (value + offset) * factor.
+/// A unit a column may be given in: the suffix of its name, and our value = (value + offset) *
+/// factor.
 struct UnitOption {
   std::string_view suffix;
   double factor = 1.0;
@@ -104,8 +107,8 @@ class NumberColumn {
   [[nodiscard]] const std::string& name() const { return name_; }
   [[nodiscard]] const UnitOption& unit() const { return unit_; }
 
-  /// The cell in our unit; empty if blank or the column is absent. A cell that is not a number, or lies
-  /// outside [low, high] (in our unit), adds a problem and counts as blank.
+  /// The cell in our unit; empty if blank or the column is absent. A cell that is not a number, or
+  /// lies outside [low, high] (in our unit), adds a problem and counts as blank.
   std::optional<double> read(std::size_t row, ProblemList& problems, double low, double high,
                              std::string_view allowed) const;
 

@@ -18,7 +18,9 @@ std::optional<int> digits(std::string_view text) {
   return value;
 }
 
-std::chrono::year_month_day civil(Date date) { return std::chrono::year_month_day{date}; }
+std::chrono::year_month_day civil(Date date) {
+  return std::chrono::year_month_day{date};
+}
 
 }  // namespace
 
@@ -59,15 +61,21 @@ std::string to_string(Date date) {
                      static_cast<unsigned>(ymd.month()), static_cast<unsigned>(ymd.day()));
 }
 
-int year_of(Date date) { return static_cast<int>(civil(date).year()); }
+int year_of(Date date) {
+  return static_cast<int>(civil(date).year());
+}
 
-unsigned month_of(Date date) { return static_cast<unsigned>(civil(date).month()); }
+unsigned month_of(Date date) {
+  return static_cast<unsigned>(civil(date).month());
+}
 
 int day_of_year(Date date) {
   return static_cast<int>((date - make_date(year_of(date), 1, 1)).count()) + 1;
 }
 
-unsigned weekday_of(Date date) { return std::chrono::weekday{date}.iso_encoding() - 1; }
+unsigned weekday_of(Date date) {
+  return std::chrono::weekday{date}.iso_encoding() - 1;
+}
 
 std::optional<double> parse_clock(std::string_view text) {
   if (text.size() != 5 || text[2] != ':') return std::nullopt;

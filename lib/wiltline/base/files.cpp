@@ -28,8 +28,8 @@ std::string read_stream(std::FILE* stream, const std::string& name) {
     if (got < block) break;
   }
   if (std::ferror(stream) != 0) {
-    throw RequestError(fmt::format("{}: cannot be read: {}", name,
-                                   std::generic_category().message(errno)));
+    throw RequestError(
+        fmt::format("{}: cannot be read: {}", name, std::generic_category().message(errno)));
   }
   return bytes;
 }

@@ -26,8 +26,12 @@ std::optional<double> parse_number(std::string_view text) {
   return value;
 }
 
-std::optional<int> parse_integer(std::string_view text) { return whole<int>(text); }
+std::optional<int> parse_integer(std::string_view text) {
+  return whole<int>(text);
+}
 
-std::string shortest(double value) { return fmt::format("{}", value); }
+std::string shortest(double value) {
+  return fmt::format("{}", value);
+}
 
 }  // namespace wiltline

@@ -1,14 +1,20 @@
 #include "wiltline/base/text.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <numeric>
 
 namespace wiltline {
 namespace {
 
-bool is_space(char c) { return c == ' ' || c == '\t'; }
+bool is_space(char c) {
+  return c == ' ' || c == '\t';
+}
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
 
 /// Levenshtein distance: insertions, deletions and replacements count one each.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
@@ -79,17 +85,22 @@ std::optional<std::string> nearest_name(std::string_view name, std::span<const s
 
 std::string nearest_hint(std::string_view name, std::span<const std::string> known) {
   const auto nearest = nearest_name(name, known);
-  return nearest ? "; nearest: " + *nearest : std::string{};
+  return nearest ? fmt::format("; nearest: {}", *nearest) : std::string{};
 }
 
 std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 60;
-  std::string result = "\"";
-  for (const char c : text.substr(0, longest)) {
+  std::size_t end = std::min(text.size(), longest);
+  // Not in the middle of a UTF-8 character: back over its continuation bytes.
+  while (end > 0 && end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U)
+    --end;
+  std::string result(1, '"');
+  for (const char c : text.substr(0, end)) {
     const auto byte = static_cast<unsigned char>(c);
     result.push_back(byte < 0x20 || byte == 0x7f ? '?' : c);
   }
-  result += text.size() > longest ? "…\"" : "\"";
+  if (text.size() > end) result += "…";
+  result += '"';
   return result;
 }
 

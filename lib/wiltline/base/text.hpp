@@ -24,7 +24,8 @@ namespace wiltline {
 /// "; nearest: X" or nothing: the tail of a message about an unknown name.
 [[nodiscard]] std::string nearest_hint(std::string_view name, std::span<const std::string> known);
 
-/// A cell or option value for a message: in quotes, control characters shown as `?`, cut at 60 bytes.
+/// A cell or option value for a message: in quotes, control characters shown as `?`, cut at 60
+/// bytes.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 
 }  // namespace wiltline

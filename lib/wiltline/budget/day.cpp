@@ -7,10 +7,13 @@
 namespace wiltline {
 namespace {
 
+constexpr double rounding = 1e-12;  // of a day's demand
+
 /// A day in progress.
 class Day {
  public:
-  Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing, const DayPlan& plan)
+  Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,
+      const DayPlan& plan)
       : pot_(pot), forcing_(forcing), plan_(plan), state_(grow_roots(state, forcing.rooted_share)) {
     limits_ = interval_limits(pot, forcing.depletion_fraction, state_.rooted_share);
     lines_ = line_depletions(pot, limits_);
@@ -20,9 +23,12 @@ class Day {
 
   DayResult run() {
     if (forcing_.rain_l > 0.0) take_rain();
-    note_lines_passed_at_start();
     result_.top_felt_dry = top_feels_dry(pot_, state_);
     result_.past_threshold = state_.rooted_depletion_l >= line(Line::threshold);
+    // A new p or new roots can put a pot past its threshold at 00:00: as-needed water is there at
+    // once.
+    if (plan_.as_needed && result_.past_threshold) pour();
+    note_lines_passed_at_start();
     if (plan_.as_needed) {
       run_as_needed();
     } else {
@@ -56,30 +62,32 @@ class Day {
     if (d > line(Line::dry)) result_.dry_at = 0.0;
   }
 
+  /// Dries on to x. A line reached only with the last breath of the interval, as the threshold is
+  /// just before as-needed water comes, is not passed.
   void dry_until(double x) {
     if (x <= x_) return;
-    take(flow(forcing_.demand, limits_, lines_, state_, x - x_));
-    x_ = x;
-  }
-
-  void take(const IntervalResult& interval) {
+    const IntervalResult interval = flow(forcing_.demand, limits_, lines_, state_, x - x_);
     state_ = interval.state;
     result_.transpired_l += interval.transpired_l;
     result_.evaporated_l += interval.top_evaporated_l + interval.wall_evaporated_l;
     const auto note = [&](std::optional<double>& first, Line which) {
       const double at = interval.crossed_at[static_cast<std::size_t>(which)];
-      if (!first && at >= 0.0) first = x_ + at;
+      if (!first && at >= 0.0 && x_ + at < x - rounding) first = x_ + at;
     };
     note(result_.stressed_at, Line::stressed);
     note(result_.wilting_at, Line::wilting);
     note(result_.dry_at, Line::dry);
+    x_ = x;
   }
 
   [[nodiscard]] bool wants_water(const Visit& visit) const {
     switch (plan_.rule) {
-      case VisitRule::always: return true;
-      case VisitRule::check_top: return top_feels_dry(pot_, state_);
-      case VisitRule::check: break;
+      case VisitRule::always:
+        return true;
+      case VisitRule::check_top:
+        return top_feels_dry(pot_, state_);
+      case VisitRule::check:
+        break;
     }
     // Yesterday's demand, should it come again until the next visit; on the first day today's.
     const double today =
@@ -150,8 +158,8 @@ LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& l
 }
 
 bool top_feels_dry(const PotParameters& pot, const PotState& state) {
-  const double rest = std::max(
-      state.rooted_depletion_l + state.unrooted_depletion_l - state.top_depletion_l, 0.0);
+  const double rest =
+      std::max(state.rooted_depletion_l + state.unrooted_depletion_l - state.top_depletion_l, 0.0);
   const double deficit = state.top_depletion_l + pot.top_layer_share * rest;
   return deficit >= (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
 }

@@ -20,22 +20,22 @@ struct DayForcing {
 
 /// A visit of the routine on a day.
 struct Visit {
-  double at = 0.0;           // x, the share of the day's demand that has passed
-  double until_next = 1.0;   // demand, in days like yesterday, that will pass before the next visit
+  double at = 0.0;          // x, the share of the day's demand that has passed
+  double until_next = 1.0;  // demand, in days like yesterday, that will pass before the next visit
 };
 
 /// What the gardener does on a day.
 struct DayPlan {
   bool as_needed = false;
   VisitRule rule = VisitRule::always;
-  std::optional<double> give_l;      // empty: until it drains
-  std::span<const Visit> visits;     // ascending
+  std::optional<double> give_l;   // empty: until it drains
+  std::span<const Visit> visits;  // ascending
 };
 
 /// A pouring or rain, and how full it left the pot.
 struct Refill {
-  double at = 0.0;                   // x
-  double depletion_after_l = 0.0;    // rooted mix
+  double at = 0.0;                 // x
+  double depletion_after_l = 0.0;  // rooted mix
 };
 
 /// The day's account, litres. in - out = change in store, to rounding.
@@ -52,10 +52,10 @@ struct DayResult {
   std::optional<double> stressed_at;
   std::optional<double> wilting_at;
   std::optional<double> dry_at;
-  double taw_l = 0.0;        // of the rooted mix
-  double threshold_l = 0.0;  // depletion at which the pot should be watered
-  bool top_felt_dry = false;      // finger test in the morning, before any visit
-  bool past_threshold = false;    // the root zone at the same time
+  double taw_l = 0.0;           // of the rooted mix
+  double threshold_l = 0.0;     // depletion at which the pot should be watered
+  bool top_felt_dry = false;    // finger test in the morning, before any visit
+  bool past_threshold = false;  // the root zone at the same time
 };
 
 /// The interval's limits for a pot, a day's p and rooted share.
@@ -63,10 +63,12 @@ struct DayResult {
                                              double rooted_share);
 
 /// Depletions of the lines on such a day.
-[[nodiscard]] LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& limits);
+[[nodiscard]] LineDepletions line_depletions(const PotParameters& pot,
+                                             const IntervalLimits& limits);
 
-/// The finger test: the top layer's deficit, of its own evaporation and its share of what the roots took,
-/// is past the middle between readily and totally evaporable water (judged). Diagnosed, never integrated.
+/// The finger test: the top layer's deficit, of its own evaporation and its share of what the roots
+/// took, is past the middle between readily and totally evaporable water (judged). Diagnosed, never
+/// integrated.
 [[nodiscard]] bool top_feels_dry(const PotParameters& pot, const PotState& state);
 
 /// Runs one day. Pure: the same inputs give the same day.

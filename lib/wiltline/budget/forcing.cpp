@@ -9,13 +9,14 @@
 namespace wiltline {
 namespace {
 
-/// Rain on the pot's top: the crown holds some back and leads some aside (or in), as far as it covers it.
+/// Rain on the pot's top: the crown holds some back and leads some aside (or in), as far as it
+/// covers it.
 struct CaughtRain {
   double caught_l = 0.0;
   double held_on_leaves_l = 0.0;
 };
-CaughtRain catch_rain(double rain_mm, const Canopy& canopy, double top_area_m2, double capture_factor,
-                      const ModelParameters& model) {
+CaughtRain catch_rain(double rain_mm, const Canopy& canopy, double top_area_m2,
+                      double capture_factor, const ModelParameters& model) {
   if (rain_mm <= 0.0) return {};
   if (canopy.plan_area_m2 <= 0.0) return {rain_mm * top_area_m2, 0.0};
   const double lai = canopy.leaf_area_m2 / canopy.plan_area_m2;
@@ -42,8 +43,9 @@ SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_y
           .diffuse_share = total > 0.0 ? diffuse / total : 1.0};
 }
 
-std::vector<SpotDay> spot_days(const WeatherRecord& record, const std::vector<ReferenceDay>& reference,
-                               const Spot& spot, const ModelParameters& model) {
+std::vector<SpotDay> spot_days(const WeatherRecord& record,
+                               const std::vector<ReferenceDay>& reference, const Spot& spot,
+                               const ModelParameters& model) {
   const Site& site = record.site();
   const double latitude = radians(site.latitude_deg);
   std::vector<SpotDay> result;
@@ -109,27 +111,25 @@ PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& s
   const double full_cover =
       full_cover_coefficient(crop.kcb_mid, spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m) *
       development.late_season_share();
-  const double potential_l = potential_transpiration_l(
-      crown, full_cover,
-      {.et_radiation_mm = spot.et0.radiation_mm,
-       .et_air_mm = spot.et0.air_mm,
-       .noon_elevation_rad = spot.noon_elevation_rad,
-       .diffuse_share = spot.diffuse_share,
-       .advection = planting.spot.advection},
-      setting.crown);
-  const CaughtRain rain =
-      catch_rain(spot.rain_mm, crown, top_m2, crop.capture_factor, model);
+  const double potential_l =
+      potential_transpiration_l(crown, full_cover,
+                                {.et_radiation_mm = spot.et0.radiation_mm,
+                                 .et_air_mm = spot.et0.air_mm,
+                                 .noon_elevation_rad = spot.noon_elevation_rad,
+                                 .diffuse_share = spot.diffuse_share,
+                                 .advection = planting.spot.advection},
+                                setting.crown);
+  const CaughtRain rain = catch_rain(spot.rain_mm, crown, top_m2, crop.capture_factor, model);
 
   // Leaves over the pot: spread over the crown, or over the top while the crown is the smaller.
   const double lai_over_pot = crown.leaf_area_m2 / std::max(crown.plan_area_m2, top_m2);
-  const double under_canopy = std::max(model.under_canopy_floor,
-                                       std::exp(-model.canopy_light_extinction * lai_over_pot));
+  const double under_canopy =
+      std::max(model.under_canopy_floor, std::exp(-model.canopy_light_extinction * lai_over_pot));
   const double mulch = planting.mulch ? model.mulch_factor : 1.0;
 
   DayForcing& day = result.day;
   day.demand.transpiration_l = std::max(potential_l - rain.held_on_leaves_l, 0.0);
-  day.demand.top_l =
-      model.top_evaporation_coefficient * et0_mm * under_canopy * mulch * top_m2;
+  day.demand.top_l = model.top_evaporation_coefficient * et0_mm * under_canopy * mulch * top_m2;
   day.demand.wall_l = setting.pot.wall_evaporation_l_mm * et0_mm;
   day.rain_l = rain.caught_l;
   day.depletion_fraction =

@@ -33,8 +33,9 @@ struct SpotDay {
                                              const std::vector<ReferenceDay>& reference,
                                              const Spot& spot, const ModelParameters& model);
 
-/// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is diffuse:
-/// beam in the hours of direct sun, diffuse times sky view, both less what a net takes away.
+/// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
+/// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes
+/// away.
 struct SpotRadiation {
   double share = 1.0;
   double diffuse_share = 0.0;
@@ -59,8 +60,8 @@ struct PlantingSetting {
 [[nodiscard]] PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                                const ModelParameters& model);
 
-/// A day's forcing: canopy from its development, potential transpiration, evaporation from top and wall,
-/// rain caught, p and rooted share. `age_days`: days since planting.
+/// A day's forcing: canopy from its development, potential transpiration, evaporation from top and
+/// wall, rain caught, p and rooted share. `age_days`: days since planting.
 [[nodiscard]] PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& spot,
                                               const Development& development, double age_days,
                                               const ModelParameters& model);

@@ -10,7 +10,7 @@ namespace {
 struct Motion {
   double constant = 0.0;
   double decay = 0.0;
-  double forced = 0.0;        // the top layer's drying while it falls off
+  double forced = 0.0;  // the top layer's drying while it falls off
   double forced_decay = 0.0;
 
   /// Depletion after t from `start`.
@@ -22,28 +22,37 @@ struct Motion {
     return own + forced * t * kernel::exponential(-forced_decay * t) *
                      kernel::mean_decay((decay - forced_decay) * t);
   }
-  /// Rate of change at t, where the depletion is `depletion`.
-  [[nodiscard]] double rate(double depletion, double t) const {
-    return constant - decay * depletion +
-           (forced == 0.0 ? 0.0 : forced * kernel::exponential(-forced_decay * t));
+  /// e^(decay t) (D(t) - level): rises with t for as long as the store's own rate at the level,
+  /// constant - decay level, is not negative. D(t) itself may come back below an edge it has
+  /// passed, since the equation holds only up to the edge; this does not.
+  [[nodiscard]] double scaled_miss(double start, double level, double own_rate, double t) const {
+    const double from_own = own_rate * t * kernel::mean_decay(-decay * t);
+    if (forced == 0.0) return start - level + from_own;
+    return start - level + from_own + forced * t * kernel::mean_decay((forced_decay - decay) * t);
   }
 
-  /// The t in [0, end] at which a depletion that rises from `start` reaches `level`; it is known to reach
-  /// it by `end`. Newton, kept inside a shrinking bracket.
-  [[nodiscard]] double time_to(double start, double level, double end) const {
-    constexpr int most_rounds = 80;
+  /// The t in [0, end] at which D reaches `level`, known to be reached by `end`. Newton, kept
+  /// inside a shrinking bracket; halved where Newton is slow (far out on an exponential).
+  [[nodiscard]] double time_to(double start, double level, double own_rate, double end) const {
+    constexpr int most_rounds = 300;
+    constexpr double close_enough = 1e-16;  // of the interval
+    if (start >= level) return 0.0;
     double low = 0.0;
     double high = end;
-    double t = end * std::clamp((level - start) / std::max(after(start, end) - start, 1e-300), 0.0, 1.0);
-    for (int round = 0; round < most_rounds; ++round) {
-      const double depletion = after(start, t);
-      const double miss = depletion - level;
+    double t = end / 2.0;
+    double width_before = end;
+    for (int round = 1; round < most_rounds && high - low > close_enough * end; ++round) {
+      const double miss = scaled_miss(start, level, own_rate, t);
       if (miss == 0.0) return t;
       (miss > 0.0 ? high : low) = t;
-      const double slope = rate(depletion, t);
-      double next = slope > 0.0 ? t - miss / slope : low + (high - low) / 2.0;
-      if (!(next > low && next < high)) next = low + (high - low) / 2.0;
-      if (next == t || high - low <= 1e-16 * end) break;
+      const double slope =
+          own_rate * kernel::exponential(decay * t) +
+          (forced == 0.0 ? 0.0 : forced * kernel::exponential((decay - forced_decay) * t));
+      double next = slope > 0.0 ? t - miss / slope : low;
+      const bool slow = round % 4 == 0 && high - low > width_before / 2.0;
+      if (round % 4 == 0) width_before = high - low;
+      if (slow || !(next > low && next < high)) next = low + (high - low) / 2.0;
+      if (next == t) break;
       t = next;
     }
     return t;
@@ -79,11 +88,16 @@ struct Store {
       motion.decay += slope;
     }
   }
-  /// The depletion at which the rates next change.
-  [[nodiscard]] double next_edge(double depletion) const {
-    if (depletion < raw_l) return raw_l;
-    if (depletion < taw_l) return taw_l;
-    return air_dry_l;
+  /// The depletion at which the rates next change, and the store's own rate there: what plant and
+  /// wall still take when it is reached. Zero where the rates end at the edge.
+  struct Edge {
+    double depletion = 0.0;
+    double rate = 0.0;
+  };
+  [[nodiscard]] Edge next_edge(double depletion) const {
+    if (depletion < raw_l) return {raw_l, transpiration_l + wall_l};
+    if (depletion < taw_l) return {taw_l, wall_l * (air_dry_l - taw_l) / (air_dry_l - raw_l)};
+    return {air_dry_l, 0.0};
   }
 };
 
@@ -100,7 +114,8 @@ void report_lines(const LineDepletions& lines, const Motion& motion, double star
                   double piece_begin, double piece, IntervalResult& result) {
   for (std::size_t i = 0; i < line_count; ++i) {
     if (result.crossed_at[i] >= 0.0 || !(start <= lines[i] && lines[i] < end)) continue;
-    result.crossed_at[i] = piece_begin + motion.time_to(start, lines[i], piece);
+    const double own_rate = motion.constant - motion.decay * lines[i];
+    result.crossed_at[i] = piece_begin + motion.time_to(start, lines[i], own_rate, piece);
   }
 }
 
@@ -120,7 +135,7 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
     Motion top;
     store.add_transpiration(d, transpiration);
     store.add_wall(d, wall);
-    double edge = store.next_edge(d);
+    double edge = store.next_edge(d).depletion;
     if (d < limits.rew_l) {
       top.constant = demand.top_l;
       edge = std::min(edge, limits.rew_l);
@@ -133,16 +148,25 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
     double t = dx - gone;
     double end = whole.after(d, t);
     if (end >= edge) {
-      t = whole.time_to(d, edge, t);
+      t = whole.time_to(d, edge, whole.constant - whole.decay * edge, t);
       end = edge;
     }
     report_lines(lines, whole, d, end, gone, t, result);
+    // Two of the three from their equations, the last that draws at all is the remainder.
     const double rise = end - d;
-    const double transpired = taken(transpiration, whole, t, rise, 0.0);
-    const double through_wall = taken(wall, whole, t, rise, 0.0);
+    const bool top_draws = demand.top_l > 0.0;
+    const bool wall_draws = demand.wall_l > 0.0;
+    const double transpired = top_draws || wall_draws
+                                  ? std::clamp(taken(transpiration, whole, t, rise, 0.0), 0.0, rise)
+                                  : rise;
+    const double rest = rise - transpired;
+    const double through_wall = !wall_draws ? 0.0
+                                : !top_draws
+                                    ? rest
+                                    : std::clamp(taken(wall, whole, t, rise, 0.0), 0.0, rest);
     result.transpired_l += transpired;
     result.wall_evaporated_l += through_wall;
-    result.top_evaporated_l += rise - transpired - through_wall;
+    if (top_draws) result.top_evaporated_l += rest - through_wall;
     d = end;
     gone += t;
   }
@@ -184,53 +208,70 @@ IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
     if (wet_phase_ends) t = wet_for;
 
     // The two parts of the mix, each driven by its share of the top's rate.
-    const auto motion_of = [&](const Store& store, double depletion, double part) {
+    const double rooted_top_share = supplied > 0.0 ? rooted_part / supplied : 0.0;
+    const double rooted_top_rate = rooted_top_share * top_rate;
+    const double unrooted_top_rate = top_rate - rooted_top_rate;
+    const auto motion_of = [&](const Store& store, double depletion, double driven) {
       Motion motion;
       if (store.air_dry(depletion)) return motion;
       store.add_transpiration(depletion, motion);
       store.add_wall(depletion, motion);
-      const double driven = supplied > 0.0 ? part / supplied * top_rate : 0.0;
       (wet ? motion.constant : motion.forced) += driven;
       motion.forced_decay = top_decay;
       return motion;
     };
-    const Motion rooted_motion = motion_of(rooted, d, rooted_part);
-    const Motion unrooted_motion = motion_of(unrooted, du, unrooted_part);
+    const Motion rooted_motion = motion_of(rooted, d, rooted_top_rate);
+    const Motion unrooted_motion = motion_of(unrooted, du, unrooted_top_rate);
 
     // The piece ends where the first of the two reaches an edge.
-    const double rooted_edge = rooted.next_edge(d);
-    const double unrooted_edge = unrooted.next_edge(du);
-    const bool rooted_meets =
-        !rooted.air_dry(d) && rooted_motion.after(d, t) >= rooted_edge;
-    if (rooted_meets) t = rooted_motion.time_to(d, rooted_edge, t);
+    const Store::Edge rooted_edge = rooted.next_edge(d);
+    const Store::Edge unrooted_edge = unrooted.next_edge(du);
+    const auto meets = [&t, wet](const Store& store, const Motion& motion, double depletion,
+                                 const Store::Edge& edge, double driven) {
+      if (store.air_dry(depletion)) return false;
+      const double own_rate = edge.rate + (wet ? driven : 0.0);
+      if (motion.scaled_miss(depletion, edge.depletion, own_rate, t) < 0.0) return false;
+      t = motion.time_to(depletion, edge.depletion, own_rate, t);
+      return true;
+    };
+    const bool rooted_meets = meets(rooted, rooted_motion, d, rooted_edge, rooted_top_rate);
     const bool unrooted_meets =
-        !unrooted.air_dry(du) && unrooted_motion.after(du, t) >= unrooted_edge;
-    if (unrooted_meets) t = unrooted_motion.time_to(du, unrooted_edge, t);
+        meets(unrooted, unrooted_motion, du, unrooted_edge, unrooted_top_rate);
     wet_phase_ends = wet_phase_ends && !rooted_meets && !unrooted_meets;
     const bool at_rooted_edge = rooted_meets && !unrooted_meets;
 
     const double top = wet ? top_rate * t : top_rate * t * kernel::mean_decay(top_decay * t);
-    const double top_from_rooted = supplied > 0.0 ? top * (rooted_part / supplied) : 0.0;
+    const double top_from_rooted = top * rooted_top_share;
     const double top_from_unrooted = top - top_from_rooted;
-    const double d_end = at_rooted_edge ? rooted_edge : rooted_motion.after(d, t);
-    const double du_end = unrooted_meets          ? unrooted_edge
-                          : unrooted.wall_l > 0.0 ? unrooted_motion.after(du, t)
+    const bool rooted_draws = d < limits.taw_l || rooted.wall_l > 0.0;
+    const double d_end =
+        at_rooted_edge ? rooted_edge.depletion
+        : rooted_draws ? std::min(rooted_motion.after(d, t), std::max(d, rooted_edge.depletion))
+                       : d + top_from_rooted;
+    const double du_end = unrooted_meets          ? unrooted_edge.depletion
+                          : unrooted.wall_l > 0.0 ? std::min(unrooted_motion.after(du, t),
+                                                             std::max(du, unrooted_edge.depletion))
                                                   : du + top_from_unrooted;
     report_lines(lines, rooted_motion, d, d_end, gone, t, result);
 
-    // Where both plant and wall draw, the plant's part follows from the equation and the wall's is the
-    // remainder; where one draws, it is the remainder. Either way the balance closes.
-    const double drawn = d_end - d - top_from_rooted;
-    double transpired = drawn;
+    // Where both plant and wall draw, the plant's part follows from the equation and the wall's is
+    // the remainder; where one draws, it is the remainder. Either way the balance closes.
+    const double drawn = rooted_draws ? std::max(d_end - d - top_from_rooted, 0.0) : 0.0;
+    double transpired =
+        std::min(drawn, demand.transpiration_l * t);  // rounding aside, drawn itself
     if (rooted.wall_l > 0.0) {
       Motion transpiration;
       rooted.add_transpiration(d, transpiration);
-      transpired = taken(transpiration, rooted_motion, t, d_end - d, wet ? 0.0 : top_from_rooted);
+      const double by_plant =
+          taken(transpiration, rooted_motion, t, d_end - d, wet ? 0.0 : top_from_rooted);
+      transpired = std::clamp(by_plant, 0.0, drawn);
     }
+    const double through_unrooted_wall =
+        unrooted.wall_l > 0.0 ? std::max(du_end - du - top_from_unrooted, 0.0) : 0.0;
     result.transpired_l += transpired;
     result.top_evaporated_l += top;
-    result.wall_evaporated_l += drawn - transpired;
-    result.wall_evaporated_l += du_end - du - top_from_unrooted;
+    const double through_rooted_wall = rooted.wall_l > 0.0 ? drawn - transpired : 0.0;
+    result.wall_evaporated_l += through_rooted_wall + through_unrooted_wall;
 
     de = wet_phase_ends ? limits.rew_l : std::min(de + top, limits.tew_l);
     d = d_end;

@@ -5,9 +5,10 @@
 //   top layer      De' = Ep Kr(De)                        a line to REW, then an exponential to TEW
 //   rooted mix     D'  = Tp Ks(D) + r Wp f(D) + r De'
 //   unrooted mix   Du' =        (1-r) Wp f(Du) + (1-r) De'
-// with Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between waterings D
-// and Du only rise, so each region of them is passed once, and in each the equation is linear with a
-// known right-hand side: it is solved exactly, only the instants of crossing need a root.
+// with Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between
+// waterings D and Du only rise, so each region of them is passed once, and in each the equation is
+// linear with a known right-hand side: it is solved exactly, only the instants of crossing need a
+// root.
 //
 // A part that is air-dry (D = Dm) gives nothing more: its share of the top's evaporation stops.
 #pragma once
@@ -35,8 +36,8 @@ struct IntervalDemand {
   double top_l = 0.0;            // Ep, while the top is wet
 };
 
-/// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <= air-dry,
-/// the same ratio between the unrooted and rooted limits as between their shares.
+/// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <=
+/// air-dry, the same ratio between the unrooted and rooted limits as between their shares.
 struct IntervalLimits {
   double raw_l = 0.0;
   double taw_l = 0.0;
@@ -54,8 +55,8 @@ inline constexpr std::size_t line_count = 4;
 enum class Line : std::size_t { threshold, stressed, wilting, dry };
 using LineDepletions = std::array<double, line_count>;
 
-/// What an interval did. Litres; `crossed_at[i]` is x from the interval's start at which D first passed
-/// line i, or a negative number if it did not.
+/// What an interval did. Litres; `crossed_at[i]` is x from the interval's start at which D first
+/// passed line i, or a negative number if it did not.
 struct IntervalResult {
   PotState state;
   double transpired_l = 0.0;

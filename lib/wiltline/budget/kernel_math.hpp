@@ -1,5 +1,5 @@
-// The exponential of the interval step: our own polynomial, so that one pot and a vector of pots give the
-// same bits on every processor. Only + - x / and compare-select.
+// The exponential of the interval step: our own polynomial, so that one pot and a vector of pots
+// give the same bits on every processor. Only + - x / and compare-select.
 #pragma once
 
 #include <bit>

@@ -28,8 +28,8 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.top_layer_share = std::min(1.0, model.top_layer_cm / pot.mix_depth_cm());
   p.single_store = pot.mix_depth_cm() < model.single_store_depth_cm;
   if (p.single_store) {
-    // One store for roots and air: it dries to air-dry, and its surface limits it from the same share of
-    // that on as a top layer's would.
+    // One store for roots and air: it dries to air-dry, and its surface limits it from the same
+    // share of that on as a top layer's would.
     p.total_evaporable_l = p.refilled_l - p.air_dry_l;
     p.readily_evaporable_l = p.total_evaporable_l * mix.rew_mm / mix.tew_mm;
   } else {
@@ -40,7 +40,8 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
                             (planting.spot.tight_group ? model.tight_wall_factor : 1.0);
 
   p.watered_store_l = pot.reservoir_l;
-  p.surplus_store_l = pot.drains ? pot.reservoir_l + planting.saucer_l : p.saturated_l - p.refilled_l;
+  p.surplus_store_l =
+      pot.drains ? pot.reservoir_l + planting.saucer_l : p.saturated_l - p.refilled_l;
   p.drained_share = pot.drains ? model.drained_share : 0.0;
 
   p.threshold_fraction = planting.threshold_fraction.value_or(0.0);

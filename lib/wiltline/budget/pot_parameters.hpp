@@ -7,30 +7,33 @@
 
 namespace wiltline {
 
-/// Fixed for a run, validated when built; no later code checks it again. Litres are of the whole mix.
+/// Fixed for a run, validated when built; no later code checks it again. Litres are of the whole
+/// mix.
 struct PotParameters {
   double mix_l = 0.0;
   double refilled_l = 0.0;     // water at refilled capacity: where depletion is zero
   double lower_limit_l = 0.0;  // water no longer drawn by roots
   double air_dry_l = 0.0;      // water that neither roots nor air take
   double saturated_l = 0.0;    // every pore full
-  double total_available_l = 0.0;  // refilled - lower limit, of the whole mix (TAW when all is rooted)
+  double total_available_l =
+      0.0;  // refilled - lower limit, of the whole mix (TAW when all is rooted)
 
   double readily_evaporable_l = 0.0;  // REW of the top layer
   double total_evaporable_l = 0.0;    // TEW
   double top_layer_share = 1.0;       // of the mix volume
-  bool single_store = false;          // filled too shallow for a layer of its own: the top is the store
+  bool single_store = false;  // filled too shallow for a layer of its own: the top is the store
 
   double top_area_m2 = 0.0;
   double wall_evaporation_l_mm = 0.0;  // litres through the wet wall for each mm of ET0
-  double surplus_store_l = 0.0;        // saucer, reservoir, or an undrained pot's pores: below zero depletion
-  double watered_store_l = 0.0;        // the part of it that watering fills: the reservoir
-  double drained_share = 0.0;          // of what is given "until it drains"
+  double surplus_store_l =
+      0.0;  // saucer, reservoir, or an undrained pot's pores: below zero depletion
+  double watered_store_l = 0.0;  // the part of it that watering fills: the reservoir
+  double drained_share = 0.0;    // of what is given "until it drains"
 
   double threshold_fraction = 0.0;  // of TAW; 0: the threshold is RAW
   double wilting_fraction = 0.0;    // lines, as fractions of TAW
   double dry_fraction = 0.0;
-  int waterings_cap_per_day = 0;    // of as-needed watering
+  int waterings_cap_per_day = 0;  // of as-needed watering
 
   /// Rooted share of the mix on the day of planting, and days until roots have filled it.
   double initial_rooted_share = 0.0;
@@ -40,8 +43,8 @@ struct PotParameters {
 /// The parameters of a planting (whose pot holds usable water: read_garden sees to it).
 [[nodiscard]] PotParameters build_pot(const Planting& planting, const ModelParameters& model);
 
-/// Rooted share of the mix after some days: logistic from the root ball's share to 0.99 on the last of
-/// root_fill_days, then 1.
+/// Rooted share of the mix after some days: logistic from the root ball's share to 0.99 on the last
+/// of root_fill_days, then 1.
 [[nodiscard]] double rooted_share(const PotParameters& pot, double days_since_planting);
 
 }  // namespace wiltline

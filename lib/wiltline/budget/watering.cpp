@@ -21,7 +21,8 @@ WateringResult water(const PotParameters& pot, const PotState& state, double lit
   after.top_depletion_l = std::max(state.top_depletion_l - litres, 0.0);
 
   // Only a full mix lets water through to what stands below it.
-  const double room_below = pot.surplus_store_l + after.rooted_depletion_l;  // depletion is <= 0 there
+  const double room_below =
+      pot.surplus_store_l + after.rooted_depletion_l;  // depletion is <= 0 there
   if (rest > 0.0 && room_below > 0.0) {
     const double to_below = std::min(rest, room_below);
     after.rooted_depletion_l -= to_below;

@@ -1,4 +1,5 @@
-// What a pot of a mix holds after it has drained: the release curve integrated over the pot's height.
+// What a pot of a mix holds after it has drained: the release curve integrated over the pot's
+// height.
 #pragma once
 
 #include "wiltline/container/mix.hpp"
@@ -17,9 +18,9 @@ struct ContainerCapacity {
 /// 0.0980665 kPa a cm above it (equilibrium; Passioura 2006).
 [[nodiscard]] double equilibrium_suction_kpa(double z_cm, double drain_level_cm);
 
-/// `mix_shape`: the mix, not the pot (filled_to). `drain_level_cm`: 0 for holes in the floor, the hole's
-/// height for side holes, the water's depth for a pot in a full saucer. Midpoint rule over 400 layers:
-/// within 1e-5 m3/m3 for curves of potting mixes in pots up to 60 cm.
+/// `mix_shape`: the mix, not the pot (filled_to). `drain_level_cm`: 0 for holes in the floor, the
+/// hole's height for side holes, the water's depth for a pot in a full saucer. Midpoint rule over
+/// 400 layers: within 1e-5 m3/m3 for curves of potting mixes in pots up to 60 cm.
 [[nodiscard]] ContainerCapacity container_capacity(const ReleaseCurve& curve,
                                                    const PotShape& mix_shape,
                                                    double drain_level_cm = 0.0);

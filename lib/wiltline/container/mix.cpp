@@ -14,9 +14,12 @@ namespace {
 
 const VanGenuchten& chosen(const MixComponent& component, CurveChoice choice) {
   switch (choice) {
-    case CurveChoice::low: return component.low_curve;
-    case CurveChoice::high: return component.high_curve;
-    case CurveChoice::central: break;
+    case CurveChoice::low:
+      return component.low_curve;
+    case CurveChoice::high:
+      return component.high_curve;
+    case CurveChoice::central:
+      break;
   }
   return component.curve;
 }
@@ -35,21 +38,22 @@ CompositionOrProblem parse_composition(std::string_view text) {
       name += word;
       continue;
     }
-    if (name.empty()) return {{}, fmt::format("{} without a name before it", word), std::string(example)};
+    if (name.empty())
+      return {{}, fmt::format("{} without a name before it", word), std::string(example)};
     if (*number <= 0.0) {
       return {{}, fmt::format("{} percent of {}", word, in_quotes(name)), "more than nothing"};
     }
-    const auto same = std::find_if(result.composition.begin(), result.composition.end(),
-                                   [&](const CompositionPart& part) {
-                                     return folded(part.component) == folded(name);
-                                   });
+    const auto same = std::find_if(
+        result.composition.begin(), result.composition.end(),
+        [&](const CompositionPart& part) { return folded(part.component) == folded(name); });
     if (same != result.composition.end()) {
       return {{}, fmt::format("{} a second time", in_quotes(name)), "every component once"};
     }
     result.composition.push_back({std::exchange(name, {}), *number});
     sum += *number;
   }
-  if (!name.empty()) return {{}, fmt::format("{} without a percentage", in_quotes(name)), std::string(example)};
+  if (!name.empty())
+    return {{}, fmt::format("{} without a percentage", in_quotes(name)), std::string(example)};
   if (result.composition.empty()) return {{}, "an empty mix", std::string(example)};
   if (!(std::abs(sum - 100.0) <= 0.01)) {
     return {{}, fmt::format("parts that add up to {}", shortest(sum)), "100 percent"};

@@ -14,9 +14,9 @@ namespace wiltline {
 struct MixComponent {
   std::string name;
   VanGenuchten curve;
-  VanGenuchten low_curve;   // the plausible curve that holds least
-  VanGenuchten high_curve;  // and most
-  double wilting_m3_m3 = 0.0;        // measured at 1500 kPa: a floor under the lower limit
+  VanGenuchten low_curve;               // the plausible curve that holds least
+  VanGenuchten high_curve;              // and most
+  double wilting_m3_m3 = 0.0;           // measured at 1500 kPa: a floor under the lower limit
   std::optional<double> rewet_m3_m3;    // below it, dry mix resists wetting; empty: wets readily
   std::optional<double> second_uptake;  // share of the deficit taken up at a second watering
   double bulk_density_kg_l = 0.0;
@@ -33,11 +33,11 @@ struct CompositionPart {
 };
 using Composition = std::vector<CompositionPart>;
 
-/// Reads `peat 60 perlite 30 compost 10`. Names may be several words. Returns what is wrong instead if
-/// it is not that, or does not add up to 100 (to 0.01).
+/// Reads `peat 60 perlite 30 compost 10`. Names may be several words. Returns what is wrong instead
+/// if it is not that, or does not add up to 100 (to 0.01).
 struct CompositionOrProblem {
   Composition composition;
-  std::string found;     // empty if all is well
+  std::string found;  // empty if all is well
   std::string expected;
 };
 [[nodiscard]] CompositionOrProblem parse_composition(std::string_view text);
@@ -62,12 +62,12 @@ struct Mix {
 enum class CurveChoice { central, low, high };
 
 /// Blends whole curves by volume. `parts` in the order of `composition`; `lower_limit_suction_kpa`
-/// usually 100. Contents and evaporable depths blend by volume, density by mass, all over 1 - shrinkage
-/// where volume is lost. The re-wetting limit is the blend of the limits of the components that have one.
+/// usually 100. Contents and evaporable depths blend by volume, density by mass, all over 1 -
+/// shrinkage where volume is lost. The re-wetting limit is the blend of the limits of the
+/// components that have one.
 [[nodiscard]] Mix blend(std::string name, Composition composition,
                         const std::vector<MixComponent>& parts, double shrinkage,
-                        double lower_limit_suction_kpa,
-                        CurveChoice choice = CurveChoice::central);
+                        double lower_limit_suction_kpa, CurveChoice choice = CurveChoice::central);
 
 /// Volume lost when fine and coarse parts are mixed and nothing better is known: 0.2 x fine share x
 /// coarse share, so 0.05 at half and half (judged; the notes recall 0 to 0.15).

@@ -8,8 +8,8 @@ namespace wiltline {
 
 double VanGenuchten::water_content(double suction_kpa) const {
   const double exponent = -(1.0 - 1.0 / n);
-  return theta_r + (theta_s - theta_r) *
-                       std::pow(1.0 + std::pow(alpha_per_kpa * suction_kpa, n), exponent);
+  return theta_r +
+         (theta_s - theta_r) * std::pow(1.0 + std::pow(alpha_per_kpa * suction_kpa, n), exponent);
 }
 
 ReleaseCurve::ReleaseCurve(std::vector<Part> parts, double shrinkage)

@@ -17,7 +17,8 @@ struct VanGenuchten {
   [[nodiscard]] double water_content(double suction_kpa) const;
 };
 
-/// The curve of a mix: whole curves added by volume at each suction, never their parameters blended.
+/// The curve of a mix: whole curves added by volume at each suction, never their parameters
+/// blended.
 class ReleaseCurve {
  public:
   struct Part {

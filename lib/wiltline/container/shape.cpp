@@ -12,8 +12,8 @@ constexpr double round_area_factor = std::numbers::pi / 4.0;
 
 }  // namespace
 
-PotShape::PotShape(bool is_round, double top_length_cm, double top_width_cm, double bottom_length_cm,
-                   double bottom_width_cm, double height_cm)
+PotShape::PotShape(bool is_round, double top_length_cm, double top_width_cm,
+                   double bottom_length_cm, double bottom_width_cm, double height_cm)
     : round_(is_round),
       top_length_cm_(top_length_cm),
       top_width_cm_(top_width_cm),
@@ -22,7 +22,7 @@ PotShape::PotShape(bool is_round, double top_length_cm, double top_width_cm, dou
       height_cm_(height_cm) {}
 
 PotShape PotShape::round(double top_diameter_cm, double bottom_diameter_cm, double height_cm) {
-  return {true,      top_diameter_cm,    top_diameter_cm, bottom_diameter_cm, bottom_diameter_cm,
+  return {true,     top_diameter_cm, top_diameter_cm, bottom_diameter_cm, bottom_diameter_cm,
           height_cm};
 }
 
@@ -43,7 +43,9 @@ double PotShape::area_cm2(double z_cm) const {
   return (round_ ? round_area_factor : 1.0) * length_at(z_cm) * width_at(z_cm);
 }
 
-double PotShape::top_area_m2() const { return area_cm2(height_cm_) / cm2_per_m2; }
+double PotShape::top_area_m2() const {
+  return area_cm2(height_cm_) / cm2_per_m2;
+}
 
 double PotShape::volume_l() const {
   // The area is a quadratic in z, for which Simpson's rule is exact.
@@ -68,8 +70,8 @@ double PotShape::top_equivalent_diameter_m() const {
 }
 
 PotShape PotShape::filled_to(double height_cm) const {
-  return {round_,          length_at(height_cm), width_at(height_cm), bottom_length_cm_,
-          bottom_width_cm_, height_cm};
+  return {round_,   length_at(height_cm), width_at(height_cm), bottom_length_cm_, bottom_width_cm_,
+          height_cm};
 }
 
 PotShape PotShape::scaled(double factor) const {

@@ -3,8 +3,8 @@
 
 namespace wiltline {
 
-/// Inside dimensions of a pot, or of the mix in it. Lengths in cm, areas and volumes as named. Sides are
-/// straight; a top narrower than the bottom is allowed.
+/// Inside dimensions of a pot, or of the mix in it. Lengths in cm, areas and volumes as named.
+/// Sides are straight; a top narrower than the bottom is allowed.
 class PotShape {
  public:
   /// All dimensions > 0.

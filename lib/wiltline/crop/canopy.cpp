@@ -7,7 +7,9 @@
 namespace wiltline {
 namespace {
 
-double disc_m2(double diameter_m) { return std::numbers::pi / 4.0 * diameter_m * diameter_m; }
+double disc_m2(double diameter_m) {
+  return std::numbers::pi / 4.0 * diameter_m * diameter_m;
+}
 
 }  // namespace
 

@@ -29,9 +29,9 @@ struct Crop {
   double kcb_mid = 0.0;  // basal crop coefficient, FAO-56 Table 17, sub-humid climate
   double kcb_end = 0.0;
   double initial_days = 0.0;
-  Ranged days_to_full;          // planting to full canopy
-  double mid_days = 0.0;        // full canopy to first decline
-  double late_days = 0.0;       // decline to the end
+  Ranged days_to_full;     // planting to full canopy
+  double mid_days = 0.0;   // full canopy to first decline
+  double late_days = 0.0;  // decline to the end
   double base_temperature_c = 0.0;
   double upper_temperature_c = 0.0;
   double degree_days_to_full = 0.0;

@@ -12,12 +12,12 @@ enum class GrowthClock { stage_days, degree_days };
 [[nodiscard]] double degree_days(double mean_temperature_c, double base_c, double upper_c);
 
 /// Leaf area as a share of its full value after a share `progress` of the time (or warmth) to full
-/// canopy: logistic with its middle at 0.575, 0.01 at planting, exactly 1 from progress 1 on (form and
-/// middle judged).
+/// canopy: logistic with its middle at 0.575, 0.01 at planting, exactly 1 from progress 1 on (form
+/// and middle judged).
 [[nodiscard]] double leaf_area_share(double progress);
 
-/// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then a
-/// straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
+/// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then
+/// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
 [[nodiscard]] double late_season_share(const Crop& crop, double days_since_full);
 
 /// Development of one planting, moved on a day at a time.

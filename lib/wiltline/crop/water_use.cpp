@@ -18,7 +18,7 @@ double full_cover_coefficient(double kcb_mid_table, double wind_2m_m_s, double r
 }
 
 double full_cover_coefficient_from_height(double wind_2m_m_s, double rh_min_pct, double height_m) {
-  const double by_height = std::min(1.0 + 0.1 * height_m, 1.20);  // eq. 101
+  const double by_height = std::min(1.0 + 0.1 * height_m, 1.20);             // eq. 101
   return by_height + climate_adjustment(wind_2m_m_s, rh_min_pct, height_m);  // eq. 100
 }
 
@@ -39,7 +39,8 @@ double sunlit_area_m2(const Canopy& canopy, double noon_elevation_rad, double di
   return (1.0 - diffuse_share) * beam_m2 + diffuse_share * diffuse_m2;
 }
 
-double radiation_area_m2(const Canopy& canopy, double sunlit_m2, const CrownParameters& parameters) {
+double radiation_area_m2(const Canopy& canopy, double sunlit_m2,
+                         const CrownParameters& parameters) {
   return sunlit_m2 *
          (1.0 - std::exp(-parameters.leaf_extinction * canopy.leaf_area_m2 / sunlit_m2));
 }
@@ -56,9 +57,8 @@ double potential_transpiration_l(const Canopy& canopy, double full_cover,
       sunlit_area_m2(canopy, weather.noon_elevation_rad, weather.diffuse_share, parameters);
   // mm x m2 = litres
   const double litres =
-      full_cover *
-      (radiation_area_m2(canopy, sunlit, parameters) * weather.et_radiation_mm +
-       weather.advection * air_area_m2(canopy, parameters) * weather.et_air_mm);
+      full_cover * (radiation_area_m2(canopy, sunlit, parameters) * weather.et_radiation_mm +
+                    weather.advection * air_area_m2(canopy, parameters) * weather.et_air_mm);
   const double ceiling =
       std::min(parameters.ceiling, isolated_ceiling(canopy.height_m, canopy.width_m)) *
       canopy.plan_area_m2 * (weather.et_radiation_mm + weather.et_air_mm);

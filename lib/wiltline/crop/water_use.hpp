@@ -1,37 +1,38 @@
-// How much water a crown draws in a day: FAO-56 chapters 6, 8 and 9 where they reach, and the two-term
-// form of the design for a plant that stands alone.
+// How much water a crown draws in a day: FAO-56 chapters 6, 8 and 9 where they reach, and the
+// two-term form of the design for a plant that stands alone.
 #pragma once
 
 #include "wiltline/crop/canopy.hpp"
 
 namespace wiltline {
 
-/// Climate adjustment of a crop coefficient (the added term of FAO-56 eq. 62): wind 1 to 6 m/s, lowest
-/// humidity 20 to 80 %, height 0.1 to 10 m, each held in its stated range.
+/// Climate adjustment of a crop coefficient (the added term of FAO-56 eq. 62): wind 1 to 6 m/s,
+/// lowest humidity 20 to 80 %, height 0.1 to 10 m, each held in its stated range.
 [[nodiscard]] double climate_adjustment(double wind_2m_m_s, double rh_min_pct, double height_m);
 
-/// Basal coefficient of full cover from a crop's table value (eq. 99) or from its height where no table
-/// value is known (eq. 100, 101: 1.0 + 0.1 h, at most 1.20).
+/// Basal coefficient of full cover from a crop's table value (eq. 99) or from its height where no
+/// table value is known (eq. 100, 101: 1.0 + 0.1 h, at most 1.20).
 [[nodiscard]] double full_cover_coefficient(double kcb_mid_table, double wind_2m_m_s,
                                             double rh_min_pct, double height_m);
 [[nodiscard]] double full_cover_coefficient_from_height(double wind_2m_m_s, double rh_min_pct,
                                                         double height_m);
 
-/// Ceiling for a single tall row or plant: min(1.2 + Fr height / width, 2.5) (eq. 105). `resistance_
-/// factor` is Fr of eq. 102, 1 for annual crops.
-[[nodiscard]] double isolated_ceiling(double height_m, double width_m, double resistance_factor = 1.0);
+/// Ceiling for a single tall row or plant: min(1.2 + Fr height / width, 2.5) (eq. 105).
+/// `resistance_ factor` is Fr of eq. 102, 1 for annual crops.
+[[nodiscard]] double isolated_ceiling(double height_m, double width_m,
+                                      double resistance_factor = 1.0);
 
-/// The share of available water that can go before the crop is short: p = table + 0.04 (5 - ETc), held
-/// to 0.1-0.8 (FAO-56 chapter 8). ETc is field-like, mm/d.
+/// The share of available water that can go before the crop is short: p = table + 0.04 (5 - ETc),
+/// held to 0.1-0.8 (FAO-56 chapter 8). ETc is field-like, mm/d.
 [[nodiscard]] double adjusted_depletion_fraction(double table_fraction, double etc_mm);
 
 /// Sun and air around a crown on one day.
 struct CrownWeather {
-  double et_radiation_mm = 0.0;      // the two terms of ET0 at the spot
+  double et_radiation_mm = 0.0;  // the two terms of ET0 at the spot
   double et_air_mm = 0.0;
   double noon_elevation_rad = 0.0;
-  double diffuse_share = 0.0;        // of the radiation that reaches the spot
-  double advection = 1.0;            // of the spot, on the air term only
+  double diffuse_share = 0.0;  // of the radiation that reaches the spot
+  double advection = 1.0;      // of the spot, on the air term only
 };
 
 /// The physics' free numbers that a crown needs.

@@ -51,9 +51,9 @@ SolarRadiation best_solar_radiation(const WeatherDay& day, double ra_mj_m2, doub
     return {solar_radiation_from_sunshine_mj_m2(sunshine_h, daylight, ra_mj_m2),
             RadiationSource::sunshine};
   }
-  return {std::min(solar_radiation_from_range_mj_m2(day.tmax_c, day.tmin_c, ra_mj_m2,
-                                                    range_coefficient),
-                   rso_mj_m2),
+  return {std::min(
+              solar_radiation_from_range_mj_m2(day.tmax_c, day.tmin_c, ra_mj_m2, range_coefficient),
+              rso_mj_m2),
           RadiationSource::temperature_range};
 }
 
@@ -68,29 +68,40 @@ double relative_short_wave(double rs_mj_m2, double rso_mj_m2) {
 
 std::string_view describe(HumiditySource source) {
   switch (source) {
-    case HumiditySource::dew_point: return "dew point";
-    case HumiditySource::vapour_pressure: return "vapour pressure";
-    case HumiditySource::rh_max_min: return "highest and lowest relative humidity";
-    case HumiditySource::rh_max: return "highest relative humidity";
-    case HumiditySource::rh_mean: return "mean relative humidity";
-    case HumiditySource::tmin: return "estimated from the lowest temperature";
+    case HumiditySource::dew_point:
+      return "dew point";
+    case HumiditySource::vapour_pressure:
+      return "vapour pressure";
+    case HumiditySource::rh_max_min:
+      return "highest and lowest relative humidity";
+    case HumiditySource::rh_max:
+      return "highest relative humidity";
+    case HumiditySource::rh_mean:
+      return "mean relative humidity";
+    case HumiditySource::tmin:
+      return "estimated from the lowest temperature";
   }
   return "";
 }
 
 std::string_view describe(RadiationSource source) {
   switch (source) {
-    case RadiationSource::measured: return "measured";
-    case RadiationSource::sunshine: return "hours of sunshine";
-    case RadiationSource::temperature_range: return "estimated from the temperature range";
+    case RadiationSource::measured:
+      return "measured";
+    case RadiationSource::sunshine:
+      return "hours of sunshine";
+    case RadiationSource::temperature_range:
+      return "estimated from the temperature range";
   }
   return "";
 }
 
 std::string_view describe(WindSource source) {
   switch (source) {
-    case WindSource::measured: return "measured";
-    case WindSource::assumed: return "estimated at 2 m/s";
+    case WindSource::measured:
+      return "measured";
+    case WindSource::assumed:
+      return "estimated at 2 m/s";
   }
   return "";
 }
@@ -142,18 +153,17 @@ ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
   result.rn_mj_m2 = net_radiation_mj_m2(result.rns_mj_m2, result.rnl_mj_m2);
 
   result.wind_source = day.wind_m_s ? WindSource::measured : WindSource::assumed;
-  const double wind_m_s =
+  result.wind_2m_m_s =
       day.wind_m_s ? wind_at_2m_m_s(*day.wind_m_s, site.wind_height_m) : missing_wind_m_s;
-  result.wind_2m_m_s = std::max(wind_m_s, least_wind_m_s);
 
-  result.et0 = daily_reference_terms(
-      {.temperature_c = result.temperature_c,
-       .net_radiation_mj_m2 = result.rn_mj_m2,
-       .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
-       .wind_2m_m_s = result.wind_2m_m_s,
-       .vapour_pressure_deficit_kpa = result.vapour_pressure_deficit_kpa(),
-       .slope_kpa_c = result.slope_kpa_c,
-       .gamma_kpa_c = result.gamma_kpa_c});
+  result.et0 =
+      daily_reference_terms({.temperature_c = result.temperature_c,
+                             .net_radiation_mj_m2 = result.rn_mj_m2,
+                             .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
+                             .wind_2m_m_s = result.wind_2m_m_s,
+                             .vapour_pressure_deficit_kpa = result.vapour_pressure_deficit_kpa(),
+                             .slope_kpa_c = result.slope_kpa_c,
+                             .gamma_kpa_c = result.gamma_kpa_c});
   return result;
 }
 
@@ -176,9 +186,8 @@ void SourceCounts::count(const ReferenceDay& day) {
 }
 
 std::vector<std::string> SourceCounts::lines() const {
-  const auto line = [this]<typename Source, std::size_t N>(std::string_view what,
-                                                           const std::array<std::size_t, N>& counts,
-                                                           Source) {
+  const auto line = [this]<typename Source, std::size_t N>(
+                        std::string_view what, const std::array<std::size_t, N>& counts, Source) {
     std::string text = fmt::format("{}: ", what);
     bool first = true;
     for (std::size_t i = 0; i < N; ++i) {
@@ -194,8 +203,8 @@ std::vector<std::string> SourceCounts::lines() const {
                                   line("radiation", radiation, RadiationSource{}),
                                   line("wind", wind, WindSource{})};
   if (days_filled > 0) {
-    result.push_back(fmt::format("days: {} of {} filled in from the days around them", days_filled,
-                                 days));
+    result.push_back(
+        fmt::format("days: {} of {} filled in from the days around them", days_filled, days));
   }
   return result;
 }
@@ -206,8 +215,7 @@ bool SourceCounts::anything_estimated() const {
 
 ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot) {
   const double net_radiation =
-      net_radiation_mj_m2(open.rns_mj_m2 * spot.radiation_share,
-                          std::max(open.rnl_mj_m2, 0.0) * spot.sky_view);
+      net_radiation_mj_m2(open.rns_mj_m2 * spot.radiation_share, open.rnl_mj_m2 * spot.sky_view);
   const double wind_m_s = open.wind_2m_m_s * spot.wind_share;
   const PenmanMonteithInput in_open_wind{
       .temperature_c = open.temperature_c,

@@ -12,7 +12,9 @@ double psychrometric_constant_kpa_c(double pressure_kpa) {
   return 0.665e-3 * pressure_kpa;  // eq. 8: cp / (0.622 * latent heat), rounded as printed
 }
 
-double mean_temperature_c(double tmax_c, double tmin_c) { return (tmax_c + tmin_c) / 2.0; }
+double mean_temperature_c(double tmax_c, double tmin_c) {
+  return (tmax_c + tmin_c) / 2.0;
+}
 
 double saturation_vapour_pressure_kpa(double temperature_c) {
   return 0.6108 * std::exp(17.27 * temperature_c / (temperature_c + 237.3));  // eq. 11
@@ -24,7 +26,8 @@ double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {
 
 double saturation_slope_kpa_c(double temperature_c) {
   const double from_pole = temperature_c + 237.3;
-  return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) / (from_pole * from_pole);  // eq. 13
+  return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) /
+         (from_pole * from_pole);  // eq. 13
 }
 
 double relative_humidity_pct(double vapour_pressure_kpa, double temperature_c) {

@@ -1,6 +1,7 @@
-// Air pressure and humidity: FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes & Smith 1998),
-// chapter 3, equations 7 to 19, with 54, 63 and 64. Pressures in kPa, temperatures in degrees Celsius,
-// relative humidities in percent. Plain functions of their arguments: NaN in gives NaN out.
+// Air pressure and humidity: FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes & Smith
+// 1998), chapter 3, equations 7 to 19, with 54, 63 and 64. Pressures in kPa, temperatures in
+// degrees Celsius, relative humidities in percent. Plain functions of their arguments: NaN in gives
+// NaN out.
 #pragma once
 
 namespace wiltline {
@@ -35,12 +36,12 @@ inline constexpr double latent_heat_mj_kg = 2.45;
 inline constexpr double psychrometer_ventilated_per_c = 0.000662;
 inline constexpr double psychrometer_natural_per_c = 0.000800;
 inline constexpr double psychrometer_indoor_per_c = 0.001200;
-[[nodiscard]] double vapour_pressure_from_psychrometer_kpa(double dry_bulb_c, double wet_bulb_c,
-                                                           double pressure_kpa,
-                                                           double psychrometer_per_c);  // eq. 15, 16
+[[nodiscard]] double vapour_pressure_from_psychrometer_kpa(
+    double dry_bulb_c, double wet_bulb_c, double pressure_kpa,
+    double psychrometer_per_c);  // eq. 15, 16
 [[nodiscard]] double vapour_pressure_from_rh_max_min_kpa(double tmax_c, double tmin_c,
                                                          double rh_max_pct,
-                                                         double rh_min_pct);  // eq. 17
+                                                         double rh_min_pct);             // eq. 17
 [[nodiscard]] double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct);  // eq. 18
 [[nodiscard]] double vapour_pressure_from_rh_mean_kpa(double tmax_c, double tmin_c,
                                                       double rh_mean_pct);  // eq. 19

@@ -5,7 +5,9 @@
 
 namespace wiltline {
 
-double equivalent_evaporation_mm(double radiation_mj_m2) { return 0.408 * radiation_mj_m2; }
+double equivalent_evaporation_mm(double radiation_mj_m2) {
+  return 0.408 * radiation_mj_m2;
+}
 
 double solar_radiation_from_sunshine_mj_m2(double sunshine_h, double daylight_h,
                                            double extraterrestrial_mj_m2, double a, double b) {
@@ -36,7 +38,9 @@ double solar_radiation_on_island_mj_m2(double extraterrestrial_mj_m2) {
   return 0.7 * extraterrestrial_mj_m2 - 4.0;
 }
 
-double net_short_wave_mj_m2(double solar_mj_m2, double albedo) { return (1.0 - albedo) * solar_mj_m2; }
+double net_short_wave_mj_m2(double solar_mj_m2, double albedo) {
+  return (1.0 - albedo) * solar_mj_m2;
+}
 
 double black_body_mj_m2(double temperature_c) {
   const double kelvin = temperature_c + long_wave_kelvin_offset;
@@ -55,7 +59,8 @@ double long_wave_cloud_factor(double relative_short_wave) {
 double net_long_wave_mj_m2(double tmax_c, double tmin_c, double vapour_pressure_kpa,
                            double relative_short_wave) {
   return (black_body_mj_m2(tmax_c) + black_body_mj_m2(tmin_c)) / 2.0 *
-         long_wave_humidity_factor(vapour_pressure_kpa) * long_wave_cloud_factor(relative_short_wave);
+         long_wave_humidity_factor(vapour_pressure_kpa) *
+         long_wave_cloud_factor(relative_short_wave);
 }
 
 double hourly_net_long_wave_mj_m2(double temperature_c, double vapour_pressure_kpa,

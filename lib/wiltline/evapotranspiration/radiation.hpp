@@ -28,8 +28,8 @@ inline constexpr double angstrom_b = 0.50;
 [[nodiscard]] double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m);
 
 /// Solar radiation where it was not measured: from a station near by (eq. 49), from the temperature
-/// range (eq. 50; 0.16 inland, 0.19 on a coast; keep it at or below clear-sky), or monthly on an island
-/// (eq. 51).
+/// range (eq. 50; 0.16 inland, 0.19 on a coast; keep it at or below clear-sky), or monthly on an
+/// island (eq. 51).
 [[nodiscard]] double solar_radiation_from_neighbour_mj_m2(double neighbour_mj_m2,
                                                           double neighbour_extraterrestrial_mj_m2,
                                                           double extraterrestrial_mj_m2);
@@ -59,14 +59,15 @@ inline constexpr double range_coefficient_coastal = 0.19;
 [[nodiscard]] double net_radiation_mj_m2(double net_short_wave_mj_m2, double net_long_wave_mj_m2);
 
 /// Soil heat flux, MJ m-2 d-1, from a layer's heat capacity (MJ m-3 °C-1), depth and change in
-/// temperature over `days` (eq. 41; the paper prints a plus between the temperatures, a difference is
-/// meant).
+/// temperature over `days` (eq. 41; the paper prints a plus between the temperatures, a difference
+/// is meant).
 [[nodiscard]] double soil_heat_flux_mj_m2(double heat_capacity_mj_m3_c, double temperature_c,
-                                          double earlier_temperature_c, double days, double depth_m);
+                                          double earlier_temperature_c, double days,
+                                          double depth_m);
 /// Of a day or of ten days: nothing (eq. 42).
 inline constexpr double daily_soil_heat_flux_mj_m2 = 0.0;
-/// Of a month, MJ m-2 d-1, from its neighbours' mean temperatures (eq. 43), or, while the next month is
-/// unknown, from its own (eq. 44).
+/// Of a month, MJ m-2 d-1, from its neighbours' mean temperatures (eq. 43), or, while the next
+/// month is unknown, from its own (eq. 44).
 [[nodiscard]] double monthly_soil_heat_flux_mj_m2(double previous_month_c, double next_month_c);
 [[nodiscard]] double monthly_soil_heat_flux_so_far_mj_m2(double previous_month_c, double month_c);
 /// Of an hour, MJ m-2 h-1: by day (eq. 45) and by night (eq. 46).

@@ -7,9 +7,8 @@ namespace wiltline {
 
 inline constexpr double grass_height_m = 0.12;
 inline constexpr double von_karman = 0.41;
-/// FAO-56's wind where none was measured, and the least wind it lets into the equation, m/s at 2 m.
+/// FAO-56's wind where none was measured, m/s at 2 m.
 inline constexpr double missing_wind_m_s = 2.0;
-inline constexpr double least_wind_m_s = 0.5;
 
 /// Wind at 2 m from wind at another height over grass, m/s (eq. 47).
 [[nodiscard]] double wind_at_2m_m_s(double wind_m_s, double height_m);
@@ -20,10 +19,9 @@ inline constexpr double least_wind_m_s = 0.5;
 /// zom = 0.123 h, zoh = 0.1 zom).
 [[nodiscard]] double aerodynamic_resistance_s_m(double crop_height_m, double wind_measured_m,
                                                 double humidity_measured_m, double wind_m_s);
-/// Bulk surface resistance of clipped grass, s/m: stomatal resistance over active leaf area, half of
-/// LAI = 24 h (eq. 5).
-[[nodiscard]] double grass_surface_resistance_s_m(double stomatal_resistance_s_m,
-                                                  double height_m);
+/// Bulk surface resistance of clipped grass, s/m: stomatal resistance over active leaf area, half
+/// of LAI = 24 h (eq. 5).
+[[nodiscard]] double grass_surface_resistance_s_m(double stomatal_resistance_s_m, double height_m);
 
 /// The combination equation, MJ m-2 d-1 of latent heat (eq. 3). `air_density_kg_m3` and
 /// `specific_heat_mj_kg_c` as in the paper; resistances in s/m.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <numbers>
 
 namespace wiltline {
@@ -14,7 +15,9 @@ constexpr double rad_per_hour = pi / 12.0;
 
 }  // namespace
 
-double radians(double degrees) { return pi / 180.0 * degrees; }
+double radians(double degrees) {
+  return pi / 180.0 * degrees;
+}
 
 double inverse_relative_distance(int day_of_year) {
   return 1.0 + 0.033 * std::cos(2.0 * pi * day_of_year / 365.0);
@@ -31,8 +34,8 @@ double sunset_hour_angle_rad(double latitude_rad, double declination_rad) {
 
 double sunset_hour_angle_by_arctan_rad(double latitude_rad, double declination_rad) {
   const double product = std::tan(latitude_rad) * std::tan(declination_rad);
-  const double x = 1.0 - product * product;                                        // eq. 27
-  return pi / 2.0 - std::atan(-product / std::sqrt(x > 0.0 ? x : 0.00001));        // eq. 26
+  const double x = 1.0 - product * product;                                  // eq. 27
+  return pi / 2.0 - std::atan(-product / std::sqrt(x > 0.0 ? x : 0.00001));  // eq. 26
 }
 
 double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year) {
@@ -66,11 +69,14 @@ double extraterrestrial_radiation_mj_m2_period(double latitude_rad, int day_of_y
   const double declination = solar_declination_rad(day_of_year);
   const double sunset = sunset_hour_angle_rad(latitude_rad, declination);
   const double half_width = pi * period_h / 24.0;  // eq. 29, 30
-  const double begin = std::clamp(solar_time_angle_rad - half_width, -sunset, sunset);
-  const double end = std::clamp(solar_time_angle_rad + half_width, -sunset, sunset);
-  const double geometry = (end - begin) * std::sin(latitude_rad) * std::sin(declination) +
-                          std::cos(latitude_rad) * std::cos(declination) *
-                              (std::sin(end) - std::sin(begin));
+  const double constant = std::sin(latitude_rad) * std::sin(declination);
+  const double swing = std::cos(latitude_rad) * std::cos(declination);
+  double geometry = 0.0;
+  for (const double turn : {-2.0 * pi, 0.0, 2.0 * pi}) {  // the sunlit part returns every 2 pi
+    const double begin = std::clamp(solar_time_angle_rad - half_width + turn, -sunset, sunset);
+    const double end = std::clamp(solar_time_angle_rad + half_width + turn, -sunset, sunset);
+    geometry += (end - begin) * constant + swing * (std::sin(end) - std::sin(begin));
+  }
   return std::max(12.0 * 60.0 / pi * solar_constant_mj_m2_min *
                       inverse_relative_distance(day_of_year) * geometry,
                   0.0);

@@ -1,6 +1,6 @@
-// Where the sun stands: FAO-56 chapter 3, equations 21 to 34, and the share of a day's direct sun that
-// falls between two hours. Angles in radians unless a name says degrees; hours are solar hours (noon
-// when the sun is highest). All latitudes from -90 to 90, polar days and nights included.
+// Where the sun stands: FAO-56 chapter 3, equations 21 to 34, and the share of a day's direct sun
+// that falls between two hours. Angles in radians unless a name says degrees; hours are solar hours
+// (noon when the sun is highest). All latitudes from -90 to 90, polar days and nights included.
 #pragma once
 
 namespace wiltline {
@@ -30,14 +30,14 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 /// Seasonal correction of solar time, h (eq. 32, 33).
 [[nodiscard]] double seasonal_correction_h(int day_of_year);
 
-/// Solar time angle, rad, at the middle of a period (eq. 31). `clock_h`: standard clock time of that
-/// middle; longitudes in degrees WEST of Greenwich, of the time zone's centre and of the site.
-[[nodiscard]] double solar_time_angle_rad(double clock_h, int day_of_year, double zone_longitude_deg_w,
-                                          double site_longitude_deg_w);
+/// Solar time angle, rad, at the middle of a period (eq. 31). `clock_h`: standard clock time of
+/// that middle; longitudes in degrees WEST of Greenwich, of the time zone's centre and of the site.
+[[nodiscard]] double solar_time_angle_rad(double clock_h, int day_of_year,
+                                          double zone_longitude_deg_w, double site_longitude_deg_w);
 
-/// Extraterrestrial radiation of a period of `period_h` hours, MJ m-2 per period (eq. 28 to 30), about
-/// a solar time angle. Hours in which the sun is down count nothing: the angles are held between
-/// sunrise and sunset.
+/// Extraterrestrial radiation of a period of `period_h` hours, MJ m-2 per period (eq. 28 to 30),
+/// about a solar time angle. Hours in which the sun is down count nothing: the angles are held
+/// between sunrise and sunset.
 [[nodiscard]] double extraterrestrial_radiation_mj_m2_period(double latitude_rad, int day_of_year,
                                                              double solar_time_angle_rad,
                                                              double period_h);
@@ -45,12 +45,14 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 /// Elevation of the sun at noon, rad (FAO-56 chapter 9: sin eta with the time angle 0).
 [[nodiscard]] double noon_elevation_rad(double latitude_rad, double declination_rad);
 
-/// Solar time minus clock time, h, at a longitude (degrees EAST) and UTC offset; eq. 31's correction.
-[[nodiscard]] double solar_minus_clock_h(double longitude_deg, double utc_offset_h, int day_of_year);
+/// Solar time minus clock time, h, at a longitude (degrees EAST) and UTC offset; eq. 31's
+/// correction.
+[[nodiscard]] double solar_minus_clock_h(double longitude_deg, double utc_offset_h,
+                                         int day_of_year);
 
-/// Share of a clear day's direct (beam) radiation on the ground that arrives between two solar hours.
-/// Beam strength by air mass: transmittance^(1/sin elevation) with transmittance 0.7 (from memory:
-/// the usual clear-sky form). 0 on a day without sunrise.
+/// Share of a clear day's direct (beam) radiation on the ground that arrives between two solar
+/// hours. Beam strength by air mass: transmittance^(1/sin elevation) with transmittance 0.7 (from
+/// memory: the usual clear-sky form). 0 on a day without sunrise.
 [[nodiscard]] double beam_share_between(double latitude_rad, int day_of_year, double from_h,
                                         double to_h);
 

@@ -17,8 +17,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 constexpr std::array<std::string_view, 4> sureness_words{"read", "recalled", "computed", "judged"};
 
-/// Reads one model table cell by cell, in the order the code asks for columns; every column that was
-/// asked for is known, every other one is refused.
+/// Reads one model table cell by cell, in the order the code asks for columns; every column that
+/// was asked for is known, every other one is refused.
 class TableReader {
  public:
   explicit TableReader(FileBytes file) : table_(std::move(file)) {}
@@ -72,9 +72,10 @@ class TableReader {
                         number(fmt::format("{}_high{}", stem, unit), low, high)};
     if (!(result.low <= result.value && result.value <= result.high)) {
       if (const auto index = find(value_name, true)) {
-        complain(*index, fmt::format("{} outside its range {} to {}", result.value, result.low,
-                                     result.high),
-                 "a value within its range");
+        complain(
+            *index,
+            fmt::format("{} outside its range {} to {}", result.value, result.low, result.high),
+            "a value within its range");
       }
     }
     return result;
@@ -100,7 +101,8 @@ class TableReader {
   VanGenuchten curve(std::string_view prefix) {
     const auto column = [&](std::string_view name) { return fmt::format("{}{}", prefix, name); };
     VanGenuchten result{number(column("theta_s"), 0.05, 0.999), number(column("theta_r"), 0.0, 0.9),
-                        number(column("alpha_per_kpa"), 1e-6, 1e6), number(column("n"), 1.0001, 50.0)};
+                        number(column("alpha_per_kpa"), 1e-6, 1e6),
+                        number(column("n"), 1.0001, 50.0)};
     if (result.theta_r >= result.theta_s) {
       if (const auto index = find(column("theta_r"), true)) {
         complain(*index, fmt::format("{} not below {}", column("theta_r"), column("theta_s")),
@@ -124,12 +126,14 @@ class TableReader {
   }
 
   void complain_at(std::string_view column, std::string found, std::string expected) {
-    if (const auto index = find(column, true)) complain(*index, std::move(found), std::move(expected));
+    if (const auto index = find(column, true))
+      complain(*index, std::move(found), std::move(expected));
   }
 
   /// After the last row: refuses unknown columns and throws what was found.
   void finish() {
-    table_.refuse_unknown_columns(std::vector<std::string>(known_.begin(), known_.end()), problems_);
+    table_.refuse_unknown_columns(std::vector<std::string>(known_.begin(), known_.end()),
+                                  problems_);
     problems_.throw_if_any();
   }
 
@@ -143,7 +147,8 @@ class TableReader {
     const bool first_time = known_.emplace(column).second;
     const auto index = table_.column(column);
     if (!index && required && first_time) {
-      problems_.add(table_.problem_in_header(0, fmt::format("no column {}", column), "that column"));
+      problems_.add(
+          table_.problem_in_header(0, fmt::format("no column {}", column), "that column"));
       ++problem_count_;
     }
     return index;
@@ -261,7 +266,8 @@ void read_drainage(TableReader& t, Pot& pot) {
     pot.drains = false;
     return;
   }
-  const auto level = parts.size() == 2 && parts[0] == "side" ? parse_number(parts[1]) : std::nullopt;
+  const auto level =
+      parts.size() == 2 && parts[0] == "side" ? parse_number(parts[1]) : std::nullopt;
   if (!level || *level < 0.0 || *level >= pot.mix_depth_cm()) {
     t.complain_at("drainage", "an unknown drainage", "floor, none, or side and a height in cm");
     return;
@@ -272,7 +278,9 @@ void read_drainage(TableReader& t, Pot& pot) {
 void read_pot(TableReader& t, const NamedTable<Wall>& walls, NamedTable<Pot>& pots) {
   constexpr double least_cm = 0.5;
   constexpr double most_cm = 1000.0;
-  const auto size = [&](std::string_view column) { return t.maybe_number(column, least_cm, most_cm); };
+  const auto size = [&](std::string_view column) {
+    return t.maybe_number(column, least_cm, most_cm);
+  };
   const auto top_d = size("top_diameter_cm");
   const auto bottom_d = size("bottom_diameter_cm");
   const auto top_l = size("top_length_cm");
@@ -317,7 +325,8 @@ void read_spot(TableReader& t, NamedTable<Spot>& spots) {
   spot.sun_from_h = t.number("sun_from_h", 0.0, 24.0);
   spot.sun_to_h = t.number("sun_to_h", 0.0, 24.0);
   if (spot.sun_from_h > spot.sun_to_h) {
-    t.complain_at("sun_from_h", "sun that ends before it begins", "sun_from_h at or below sun_to_h");
+    t.complain_at("sun_from_h", "sun that ends before it begins",
+                  "sun_from_h at or below sun_to_h");
   }
   spot.sky_view = t.ranged("sky_view", "", 0.0, 1.0).value;
   spot.shade_cloth = t.number("shade_cloth", 0.0, 1.0);
@@ -404,16 +413,15 @@ MixOrProblem Catalogue::mix(std::string_view name_or_composition) const {
 }
 
 const std::vector<std::string>& model_table_names() {
-  static const std::vector<std::string> names{"crops.csv", "mix-components.csv", "mixes.csv",
-                                              "pots.csv",  "spots.csv",          "walls.csv",
+  static const std::vector<std::string> names{"crops.csv",     "mix-components.csv", "mixes.csv",
+                                              "pots.csv",      "spots.csv",          "walls.csv",
                                               "parameters.csv"};
   return names;
 }
 
 Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables) {
   Catalogue catalogue;
-  read_rows(tables.at("parameters.csv"),
-            [&](TableReader& t) { read_parameter(t, catalogue); });
+  read_rows(tables.at("parameters.csv"), [&](TableReader& t) { read_parameter(t, catalogue); });
   require_all_parameters(tables.at("parameters.csv"), catalogue);
   read_rows(tables.at("crops.csv"), [&](TableReader& t) { read_crop(t, catalogue.crops); });
   read_rows(tables.at("mix-components.csv"),

@@ -100,12 +100,12 @@ class Catalogue {
   [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition) const;
 };
 
-/// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv, walls.csv,
-/// parameters.csv.
+/// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv,
+/// walls.csv, parameters.csv.
 [[nodiscard]] const std::vector<std::string>& model_table_names();
 
-/// Reads the seven tables, given by name. Throws InputError with the problems of the first table that
-/// has any; a table that is not given is a programming error.
+/// Reads the seven tables, given by name. Throws InputError with the problems of the first table
+/// that has any; a table that is not given is a programming error.
 [[nodiscard]] Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables);
 
 /// The tables compiled into the library.

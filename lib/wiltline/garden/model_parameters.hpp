@@ -7,8 +7,8 @@
 
 namespace wiltline {
 
-/// Each is described, with its range and source, in the table; units stand in the names, a plain number
-/// has none.
+/// Each is described, with its range and source, in the table; units stand in the names, a plain
+/// number has none.
 struct ModelParameters {
   double refill_share = 0.0;
   double lower_limit_suction_kpa = 0.0;
@@ -41,7 +41,8 @@ struct ModelParameters {
   double air_dry_share = 0.0;
 };
 
-/// Name and member of each, in the order above: what the table must hold, and holds nothing else of.
+/// Name and member of each, in the order above: what the table must hold, and holds nothing else
+/// of.
 struct ModelParameterName {
   std::string_view name;
   double ModelParameters::*member;

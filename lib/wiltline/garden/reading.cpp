@@ -43,7 +43,8 @@ class Reader {
     for (const char* name :
          {"name", "crop", "pot", "mix", "plants", "planted", "spot", "routine"}) {
       if (!table_.column(name)) {
-        problems_.add(table_.problem_in_header(0, fmt::format("no column {}", name), "that column"));
+        problems_.add(
+            table_.problem_in_header(0, fmt::format("no column {}", name), "that column"));
       }
     }
     problems_.throw_if_any();
@@ -68,7 +69,8 @@ class Reader {
     const Spot* const spot = known("spot", catalogue_.spots);
     const auto mix = read_mix();
     const int plants = whole("plants", 1, most_plants);
-    const int count = table_.column("count") && !cell("count").empty() ? whole("count", 1, most_pots) : 1;
+    const int count =
+        table_.column("count") && !cell("count").empty() ? whole("count", 1, most_pots) : 1;
     const auto planted = day("planted", true);
     const auto ends = table_.column("ends") ? day("ends", false) : std::nullopt;
     const auto routine = read_routine();
@@ -148,7 +150,8 @@ class Reader {
     if (text.empty()) return std::nullopt;
     const auto value = parse_planting_day(text);
     if (!value) {
-      complain(column, in_quotes(text), "a date that exists, as 2024-05-10, or 05-10 for every year");
+      complain(column, in_quotes(text),
+               "a date that exists, as 2024-05-10, or 05-10 for every year");
     }
     return value;
   }
@@ -199,23 +202,24 @@ class Reader {
       const double top = top_cm.value_or(old.top_length_cm());
       const double widening = top / old.top_length_cm();
       const double height = height_cm.value_or(old.height_cm());
-      pot.shape = old.is_round()
-                      ? PotShape::round(top, old.bottom_length_cm() * widening, height)
-                      : PotShape::rectangular(old.top_length_cm(), old.top_width_cm(),
-                                              old.bottom_length_cm(), old.bottom_width_cm(), height);
+      pot.shape = old.is_round() ? PotShape::round(top, old.bottom_length_cm() * widening, height)
+                                 : PotShape::rectangular(old.top_length_cm(), old.top_width_cm(),
+                                                         old.bottom_length_cm(),
+                                                         old.bottom_width_cm(), height);
     }
     if (headspace_cm) pot.headspace_cm = *headspace_cm;
     if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
-      complain("pot", fmt::format("a pot {} cm high with {} cm headspace", pot.shape.height_cm(),
-                                  pot.headspace_cm),
+      complain("pot",
+               fmt::format("a pot {} cm high with {} cm headspace", pot.shape.height_cm(),
+                           pot.headspace_cm),
                "room for mix above the drain holes");
       return;
     }
     if (volume_l) pot = pot.scaled_to(*volume_l);
   }
 
-  /// A canopy the gardener measured replaces the crop's: leaves go with the plan area, so that density
-  /// stays the crop's own.
+  /// A canopy the gardener measured replaces the crop's: leaves go with the plan area, so that
+  /// density stays the crop's own.
   void size_plant(Crop& crop) {
     if (const auto diameter = number(canopy_diameter_, 0.02, 10.0, "0.02 to 10 m")) {
       const double ratio = *diameter / crop.canopy_diameter_m.value;
@@ -236,8 +240,9 @@ class Reader {
   void check_water(const Planting& planting) {
     const double refill_share = catalogue_.parameters.refill_share;
     if (held_water(planting.pot, planting.mix, refill_share).available_l() > 0.0) return;
-    complain("mix", fmt::format("{}, which holds no water that plants can use in this pot",
-                                in_quotes(planting.mix.name)),
+    complain("mix",
+             fmt::format("{}, which holds no water that plants can use in this pot",
+                         in_quotes(planting.mix.name)),
              "a mix that holds water");
   }
 
@@ -248,9 +253,8 @@ class Reader {
       for (std::size_t earlier = 0; earlier < later; ++earlier) {
         const std::string_view name = table_.cell(later, column);
         if (!name.empty() && name == table_.cell(earlier, column)) {
-          problems_.add(table_.problem_at(later, column,
-                                          fmt::format("{} a second time", in_quotes(name)),
-                                          "every name once"));
+          problems_.add(table_.problem_at(
+              later, column, fmt::format("{} a second time", in_quotes(name)), "every name once"));
           break;
         }
       }
@@ -258,16 +262,16 @@ class Reader {
   }
 
   void complain(std::string_view column, std::string found, std::string expected) {
-    problems_.add(table_.problem_at(row_, *table_.column(column), std::move(found),
-                                    std::move(expected)));
+    problems_.add(
+        table_.problem_at(row_, *table_.column(column), std::move(found), std::move(expected)));
   }
 
   const CsvTable& table_;
   const Catalogue& catalogue_;
   ProblemList problems_;
   std::size_t row_ = 0;
-  NumberColumn volume_, height_, top_diameter_, headspace_, saucer_, canopy_diameter_, canopy_height_,
-      root_ball_, threshold_, tare_;
+  NumberColumn volume_, height_, top_diameter_, headspace_, saucer_, canopy_diameter_,
+      canopy_height_, root_ball_, threshold_, tare_;
 };
 
 }  // namespace
@@ -279,9 +283,9 @@ std::vector<Planting> read_garden(FileBytes file, const Catalogue& catalogue) {
 
 const std::vector<std::string>& garden_columns() {
   static const std::vector<std::string> names = [] {
-    std::vector<std::string> result{"name",   "crop",    "pot",     "mix",  "plants", "planted",
-                                    "spot",   "routine", "count",   "wall", "mulch",  "ends",
-                                    "threshold_fraction"};
+    std::vector<std::string> result{
+        "name",    "crop",  "pot",  "mix",   "plants", "planted",           "spot",
+        "routine", "count", "wall", "mulch", "ends",   "threshold_fraction"};
     add_names(result, "volume", unit_options::volume());
     add_names(result, "height", unit_options::length_cm());
     add_names(result, "top_diameter", unit_options::length_cm());

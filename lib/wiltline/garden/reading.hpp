@@ -9,8 +9,8 @@
 
 namespace wiltline {
 
-/// Reads a garden: required columns name, crop, pot, mix, plants, planted, spot, routine; optional ones
-/// as garden_columns() lists. Throws InputError with all problems of the file, up to 20.
+/// Reads a garden: required columns name, crop, pot, mix, plants, planted, spot, routine; optional
+/// ones as garden_columns() lists. Throws InputError with all problems of the file, up to 20.
 [[nodiscard]] std::vector<Planting> read_garden(FileBytes file, const Catalogue& catalogue);
 
 /// The names of all garden columns, for help and messages.

@@ -24,7 +24,9 @@ std::optional<std::size_t> weekday(std::string_view word) {
 }
 
 /// Order of days within a year, for comparing MonthDays.
-unsigned order(const MonthDay& day) { return day.month * 100 + day.day; }
+unsigned order(const MonthDay& day) {
+  return day.month * 100 + day.day;
+}
 
 MonthDay month_day_of(Date date) {
   const std::chrono::year_month_day civil{date};
@@ -34,11 +36,14 @@ MonthDay month_day_of(Date date) {
 /// Takes words off the front as the grammar asks for them.
 class RoutineParser {
  public:
-  explicit RoutineParser(std::string_view text) : words_(words(text)) { result_.routine.text = trim(text); }
+  explicit RoutineParser(std::string_view text) : words_(words(text)) {
+    result_.routine.text = trim(text);
+  }
 
   RoutineOrProblem parse() {
     if (words_.empty()) return fail("an empty routine", std::string(grammar));
-    if (accept("as-needed") || accept("as_needed") || (peek("as") && peek("needed", 1) && skip(2))) {
+    if (accept("as-needed") || accept("as_needed") ||
+        (peek("as") && peek("needed", 1) && skip(2))) {
       result_.routine.as_needed = true;
     } else if (!parse_rule() || !parse_days() || !parse_hours()) {
       return result_;
@@ -73,7 +78,8 @@ class RoutineParser {
       routine.every_n_days = *n;
       skip(1);
       if (!accept("days") && !accept("day")) {
-        return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()), "days");
+        return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()),
+                       "days");
       }
       return true;
     }
@@ -196,13 +202,18 @@ bool Routine::visits_on(Date date, long days_since_planting) const {
     if (absence.covers(date)) return false;
   }
   switch (days) {
-    case VisitDays::daily: return true;
-    case VisitDays::every_n: return days_since_planting % every_n_days == 0;
-    case VisitDays::weekdays: return on_weekday[weekday_of(date)];
+    case VisitDays::daily:
+      return true;
+    case VisitDays::every_n:
+      return days_since_planting % every_n_days == 0;
+    case VisitDays::weekdays:
+      return on_weekday[weekday_of(date)];
   }
   return false;
 }
 
-RoutineOrProblem parse_routine(std::string_view text) { return RoutineParser(text).parse(); }
+RoutineOrProblem parse_routine(std::string_view text) {
+  return RoutineParser(text).parse();
+}
 
 }  // namespace wiltline

@@ -11,8 +11,8 @@
 
 namespace wiltline {
 
-/// A stretch of days with no visits between its ends; visits on the two end days themselves take place.
-/// Either both ends are dates, or both are days of any year.
+/// A stretch of days with no visits between its ends; visits on the two end days themselves take
+/// place. Either both ends are dates, or both are days of any year.
 struct Absence {
   std::optional<Date> first_date;
   std::optional<Date> last_date;
@@ -40,12 +40,12 @@ struct Routine {
   bool as_needed = false;  // watered the instant the threshold is reached
   VisitRule rule = VisitRule::always;
   VisitDays days = VisitDays::daily;
-  int every_n_days = 1;                 // counted from planting
-  std::array<bool, 7> on_weekday{};     // Monday first
-  std::vector<double> visit_hours;      // clock hours, ascending, distinct
-  std::optional<double> give_l;         // litres a watering; empty: until it drains
+  int every_n_days = 1;              // counted from planting
+  std::array<bool, 7> on_weekday{};  // Monday first
+  std::vector<double> visit_hours;   // clock hours, ascending, distinct
+  std::optional<double> give_l;      // litres a watering; empty: until it drains
   std::vector<Absence> absences;
-  std::string text;                     // as written
+  std::string text;  // as written
 
   /// True if a visit is due on a date, `days_since_planting` >= 0.
   [[nodiscard]] bool visits_on(Date date, long days_since_planting) const;

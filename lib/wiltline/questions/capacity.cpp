@@ -10,13 +10,15 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
   std::vector<std::string> cautions;
   if (!pot.drains) {
     cautions.emplace_back(
-        "this pot has no drain hole: after rain or a full watering its roots stand in water; make holes");
+        "this pot has no drain hole: after rain or a full watering its roots stand in water; make "
+        "holes");
   }
   if (result.water.capacity.wet_layer_cm > result.height_cm / 2.0) {
-    cautions.push_back(fmt::format(
-        "after watering, less than a tenth is air in the lower {:.0f} of {:.0f} cm: too wet for most "
-        "roots; take a coarser mix or a taller pot",
-        result.water.capacity.wet_layer_cm, result.height_cm));
+    cautions.push_back(
+        fmt::format("after watering, less than a tenth is air in the lower {:.0f} of {:.0f} cm: "
+                    "too wet for most "
+                    "roots; take a coarser mix or a taller pot",
+                    result.water.capacity.wet_layer_cm, result.height_cm));
   }
   if (mix.water_holding_share < least_water_holding) {
     cautions.push_back(fmt::format(

@@ -80,7 +80,8 @@ Date end_of_planting(const Planting& planting, Date planted, Date record_last, G
     } else {
       const MonthDay day = std::get<MonthDay>(*planting.ends);
       const auto same_year = day.in_year(year_of(planted));
-      const auto end = same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
+      const auto end =
+          same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
       last = end.value_or(record_last);
     }
   } else if (growth == GrowthClock::stage_days) {
@@ -198,7 +199,8 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
     const SpotDay& spot_day = days[record.index_of(date)];
     const double age_days = static_cast<double>((date - planted).count());
-    const PlantingDayForcing forcing = planting_day(setting, spot_day, development, age_days, model);
+    const PlantingDayForcing forcing =
+        planting_day(setting, spot_day, development, age_days, model);
     const DayPlan plan{.as_needed = planting.routine.as_needed,
                        .rule = planting.routine.rule,
                        .give_l = planting.routine.give_l,

@@ -22,20 +22,21 @@ struct LedgerLine {
   double rain_l = 0.0;
   double watered_l = 0.0;
   double drained_l = 0.0;
-  double store_l = 0.0;      // at the day's end: all water in the planting
-  double depletion_l = 0.0;  // at the day's end, of the rooted mix
-  double refill_at_l = 0.0;  // the day's threshold
-  double ks = 1.0;           // transpired / potential
+  double store_l = 0.0;                 // at the day's end: all water in the planting
+  double depletion_l = 0.0;             // at the day's end, of the rooted mix
+  double refill_at_l = 0.0;             // the day's threshold
+  double ks = 1.0;                      // transpired / potential
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
   std::optional<double> dry_at_h;
 };
 
-/// The account of one planting in one season. Litres are of one pot (Planting::count is for the reader).
+/// The account of one planting in one season. Litres are of one pot (Planting::count is for the
+/// reader).
 struct SeasonSummary {
   double mix_l = 0.0;
-  double capacity_l = 0.0;   // refilled capacity
-  double available_l = 0.0;  // total available water of the whole mix
-  double refill_at_l = 0.0;  // mean threshold over mid-season
+  double capacity_l = 0.0;         // refilled capacity
+  double available_l = 0.0;        // total available water of the whole mix
+  double refill_at_l = 0.0;        // mean threshold over mid-season
   bool reached_mid_season = true;  // if not, refill_at_l is the mean of the last seven days
   double peak_use_l_day = 0.0;     // highest 7-day mean of potential use
   Date peak_ends{};                // last of those days
@@ -51,8 +52,9 @@ struct SeasonSummary {
   int dry_days = 0;
   std::optional<Date> first_dry;
   double longest_gap_days = 0.0;  // between refills that bring depletion below a tenth of TAW
-  int finger_only_days = 0;  // mornings on which the top felt dry but the root zone was not at the threshold
-  int root_only_days = 0;    // and the other way round
+  int finger_only_days =
+      0;  // mornings on which the top felt dry but the root zone was not at the threshold
+  int root_only_days = 0;      // and the other way round
   bool cut_by_record = false;  // the weather ended before the crop did
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
@@ -66,7 +68,8 @@ struct SeasonResult {
   std::vector<LedgerLine> ledger;  // empty unless asked for
 };
 
-/// A weather record prepared once for all plantings: reference ET by day, and the days at each spot.
+/// A weather record prepared once for all plantings: reference ET by day, and the days at each
+/// spot.
 class PreparedWeather {
  public:
   PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options);
@@ -76,8 +79,8 @@ class PreparedWeather {
   [[nodiscard]] const SourceCounts& sources() const { return sources_; }
   /// Days on which rain was unknown and taken as none.
   [[nodiscard]] std::size_t days_without_rain_reading() const { return days_without_rain_reading_; }
-  /// Computed when a spot is first asked for, then kept (by the spot's name). Not for use by several
-  /// threads at once.
+  /// Computed when a spot is first asked for, then kept (by the spot's name). Not for use by
+  /// several threads at once.
   [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot, const ModelParameters& model);
 
  private:
@@ -96,10 +99,12 @@ struct SeasonOptions {
 
 /// The dates on which a planting starts within a record: one, or every year's.
 /// Empty if none lies in it.
-[[nodiscard]] std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& record);
+[[nodiscard]] std::vector<Date> planting_dates(const Planting& planting,
+                                               const WeatherRecord& record);
 
 /// Runs one planting from `planted` (which must be in the record) to its end or the record's.
-[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather& weather,
-                                      const ModelParameters& model, const SeasonOptions& options);
+[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted,
+                                      PreparedWeather& weather, const ModelParameters& model,
+                                      const SeasonOptions& options);
 
 }  // namespace wiltline

@@ -21,8 +21,7 @@ constexpr double most_radiation_mj_m2 = 60.0;
 constexpr double radiation_slack_mj_m2 = 0.1;
 constexpr double sunshine_slack_h = 0.5;  // the paper's daylight is the sun's centre, no refraction
 
-constexpr std::array<UnitOption, 2> solar_units{
-    {{"_mj_m2"}, {"_w_m2", units::mj_m2_per_w_m2_day}}};
+constexpr std::array<UnitOption, 2> solar_units{{{"_mj_m2"}, {"_w_m2", units::mj_m2_per_w_m2_day}}};
 
 /// The columns of a weather file, each with its unit found.
 struct Columns {
@@ -41,8 +40,8 @@ struct Columns {
         rain(table, "rain", unit_options::depth_mm(), false, problems) {}
 
   NumberColumn date;
-  NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar, sunshine,
-      rain;
+  NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar,
+      sunshine, rain;
 };
 
 /// One row as read: the temperatures may still be missing.
@@ -146,8 +145,9 @@ class Reader {
     if (day.solar_mj_m2 && *day.solar_mj_m2 > limit.radiation_mj_m2 + radiation_slack_mj_m2) {
       add(row.index, columns_.solar,
           fmt::format("{} in {}", text(row.index, columns_.solar), columns_.solar.name()),
-          fmt::format("at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
-                      limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
+          fmt::format(
+              "at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
+              limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
     }
     if (day.sunshine_h && *day.sunshine_h > limit.daylight_h + sunshine_slack_h) {
       add(row.index, columns_.sunshine,
@@ -164,8 +164,8 @@ class Reader {
       add(row.index, columns_.date, fmt::format("{} a second time", to_string(row.date)),
           "every day once");
     } else if (row.date < before) {
-      add(row.index, columns_.date, fmt::format("{} after {}", to_string(row.date), to_string(before)),
-          "days in order");
+      add(row.index, columns_.date,
+          fmt::format("{} after {}", to_string(row.date), to_string(before)), "days in order");
     }
   }
 
@@ -184,7 +184,8 @@ class Reader {
       if (!row.rest.rain_mm && how_.rain_needed && columns_.rain.present() &&
           !how_.longest_gap_filled_days) {
         add(row.index, columns_.rain, "nothing",
-            "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it as "
+            "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it "
+            "as "
             "none)");
       }
       days.resize(static_cast<std::size_t>((row.date - first).count()) + 1);
@@ -243,7 +244,8 @@ class Reader {
 
   /// Straight lines from the day before to the day after. Rain is taken as none; humidity, wind and
   /// radiation are filled only where both sides have them.
-  static void fill(WeatherDay& day, const WeatherDay& before, const WeatherDay& after, double share) {
+  static void fill(WeatherDay& day, const WeatherDay& before, const WeatherDay& after,
+                   double share) {
     const auto between = [share](double a, double b) { return a + share * (b - a); };
     day.filled = true;
     day.tmin_c = between(before.tmin_c, after.tmin_c);

@@ -27,7 +27,8 @@ struct WeatherReading {
   std::function<SolarLimit(double latitude_deg, Date date)> solar_limit;
 };
 
-/// Reads, checks and, where asked, fills. Throws InputError with all problems of the file, up to 20.
+/// Reads, checks and, where asked, fills. Throws InputError with all problems of the file, up
+/// to 20.
 [[nodiscard]] WeatherRecord read_weather(FileBytes file, const WeatherReading& how);
 
 /// The names of all weather columns, for help and messages.

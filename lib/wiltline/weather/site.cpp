@@ -28,8 +28,8 @@ constexpr std::array<SiteKey, 5> keys{{
 }};
 
 const SiteKey* find_key(std::string_view name) {
-  const auto found = std::find_if(keys.begin(), keys.end(),
-                                  [&](const SiteKey& key) { return key.name == name; });
+  const auto found =
+      std::find_if(keys.begin(), keys.end(), [&](const SiteKey& key) { return key.name == name; });
   return found == keys.end() ? nullptr : &*found;
 }
 
@@ -116,8 +116,8 @@ SiteValues read_site(const FileBytes& file) {
     } else if (!seen.emplace(pair->key).second) {
       problems.add({file.name, number, 1, fmt::format("{} a second time", pair->key), "it once"});
     } else if (const std::string expected = take(values, *pair); !expected.empty()) {
-      problems.add({file.name, number, 1, fmt::format("{} for {}", in_quotes(pair->value), pair->key),
-                    expected});
+      problems.add({file.name, number, 1,
+                    fmt::format("{} for {}", in_quotes(pair->value), pair->key), expected});
     }
   }
   if (seen.empty() && problems.empty()) {

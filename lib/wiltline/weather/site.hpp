@@ -13,7 +13,7 @@ namespace wiltline {
 struct Site {
   double latitude_deg = 0.0;  // [-90, 90], south negative
   double elevation_m = 0.0;   // [-500, 9000] above sea level
-  /// Height of the wind sensor above the ground, m, (0.5, 200]; 2 needs no conversion.
+  /// Height of the wind sensor above the ground, m, [0.5, 200].
   double wind_height_m = 2.0;
   /// Both or neither: without them clock time is taken as solar time.
   std::optional<double> longitude_deg;  // [-180, 180], east positive
@@ -22,7 +22,8 @@ struct Site {
   [[nodiscard]] bool clock_is_solar() const { return !longitude_deg || !utc_offset_h; }
 };
 
-/// Site values as far as they are known yet: from options, a site file or a weather file's comments.
+/// Site values as far as they are known yet: from options, a site file or a weather file's
+/// comments.
 struct SiteValues {
   std::optional<double> latitude_deg;
   std::optional<double> elevation_m;
@@ -39,8 +40,8 @@ struct SiteValues {
 [[nodiscard]] std::string set_site_value(SiteValues& values, std::string_view key, double number);
 [[nodiscard]] const std::vector<std::string>& site_keys();
 
-/// Site values from `# latitude_deg = 44.2` comment lines. Adds a problem for a value that is no number
-/// or out of range; comments that name no site key are just comments.
+/// Site values from `# latitude_deg = 44.2` comment lines. Adds a problem for a value that is no
+/// number or out of range; comments that name no site key are just comments.
 [[nodiscard]] SiteValues site_from_comments(const CsvTable& table, ProblemList& problems);
 
 /// Site values from an INI file: `latitude_deg = 44.2` lines, `#` or `;` comments, an optional

@@ -26,8 +26,8 @@ struct WeatherDay {
   bool filled = false;  // the temperatures were filled in from the days around
 };
 
-/// A run of days without gaps at one site. Checked where it is made (read_weather); every later user may
-/// rely on tmin <= tmax, humidity within 0-100, no negative rain, wind or radiation.
+/// A run of days without gaps at one site. Checked where it is made (read_weather); every later
+/// user may rely on tmin <= tmax, humidity within 0-100, no negative rain, wind or radiation.
 class WeatherRecord {
  public:
   WeatherRecord(std::string name, Site site, Date first, std::vector<WeatherDay> days,
@@ -36,7 +36,9 @@ class WeatherRecord {
   [[nodiscard]] const std::string& name() const { return name_; }
   [[nodiscard]] const Site& site() const { return site_; }
   [[nodiscard]] Date first() const { return first_; }
-  [[nodiscard]] Date last() const { return first_ + std::chrono::days(size()) - std::chrono::days(1); }
+  [[nodiscard]] Date last() const {
+    return first_ + std::chrono::days(size()) - std::chrono::days(1);
+  }
   [[nodiscard]] std::size_t size() const { return days_.size(); }
   [[nodiscard]] bool contains(Date date) const { return date >= first_ && date <= last(); }
   /// `index` in [0, size()).

@@ -1,0 +1,80 @@
+// Reading files: every byte, or a RequestError that says which path and why.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include "support/refusal.hpp"
+#include "wiltline/base/files.hpp"
+
+namespace wiltline::test {
+namespace {
+
+/// A folder that is gone again at the end of the test.
+class TemporaryFolder {
+ public:
+  TemporaryFolder() {
+    const auto base = std::filesystem::temp_directory_path();
+    for (int i = 0;; ++i) {
+      path_ = base / ("wiltline-files-test-" + std::to_string(i));
+      if (std::filesystem::create_directory(path_)) break;
+    }
+  }
+  TemporaryFolder(const TemporaryFolder&) = delete;
+  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
+  ~TemporaryFolder() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path_, ignored);
+  }
+
+  [[nodiscard]] std::string path(const std::string& name) const { return (path_ / name).string(); }
+  [[nodiscard]] std::string write(const std::string& name, const std::string& bytes) const {
+    std::ofstream(path(name), std::ios::binary) << bytes;
+    return path(name);
+  }
+
+ private:
+  std::filesystem::path path_;
+};
+
+}  // namespace
+
+TEST_CASE("files: a file is read byte for byte and called by its path") {
+  const TemporaryFolder folder;
+  const std::string bytes("date,\r\n\0\xEF\xBB\xBF\xFF\n last", 19);
+  const std::string path = folder.write("odd.csv", bytes);
+  const FileBytes file = read_file(path);
+  CHECK(file.name == path);
+  CHECK(file.bytes == bytes);
+}
+
+TEST_CASE("files: empty files, and files of several read blocks") {
+  const TemporaryFolder folder;
+  CHECK(read_file(folder.write("empty.csv", "")).bytes.empty());
+  for (const std::size_t size :
+       {std::size_t{1}, (std::size_t{1} << 16) - 1, std::size_t{1} << 16,
+        (std::size_t{1} << 16) + 1, std::size_t{3} << 16, std::size_t{200000}}) {
+    CAPTURE(size);
+    std::string bytes(size, ' ');
+    for (std::size_t i = 0; i < size; ++i) bytes[i] = static_cast<char>('a' + i % 23);
+    CHECK(read_file(folder.write("blocks.csv", bytes)).bytes == bytes);
+  }
+}
+
+TEST_CASE("files: what cannot be read is a wrong request") {
+  const TemporaryFolder folder;
+  const std::string missing = folder.path("missing.csv");
+  CHECK(refusal([&] { (void)read_file(missing); }) ==
+        "request: " + missing + ": cannot be opened: No such file or directory");
+  const std::string inside = folder.write("file.csv", "x") + "/inside.csv";
+  CHECK(refusal([&] { (void)read_file(inside); }) ==
+        "request: " + inside + ": cannot be opened: Not a directory");
+  const std::string directory = folder.path("");
+  CHECK(refusal([&] { (void)read_file(directory); }) ==
+        "request: " + directory + ": found a folder; expected a file");
+  CHECK(refusal([&] { (void)read_file(""); }) ==
+        "request: \"\": cannot be opened: No such file or directory");
+}
+
+}  // namespace wiltline::test

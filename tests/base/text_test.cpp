@@ -1,0 +1,120 @@
+// Small text tools: how names are compared, suggested and quoted.
+#include <doctest/doctest.h>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/text.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string_view>;
+
+/// True if every byte of a text belongs to a complete UTF-8 sequence (RFC 3629; lead and
+/// continuation bytes only, which is what a cut can break).
+bool whole_utf8(std::string_view text) {
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const auto lead = static_cast<unsigned char>(text[at]);
+    const std::size_t length = lead < 0x80    ? 1
+                               : lead >= 0xF0 ? 4
+                               : lead >= 0xE0 ? 3
+                               : lead >= 0xC0 ? 2
+                                              : 0;
+    if (length == 0 || at + length > text.size()) return false;
+    for (std::size_t i = 1; i < length; ++i) {
+      if ((static_cast<unsigned char>(text[at + i]) & 0xC0U) != 0x80U) return false;
+    }
+    at += length;
+  }
+  return true;
+}
+
+}  // namespace
+
+TEST_CASE("text: trimming takes spaces and tabs off both ends, nothing else") {
+  CHECK(trim("  \t peat moss\t ") == "peat moss");
+  CHECK(trim("peat") == "peat");
+  CHECK(trim(" \t ").empty());
+  CHECK(trim("").empty());
+  CHECK(trim("\npeat\n") == "\npeat\n");
+}
+
+TEST_CASE("text: words are split at runs of spaces and tabs") {
+  CHECK(words("daily 07:00") == Words{"daily", "07:00"});
+  CHECK(words("  daily\t\t07:00   19:00 ") == Words{"daily", "07:00", "19:00"});
+  CHECK(words("one") == Words{"one"});
+  CHECK(words("").empty());
+  CHECK(words(" \t ").empty());
+  CHECK(words("a-b,c_d") == Words{"a-b,c_d"});
+}
+
+TEST_CASE("text: names are compared without case, and with one kind of gap") {
+  CHECK(folded("Cherry Tomato") == "cherry tomato");
+  CHECK(folded("cherry-tomato") == "cherry tomato");
+  CHECK(folded("CHERRY__tomato") == "cherry tomato");
+  CHECK(folded("  cherry \t-_ tomato  ") == "cherry tomato");
+  CHECK(folded("-tomato-") == "tomato");
+  CHECK(folded("").empty());
+  CHECK(folded(" - _ ").empty());
+  CHECK(folded("cherrytomato") != folded("cherry tomato"));
+  CHECK(folded("Çilek ÄÖ") == "Çilek ÄÖ");  // ASCII only: other letters stay as they are
+  CHECK(folded("AZaz09") == "azaz09");
+}
+
+TEST_CASE("text: an unknown name is answered with the nearest known one") {
+  const std::vector<std::string> known{"tomato",     "tomato dwarf", "pepper",
+                                       "hot pepper", "pea",          "beet"};
+  CHECK(nearest_name("tomatoe", known) == "tomato");  // one letter too many
+  CHECK(nearest_name("tmato", known) == "tomato");    // one missing
+  CHECK(nearest_name("tomsto", known) == "tomato");   // one wrong
+  CHECK(nearest_name("Hot-Peper", known) == "hot pepper");
+  CHECK(nearest_name("tomato", known) == "tomato");
+  CHECK(nearest_name("peppr", known) == "pepper");
+  CHECK_FALSE(nearest_name("bean", known));  // two from pea and from beet, of four letters
+  CHECK_FALSE(nearest_name("beam", known));
+  CHECK_FALSE(nearest_name("courgette", known));
+  CHECK_FALSE(nearest_name("tomato", std::vector<std::string>{}));
+}
+
+TEST_CASE("text: a suggestion is at most a third of the name away") {
+  // Three of nine letters wrong is a slip, four are another word.
+  CHECK(nearest_name("abcdefxyz", std::vector<std::string>{"abcdefghi"}) == "abcdefghi");
+  CHECK_FALSE(nearest_name("abcdewxyz", std::vector<std::string>{"abcdefghi"}));
+  // Of two equally near the first in the table is named.
+  CHECK(nearest_name("cat", std::vector<std::string>{"bat", "rat"}) == "bat");
+  // A name nobody can have mistyped is not searched for.
+  const std::string endless(101, 'a');
+  CHECK_FALSE(nearest_name(endless, std::vector<std::string>{endless}));
+  const std::string longest(100, 'a');
+  CHECK(nearest_name(longest, std::vector<std::string>{longest}) == longest);
+}
+
+TEST_CASE("text: the tail of a message about an unknown name") {
+  const std::vector<std::string> known{"patio", "balcony"};
+  CHECK(nearest_hint("patoi", std::vector<std::string>{"patio2"}).empty());
+  CHECK(nearest_hint("patioo", known) == "; nearest: patio");
+  CHECK(nearest_hint("roof", known).empty());
+}
+
+TEST_CASE("text: values are shown in quotes, bounded, without control characters") {
+  CHECK(in_quotes("") == "\"\"");
+  CHECK(in_quotes("28C") == "\"28C\"");
+  CHECK(in_quotes("28 °C") == "\"28 °C\"");
+  CHECK(in_quotes("a\tb\x1b[31mc\x7f") == "\"a?b?[31mc?\"");
+  CHECK(in_quotes(std::string_view("a\0b", 3)) == "\"a?b\"");
+  CHECK(in_quotes(std::string(60, 'x')) == '"' + std::string(60, 'x') + '"');
+  CHECK(in_quotes(std::string(61, 'x')) == '"' + std::string(60, 'x') + "…\"");
+  CHECK(in_quotes(std::string(1 << 20, 'x')).size() < 70);
+}
+
+TEST_CASE("text: a long value is not cut in the middle of a character") {
+  for (std::size_t before = 55; before <= 61; ++before) {
+    CAPTURE(before);
+    CHECK(whole_utf8(in_quotes(std::string(before, 'x') + "é°€🌱" + std::string(20, 'y'))));
+  }
+}
+
+}  // namespace wiltline::test

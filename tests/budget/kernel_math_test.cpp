@@ -1,0 +1,39 @@
+#include "wiltline/budget/kernel_math.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "support/near.hpp"
+#include "support/random.hpp"
+
+namespace wiltline::test {
+
+TEST_CASE("kernel exponential agrees with the library's to the last bits") {
+  Random random(1);
+  for (int i = 0; i < 200000; ++i) {
+    const double x = random.uniform(-690.0, 690.0) * std::pow(random.uniform(), 3.0);
+    CAPTURE(x);
+    const double relative = kernel::exponential(x) / std::exp(x) - 1.0;
+    REQUIRE(near(relative, 0.0, 5e-16));
+  }
+  CHECK(kernel::exponential(0.0) == 1.0);
+  CHECK(kernel::exponential(-1e9) ==
+        kernel::exponential(-700.0));  // held, never a denormal or zero
+  CHECK(kernel::exponential(-700.0) > 0.0);
+}
+
+TEST_CASE("mean decay is (1 - e^-z)/z on both sides of its series, and 1 at zero") {
+  CHECK(kernel::mean_decay(0.0) == 1.0);
+  Random random(2);
+  for (int i = 0; i < 200000; ++i) {
+    const double z = random.uniform(-30.0, 30.0) * std::pow(random.uniform(), 6.0);
+    CAPTURE(z);
+    const double expected = z == 0.0 ? 1.0 : -std::expm1(-z) / z;
+    REQUIRE(near(kernel::mean_decay(z) / expected, 1.0, 2e-15));
+  }
+  // No step where the series hands over.
+  CHECK(near(kernel::mean_decay(0.35 - 1e-15), kernel::mean_decay(0.35), 1e-14));
+}
+
+}  // namespace wiltline::test

@@ -1,0 +1,149 @@
+#include "wiltline/budget/watering.hpp"
+
+#include <doctest/doctest.h>
+
+#include "support/near.hpp"
+#include "support/random_pot.hpp"
+
+namespace wiltline::test {
+namespace {
+
+/// 10 L of mix that holds 6 L when refilled, 4 L of it usable.
+PotParameters ten_litre_pot() {
+  PotParameters pot;
+  pot.mix_l = 10.0;
+  pot.refilled_l = 6.0;
+  pot.lower_limit_l = 2.0;
+  pot.air_dry_l = 0.5;
+  pot.saturated_l = 8.5;
+  pot.total_available_l = 4.0;
+  pot.readily_evaporable_l = 0.4;
+  pot.total_evaporable_l = 1.0;
+  pot.drained_share = 0.15;
+  return pot;
+}
+
+PotState random_state(Random& random, const PotParameters& pot) {
+  const double r = random.chance(0.4) ? 1.0 : random.uniform(0.02, 0.98);
+  const double room = pot.refilled_l - pot.air_dry_l;
+  PotState state;
+  state.rooted_share = pot.single_store ? 1.0 : r;
+  state.rooted_depletion_l = random.chance(0.2) ? -random.uniform() * pot.surplus_store_l
+                                                : random.uniform() * room * state.rooted_share;
+  state.unrooted_depletion_l = random.uniform() * room * (1.0 - state.rooted_share);
+  state.top_depletion_l =
+      random.uniform() * std::min(pot.total_evaporable_l, std::max(state.rooted_depletion_l, 0.0) +
+                                                              state.unrooted_depletion_l);
+  return state;
+}
+
+}  // namespace
+
+TEST_CASE("watering: fills the mix, then what stands below it, and the rest drains") {
+  PotParameters pot = ten_litre_pot();
+  PotState state{.rooted_depletion_l = 2.0, .top_depletion_l = 0.5, .rooted_share = 1.0};
+
+  SUBCASE("less than the deficit stays in the pot") {
+    const WateringResult result = water(pot, state, 1.2);
+    CHECK(near(result.state.rooted_depletion_l, 0.8, 1e-15));
+    CHECK(result.state.top_depletion_l == 0.0);  // the top fills first
+    CHECK(result.drained_l == 0.0);
+  }
+  SUBCASE("more than the deficit drains") {
+    const WateringResult result = water(pot, state, 3.0);
+    CHECK(result.state.rooted_depletion_l == 0.0);
+    CHECK(near(result.drained_l, 1.0, 1e-15));
+  }
+  SUBCASE("a saucer catches what drains, up to its size") {
+    pot.surplus_store_l = 0.6;
+    const WateringResult result = water(pot, state, 3.0);
+    CHECK(near(result.state.rooted_depletion_l, -0.6, 1e-15));
+    CHECK(near(result.drained_l, 0.4, 1e-15));
+    CHECK(near(store_l(pot, result.state), 6.6, 1e-15));
+  }
+  SUBCASE("a trickle wets only the top of the top layer") {
+    const WateringResult result = water(pot, state, 0.1);
+    CHECK(near(result.state.top_depletion_l, 0.4, 1e-15));
+  }
+  SUBCASE("nothing poured, nothing changed") {
+    const WateringResult result = water(pot, state, 0.0);
+    CHECK(result.state.rooted_depletion_l == 2.0);
+    CHECK(result.drained_l == 0.0);
+  }
+}
+
+TEST_CASE("watering: until it drains is the deficit and the drained share") {
+  const PotParameters pot = ten_litre_pot();
+  const PotState state{.rooted_depletion_l = 1.0, .unrooted_depletion_l = 0.7, .rooted_share = 0.5};
+  const double litres = litres_until_drained(pot, state);
+  CHECK(near(litres, 1.7 / 0.85, 1e-15));
+  const WateringResult result = water(pot, state, litres);
+  CHECK(near(result.state.rooted_depletion_l, 0.0, 1e-15));
+  CHECK(near(result.state.unrooted_depletion_l, 0.0, 1e-15));
+  CHECK(near(result.drained_l, 0.15 * litres, 1e-15));
+  CHECK(litres_until_drained(pot, result.state) <= 1e-15);
+}
+
+TEST_CASE("watering: rooted and unrooted mix fill by share, the full one passes water on") {
+  const PotParameters pot = ten_litre_pot();
+  const PotState state{.rooted_depletion_l = 0.2, .unrooted_depletion_l = 2.0, .rooted_share = 0.5};
+  const WateringResult result = water(pot, state, 1.0);
+  CHECK(near(result.state.rooted_depletion_l, 0.0, 1e-15));    // took 0.2 of its half
+  CHECK(near(result.state.unrooted_depletion_l, 1.2, 1e-15));  // and passed on 0.3
+}
+
+TEST_CASE("watering: what is poured is kept or drains, to rounding, for random pots") {
+  Random random(21);
+  for (int i = 0; i < 100000; ++i) {
+    const PotParameters pot = random_pot(random);
+    const PotState state = random_state(random, pot);
+    const double litres = random.chance(0.3) ? litres_until_drained(pot, state)
+                                             : random.uniform(0.0, 1.5) * pot.refilled_l;
+    const WateringResult result = water(pot, state, litres);
+    CAPTURE(i);
+    REQUIRE(near(store_l(pot, result.state) - store_l(pot, state), litres - result.drained_l,
+                 1e-13 * pot.refilled_l));
+    REQUIRE(result.drained_l >= 0.0);
+    REQUIRE(result.state.top_depletion_l >= 0.0);
+    REQUIRE(result.state.unrooted_depletion_l >= 0.0);
+    REQUIRE(result.state.rooted_depletion_l >= -pot.surplus_store_l - 1e-15);
+    // Never drier than before, and nothing drains while mix is thirsty.
+    REQUIRE(result.state.rooted_depletion_l <= state.rooted_depletion_l);
+    if (result.drained_l > 1e-12) {
+      REQUIRE(result.state.rooted_depletion_l <= 0.0);
+      REQUIRE(result.state.unrooted_depletion_l == 0.0);
+    }
+  }
+}
+
+TEST_CASE("roots: growing moves water between accounts, never makes or loses any") {
+  const PotState state{
+      .rooted_depletion_l = 0.3, .unrooted_depletion_l = 0.9, .rooted_share = 0.25};
+  const PotState half = grow_roots(state, 0.5);
+  CHECK(near(half.unrooted_depletion_l, 0.6, 1e-15));  // a third of the unrooted mix was entered
+  CHECK(near(half.rooted_depletion_l, 0.6, 1e-15));
+  const PotState all = grow_roots(half, 1.0);
+  CHECK(all.unrooted_depletion_l == 0.0);
+  CHECK(near(all.rooted_depletion_l, 1.2, 1e-15));
+  CHECK(all.rooted_share == 1.0);
+  CHECK(grow_roots(half, 0.4).rooted_share == 0.5);  // roots do not shrink
+}
+
+TEST_CASE("roots: from the ball to the whole mix in root_fill_days, without falling back") {
+  PotParameters pot = ten_litre_pot();
+  pot.initial_rooted_share = 0.04;
+  pot.root_fill_days = 35.0;
+  CHECK(near(rooted_share(pot, 0.0), 0.04, 1e-14));
+  CHECK(near(rooted_share(pot, 34.999999), 0.99, 1e-6));
+  CHECK(rooted_share(pot, 35.0) == 1.0);
+  double before = 0.0;
+  for (int day = 0; day < 60; ++day) {
+    const double share = rooted_share(pot, day);
+    CHECK(share >= before);
+    before = share;
+  }
+  pot.initial_rooted_share = 1.0;
+  CHECK(rooted_share(pot, 0.0) == 1.0);
+}
+
+}  // namespace wiltline::test

@@ -1,0 +1,664 @@
+// Every number that FAO Irrigation and Drainage Paper 56 prints in its worked examples 1 to 20 and
+// in the boxes of chapters 1 to 4, met by the library's functions. The numbers stand in
+// tests/reference/fao56-chapters-2-4.csv, which also says where the paper contradicts itself.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <map>
+#include <numbers>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "support/near.hpp"
+#include "wiltline/base/csv.hpp"
+#include "wiltline/base/files.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+#include "wiltline/evapotranspiration/psychrometrics.hpp"
+#include "wiltline/evapotranspiration/radiation.hpp"
+#include "wiltline/evapotranspiration/reference_et.hpp"
+#include "wiltline/evapotranspiration/sun.hpp"
+
+namespace wiltline::test {
+namespace {
+
+/// A printed number may lie exactly half a digit from the true one (1.8865 is printed 1.887): the
+/// comparison is then decided by the last bit of a double. This much is left for that, and no more.
+constexpr double floating_point_slack = 1e-9;
+
+/// What the paper puts into one row. Remembers which values were asked for, so that a row cannot
+/// state an input that its evaluation passes over.
+class Inputs {
+ public:
+  /// From `name=value; name=value`.
+  explicit Inputs(std::string_view text) {
+    while (!text.empty()) {
+      const std::size_t end = std::min(text.find(';'), text.size());
+      const std::string_view item = trim(text.substr(0, end));
+      text.remove_prefix(std::min(end + 1, text.size()));
+      const std::size_t equals = item.find('=');
+      if (equals == std::string_view::npos) fail("no value", item);
+      const auto [place, added] =
+          values_.emplace(item.substr(0, equals), Value{item.substr(equals + 1)});
+      if (!added) fail("stated twice", item);
+    }
+  }
+
+  [[nodiscard]] bool has(std::string_view name) const { return values_.contains(name); }
+
+  [[nodiscard]] std::string_view text(std::string_view name) const {
+    const auto found = values_.find(name);
+    if (found == values_.end()) fail("missing", name);
+    found->second.read = true;
+    return found->second.text;
+  }
+
+  [[nodiscard]] double operator[](std::string_view name) const {
+    const std::optional<double> number = parse_number(text(name));
+    if (!number) fail("not a number", name);
+    return *number;
+  }
+
+  [[nodiscard]] std::optional<double> if_stated(std::string_view name) const {
+    if (!has(name)) return std::nullopt;
+    return (*this)[name];
+  }
+
+  /// Reads an input, if stated, that the library holds as a constant: it must be that constant.
+  void expect(std::string_view name, double constant) const {
+    if (has(name) && (*this)[name] != constant) fail("not the library's constant", name);
+  }
+
+  [[nodiscard]] std::string unread() const {
+    std::string names;
+    for (const auto& [name, value] : values_) {
+      if (!value.read) names += ' ' + std::string(name);
+    }
+    return names;
+  }
+
+ private:
+  struct Value {
+    std::string_view text;
+    mutable bool read = false;
+  };
+
+  [[noreturn]] static void fail(std::string_view what, std::string_view name) {
+    throw std::runtime_error("input `" + std::string(name) + "`: " + std::string(what));
+  }
+
+  std::map<std::string_view, Value> values_;
+};
+
+// Each of these takes a quantity as the row states it, or goes one step further back along the
+// paper's chain. So the same line evaluates a row from printed, rounded operands and a row end to
+// end.
+
+double latitude_deg(const Inputs& in) {
+  if (in.has("lat_deg")) return in["lat_deg"];
+  const double degrees = in["deg"] + in["min"] / 60.0;
+  return in.text("hemisphere") == "S" ? -degrees : degrees;
+}
+
+double latitude_rad(const Inputs& in) {
+  return radians(latitude_deg(in));
+}
+
+/// The day of a row: month and day, or only its number J. Where both are stated they must agree.
+Date date(const Inputs& in) {
+  if (!in.has("month")) {
+    return make_date(2023, 1, 1) + std::chrono::days(static_cast<int>(in["J"]) - 1);
+  }
+  const Date result = make_date(in["leap"] == 1.0 ? 2024 : 2023, static_cast<unsigned>(in["month"]),
+                                static_cast<unsigned>(in["day"]));
+  if (in.has("J")) CHECK(day_of_year(result) == in["J"]);
+  return result;
+}
+
+int day_number(const Inputs& in) {
+  return day_of_year(date(in));
+}
+
+double declination(const Inputs& in) {
+  return solar_declination_rad(day_number(in));
+}
+
+double time_angle(const Inputs& in) {
+  return solar_time_angle_rad(in["t_h"], day_number(in), in["Lz_degW"], in["Lm_degW"]);
+}
+
+/// Half the width of an hour's time angle (eq. 29, 30).
+double half_period(const Inputs& in) {
+  return std::numbers::pi * in["tl_h"] / 24.0;
+}
+
+double extraterrestrial(const Inputs& in) {
+  if (in.has("Ra_MJ")) return in["Ra_MJ"];
+  if (!in.has("tl_h")) return extraterrestrial_radiation_mj_m2(latitude_rad(in), day_number(in));
+  return extraterrestrial_radiation_mj_m2_period(latitude_rad(in), day_number(in), time_angle(in),
+                                                 in["tl_h"]);
+}
+
+double daylight(const Inputs& in) {
+  return in.has("N_h") ? in["N_h"] : daylight_h(latitude_rad(in), day_number(in));
+}
+
+/// Hours of sunshine of a day, or of the mean day of a month.
+double sunshine(const Inputs& in) {
+  return in.has("n_h") ? in["n_h"] : in["sunshine_h"] / in["days"];
+}
+
+/// Solar radiation where extraterrestrial radiation is `ra`: by eq. 50 or 35.
+double solar_of(const Inputs& in, double ra) {
+  if (in.has("kRs")) {
+    return solar_radiation_from_range_mj_m2(in["Tmax_C"], in["Tmin_C"], ra, in["kRs"]);
+  }
+  return solar_radiation_from_sunshine_mj_m2(sunshine(in), daylight(in), ra, in["as"], in["bs"]);
+}
+
+double solar(const Inputs& in) {
+  return in.has("Rs_MJ") ? in["Rs_MJ"] : solar_of(in, extraterrestrial(in));
+}
+
+double clear_sky(const Inputs& in) {
+  if (in.has("Rso_MJ")) return in["Rso_MJ"];
+  if (in.has("z_m")) return clear_sky_radiation_mj_m2(extraterrestrial(in), in["z_m"]);
+  return clear_sky_radiation_from_angstrom_mj_m2(extraterrestrial(in), in["as"], in["bs"]);
+}
+
+double relative_short_wave(const Inputs& in) {
+  return in.has("Rs_Rso") ? in["Rs_Rso"] : solar(in) / clear_sky(in);
+}
+
+double pressure(const Inputs& in) {
+  return in.has("P_kPa") ? in["P_kPa"] : atmospheric_pressure_kpa(in["z_m"]);
+}
+
+double gamma(const Inputs& in) {
+  return in.has("gamma_kPa_C") ? in["gamma_kPa_C"] : psychrometric_constant_kpa_c(pressure(in));
+}
+
+double slope(const Inputs& in) {
+  return in.has("Delta_kPa_C") ? in["Delta_kPa_C"] : saturation_slope_kpa_c(in["T_C"]);
+}
+
+/// Of an hour if the row has one temperature, of a day if it has two.
+double saturation(const Inputs& in) {
+  if (in.has("T_C")) return saturation_vapour_pressure_kpa(in["T_C"]);
+  return mean_saturation_vapour_pressure_kpa(in["Tmax_C"], in["Tmin_C"]);
+}
+
+double vapour_pressure(const Inputs& in) {
+  if (in.has("ea_kPa")) return in["ea_kPa"];
+  if (in.has("RH_pct")) return hourly_vapour_pressure_kpa(in["T_C"], in["RH_pct"]);
+  if (in.has("Twet_C")) {
+    in.expect("apsy_per_C", psychrometer_ventilated_per_c);
+    return vapour_pressure_from_psychrometer_kpa(in["Tdry_C"], in["Twet_C"], pressure(in),
+                                                 psychrometer_ventilated_per_c);
+  }
+  if (in.has("RHmax_pct")) {
+    return vapour_pressure_from_rh_max_min_kpa(in["Tmax_C"], in["Tmin_C"], in["RHmax_pct"],
+                                               in["RHmin_pct"]);
+  }
+  if (in.has("RHmean_pct")) {
+    return vapour_pressure_from_rh_mean_kpa(in["Tmax_C"], in["Tmin_C"], in["RHmean_pct"]);
+  }
+  return vapour_pressure_from_dew_point_kpa(in["Tmin_C"]);  // eq. 48
+}
+
+double net_short_wave(const Inputs& in) {
+  return in.has("Rns_MJ") ? in["Rns_MJ"] : net_short_wave_mj_m2(solar(in), in["albedo"]);
+}
+
+/// Of an hour if the row has one temperature, of a day if it has two.
+double net_long_wave(const Inputs& in) {
+  if (in.has("Rnl_MJ")) return in["Rnl_MJ"];
+  if (in.has("T_C")) {
+    return hourly_net_long_wave_mj_m2(in["T_C"], vapour_pressure(in), relative_short_wave(in));
+  }
+  return net_long_wave_mj_m2(in["Tmax_C"], in["Tmin_C"], vapour_pressure(in),
+                             relative_short_wave(in));
+}
+
+ReferenceDay day_of(const Inputs& in);
+
+/// From its parts, or of the whole day where the row says how high the site lies.
+double net_radiation(const Inputs& in) {
+  if (in.has("Rn_MJ")) return in["Rn_MJ"];
+  if (in.has("Tmax_C") && in.has("z_m")) return day_of(in).rn_mj_m2;
+  return net_radiation_mj_m2(net_short_wave(in), net_long_wave(in));
+}
+
+double soil_heat(const Inputs& in) {
+  if (in.has("G_MJ")) return in["G_MJ"];
+  if (in.has("night")) return hourly_soil_heat_flux_mj_m2(net_radiation(in), in["night"] == 1.0);
+  if (in.has("Tnext_C")) return monthly_soil_heat_flux_mj_m2(in["Tprev_C"], in["Tnext_C"]);
+  return monthly_soil_heat_flux_so_far_mj_m2(in["Tprev_C"], in["Tmonth_C"]);
+}
+
+/// Rn - G.
+double available(const Inputs& in) {
+  return in.has("available_MJ") ? in["available_MJ"] : net_radiation(in) - soil_heat(in);
+}
+
+/// The day of a row through the library's whole chain. Wind stated as u2 is of a sensor at 2 m.
+ReferenceDay day_of(const Inputs& in) {
+  in.expect("albedo", grass_albedo);
+  in.expect("as", angstrom_a);
+  in.expect("bs", angstrom_b);
+  Site site;
+  site.latitude_deg = latitude_deg(in);
+  site.elevation_m = in["z_m"];
+  site.wind_height_m = in.if_stated("wind_height_m").value_or(2.0);
+  WeatherDay day;
+  day.tmin_c = in["Tmin_C"];
+  day.tmax_c = in["Tmax_C"];
+  day.vapour_pressure_kpa = in.if_stated("ea_kPa");
+  day.rh_max_pct = in.if_stated("RHmax_pct");
+  day.rh_min_pct = in.if_stated("RHmin_pct");
+  day.sunshine_h = in.if_stated("n_h");
+  day.wind_m_s = in.if_stated("u2_m_s");
+  if (in.has("wind_km_h")) day.wind_m_s = in["wind_km_h"] * units::m_s_per_km_h;
+  MissingDataOptions options;
+  options.range_coefficient = in.if_stated("kRs").value_or(options.range_coefficient);
+  options.dew_point_offset_c =
+      in.if_stated("dew_point_offset_C").value_or(options.dew_point_offset_c);
+  return reference_day(site, date(in), day, options);
+}
+
+/// ET0's terms of an hour, if the row has one temperature; of a day, or of a month's mean day with
+/// its soil heat, if it has two.
+ReferenceTerms reference_terms(const Inputs& in) {
+  if (in.has("T_C")) {
+    return hourly_reference_terms(
+        {.temperature_c = in["T_C"],
+         .net_radiation_mj_m2 = net_radiation_mj_m2(net_short_wave(in), net_long_wave(in)),
+         .soil_heat_mj_m2 = soil_heat(in),
+         .wind_2m_m_s = in["u2_m_s"],
+         .vapour_pressure_deficit_kpa = saturation(in) - vapour_pressure(in),
+         .slope_kpa_c = slope(in),
+         .gamma_kpa_c = gamma(in)});
+  }
+  const ReferenceDay day = day_of(in);
+  if (!in.has("Tmonth_C")) return day.et0;
+  return daily_reference_terms({.temperature_c = day.temperature_c,
+                                .net_radiation_mj_m2 = day.rn_mj_m2,
+                                .soil_heat_mj_m2 = soil_heat(in),
+                                .wind_2m_m_s = day.wind_2m_m_s,
+                                .vapour_pressure_deficit_kpa = day.vapour_pressure_deficit_kpa(),
+                                .slope_kpa_c = day.slope_kpa_c,
+                                .gamma_kpa_c = day.gamma_kpa_c});
+}
+
+/// Eq. 33. The library keeps b to itself, so it is checked by what eq. 32 makes of it.
+double season_angle(const Inputs& in) {
+  const double b = 2.0 * std::numbers::pi * (day_number(in) - 81) / 364.0;
+  const double correction = 0.1645 * std::sin(2.0 * b) - 0.1255 * std::cos(b) - 0.025 * std::sin(b);
+  CHECK(near(seasonal_correction_h(day_number(in)), correction, 1e-12));
+  return b;
+}
+
+/// Eq. 6's radiation term from printed factors: without wind, slope and gamma that add up to 1 are
+/// the weights themselves.
+double radiation_term_of_printed_factors(const Inputs& in) {
+  const double weight = in["radiation_weight"];
+  return daily_reference_terms(
+             {.net_radiation_mj_m2 = in["depth_mm"] / equivalent_evaporation_mm(1.0),
+              .slope_kpa_c = weight,
+              .gamma_kpa_c = 1.0 - weight})
+      .radiation_mm;
+}
+
+/// Eq. 6's air term from printed factors: at 627 degrees 900/(T + 273) is 1, so the wind is the
+/// printed 900 u2/(T + 273); the slope is the one that gives the printed weight at a gamma of 1.
+double air_term_of_printed_factors(const Inputs& in) {
+  const double wind = in["wind_factor"];
+  return daily_reference_terms({.temperature_c = 627.0,
+                                .wind_2m_m_s = wind,
+                                .vapour_pressure_deficit_kpa = in["deficit_kPa"],
+                                .slope_kpa_c = 1.0 / in["air_weight"] - (1.0 + 0.34 * wind),
+                                .gamma_kpa_c = 1.0})
+      .air_mm;
+}
+
+using Evaluation = double (*)(const Inputs&);
+
+/// Every quantity of the table and how the library gives it. Where the library has no name for a
+/// step (degrees and minutes, a ratio, the sum of a month's sunshine) the paper's own arithmetic
+/// stands.
+const std::map<std::string_view, Evaluation>& evaluations() {
+  static const std::map<std::string_view, Evaluation> all{
+      // Air and humidity
+      {"P", pressure},
+      {"gamma", gamma},
+      {"e0", [](const Inputs& in) { return saturation_vapour_pressure_kpa(in["T_C"]); }},
+      {"es", saturation},
+      {"ea", vapour_pressure},
+      {"es-ea", [](const Inputs& in) { return saturation(in) - vapour_pressure(in); }},
+      {"Tmean", [](const Inputs& in) { return mean_temperature_c(in["Tmax_C"], in["Tmin_C"]); }},
+      {"Delta", slope},
+      {"RHmax", [](const Inputs& in) { return relative_humidity_pct(in["ea_kPa"], in["Tmin_C"]); }},
+      {"RHmin",
+       [](const Inputs& in) { return rh_min_from_extremes_pct(in["Tmin_C"], in["Tmax_C"]); }},
+      {"RHmean", [](const Inputs& in) { return (in["RHmax_pct"] + in["RHmin_pct"]) / 2.0; }},
+
+      // Sun
+      {"latitude", latitude_deg},
+      {"phi", latitude_rad},
+      {"J", [](const Inputs& in) { return static_cast<double>(day_number(in)); }},
+      {"dr", [](const Inputs& in) { return inverse_relative_distance(day_number(in)); }},
+      {"delta", declination},
+      {"ws",
+       [](const Inputs& in) { return sunset_hour_angle_rad(latitude_rad(in), declination(in)); }},
+      {"sin(phi)*sin(delta)",
+       [](const Inputs& in) { return std::sin(latitude_rad(in)) * std::sin(declination(in)); }},
+      {"cos(phi)*cos(delta)",
+       [](const Inputs& in) { return std::cos(latitude_rad(in)) * std::cos(declination(in)); }},
+      {"b", season_angle},
+      {"Sc", [](const Inputs& in) { return seasonal_correction_h(day_number(in)); }},
+      {"omega", time_angle},
+      {"omega1", [](const Inputs& in) { return time_angle(in) - half_period(in); }},
+      {"omega2", [](const Inputs& in) { return time_angle(in) + half_period(in); }},
+      {"N", daylight},
+      {"24*60/pi*Gsc",  // eq. 21 at the equator, where the sunset hour angle is pi/2
+       [](const Inputs& in) {
+         in.expect("Gsc", solar_constant_mj_m2_min);
+         constexpr int any_day = 100;
+         return extraterrestrial_radiation_mj_m2(0.0, any_day) /
+                (inverse_relative_distance(any_day) * std::cos(solar_declination_rad(any_day)));
+       }},
+      {"Ra", extraterrestrial},
+
+      // Radiation
+      {"n", sunshine},
+      {"n/N", [](const Inputs& in) { return sunshine(in) / daylight(in); }},
+      {"Rs/Ra", [](const Inputs& in) { return solar_of(in, 1.0); }},
+      {"Rs", solar},
+      {"Rso", clear_sky},
+      {"Rs/Rso", relative_short_wave},
+      {"Rns", net_short_wave},
+      {"T in kelvin", [](const Inputs& in) { return in["T_C"] + long_wave_kelvin_offset; }},
+      {"sigma*T^4", [](const Inputs& in) { return black_body_mj_m2(in["T_C"]); }},
+      {"mean sigma*T^4",  // eq. 39 in dry air under a clear sky, but for its humidity factor
+       [](const Inputs& in) {
+         return net_long_wave_mj_m2(in["Tmax_C"], in["Tmin_C"], 0.0, 1.0) /
+                long_wave_humidity_factor(0.0);
+       }},
+      {"hourly sigma*T^4",
+       [](const Inputs& in) {
+         return hourly_net_long_wave_mj_m2(in["T_C"], 0.0, 1.0) / long_wave_humidity_factor(0.0);
+       }},
+      {"humidity factor",
+       [](const Inputs& in) { return long_wave_humidity_factor(vapour_pressure(in)); }},
+      {"cloud factor",
+       [](const Inputs& in) { return long_wave_cloud_factor(relative_short_wave(in)); }},
+      {"Rnl", net_long_wave},
+      {"Rn", net_radiation},
+      {"G", soil_heat},
+      {"Rn-G", available},
+      {"equivalent evaporation",
+       [](const Inputs& in) { return equivalent_evaporation_mm(in["radiation_MJ"]); }},
+      {"evaporated depth",
+       [](const Inputs& in) {
+         return equivalent_evaporation_mm(in["share"] * in["radiation_MJ"]);
+       }},
+      {"0.408*(Rn-G)", [](const Inputs& in) { return equivalent_evaporation_mm(available(in)); }},
+
+      // Wind and resistances
+      {"wind in m/s", [](const Inputs& in) { return in["wind_km_h"] * units::m_s_per_km_h; }},
+      {"wind factor", [](const Inputs& in) { return wind_height_factor(in["wind_height_m"]); }},
+      {"u2", [](const Inputs& in) { return wind_at_2m_m_s(in["uz_m_s"], in["wind_height_m"]); }},
+      {"ra*u2",
+       [](const Inputs& in) {
+         in.expect("k", von_karman);
+         in.expect("h_m", grass_height_m);
+         return aerodynamic_resistance_s_m(grass_height_m, in["wind_height_m"],
+                                           in["humidity_height_m"], 1.0);
+       }},
+      {"rs",
+       [](const Inputs& in) { return grass_surface_resistance_s_m(in["rl_s_m"], in["h_m"]); }},
+
+      // Reference ET
+      {"1+0.34*u2",  // what gamma's weight is divided by where the slope is nothing
+       [](const Inputs& in) { return 1.0 / term_weights(0.0, 1.0, in["u2_m_s"]).air; }},
+      {"radiation weight",
+       [](const Inputs& in) { return term_weights(slope(in), gamma(in), in["u2_m_s"]).radiation; }},
+      {"air weight",
+       [](const Inputs& in) { return term_weights(slope(in), gamma(in), in["u2_m_s"]).air; }},
+      {"900*u2/(T+273)",  // eq. 6's air term at a deficit of 1 kPa, but for its weight
+       [](const Inputs& in) {
+         const PenmanMonteithInput input{.temperature_c = in["Tmean_C"],
+                                         .wind_2m_m_s = in["u2_m_s"],
+                                         .vapour_pressure_deficit_kpa = 1.0,
+                                         .slope_kpa_c = 1.0,
+                                         .gamma_kpa_c = 1.0};
+         return daily_reference_terms(input).air_mm / term_weights(1.0, 1.0, input.wind_2m_m_s).air;
+       }},
+      {"radiation term of printed factors", radiation_term_of_printed_factors},
+      {"air term of printed factors", air_term_of_printed_factors},
+      {"sum of terms",
+       [](const Inputs& in) {
+         return ReferenceTerms{.radiation_mm = in["radiation_mm"], .air_mm = in["air_mm"]}
+             .total_mm();
+       }},
+      {"radiation term", [](const Inputs& in) { return reference_terms(in).radiation_mm; }},
+      {"air term", [](const Inputs& in) { return reference_terms(in).air_mm; }},
+      {"ET0", [](const Inputs& in) { return reference_terms(in).total_mm(); }},
+      {"ET0 from temperature",
+       [](const Inputs& in) {
+         return hargreaves_et0_mm(in["Tmax_C"], in["Tmin_C"], extraterrestrial(in));
+       }},
+  };
+  return all;
+}
+
+/// Half a unit of the last digit of a printed number.
+double half_of_last_digit(std::string_view printed) {
+  const std::size_t point = printed.find('.');
+  const std::size_t decimals = point == std::string_view::npos ? 0 : printed.size() - point - 1;
+  return 0.5 * std::pow(10.0, -static_cast<double>(decimals));
+}
+
+double number(std::string_view text) {
+  const std::optional<double> value = parse_number(text);
+  if (!value) throw std::runtime_error("not a number: " + std::string(text));
+  return *value;
+}
+
+class Table {
+ public:
+  [[nodiscard]] std::string_view cell(std::size_t row, std::string_view column) const {
+    const std::optional<std::size_t> index = csv_.column(column);
+    if (!index) throw std::runtime_error("no column " + std::string(column));
+    return csv_.cell(row, *index);
+  }
+  [[nodiscard]] std::size_t rows() const { return csv_.rows(); }
+  [[nodiscard]] std::size_t line(std::size_t row) const { return csv_.line(row); }
+
+ private:
+  CsvTable csv_{read_file(WILTLINE_TEST_DATA "/reference/fao56-chapters-2-4.csv")};
+};
+
+const Table& table() {
+  static const Table once;
+  return once;
+}
+
+/// Evaluates a row and compares. Returns the miss as a share of the tolerance; empty where the
+/// printed number is not the one to be met.
+std::optional<double> check_row(std::size_t row) {
+  const Inputs in(table().cell(row, "inputs"));
+  const auto evaluation = evaluations().find(table().cell(row, "quantity"));
+  if (evaluation == evaluations().end()) throw std::runtime_error("unknown quantity");
+  const double actual = evaluation->second(in);
+  CHECK_MESSAGE(in.unread().empty(), "inputs never read:", in.unread());
+
+  const std::string_view printed = table().cell(row, "expected");
+  const double expected = number(printed);
+  const double tolerance = number(table().cell(row, "tolerance"));
+  CHECK_MESSAGE(tolerance <= half_of_last_digit(printed) * (1.0 + 1e-12), "tolerance was widened");
+  const Near as_printed = near(actual, expected, tolerance + floating_point_slack);
+
+  const std::string_view unrounded = table().cell(row, "unrounded");
+  if (unrounded.empty()) {
+    CHECK(as_printed);
+    return std::abs(actual - expected) / tolerance;
+  }
+  CHECK_MESSAGE(!table().cell(row, "remark").empty(), "an unrounded value needs a reason");
+  CHECK(near(actual, number(unrounded), half_of_last_digit(unrounded)));
+  CHECK_MESSAGE(!as_printed, "the printed value is met: the row needs no unrounded value");
+  return std::nullopt;
+}
+
+/// The pages named in a `where` cell, such as `p70-71`, without the p.
+void add_pages(std::string_view where, std::string& pages) {
+  for (std::string_view word : words(where)) {
+    while (!word.empty() && word.back() == ';') word.remove_suffix(1);
+    if (word.size() < 2 || word[0] != 'p' || word[1] < '0' || word[1] > '9') continue;
+    const std::string page(word.substr(1));
+    if ((", " + pages + ",").find(", " + page + ",") != std::string::npos) continue;
+    if (!pages.empty()) pages += ", ";
+    pages += page;
+  }
+}
+
+/// Evaluates the rows that `chosen` picks by their example, and says in one line how well they were
+/// met.
+template <typename Choice>
+void check_rows(const char* name, std::size_t expected_rows, Choice chosen) {
+  std::size_t evaluated = 0;
+  std::size_t contradictions = 0;
+  double largest = 0.0;
+  std::string pages;
+  for (std::size_t row = 0; row < table().rows(); ++row) {
+    if (!chosen(table().cell(row, "example"))) continue;
+    INFO("line ", table().line(row), ": ", std::string(table().cell(row, "quantity")), " from ",
+         std::string(table().cell(row, "inputs")));
+    try {
+      const std::optional<double> miss = check_row(row);
+      ++evaluated;
+      if (miss) {
+        largest = std::max(largest, *miss);
+      } else {
+        ++contradictions;
+      }
+    } catch (const std::exception& error) {
+      FAIL_CHECK(std::string(error.what()));
+    }
+    add_pages(table().cell(row, "where"), pages);
+  }
+  CHECK(evaluated == expected_rows);
+  std::printf("FAO-56 %s: %zu row%s, page%s %s, largest miss %.2f of the tolerance", name,
+              evaluated, evaluated == 1 ? "" : "s",
+              pages.find_first_of(",-") == std::string::npos ? "" : "s", pages.c_str(), largest);
+  if (contradictions > 0) {
+    std::printf("; %zu against the paper's inputs, not its result", contradictions);
+  }
+  std::printf("\n");
+}
+
+void check_example(const char* name, std::size_t expected_rows) {
+  check_rows(name, expected_rows, [name](std::string_view example) { return example == name; });
+}
+
+TEST_CASE("FAO-56 Example 01") {
+  check_example("Example 01", 1);
+}
+TEST_CASE("FAO-56 Example 02") {
+  check_example("Example 02", 3);
+}
+TEST_CASE("FAO-56 Example 03") {
+  check_example("Example 03", 4);
+}
+TEST_CASE("FAO-56 Example 04") {
+  check_example("Example 04", 3);
+}
+TEST_CASE("FAO-56 Example 05") {
+  check_example("Example 05", 4);
+}
+TEST_CASE("FAO-56 Example 06") {
+  check_example("Example 06", 2);
+}
+TEST_CASE("FAO-56 Example 07") {
+  check_example("Example 07", 4);
+}
+TEST_CASE("FAO-56 Example 08") {
+  check_example("Example 08", 9);
+}
+TEST_CASE("FAO-56 Example 09") {
+  check_example("Example 09", 1);
+}
+TEST_CASE("FAO-56 Example 10") {
+  check_example("Example 10", 9);
+}
+TEST_CASE("FAO-56 Example 11") {
+  check_example("Example 11", 10);
+}
+TEST_CASE("FAO-56 Example 12") {
+  check_example("Example 12", 5);
+}
+TEST_CASE("FAO-56 Example 13") {
+  check_example("Example 13", 2);
+}
+TEST_CASE("FAO-56 Example 14") {
+  check_example("Example 14", 2);
+}
+TEST_CASE("FAO-56 Example 15") {
+  check_example("Example 15", 7);
+}
+TEST_CASE("FAO-56 Example 16") {
+  check_example("Example 16", 16);
+}
+TEST_CASE("FAO-56 Example 17") {
+  check_example("Example 17", 36);
+}
+TEST_CASE("FAO-56 Example 18") {
+  check_example("Example 18", 39);
+}
+TEST_CASE("FAO-56 Example 19") {
+  check_example("Example 19", 46);
+}
+TEST_CASE("FAO-56 Example 20") {
+  check_example("Example 20", 39);
+}
+
+// The paper prints both terms of ET0 only as products of rounded factors. A pot answers to each of
+// the two on its own, so the whole chain must meet them too.
+TEST_CASE("FAO-56 Examples 17, 18, 20: the two terms of ET0, end to end") {
+  for (const std::string_view example : {"Example 17", "Example 18", "Example 20"}) {
+    CAPTURE(std::string(example));
+    const auto row_of = [example](std::string_view quantity) {
+      std::size_t row = 0;
+      while (table().cell(row, "example") != example || table().cell(row, "quantity") != quantity) {
+        ++row;
+        REQUIRE(row < table().rows());
+      }
+      return row;
+    };
+    const auto meets = [&](std::string_view quantity, double actual) {
+      const std::size_t row = row_of(quantity);
+      CHECK(near(actual, number(table().cell(row, "expected")),
+                 number(table().cell(row, "tolerance")) + floating_point_slack));
+    };
+    const ReferenceTerms terms = reference_terms(Inputs(table().cell(row_of("ET0"), "inputs")));
+    meets("radiation term of printed factors", terms.radiation_mm);
+    meets("air term of printed factors", terms.air_mm);
+  }
+}
+
+// Whatever is no worked example, so that no row of the table can go unevaluated: a misspelt example
+// ends up here and spoils the count.
+TEST_CASE("FAO-56 boxes") {
+  check_rows("boxes", 4, [](std::string_view example) { return !example.starts_with("Example "); });
+  CHECK(table().rows() == 246);
+}
+
+}  // namespace
+}  // namespace wiltline::test

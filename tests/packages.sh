@@ -1,0 +1,28 @@
+# Sourced by the scripts that build: installs what Debian packages are missing, and says which.
+# Quiet when nothing is missing. Works as root, or as a user who may use sudo.
+
+need_packages() {
+  local missing=()
+  local package
+  for package in "$@"; do
+    dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null | grep -qx installed ||
+      missing+=("$package")
+  done
+  [ ${#missing[@]} -eq 0 ] && return 0
+  local as_root=()
+  if [ "$(id -u)" -ne 0 ]; then
+    if ! command -v sudo >/dev/null; then
+      echo "Missing Debian packages: ${missing[*]}" >&2
+      echo "Install them as root, then run this again." >&2
+      return 1
+    fi
+    as_root=(sudo)
+  fi
+  echo "Installing Debian packages: ${missing[*]}"
+  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq -o Acquire::Retries=3 update >/dev/null &&
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends \
+      -o Acquire::Retries=3 install "${missing[@]}" >/dev/null
+}
+
+build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev nlohmann-json3-dev)
+test_packages=(doctest-dev libnova-dev locales git)
