@@ -164,23 +164,39 @@ constexpr std::array<Topic, 7> topics{{
     {"parameters", "the model's other numbers, each with its range", fill_parameters},
 }};
 
+/// Names with commas between them, broken between names only.
+std::string names_text(const std::vector<std::string>& names) {
+  constexpr std::size_t width = 78;
+  std::string out = "  ";
+  std::size_t column = 2;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const std::string item = names[i] + (i + 1 < names.size() ? "," : "");
+    if (column > 2 && column + 1 + item.size() > width) {
+      out += "\n  ";
+      column = 2;
+    } else if (column > 2) {
+      out += ' ';
+      ++column;
+    }
+    out += item;
+    column += item.size();
+  }
+  return out;
+}
+
 /// All names of all lists, for someone who does not know what to ask for yet.
 std::string overview(const Catalogue& catalogue) {
-  const auto names = [](const auto& table) {
-    return fmt::format("{}", fmt::join(table.names(), ", "));
-  };
   std::string out;
-  const auto section = [&](std::string_view topic, const std::string& text) {
-    out += fmt::format("{}\n", topic) + "  " + wrapped(text, 76, 2) + "\n\n";
+  const auto section = [&out](std::string_view topic, const auto& table) {
+    out += fmt::format("{}\n{}\n\n", topic, names_text(table.names()));
   };
-  section("crops", names(catalogue.crops));
-  section("pots", names(catalogue.pots));
-  section("mixes", names(catalogue.mixes));
-  section("components", names(catalogue.components));
-  section("spots", names(catalogue.spots));
-  section("walls", names(catalogue.walls));
-  return out +
-         "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
+  section("crops", catalogue.crops);
+  section("pots", catalogue.pots);
+  section("mixes", catalogue.mixes);
+  section("components", catalogue.components);
+  section("spots", catalogue.spots);
+  section("walls", catalogue.walls);
+  return out + "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
 }
 
 /// A list for people: sources, which are long, go below their row.

@@ -123,12 +123,16 @@ std::string to_json(const Report& report) {
 }
 
 std::string to_plain_table(const Report& report, bool us) {
+  const bool any_unit =
+      std::any_of(report.columns.begin(), report.columns.end(), [us](const Column& column) {
+        return !unit_text(column.quantity, us).empty();
+      });
   std::vector<TextTable::Heading> headings;
   for (const Column& column : report.columns) {
-    const std::string_view unit = unit_text(column.quantity, us);
     // The name's own unit suffix is metric; in US units the unit line says what is shown.
-    headings.push_back(
-        {fmt::format("{}\n{}", column.name, unit), column.quantity == Quantity::text});
+    std::string text(column.name);
+    if (any_unit) text += fmt::format("\n{}", unit_text(column.quantity, us));
+    headings.push_back({std::move(text), column.quantity == Quantity::text});
   }
   TextTable table(std::move(headings));
   for (const auto& row : report.rows) {

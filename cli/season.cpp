@@ -104,26 +104,40 @@ std::string days_text(int days) {
   return days == 0 ? "-" : fmt::format("{}", days);
 }
 
+/// The days all seasons together span.
+std::string period_text(const std::vector<Run>& runs) {
+  Date first = runs.front().result.first;
+  Date last = runs.front().result.last;
+  for (const Run& run : runs) {
+    first = std::min(first, run.result.first);
+    last = std::max(last, run.result.last);
+  }
+  return fmt::format("{} to {}", to_string(first), to_string(last));
+}
+
 std::string table_text(const std::vector<Run>& runs, const Layout& layout, const Report& report,
                        bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
-  std::vector<TextTable::Heading> headings{{"\nplanting", true},
-                                           {"\ncrop", true},
-                                           {"\npot", true},
-                                           {"plants can\nuse, " + litre},
-                                           {"water after\nlosing, " + litre},
-                                           {"busiest week\nuses, " + litre + "/day"},
-                                           {"times\nwatered"},
-                                           {"a week\nat peak"},
-                                           {"given,\n" + litre},
-                                           {"days\nstressed"},
-                                           {"\nwilting"},
-                                           {"\ndry"},
-                                           {"first\ndry day"},
-                                           {"longest gap,\ndays"}};
-  if (layout.year) headings.insert(headings.begin() + 1, TextTable::Heading{"\nyear"});
-  if (layout.weather) headings.push_back({"\nweather", true});
+  std::vector<TextTable::Heading> headings{{"\n\nplanting", true},
+                                           {"\n\npot", true},
+                                           {"usable\nwater,\n" + litre},
+                                           {"water\nafter\nlosing"},
+                                           {"busiest\nweek,\n" + litre + " a day"},
+                                           {"\n\nwatered"},
+                                           {"a week\nat\npeak"},
+                                           {"days\nstres-\nsed"},
+                                           {"days\nwilt-\ning"},
+                                           {"\ndays\ndry"},
+                                           {"\nfirst\ndry day"},
+                                           {"longest\ngap,\ndays"}};
+  const bool several_years = [&runs] {
+    std::set<int> years;
+    for (const Run& run : runs) years.insert(year_of(run.result.first));
+    return years.size() > 1;
+  }();
+  if (several_years) headings.insert(headings.begin() + 1, TextTable::Heading{"\n\nyear"});
+  if (layout.weather) headings.push_back({"\n\nweather", true});
   TextTable table(std::move(headings));
   double total_l = 0.0;
   for (const Run& run : runs) {
@@ -134,25 +148,23 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
         planting.count == 1 ? printable(planting.name)
                             : fmt::format("{} ×{}", printable(planting.name), planting.count);
     std::vector<std::string> row{shown_name,
-                                 planting.crop.name,
-                                 planting.pot.name,
+                                 printable(planting.pot.name),
                                  rough(volume(s.available_l)),
                                  rough(volume(s.refill_at_l)),
                                  rough_range(volume(s.peak_use_l_day)),
                                  fmt::format("{}", s.waterings),
                                  rough(s.waterings_week_peak),
-                                 rough(volume(s.watered_l)),
                                  days_text(s.stressed_days),
                                  days_text(s.wilting_days),
                                  days_text(s.dry_days),
                                  s.first_dry ? date_in_words(*s.first_dry) : "-",
                                  fmt::format("{:.1f}", s.longest_gap_days)};
-    if (layout.year) row.insert(row.begin() + 1, fmt::format("{}", year_of(run.result.first)));
+    if (several_years) row.insert(row.begin() + 1, fmt::format("{}", year_of(run.result.first)));
     if (layout.weather) row.push_back(printable(run.record->name()));
     table.add(std::move(row));
   }
 
-  std::string out = table.text() + '\n';
+  std::string out = period_text(runs) + "\n\n" + table.text() + '\n';
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
   std::set<std::string> dry;
   std::set<std::string> wilting;
@@ -173,22 +185,18 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
   say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
       "draw "
       "enough, expect damage. A day counts if it got there at any hour.");
-  say("Litres are for one pot of each row. Water after losing: the refill threshold at full size. "
-      "Daily "
-      "use is a range because plant size, shelter and mix vary; weigh a pot to narrow it.");
+  say("Amounts are for one pot of each row. Water after losing: the refill threshold at full size. "
+      "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
+      "narrow it.");
   for (const std::string& note : report.notes) say(printable(note));
   say("These are estimates: check the mix by hand before you water, and follow local water rules.");
   return out;
 }
 
-std::string place_of(const Garden& garden, const Planting& planting) {
-  const auto* date = std::get_if<Date>(&planting.planted);
-  const std::string when = date != nullptr ? to_string(*date) : [&] {
-    const MonthDay day = std::get<MonthDay>(planting.planted);
-    return fmt::format("{:02}-{:02}", day.month, day.day);
-  }();
-  (void)garden;
-  return when;
+std::string planted_text(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return to_string(*date);
+  const MonthDay day = std::get<MonthDay>(planted);
+  return fmt::format("{:02}-{:02}", day.month, day.day);
 }
 
 /// Every planting on every record, in the order given. A planting that no record holds is an error.
@@ -208,7 +216,7 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
       const WeatherRecord& record = weathers.front().record();
       problems.add(
           {garden.file, planting.line, 0,
-           fmt::format("{} planted {}", in_quotes(planting.name), place_of(garden, planting)),
+           fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
            fmt::format("a day within the weather, {} to {}", to_string(record.first()),
                        to_string(record.last()))});
     }

@@ -1,0 +1,98 @@
+// The parts of the account: reading weather, reference ET, the interval step, a season.
+#include <benchmark/benchmark.h>
+
+#include <string>
+#include <vector>
+
+#include "support/random.hpp"
+#include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/season.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline {
+namespace {
+
+const std::string source = WILTLINE_SOURCE;
+
+const WeatherRecord& tolvenau() {
+  static const WeatherRecord record =
+      read_weather(read_file(source + "/weather-samples/tolvenau.csv"), {});
+  return record;
+}
+
+const Catalogue& catalogue() {
+  static const Catalogue known = read_catalogue(builtin_tables());
+  return known;
+}
+
+void weather_csv_to_record(benchmark::State& state) {
+  const FileBytes file = read_file(source + "/weather-samples/tolvenau.csv");
+  for (auto _ : state) benchmark::DoNotOptimize(read_weather(file, {}));
+  state.SetBytesProcessed(static_cast<std::int64_t>(state.iterations() * file.bytes.size()));
+}
+BENCHMARK(weather_csv_to_record);
+
+void reference_et_per_day(benchmark::State& state) {
+  const WeatherRecord& record = tolvenau();
+  std::size_t i = 0;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(reference_day(record.site(), record.date(i), record.day(i)));
+    i = i + 1 < record.size() ? i + 1 : 0;
+  }
+  state.SetItemsProcessed(state.iterations());
+}
+BENCHMARK(reference_et_per_day);
+
+/// One interval of a pot; argument 0: nothing crosses an edge, 1: RAW is crossed.
+void interval_step(benchmark::State& state) {
+  const bool crossing = state.range(0) == 1;
+  const IntervalLimits limits{.raw_l = 2.0,
+                              .taw_l = 5.0,
+                              .air_dry_l = 8.0,
+                              .unrooted_raw_l = 0.2,
+                              .unrooted_air_dry_l = 0.8,
+                              .rew_l = 0.4,
+                              .tew_l = 1.0,
+                              .rooted_share = 0.9};
+  const LineDepletions lines{2.0, 2.0, 3.5, 4.25};
+  test::Random random(1);
+  std::vector<std::pair<IntervalDemand, PotState>> cases;
+  for (int i = 0; i < 1024; ++i) {
+    PotState pot{.rooted_share = 0.9};
+    pot.rooted_depletion_l = random.uniform(0.0, 0.5) + (crossing ? 1.4 : 0.0);
+    cases.emplace_back(IntervalDemand{random.uniform(0.7, 1.2), 0.1, random.uniform(0.1, 0.3)}, pot);
+  }
+  std::size_t i = 0;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(flow(cases[i].first, limits, lines, cases[i].second, 1.0));
+    i = (i + 1) % cases.size();
+  }
+  state.SetItemsProcessed(state.iterations());
+}
+BENCHMARK(interval_step)->Arg(0)->Arg(1);
+
+/// A season of one planting, weather already prepared; items are pot-days.
+void season_of_one_pot(benchmark::State& state) {
+  const std::string row =
+      "name,crop,pot,mix,plants,planted,spot,routine\n"
+      "it,tomato,nursery 37 l,potting mix,1,2022-05-15,patio,check daily 07:00\n";
+  const Planting planting = read_garden({"garden.csv", row}, catalogue()).front();
+  PreparedWeather weather(tolvenau(), {});
+  std::int64_t days = 0;
+  for (auto _ : state) {
+    const SeasonResult result =
+        run_season(planting, make_date(2022, 5, 15), weather, catalogue().parameters, {});
+    days += result.summary.days;
+    benchmark::DoNotOptimize(result);
+  }
+  state.SetItemsProcessed(days);
+}
+BENCHMARK(season_of_one_pot);
+
+void built_in_tables(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(read_catalogue(builtin_tables()));
+}
+BENCHMARK(built_in_tables)->Unit(benchmark::kMillisecond);
+
+}  // namespace
+}  // namespace wiltline
