@@ -350,10 +350,11 @@ TEST_CASE("number column: metric units pass unchanged, to the bit") {
       {"_cm", unit_options::length_cm()},  {"_m", unit_options::length_m()},
       {"_l", unit_options::volume()},      {"_kg", unit_options::mass()},
       {"_m_s", unit_options::wind()},      {"", unit_options::none()}};
-  for (const auto& [suffix, units] : columns) {
-    CAPTURE(suffix);
-    CHECK(read_one(cell_of("v" + suffix, "0.1"), "v", units).value == 0.1);
-    CHECK(read_one(cell_of("v" + suffix, "-17.3"), "v", units).value == -17.3);
+  for (const auto& column : columns) {
+    const std::string name = "v" + column.first;
+    CAPTURE(name);
+    CHECK(read_one(cell_of(name, "0.1"), "v", column.second).value == 0.1);
+    CHECK(read_one(cell_of(name, "-17.3"), "v", column.second).value == -17.3);
   }
 }
 

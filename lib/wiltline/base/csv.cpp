@@ -25,6 +25,22 @@ using TrimPolicy = io::trim_chars<' ', '\t'>;
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
+enum class QuoteFault { none, text_after, inside };
+
+/// What is wrong with the quotes of a trimmed cell. The parser joins whatever stands between any
+/// two quotes, commas too, so this must be looked at here.
+QuoteFault quote_fault(std::string_view cell) {
+  if (!cell.starts_with('"')) {
+    return cell.find('"') == std::string_view::npos ? QuoteFault::none : QuoteFault::inside;
+  }
+  std::size_t close = 1;
+  while (close < cell.size() &&
+         (cell[close] != '"' || (close + 1 < cell.size() && cell[close + 1] == '"'))) {
+    close += cell[close] == '"' ? 2 : 1;
+  }
+  return close + 1 == cell.size() ? QuoteFault::none : QuoteFault::text_after;
+}
+
 bool is_utf16(std::string_view bytes) {
   return bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
 }
@@ -95,15 +111,16 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
       problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
                     "a quote that is not closed on its line", "a closing quote"});
       cells.resize(cells_before);
-      return true;
+      return !is_header;  // without its header no row can be judged
     }
     rest = *stop == '\0' ? nullptr : stop + 1;
     *stop = '\0';
     TrimPolicy::trim(begin, stop);
-    const bool quoted_cell = begin != stop && *begin == '"';
-    if (quoted_cell && (stop - begin < 2 || stop[-1] != '"')) {
+    if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
+      const bool after = fault == QuoteFault::text_after;
       problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
-                    "text after a closing quote", "a comma after a closing quote"});
+                    after ? "text after a closing quote" : "a quote inside a cell",
+                    after ? "a comma after a closing quote" : "quotes around the whole cell"});
     }
     QuotePolicy::unescape(begin, stop);
     cells.emplace_back(begin, static_cast<std::size_t>(stop - begin));

@@ -17,7 +17,7 @@ inline constexpr std::size_t largest_file_bytes = std::size_t{256} << 20;
 
 /// Reads a whole file, or standard input for `-`.
 /// Throws RequestError if it does not exist, is a directory or cannot be read; InputError if larger
-/// than largest_file_bytes (never holding more than that in memory).
+/// than largest_file_bytes (no more than a few times that is ever held).
 [[nodiscard]] FileBytes read_file(const std::string& path);
 
 }  // namespace wiltline

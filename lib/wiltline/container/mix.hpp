@@ -62,8 +62,8 @@ struct Mix {
 enum class CurveChoice { central, low, high };
 
 /// Blends whole curves by volume. `parts` in the order of `composition`; `lower_limit_suction_kpa`
-/// usually 100. Contents and evaporable depths blend by volume, density by mass, all over 1 -
-/// shrinkage where volume is lost. The re-wetting limit is the blend of the limits of the
+/// usually 100. Contents and density blend by volume over 1 - shrinkage, evaporable depths by
+/// volume alone. The re-wetting limit is the blend of the limits of the
 /// components that have one.
 [[nodiscard]] Mix blend(std::string name, Composition composition,
                         const std::vector<MixComponent>& parts, double shrinkage,

@@ -26,11 +26,14 @@ double late_season_share(const Crop& crop, double days_since_full) {
 
 void Development::next_day(double mean_temperature_c) {
   if (progress_ >= 1.0) days_since_full_ += 1.0;
-  progress_ +=
-      clock_ == GrowthClock::stage_days
-          ? 1.0 / crop_->days_to_full.value
-          : degree_days(mean_temperature_c, crop_->base_temperature_c, crop_->upper_temperature_c) /
-                crop_->degree_days_to_full;
+  if (clock_ == GrowthClock::stage_days) {
+    grown_ += 1.0;
+    progress_ = grown_ / crop_->days_to_full.value;
+  } else {
+    grown_ +=
+        degree_days(mean_temperature_c, crop_->base_temperature_c, crop_->upper_temperature_c);
+    progress_ = grown_ / crop_->degree_days_to_full;
+  }
   if (progress_ >= 1.0 && days_since_full_ < 0.0) days_since_full_ = 0.0;
 }
 

@@ -45,6 +45,7 @@ class Development {
  private:
   const Crop* crop_;
   GrowthClock clock_;
+  double grown_ = 0.0;  // days, or degree-days: whole numbers add up exactly, shares of them do not
   double progress_ = 0.0;
   double days_since_full_ = -1.0;
 };

@@ -24,6 +24,7 @@ class TableReader {
   explicit TableReader(FileBytes file) : table_(std::move(file)) {}
 
   [[nodiscard]] std::size_t rows() const { return table_.rows(); }
+  [[nodiscard]] std::size_t problem_count() const { return problem_count_; }
   void at(std::size_t row) { row_ = row; }
 
   std::string_view text(std::string_view column, bool required = true) {
@@ -67,10 +68,11 @@ class TableReader {
   Ranged ranged(std::string_view stem, std::string_view unit, double low = -infinity,
                 double high = infinity) {
     const std::string value_name = fmt::format("{}{}", stem, unit);
+    const std::size_t before = problem_count_;
     const Ranged result{number(value_name, low, high),
                         number(fmt::format("{}_low{}", stem, unit), low, high),
                         number(fmt::format("{}_high{}", stem, unit), low, high)};
-    if (!(result.low <= result.value && result.value <= result.high)) {
+    if (problem_count_ == before && !(result.low <= result.value && result.value <= result.high)) {
       if (const auto index = find(value_name, true)) {
         complain(
             *index,
@@ -100,10 +102,11 @@ class TableReader {
 
   VanGenuchten curve(std::string_view prefix) {
     const auto column = [&](std::string_view name) { return fmt::format("{}{}", prefix, name); };
+    const std::size_t before = problem_count_;
     VanGenuchten result{number(column("theta_s"), 0.05, 0.999), number(column("theta_r"), 0.0, 0.9),
                         number(column("alpha_per_kpa"), 1e-6, 1e6),
                         number(column("n"), 1.0001, 50.0)};
-    if (result.theta_r >= result.theta_s) {
+    if (problem_count_ == before && result.theta_r >= result.theta_s) {
       if (const auto index = find(column("theta_r"), true)) {
         complain(*index, fmt::format("{} not below {}", column("theta_r"), column("theta_s")),
                  "residual water below saturation");
@@ -154,7 +157,9 @@ class TableReader {
     return index;
   }
 
+  /// Of a cell that is wrong in two ways the first is told.
   void complain(std::size_t column, std::string found, std::string expected) {
+    if (!wrong_.emplace(row_, column).second) return;
     problems_.add(table_.problem_at(row_, column, std::move(found), std::move(expected)));
     ++problem_count_;
   }
@@ -164,6 +169,7 @@ class TableReader {
   std::set<std::string, std::less<>> known_;
   std::size_t row_ = 0;
   std::size_t problem_count_ = 0;
+  std::set<std::pair<std::size_t, std::size_t>> wrong_;  // row and column
 };
 
 template <typename ReadRow>
@@ -223,9 +229,10 @@ void read_component(TableReader& t, NamedTable<MixComponent>& components) {
   m.bulk_density_kg_l = t.number("bulk_density_kg_l", 0.01, 3.0);
   m.water_holding = t.yes_no("water_holding");
   m.coarse = t.choice("grain", std::array<std::string_view, 2>{"fine", "coarse"}) == 1;
+  const std::size_t before = t.problem_count();
   m.rew_mm = t.ranged("rew", "_mm", 0.0, 100.0).value;
   m.tew_mm = t.ranged("tew", "_mm", 0.0, 200.0).value;
-  if (m.rew_mm >= m.tew_mm) {
+  if (t.problem_count() == before && m.rew_mm >= m.tew_mm) {
     t.complain_at("rew_mm", "rew_mm not below tew_mm", "readily below totally evaporable water");
   }
   t.add(components, "component", std::move(m));
@@ -322,9 +329,10 @@ void read_pot(TableReader& t, const NamedTable<Wall>& walls, NamedTable<Pot>& po
 void read_spot(TableReader& t, NamedTable<Spot>& spots) {
   Spot spot;
   spot.name = std::string(t.text("spot"));
+  const std::size_t before = t.problem_count();
   spot.sun_from_h = t.number("sun_from_h", 0.0, 24.0);
   spot.sun_to_h = t.number("sun_to_h", 0.0, 24.0);
-  if (spot.sun_from_h > spot.sun_to_h) {
+  if (t.problem_count() == before && spot.sun_from_h > spot.sun_to_h) {
     t.complain_at("sun_from_h", "sun that ends before it begins",
                   "sun_from_h at or below sun_to_h");
   }
@@ -339,14 +347,17 @@ void read_spot(TableReader& t, NamedTable<Spot>& spots) {
 
 void read_parameter(TableReader& t, Catalogue& catalogue) {
   const std::string name(t.text("parameter"));
-  ParameterRow row{t.number("value"), t.number("low"), t.number("high"),
-                   std::string(t.text("unit"))};
-  if (!(row.low <= row.value && row.value <= row.high)) {
-    t.complain_at("value", fmt::format("{} outside its range", row.value), "a value within it");
-  }
   const auto& names = model_parameter_names();
   const auto known = std::find_if(names.begin(), names.end(),
                                   [&](const ModelParameterName& p) { return p.name == name; });
+  const double least = known == names.end() ? -infinity : known->least;
+  const double most = known == names.end() ? infinity : known->most;
+  const std::size_t before = t.problem_count();
+  ParameterRow row{t.number("value", least, most), t.number("low", least, most),
+                   t.number("high", least, most), std::string(t.text("unit"))};
+  if (t.problem_count() == before && !(row.low <= row.value && row.value <= row.high)) {
+    t.complain_at("value", fmt::format("{} outside its range", row.value), "a value within it");
+  }
   if (known == names.end()) {
     std::vector<std::string> all;
     for (const ModelParameterName& p : names) all.emplace_back(p.name);
@@ -364,6 +375,10 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
     if (catalogue.parameter_rows.find(parameter.name) == nullptr) {
       problems.add({file.name, 0, 0, fmt::format("no row {}", parameter.name), "every parameter"});
     }
+  }
+  if (problems.empty() && catalogue.parameters.wilting_line > catalogue.parameters.dry_line) {
+    problems.add(
+        {file.name, 0, 0, "wilting_line above dry_line", "plants that wilt before they are dry"});
   }
   problems.throw_if_any();
 }

@@ -46,6 +46,8 @@ struct ModelParameters {
 struct ModelParameterName {
   std::string_view name;
   double ModelParameters::*member;
+  double least;  // what can be meant at all; the table's own range is narrower
+  double most;
 };
 [[nodiscard]] const std::vector<ModelParameterName>& model_parameter_names();
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 #include <utility>
 
 #include "wiltline/base/numbers.hpp"
@@ -74,6 +75,8 @@ class Reader {
     const auto planted = day("planted", true);
     const auto ends = table_.column("ends") ? day("ends", false) : std::nullopt;
     const auto routine = read_routine();
+    const Given given = read_given();
+    if (ends && planted) check_order(*planted, *ends);
     if (!crop || !pot || !spot || !mix || !planted || !routine) return std::nullopt;
 
     Planting planting{.name = name,
@@ -86,15 +89,48 @@ class Reader {
                       .ends = ends,
                       .spot = *spot,
                       .routine = *routine,
-                      .mulch = yes_no("mulch"),
-                      .saucer_l = number(saucer_, 0.0, 1000.0, "0 to 1000 litres").value_or(0.0),
-                      .threshold_fraction = number(threshold_, 0.02, 0.95, "0.02 to 0.95"),
-                      .tare_kg = number(tare_, 0.0, 5000.0, "0 to 5000 kg"),
+                      .mulch = given.mulch,
+                      .saucer_l = given.saucer_l.value_or(0.0),
+                      .threshold_fraction = given.threshold_fraction,
+                      .tare_kg = given.tare_kg,
                       .line = table_.line(row_)};
-    shape_pot(planting.pot);
-    size_plant(planting.crop);
-    check_water(planting);
+    size_plant(given, planting.crop);
+    if (shape_pot(given, planting.pot)) check_water(planting);
     return planting;
+  }
+
+  /// What the optional columns of a row say: read, and checked, whatever else is wrong in it.
+  struct Given {
+    const Wall* wall = nullptr;
+    bool mulch = false;
+    std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
+        canopy_height_m, root_ball_l, threshold_fraction, tare_kg;
+  };
+
+  Given read_given() {
+    Given given;
+    if (table_.column("wall") && !cell("wall").empty())
+      given.wall = known("wall", catalogue_.walls);
+    given.mulch = yes_no("mulch");
+    given.volume_l = number(volume_, 0.005, 5000.0, "0.005 to 5000 litres");
+    given.height_cm = number(height_, 1.0, 500.0, "1 to 500 cm");
+    given.top_cm = number(top_diameter_, 1.0, 500.0, "1 to 500 cm");
+    given.headspace_cm = number(headspace_, 0.0, 100.0, "0 to 100 cm");
+    given.saucer_l = number(saucer_, 0.0, 1000.0, "0 to 1000 litres");
+    given.canopy_diameter_m = number(canopy_diameter_, 0.02, 10.0, "0.02 to 10 m");
+    given.canopy_height_m = number(canopy_height_, 0.02, 10.0, "0.02 to 10 m");
+    given.root_ball_l = number(root_ball_, 0.005, 1000.0, "0.005 to 1000 litres");
+    given.threshold_fraction = number(threshold_, 0.02, 0.95, "0.02 to 0.95");
+    given.tare_kg = number(tare_, 0.0, 5000.0, "0 to 5000 kg");
+    return given;
+  }
+
+  void check_order(const PlantingDay& planted, const PlantingDay& ends) {
+    const Date* const first = std::get_if<Date>(&planted);
+    const Date* const last = std::get_if<Date>(&ends);
+    if (first == nullptr || last == nullptr || *last >= *first) return;
+    complain("ends", fmt::format("{} before {}", to_string(*last), to_string(*first)),
+             "an end on or after the planting day");
   }
 
   std::string_view cell(std::string_view column) const {
@@ -176,26 +212,23 @@ class Reader {
     return result.routine;
   }
 
-  /// Applies wall, volume, height, top diameter and headspace to the named pot.
-  void shape_pot(Pot& pot) {
-    if (table_.column("wall") && !cell("wall").empty()) {
-      if (const Wall* wall = known("wall", catalogue_.walls)) pot.wall = *wall;
-    }
-    const auto volume_l = number(volume_, 0.005, 5000.0, "more than 0, up to 5000 litres");
-    const auto height_cm = number(height_, 1.0, 500.0, "1 to 500 cm");
-    const auto top_cm = number(top_diameter_, 1.0, 500.0, "1 to 500 cm");
-    const auto headspace_cm = number(headspace_, 0.0, 100.0, "0 to 100 cm");
-    if (volume_l && (height_cm || top_cm)) {
+  /// Applies wall, volume, height, top diameter and headspace to the named pot. False if they do
+  /// not go together.
+  bool shape_pot(const Given& given, Pot& pot) {
+    if (given.wall != nullptr) pot.wall = *given.wall;
+    const auto& [volume_l, height_cm, top_cm, headspace_cm] =
+        std::tie(given.volume_l, given.height_cm, given.top_cm, given.headspace_cm);
+    if (volume_l && (height_cm || top_cm || headspace_cm)) {
       problems_.add(table_.problem_at(row_, volume_.column(),
                                       fmt::format("both {} and a dimension", volume_.name()),
                                       "a volume, which scales the named pot, or dimensions"));
-      return;
+      return false;
     }
     if (top_cm && !pot.shape.is_round()) {
       problems_.add(table_.problem_at(row_, top_diameter_.column(),
                                       fmt::format("{} for a rectangular pot", top_diameter_.name()),
                                       "a round pot, or the volume instead"));
-      return;
+      return false;
     }
     if (height_cm || top_cm) {
       const PotShape& old = pot.shape;
@@ -213,25 +246,26 @@ class Reader {
                fmt::format("a pot {} cm high with {} cm headspace", pot.shape.height_cm(),
                            pot.headspace_cm),
                "room for mix above the drain holes");
-      return;
+      return false;
     }
     if (volume_l) pot = pot.scaled_to(*volume_l);
+    return true;
   }
 
   /// A canopy the gardener measured replaces the crop's: leaves go with the plan area, so that
   /// density stays the crop's own.
-  void size_plant(Crop& crop) {
-    if (const auto diameter = number(canopy_diameter_, 0.02, 10.0, "0.02 to 10 m")) {
+  static void size_plant(const Given& given, Crop& crop) {
+    if (const auto diameter = given.canopy_diameter_m) {
       const double ratio = *diameter / crop.canopy_diameter_m.value;
       crop.canopy_diameter_m = {*diameter, *diameter, *diameter};
       crop.leaf_area_m2.value *= ratio * ratio;
       crop.leaf_area_m2.low *= ratio * ratio;
       crop.leaf_area_m2.high *= ratio * ratio;
     }
-    if (const auto height = number(canopy_height_, 0.02, 10.0, "0.02 to 10 m")) {
+    if (const auto height = given.canopy_height_m) {
       crop.crown_height_m = {*height, *height, *height};
     }
-    if (const auto ball = number(root_ball_, 0.005, 1000.0, "0.005 to 1000 litres")) {
+    if (const auto ball = given.root_ball_l) {
       crop.root_ball_l = *ball;
     }
   }

@@ -18,7 +18,7 @@ constexpr int longest_interval_days = 60;
 constexpr std::size_t most_visits_a_day = 24;
 
 std::optional<std::size_t> weekday(std::string_view word) {
-  const auto found = std::find(weekday_names.begin(), weekday_names.end(), word);
+  const auto found = std::find(weekday_names.begin(), weekday_names.end(), folded(word));
   if (found == weekday_names.end()) return std::nullopt;
   return static_cast<std::size_t>(found - weekday_names.begin());
 }
@@ -121,9 +121,9 @@ class RoutineParser {
     skip(1);
     if (rest().size() < 2) return problem("give without an amount", "an amount such as give 2 l");
     const auto amount = parse_number(rest()[0]);
-    const std::string_view unit = rest()[1];
+    const std::string unit = folded(rest()[1]);
     if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
-    if (unit != "l" && unit != "gal") return problem(in_quotes(unit), "l or gal");
+    if (unit != "l" && unit != "gal") return problem(in_quotes(rest()[1]), "l or gal");
     if (result_.routine.give_l) return problem("give a second time", "it once");
     result_.routine.give_l = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
     skip(2);
@@ -135,7 +135,7 @@ class RoutineParser {
     const auto absence = rest().empty() ? std::nullopt : parse_absence(rest().front());
     if (!absence) {
       return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
-                     "two days such as 2024-07-08/2024-07-14 or 07-08/07-14, in order");
+                     "two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
     }
     result_.routine.absences.push_back(*absence);
     skip(1);

@@ -163,10 +163,24 @@ class Reader {
     if (row.date == before) {
       add(row.index, columns_.date, fmt::format("{} a second time", to_string(row.date)),
           "every day once");
-    } else if (row.date < before) {
+      return;
+    }
+    if (row.date < before) {
       add(row.index, columns_.date,
           fmt::format("{} after {}", to_string(row.date), to_string(before)), "days in order");
+      return;
     }
+    const auto missing = (row.date - before).count() - 1;
+    if (missing > how_.longest_gap_filled_days) report_gap(row, missing);
+  }
+
+  void report_gap(const Row& after, long missing) {
+    add(after.index, columns_.date,
+        fmt::format("{} missing day{} before {}", missing, missing == 1 ? "" : "s",
+                    to_string(after.date)),
+        how_.longest_gap_filled_days > 0
+            ? fmt::format("at most {} (--fill-gaps)", how_.longest_gap_filled_days)
+            : fmt::format("every day (or --fill-gaps {})", missing));
   }
 
   /// Lines the rows up day by day; fills short gaps if asked to.
@@ -223,23 +237,26 @@ class Reader {
     const auto missing = (to.date - from.date).count() - 1;
     if (missing == 0) return;
     if (missing > how_.longest_gap_filled_days) {
-      // A blank temperature in a present row was reported above; here, rows that are not there.
-      const auto rows_between = static_cast<long>(after - *before) - 1;
-      if (how_.longest_gap_filled_days > 0 || rows_between < missing) {
-        add(to.index, columns_.date,
-            fmt::format("{} missing day{} before {}", missing, missing == 1 ? "" : "s",
-                        to_string(to.date)),
-            how_.longest_gap_filled_days > 0
-                ? fmt::format("at most {} (--fill-gaps)", how_.longest_gap_filled_days)
-                : fmt::format("every day (or --fill-gaps {})", missing));
-      }
+      // Missing rows were reported as they were read, and blank cells where none may be filled:
+      // what is left is a run of rows and blanks that is too long together.
+      if (how_.longest_gap_filled_days > 0) report_gap(to, missing);
       return;
     }
     const auto begin = static_cast<std::size_t>((from.date - first).count());
+    const auto keep_measured = [&](const Row& row) {
+      WeatherDay& day = days[static_cast<std::size_t>((row.date - first).count())];
+      if (row.tmin_c) day.tmax_c = std::max(day.tmax_c, day.tmin_c = *row.tmin_c);
+      if (row.tmax_c) day.tmin_c = std::min(day.tmin_c, day.tmax_c = *row.tmax_c);
+      if (day.dew_point_c) day.dew_point_c = std::min(*day.dew_point_c, day.tmax_c);
+      if (!day.rh_min_pct || !day.rh_max_pct) return;
+      if (!row.rest.rh_min_pct) day.rh_min_pct = std::min(*day.rh_min_pct, *day.rh_max_pct);
+      if (!row.rest.rh_max_pct) day.rh_max_pct = std::max(*day.rh_min_pct, *day.rh_max_pct);
+    };
     for (std::size_t k = 1; k <= static_cast<std::size_t>(missing); ++k) {
       fill(days[begin + k], days[begin], days[begin + static_cast<std::size_t>(missing) + 1],
            static_cast<double>(k) / static_cast<double>(missing + 1));
     }
+    for (std::size_t i = *before + 1; i < after; ++i) keep_measured(rows_[i]);
   }
 
   /// Straight lines from the day before to the day after. Rain is taken as none; humidity, wind and
@@ -260,7 +277,6 @@ class Reader {
           &WeatherDay::solar_mj_m2, &WeatherDay::sunshine_h}) {
       fill_missing(element);
     }
-    if (day.dew_point_c) day.dew_point_c = std::min(*day.dew_point_c, day.tmax_c);
   }
 
   std::optional<double> number(std::size_t i, const NumberColumn& column, double low, double high,

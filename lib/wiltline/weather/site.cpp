@@ -81,9 +81,15 @@ std::string set_site_value(SiteValues& values, std::string_view key, double numb
 
 SiteValues site_from_comments(const CsvTable& table, ProblemList& problems) {
   SiteValues values;
+  std::set<std::string, std::less<>> seen;
   for (const CsvTable::Comment& comment : table.comments()) {
     const auto pair = key_value(comment.text);
     if (!pair || find_key(pair->key) == nullptr) continue;
+    if (!seen.emplace(pair->key).second) {
+      problems.add(
+          {table.file(), comment.line, 1, fmt::format("{} a second time", pair->key), "it once"});
+      continue;
+    }
     if (const std::string expected = take(values, *pair); !expected.empty()) {
       problems.add({table.file(), comment.line, 1,
                     fmt::format("{} for {}", in_quotes(pair->value), pair->key), expected});

@@ -1,0 +1,152 @@
+// The crown over a pot: plants that grow in proportion, and share the room there is.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "support/near.hpp"
+#include "wiltline/crop/canopy.hpp"
+#include "wiltline/garden/catalogue.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue tables = read_catalogue(builtin_tables());
+  return tables;
+}
+
+double disc_m2(double diameter_m) {
+  return std::numbers::pi * diameter_m * diameter_m / 4.0;
+}
+
+Crop shrub() {
+  Crop crop;
+  crop.canopy_diameter_m = {0.6, 0.5, 0.7};
+  crop.crown_height_m = {0.9, 0.7, 1.1};
+  crop.leaf_area_m2 = {1.2, 0.8, 1.6};
+  return crop;
+}
+
+}  // namespace
+
+TEST_CASE("canopy: one plant at full size is the plant of the table") {
+  const Canopy full = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, 1.0, 1.0);
+  CHECK(near(full.plan_area_m2, disc_m2(0.6), 1e-14));
+  CHECK(near(full.width_m, 0.6, 1e-14));
+  CHECK(near(full.height_m, 0.9, 1e-14));
+  CHECK(near(full.leaf_area_m2, 1.2, 1e-14));
+}
+
+TEST_CASE("canopy: a plant grows in proportion") {
+  // Same shape: lengths go with the cube root of leaf mass, here taken as leaf area (judged).
+  const Canopy full = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, 1.0, 1.0);
+  const Canopy eighth = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, 0.125, 1.0);
+  CHECK(near(eighth.width_m / full.width_m, 0.5, 1e-12));
+  CHECK(near(eighth.height_m / full.height_m, 0.5, 1e-12));
+  CHECK(near(eighth.plan_area_m2 / full.plan_area_m2, 0.25, 1e-12));
+  CHECK(near(eighth.leaf_area_m2 / full.leaf_area_m2, 0.125, 1e-12));
+  for (const double share : {0.01, 0.2, 0.7}) {
+    const Canopy small = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, share, 1.0);
+    CHECK(near(small.height_m / small.width_m, full.height_m / full.width_m, 1e-12));
+  }
+}
+
+TEST_CASE("canopy: the size factor takes from area and leaves alike") {
+  const Canopy full = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, 0.5, 1.0);
+  const Canopy short_of_mix = canopy(shrub(), {.plants = 1, .pot_diameter_m = 0.4}, 0.5, 0.64);
+  CHECK(near(short_of_mix.plan_area_m2 / full.plan_area_m2, 0.64, 1e-12));
+  CHECK(near(short_of_mix.leaf_area_m2 / full.leaf_area_m2, 0.64, 1e-12));
+  CHECK(near(short_of_mix.width_m / full.width_m, 0.8, 1e-12));
+  CHECK(near(short_of_mix.height_m / full.height_m, 0.8, 1e-12));
+}
+
+TEST_CASE("canopy: several plants never cover more than themselves, nor more than their disc") {
+  for (const auto& entry : catalogue().crops.entries()) {
+    CAPTURE(entry.name);
+    for (int plants = 1; plants <= 40; ++plants) {
+      for (const double pot_m : {0.05, 0.2, 0.5, 1.2}) {
+        const Stand stand{.plants = plants, .pot_diameter_m = pot_m};
+        const double spread_m = planting_ring_m(plants, pot_m);
+        for (const double share : {0.01, 0.3, 1.0}) {
+          for (const double factor : {0.4, 1.0}) {
+            const Canopy crown = canopy(entry.value, stand, share, factor);
+            const Canopy alone =
+                canopy(entry.value, {.plants = 1, .pot_diameter_m = pot_m}, share, factor);
+            const double sum = plants * alone.plan_area_m2;
+            const double disc = disc_m2(spread_m + alone.width_m);
+            REQUIRE(crown.plan_area_m2 <= sum * (1.0 + 1e-12));
+            REQUIRE(crown.plan_area_m2 <= disc * (1.0 + 1e-12));
+            REQUIRE(near(crown.plan_area_m2, std::min(sum, disc), 1e-12 * disc));
+            REQUIRE(crown.plan_area_m2 >= alone.plan_area_m2 * (1.0 - 1e-12));
+            REQUIRE(near(disc_m2(crown.width_m), crown.plan_area_m2, 1e-12 * disc));
+            REQUIRE(
+                near(crown.leaf_area_m2, plants * alone.leaf_area_m2, 1e-12 * crown.leaf_area_m2));
+            REQUIRE(crown.height_m == alone.height_m);
+          }
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("canopy: plants far apart add up, plants close together share") {
+  Crop seedling = shrub();
+  seedling.canopy_diameter_m = {0.02, 0.02, 0.02};
+  const Canopy apart = canopy(seedling, {.plants = 4, .pot_diameter_m = 0.5}, 1.0, 1.0);
+  CHECK(near(apart.plan_area_m2, 4.0 * disc_m2(0.02), 1e-15));
+  // Four large plants in a small pot: the disc of ring (half the pot) plus canopy.
+  const Canopy close = canopy(shrub(), {.plants = 4, .pot_diameter_m = 0.3}, 1.0, 1.0);
+  CHECK(near(close.plan_area_m2, disc_m2(0.15 + 0.6), 1e-14));
+  CHECK(close.plan_area_m2 < 4.0 * disc_m2(0.6));
+}
+
+TEST_CASE("canopy: a second plant in a small pot adds little (Blanusa 2009)") {
+  // A second petunia raised the water use of a 2 l pot by only about 10 percent (Blanusa et al.
+  // 2009, read in abstract; "about 10" taken as 5 to 15). Set against it: the plan area of crowns
+  // 0.3 m wide over a pot of 15 cm (both judged), where each of two plants has half the mix
+  // (pot_limit).
+  Crop petunia = shrub();
+  petunia.canopy_diameter_m = {0.3, 0.3, 0.3};
+  const double one = canopy(petunia, {.plants = 1, .pot_diameter_m = 0.15}, 1.0, 1.0).plan_area_m2;
+  const double half_the_mix = pot_limit(1.0, 2.0, catalogue().parameters.pot_limit_exponent);
+  const double two =
+      canopy(petunia, {.plants = 2, .pot_diameter_m = 0.15}, 1.0, half_the_mix).plan_area_m2;
+  CHECK(near(two / one, 1.10, 0.05));
+}
+
+TEST_CASE("canopy: the planting ring") {
+  CHECK(planting_ring_m(1, 0.4) == 0.0);
+  CHECK(near(planting_ring_m(4, 0.4), 0.2, 1e-15));
+  CHECK(near(planting_ring_m(100, 0.4), 0.36, 1e-15));
+  for (int plants = 1; plants < 100; ++plants) {
+    CHECK(planting_ring_m(plants, 0.4) < planting_ring_m(plants + 1, 0.4));
+    CHECK(planting_ring_m(plants, 0.4) < 0.4);
+  }
+}
+
+TEST_CASE(
+    "pot limit: a plant short of mix stays smaller, one with more than enough does not grow more") {
+  CHECK(pot_limit(20.0, 20.0, 0.25) == 1.0);
+  CHECK(pot_limit(100.0, 20.0, 0.25) == 1.0);
+  CHECK(near(pot_limit(1.25, 20.0, 0.25), 0.5, 1e-15));
+  CHECK(pot_limit(10.0, 20.0, 0.5) < pot_limit(10.0, 20.0, 0.25));
+  double before = 0.0;
+  for (double litres = 0.05; litres < 20.0; litres *= 1.3) {
+    const double now = pot_limit(litres, 20.0, 0.25);
+    CHECK(now > before);
+    CHECK(now < 1.0);
+    before = now;
+  }
+}
+
+TEST_CASE("pot limit: sweet pepper in 21 and 7 litres of coir") {
+  // The crop coefficient fell by 11.5 percent from 21 to 7 l a plant (Costa Rica trial, read in
+  // abstract): an exponent of 0.11, the low end of the parameter's range. The default of 0.25 says
+  // 24 percent, and is judged.
+  CHECK(near(pot_limit(7.0, 21.0, 0.11), 1.0 - 0.115, 0.005));
+  CHECK(near(pot_limit(7.0, 21.0, 0.25), 0.76, 0.005));
+}
+
+}  // namespace wiltline::test
