@@ -196,7 +196,8 @@ std::string overview(const Catalogue& catalogue) {
   section("components", catalogue.components);
   section("spots", catalogue.spots);
   section("walls", catalogue.walls);
-  return out + "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
+  return out +
+         "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
 }
 
 /// A list for people: sources, which are long, go below their row.

@@ -1,7 +1,9 @@
 // The program: finds the command, parses its options, runs it and turns what goes wrong into one
 // line a problem and an exit code.
 
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -111,6 +113,10 @@ std::vector<std::string> option_names(const po::options_description& options) {
   return names;
 }
 
+std::string without_value(const std::string& option) {
+  return fmt::format("found {} without a value; expected one after it", option);
+}
+
 /// Parses a command's words. Never guesses a shortened option; refuses stray words.
 Arguments parse(const Command& command, const std::vector<std::string>& words) {
   po::options_description all;
@@ -125,9 +131,16 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
   po::variables_map values;
   try {
     const int style = po::command_line_style::unix_style & ~po::command_line_style::allow_guessing;
-    po::store(
-        po::command_line_parser(words).options(hidden).positional(positions).style(style).run(),
-        values);
+    const po::parsed_options parsed =
+        po::command_line_parser(words).options(hidden).positional(positions).style(style).run();
+    for (const po::option& option : parsed.options) {
+      // `--output --steps`: the parser would take the next option for a value.
+      const auto& tokens = option.original_tokens;
+      if (option.position_key < 0 && tokens.size() > 1 && tokens[1].starts_with("--")) {
+        throw RequestError(without_value(tokens[0]));
+      }
+    }
+    po::store(parsed, values);
   } catch (const po::unknown_option& error) {
     throw RequestError(fmt::format("found unknown option {}; expected an option of wiltline {}{}",
                                    in_quotes(error.get_option_name()), command.name,
@@ -136,9 +149,11 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
     throw RequestError(
         fmt::format("found {} a second time; expected it once", error.get_option_name()));
   } catch (const po::invalid_command_line_syntax& error) {
-    throw RequestError(fmt::format("found {} without a value, or a flag with one; expected {}",
-                                   error.get_option_name(),
-                                   fmt::format("what wiltline {} -h shows", command.name)));
+    if (error.kind() == po::invalid_command_line_syntax::extra_parameter) {
+      throw RequestError(
+          fmt::format("found {} with a value; expected it without one", error.get_option_name()));
+    }
+    throw RequestError(without_value(error.get_option_name()));
   }
   std::optional<std::string> topic;
   if (values.count("stray words") > 0) {
@@ -191,7 +206,7 @@ void run(const std::vector<std::string>& words) {
 void complain(std::string_view message) {
   while (!message.empty()) {
     const std::size_t newline = std::min(message.find('\n'), message.size());
-    fmt::print(stderr, "wiltline: {}\n", printable(message.substr(0, newline)));
+    say(fmt::format("wiltline: {}", message.substr(0, newline)));
     message.remove_prefix(std::min(newline + 1, message.size()));
   }
 }
@@ -222,6 +237,15 @@ int guarded(const std::vector<std::string>& words) {
 }  // namespace wiltline::cli
 
 int main(int argc, char** argv) {
+  // A file opened by the program must never become a standard stream that was closed.
+  while (true) {
+    const int descriptor = ::open("/dev/null", O_RDONLY | O_CLOEXEC);
+    if (descriptor < 0) break;
+    if (descriptor > STDERR_FILENO) {
+      ::close(descriptor);
+      break;
+    }
+  }
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is no error: the write says so
   return wiltline::cli::guarded({argv + 1, argv + argc});
 }

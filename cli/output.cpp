@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -34,22 +35,33 @@ bool write_all(int descriptor, const std::string& text) {
   return true;
 }
 
+/// Where a path leads, links followed, also a link whose file is not there yet.
+std::string end_of_links(const std::string& path) {
+  constexpr int most_links = 40;
+  std::filesystem::path target = path;
+  std::error_code error;
+  for (int i = 0; i < most_links && std::filesystem::is_symlink(target, error); ++i) {
+    target = target.parent_path() / std::filesystem::read_symlink(target, error);
+  }
+  return target.string();
+}
+
 }  // namespace
 
 Output::Output(std::string path) : path_(std::move(path)) {
   if (path_.empty() || path_ == "-") return;
-  std::error_code error;
-  target_ = std::filesystem::weakly_canonical(path_, error).string();
-  if (error) target_ = path_;
-  const auto status = std::filesystem::status(target_, error);
-  if (std::filesystem::is_directory(status)) {
+  struct stat existing {};
+  const bool exists = ::stat(path_.c_str(), &existing) == 0;
+  if (!exists && errno == ELOOP) fail("cannot be written");
+  if (exists && S_ISDIR(existing.st_mode)) {
     throw WriteError(fmt::format("{}: found a folder; expected a file to write", path_));
   }
-  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status)) {
-    descriptor_ = ::open(target_.c_str(), O_WRONLY | O_CLOEXEC);
+  if (exists && !S_ISREG(existing.st_mode)) {
+    descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
     if (descriptor_ < 0) fail("cannot be opened for writing");
     return;
   }
+  target_ = end_of_links(path_);
   // A file of its own beside the target, renamed over it at the end.
   const std::filesystem::path target(target_);
   temporary_ =
@@ -60,8 +72,7 @@ Output::Output(std::string path) : path_(std::move(path)) {
     temporary_.clear();
     fail("cannot be written");
   }
-  struct stat existing {};
-  if (::stat(target_.c_str(), &existing) == 0) {
+  if (exists) {
     if (::access(target_.c_str(), W_OK) != 0) fail("cannot be written");
     (void)::fchmod(descriptor_, existing.st_mode & 07777U);
   }
@@ -91,6 +102,11 @@ void Output::write(const std::string& text) {
   }
   if (std::rename(temporary_.c_str(), target_.c_str()) != 0) fail("cannot be replaced");
   temporary_.clear();
+}
+
+void say(std::string_view line) {
+  const std::string text = without_control_characters(line) + '\n';
+  (void)std::fwrite(text.data(), 1, text.size(), stderr);
 }
 
 void Output::fail(const char* doing) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 namespace wiltline::cli {
 
@@ -29,5 +30,9 @@ class Output {
   std::string temporary_;  // beside the target; empty if written through
   int descriptor_ = -1;
 };
+
+/// A line to standard error, control characters shown as `?`. That it cannot be written is no
+/// reason to fail: there is nobody to tell.
+void say(std::string_view line);
 
 }  // namespace wiltline::cli

@@ -45,6 +45,13 @@ std::string csv_cell(const Cell& cell, const Column& column) {
   return {};
 }
 
+/// A cell that is no fractional number, as people read it.
+std::string table_cell(const Cell& cell) {
+  if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
+  if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+  return {};
+}
+
 Json json_cell(const Cell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return *number;
   if (const auto* count = std::get_if<long>(&cell)) return *count;
@@ -124,9 +131,8 @@ std::string to_json(const Report& report) {
 
 std::string to_plain_table(const Report& report, bool us) {
   const bool any_unit =
-      std::any_of(report.columns.begin(), report.columns.end(), [us](const Column& column) {
-        return !unit_text(column.quantity, us).empty();
-      });
+      std::any_of(report.columns.begin(), report.columns.end(),
+                  [us](const Column& column) { return !unit_text(column.quantity, us).empty(); });
   std::vector<TextTable::Heading> headings;
   for (const Column& column : report.columns) {
     // The name's own unit suffix is metric; in US units the unit line says what is shown.
@@ -144,7 +150,7 @@ std::string to_plain_table(const Report& report, bool us) {
             us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
         cells.push_back(fixed(in_units(column.quantity, *number, us), digits));
       } else {
-        cells.push_back(printable(csv_cell(row[i], column)));
+        cells.push_back(printable(table_cell(row[i])));
       }
     }
     table.add(std::move(cells));
@@ -179,10 +185,14 @@ std::string TextTable::text() const {
     line.erase(line.find_last_not_of(' ') + 1);
     out += line + '\n';
   };
-  for (std::size_t l = 0; l < height; ++l) {
-    put_row([&](std::size_t i) {
-      return l < heading_lines[i].size() ? heading_lines[i][l] : std::string{};
-    });
+  const auto heading_line = [&](std::size_t i, std::size_t line) {
+    return line < heading_lines[i].size() ? heading_lines[i][line] : std::string{};
+  };
+  for (std::size_t line = 0; line < height; ++line) {
+    bool blank = true;  // as the line of units is where no column has one
+    for (std::size_t i = 0; i < headings_.size(); ++i)
+      blank = blank && heading_line(i, line).empty();
+    if (!blank) put_row([&](std::size_t i) { return heading_line(i, line); });
   }
   put_row([&](std::size_t i) { return std::string(widths[i], '-'); });
   for (const auto& row : rows_) {
@@ -192,12 +202,7 @@ std::string TextTable::text() const {
 }
 
 std::string printable(std::string_view text) {
-  std::string result(text);
-  for (char& c : result) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte < 0x20 || byte == 0x7f) c = '?';
-  }
-  return result;
+  return without_control_characters(text);
 }
 
 std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {

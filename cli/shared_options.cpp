@@ -73,6 +73,28 @@ WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<
   return record.between(from.value_or(record.first()), to.value_or(record.last()));
 }
 
+/// Standard input can be read once.
+void refuse_second_standard_input(const Arguments& arguments) {
+  std::vector<std::string> files = arguments.texts("weather");
+  for (const char* option : {"site", "garden"})
+    files.push_back(arguments.text(option).value_or(""));
+  if (std::count(files.begin(), files.end(), "-") > 1) {
+    throw RequestError("found - a second time; expected standard input once");
+  }
+}
+
+int longest_gap_filled_days(const Arguments& arguments) {
+  constexpr int most_days = 31;
+  const auto text = arguments.text("fill-gaps");
+  if (!text) return 0;
+  const auto days = parse_integer(*text);
+  if (!days || *days < 1 || *days > most_days) {
+    throw RequestError(fmt::format("--fill-gaps: found {}; expected a whole number from 1 to {}",
+                                   parse_number(*text) ? *text : in_quotes(*text), most_days));
+  }
+  return *days;
+}
+
 SolarLimit solar_limit(double latitude_deg, Date date) {
   const double latitude = radians(latitude_deg);
   const int day = day_of_year(date);
@@ -126,17 +148,12 @@ po::options_description output_options() {
 std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed) {
   const auto files = arguments.texts("weather");
   if (files.empty()) throw RequestError("no weather; expected --weather FILE");
-  if (std::count(files.begin(), files.end(), "-") > 1) {
-    throw RequestError("--weather: found - a second time; expected standard input once");
-  }
-  constexpr double longest_fill_days = 31.0;
+  refuse_second_standard_input(arguments);
   WeatherReading how;
   how.site = site_values(arguments);
   how.rain_needed = rain_needed;
   how.solar_limit = solar_limit;
-  if (const auto gap = arguments.number("fill-gaps", 1.0, longest_fill_days)) {
-    how.longest_gap_filled_days = static_cast<int>(*gap);
-  }
+  how.longest_gap_filled_days = longest_gap_filled_days(arguments);
   const auto from = date_option(arguments, "from");
   const auto to = date_option(arguments, "to");
   std::vector<WeatherRecord> records;
@@ -197,7 +214,8 @@ std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& argu
   if (arguments.topic()) inputs.emplace_back("topic", *arguments.topic());
   for (const auto& [name, value] : arguments.values()) {
     if (const auto* text = boost::any_cast<std::string>(&value.value())) {
-      inputs.emplace_back(name, *text);
+      // An option without a value holds an empty text; one with a value is never empty but as "".
+      inputs.emplace_back(name, text->empty() ? "yes" : *text);
     } else if (const auto* texts = boost::any_cast<std::vector<std::string>>(&value.value())) {
       for (const std::string& one : *texts) inputs.emplace_back(name, one);
     } else {
@@ -219,7 +237,7 @@ void deliver(const Report& report, const Presentation& how, Output& output,
     case Format::csv:
       break;
   }
-  for (const std::string& note : report.notes) fmt::print(stderr, "{}\n", printable(note));
+  for (const std::string& note : report.notes) say(note);
   output.write(to_csv(report));
 }
 

@@ -345,7 +345,7 @@ TEST_CASE("weather: the site must be known") {
   // A file without wind needs no height of its sensor.
   CHECK(without_site("# latitude_deg = 1\n# elevation_m = 2\n", "") == no_fault);
   CHECK(without_site("# latitude_deg = 91\n# elevation_m = 2\n", "") ==
-        latitude + "\nw.csv:1:1: found \"91\" for latitude_deg; expected -90 to 90");
+        "w.csv:1:1: found \"91\" for latitude_deg; expected -90 to 90");
 
   WeatherReading how;
   how.site.latitude_deg = -10.0;

@@ -89,20 +89,28 @@ std::string nearest_hint(std::string_view name, std::span<const std::string> kno
   return nearest ? fmt::format("; nearest: {}", *nearest) : std::string{};
 }
 
+std::string without_control_characters(std::string_view text) {
+  std::string result(text);
+  unsigned char before = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if (byte < 0x20 || byte == 0x7f) result[i] = '?';
+    if (before == 0xc2 && byte >= 0x80 && byte <= 0x9f) result[i - 1] = result[i] = '?';
+    before = byte;
+  }
+  return result;
+}
+
 std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 60;
   std::size_t end = std::min(text.size(), longest);
   // Not in the middle of a UTF-8 character: back over its continuation bytes.
   while (end > 0 && end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U)
     --end;
-  std::string result(1, '"');
-  for (const char c : text.substr(0, end)) {
-    const auto byte = static_cast<unsigned char>(c);
-    result.push_back(byte < 0x20 || byte == 0x7f ? '?' : c);
-  }
+  std::string result = without_control_characters(text.substr(0, end));
   if (text.size() > end) result += "…";
-  result += '"';
-  return result;
+  result.insert(0, 1, '"');
+  return result + '"';
 }
 
 }  // namespace wiltline

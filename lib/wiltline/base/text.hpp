@@ -24,6 +24,10 @@ namespace wiltline {
 /// "; nearest: X" or nothing: the tail of a message about an unknown name.
 [[nodiscard]] std::string nearest_hint(std::string_view name, std::span<const std::string> known);
 
+/// Text safe to print on a terminal: the bytes of control characters (also those of U+0080 to
+/// U+009F) become `?`.
+[[nodiscard]] std::string without_control_characters(std::string_view text);
+
 /// A cell or option value for a message: in quotes, control characters shown as `?`, cut at 60
 /// bytes.
 [[nodiscard]] std::string in_quotes(std::string_view text);

@@ -60,7 +60,9 @@ class Reader {
 
   WeatherRecord read() {
     table_.refuse_unknown_columns(weather_columns(), problems_);
-    const SiteValues known = how_.site.or_else(site_from_comments(table_, problems_));
+    ProblemList wrong_site_lines;
+    const SiteValues known = how_.site.or_else(site_from_comments(table_, wrong_site_lines));
+    wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = require_site(known);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
