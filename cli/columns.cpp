@@ -56,6 +56,30 @@ constexpr std::array season_table{
            "longest time between waterings or rains that refilled the pot"},
 };
 
+constexpr std::array season_care_table{
+    Column{"peak_use_full_size_l_day", litres, 3,
+           "peak_use_l_day if the plant reached full size whatever the pot"},
+    Column{"waterings_week_peak", number, 1, "waterings a week in the four weeks around the peak"},
+    Column{"finger_only_days", count, 0,
+           "mornings on which the top felt dry but the root zone was not at its threshold"},
+    Column{"root_only_days", count, 0,
+           "mornings on which the root zone was at its threshold but the top felt moist"},
+    Column{"frost_days", count, 0, "days colder than the crop bears"},
+    Column{"too_warm_days", count, 0, "days in a week warmer than the crop's heat limit"},
+    Column{"poor_fruit_set_days", count, 0, "days too hot or cold for its flowers to set"},
+    Column{"blossom_end_rot_days", count, 0, "days so dry while fruit grows that it may rot"},
+    Column{"hot_root_days", count, 0, "hot days of a dark pot in full sun: a caution only"},
+    Column{"sheds_water_days", count, 0, "days on which dry mix let water through: soak twice"},
+    Column{"feeds", count, 0, "times soluble feed was due"},
+    Column{"first_feed", text, 0, "day of the first feed; empty if none"},
+};
+
+constexpr std::array ledger_care_table{
+    Column{"care", text, 0,
+           "what else the day calls for, joined by +: feed, frost, too-warm, poor-fruit-set, "
+           "blossom-end-rot, hot-roots, sheds-water, finger-only, root-only; - if nothing"},
+};
+
 constexpr std::array ledger_table{
     Column{"name", text, 0, "planting"},
     Column{"date", text, 0, "day"},
@@ -162,6 +186,12 @@ std::span<const Column> ledger_columns() {
 }
 std::span<const Column> capacity_columns() {
   return capacity_table;
+}
+std::span<const Column> season_care_columns() {
+  return season_care_table;
+}
+std::span<const Column> ledger_care_columns() {
+  return ledger_care_table;
 }
 const Column& year_column() {
   return year;

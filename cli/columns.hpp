@@ -43,6 +43,8 @@ struct Column {
 [[nodiscard]] std::span<const Column> season_columns();
 [[nodiscard]] std::span<const Column> ledger_columns();
 [[nodiscard]] std::span<const Column> capacity_columns();
+[[nodiscard]] std::span<const Column> season_care_columns();  // appended after year and weather
+[[nodiscard]] std::span<const Column> ledger_care_columns();
 [[nodiscard]] const Column& year_column();     // appended where `planted` repeats
 [[nodiscard]] const Column& weather_column();  // appended where several records are given
 

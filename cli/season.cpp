@@ -49,7 +49,35 @@ std::vector<Cell> summary_row(const Run& run, const Layout& layout) {
                         s.longest_gap_days};
   if (layout.year) row.emplace_back(static_cast<long>(year_of(run.result.first)));
   if (layout.weather) row.emplace_back(run.record->name());
+  for (Cell& cell : std::vector<Cell>{
+           s.peak_use_full_size_l_day, s.waterings_week_peak, static_cast<long>(s.care.finger_only),
+           static_cast<long>(s.care.root_only), static_cast<long>(s.care.frost),
+           static_cast<long>(s.care.too_warm), static_cast<long>(s.care.poor_fruit_set),
+           static_cast<long>(s.care.blossom_end_rot), static_cast<long>(s.care.hot_roots),
+           static_cast<long>(s.care.sheds_water), static_cast<long>(s.care.feed),
+           s.first_feed ? Cell(to_string(*s.first_feed)) : Cell()}) {
+    row.push_back(std::move(cell));
+  }
   return row;
+}
+
+std::string care_text(const CareFlags& care) {
+  std::string text;
+  const auto add = [&text](bool flag, std::string_view name) {
+    if (!flag) return;
+    if (!text.empty()) text += '+';
+    text += name;
+  };
+  add(care.feed, "feed");
+  add(care.frost, "frost");
+  add(care.too_warm, "too-warm");
+  add(care.poor_fruit_set, "poor-fruit-set");
+  add(care.blossom_end_rot, "blossom-end-rot");
+  add(care.hot_roots, "hot-roots");
+  add(care.sheds_water, "sheds-water");
+  add(care.finger_only, "finger-only");
+  add(care.root_only, "root-only");
+  return text.empty() ? "-" : text;
 }
 
 Cell clock_cell(const std::optional<double>& hours) {
@@ -75,6 +103,7 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
                           clock_cell(line.stressed_at_h),
                           clock_cell(line.dry_at_h)};
     if (layout.weather) row.emplace_back(run.record->name());
+    row.emplace_back(care_text(line.care));
     report.rows.push_back(std::move(row));
   }
 }
@@ -102,6 +131,51 @@ std::string date_in_words(Date date) {
 
 std::string days_text(int days) {
   return days == 0 ? "-" : fmt::format("{}", days);
+}
+
+/// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
+/// days.
+std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
+  struct Kind {
+    int CareDays::*days;
+    std::string_view sentence;
+  };
+  static constexpr std::array<Kind, 7> kinds{{
+      {&CareDays::frost, "Colder than the crop bears (days)"},
+      {&CareDays::too_warm,
+       "Weeks above the crop's heat limit, growth or quality falls off (days)"},
+      {&CareDays::poor_fruit_set, "Too hot or too cold for flowers to set well (days)"},
+      {&CareDays::blossom_end_rot, "So dry while fruit grew that it may rot at its end (days)"},
+      {&CareDays::hot_roots, "Dark pot in full sun on hot days, shade its side (days)"},
+      {&CareDays::sheds_water,
+       "Dried so far that the mix shed water: soak, wait twenty minutes, soak again (days)"},
+      {&CareDays::root_only,
+       "The finger test would have missed mornings on which the roots were short (days)"},
+  }};
+  std::vector<std::string> sentences;
+  for (const Kind& kind : kinds) {
+    // The worst season of each planting stands for it.
+    std::vector<std::pair<std::string, int>> worst;
+    for (const Run& run : runs) {
+      const int days = run.result.summary.care.*kind.days;
+      if (days == 0) continue;
+      const std::string name = printable(run.result.planting->name);
+      const auto known = std::find_if(worst.begin(), worst.end(),
+                                      [&](const auto& entry) { return entry.first == name; });
+      if (known == worst.end()) {
+        worst.emplace_back(name, days);
+      } else {
+        known->second = std::max(known->second, days);
+      }
+    }
+    if (worst.empty()) continue;
+    std::string text = fmt::format("{}: ", kind.sentence);
+    for (std::size_t i = 0; i < worst.size(); ++i) {
+      text += fmt::format("{}{} {}", i == 0 ? "" : ", ", worst[i].first, worst[i].second);
+    }
+    sentences.push_back(text + ".");
+  }
+  return sentences;
 }
 
 /// The days all seasons together span.
@@ -181,6 +255,10 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
   say(fmt::format("All pots together were given {} {}.", rough(volume(total_l)), litre));
+  for (const std::string& sentence : care_sentences(runs)) say(sentence);
+  say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
+      "small "
+      "plants; the label comes first.");
   out += '\n';
   say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
       "draw "
@@ -312,6 +390,7 @@ void run_season_command(const Arguments& arguments) {
   report.add_columns(options.ledger ? ledger_columns() : season_columns());
   if (!options.ledger && layout.year) report.columns.push_back(year_column());
   if (layout.weather) report.columns.push_back(weather_column());
+  report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
   for (const Run& run : runs) {
     if (options.ledger) {
       add_ledger_rows(run, layout, report);
@@ -344,7 +423,9 @@ Command season_command() {
       "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, "
       "volume_l, "
       "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
-      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends (US twins: _gal, _in, _ft, "
+      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends, harvest (leaf: picked leaf "
+      "by leaf), "
+      "hardened (raised on the dry side), pruned (days it is cut back) (US twins: _gal, _in, _ft, "
       "_lb). "
       "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the "
       "named "
@@ -357,6 +438,7 @@ Command season_command() {
       "  mon wed fri 18:30\n"
       "  check daily 07:00            looks, and waters if the pot needs it before the next visit\n"
       "  check top daily 07:00        waters if the top feels dry\n"
+      "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
       "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
       "\n"
       "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "

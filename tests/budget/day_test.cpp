@@ -199,7 +199,7 @@ TEST_CASE("day: the books close for random pots over random days, with every rou
 
 TEST_CASE("day: a visit that gives nothing splits the day without changing it") {
   Random random(32);
-  for (int i = 0; i < 5000; ++i) {
+  for (int i = 0; i < 10000; ++i) {
     const PotParameters pot = random_pot(random);
     PotState state{.rooted_share = pot.initial_rooted_share};
     state.rooted_depletion_l = random.uniform() * pot.total_available_l * state.rooted_share;

@@ -107,13 +107,72 @@ TEST_CASE("watering: what is poured is kept or drains, to rounding, for random p
     REQUIRE(result.state.top_depletion_l >= 0.0);
     REQUIRE(result.state.unrooted_depletion_l >= 0.0);
     REQUIRE(result.state.rooted_depletion_l >= -pot.surplus_store_l - 1e-15);
-    // Never drier than before, and nothing drains while mix is thirsty.
+    // Never drier than before, and nothing drains while mix is thirsty, unless it sheds water.
     REQUIRE(result.state.rooted_depletion_l <= state.rooted_depletion_l);
-    if (result.drained_l > 1e-12) {
+    REQUIRE(result.state.mulch_water_l <= pot.mulch_store_l);
+    if (result.drained_l > 1e-12 && !uptake_of(pot, state, Pouring::once).sheds()) {
       REQUIRE(result.state.rooted_depletion_l <= 0.0);
       REQUIRE(result.state.unrooted_depletion_l == 0.0);
     }
   }
+}
+
+TEST_CASE(
+    "watering: mix below its re-wetting limit takes up part of its deficit, more if soaked twice") {
+  PotParameters pot = ten_litre_pot();
+  pot.rewet_l = 3.0;
+  pot.first_uptake = 0.60;  // peat held about a third less when it started dry (judged share)
+  pot.second_uptake = 0.85;
+  const PotState dry{.rooted_depletion_l = 3.5, .rooted_share = 1.0};    // 2.5 L left
+  const PotState moist{.rooted_depletion_l = 2.5, .rooted_share = 1.0};  // 3.5 L left
+  CHECK(uptake_of(pot, dry, Pouring::once).sheds());
+  CHECK_FALSE(uptake_of(pot, moist, Pouring::once).sheds());
+
+  const WateringResult once = water(pot, dry, 10.0);
+  CHECK(near(once.state.rooted_depletion_l, 3.5 * 0.40, 1e-14));
+  CHECK(near(once.drained_l, 10.0 - 3.5 * 0.60, 1e-14));
+  const WateringResult twice = water(pot, dry, 10.0, Pouring::soaked_twice);
+  CHECK(near(twice.state.rooted_depletion_l, 3.5 * 0.15, 1e-14));
+  CHECK(water(pot, moist, 10.0).state.rooted_depletion_l == 0.0);
+
+  // Water that runs through stops the gardener early: less is given, and less kept.
+  CHECK(near(litres_until_drained(pot, dry), 3.5 * 0.60 / 0.85, 1e-14));
+  // A little is taken up whole.
+  CHECK(water(pot, dry, 0.5).drained_l == 0.0);
+  // A saucer holds what ran through against the mix, which drinks it.
+  pot.surplus_store_l = 1.0;
+  CHECK(near(water(pot, dry, 10.0).state.rooted_depletion_l, 3.5 * 0.40 - 1.0, 1e-14));
+}
+
+TEST_CASE("watering: each part of the mix sheds by its own dryness") {
+  PotParameters pot = ten_litre_pot();
+  pot.rewet_l = 3.0;
+  pot.first_uptake = 0.60;
+  const PotState state{.rooted_depletion_l = 1.8, .unrooted_depletion_l = 0.5, .rooted_share = 0.5};
+  const Uptake uptake = uptake_of(pot, state, Pouring::once);
+  CHECK(uptake.rooted == 0.60);   // 1.2 of its 3 L left, below 1.5
+  CHECK(uptake.unrooted == 1.0);  // 2.5 of 3 L
+}
+
+TEST_CASE("mulch: drinks first, dries on its own, and is part of the store") {
+  PotParameters pot = ten_litre_pot();
+  pot.mulch_store_l = 0.2;
+  const PotState state{.rooted_depletion_l = 1.0, .rooted_share = 1.0};
+  const WateringResult drizzle = water(pot, state, 0.15);
+  CHECK(near(drizzle.state.mulch_water_l, 0.15, 1e-15));
+  CHECK(drizzle.state.rooted_depletion_l == 1.0);  // a drizzle stays in the mulch
+  CHECK(near(store_l(pot, drizzle.state), 5.15, 1e-14));
+  CHECK(near(litres_until_drained(pot, state), 1.2 / 0.85, 1e-14));
+}
+
+TEST_CASE("reservoir: filled by watering, emptied before the mix dries") {
+  PotParameters pot = ten_litre_pot();
+  pot.surplus_store_l = 3.0;
+  pot.watered_store_l = 3.0;
+  const PotState state{.rooted_depletion_l = -1.0, .rooted_share = 1.0};
+  CHECK(near(litres_until_drained(pot, state), 2.0 / 0.85, 1e-14));
+  CHECK(near(water(pot, state, 2.0).state.rooted_depletion_l, -3.0, 1e-14));
+  CHECK(near(store_l(pot, state), 7.0, 1e-14));
 }
 
 TEST_CASE("roots: growing moves water between accounts, never makes or loses any") {

@@ -59,6 +59,10 @@ const std::string season_header =
     "name,crop,pot,mix_l,capacity_l,available_l,refill_at_l,peak_use_l_day,waterings,watered_l,"
     "rain_l,"
     "drained_l,used_l,stressed_days,wilting_days,dry_days,first_dry,longest_gap_days";
+const std::string care_header =
+    ",peak_use_full_size_l_day,waterings_week_peak,finger_only_days,root_only_days,frost_days,"
+    "too_warm_days,poor_fruit_set_days,blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,"
+    "first_feed";
 const std::string ledger_header =
     "name,date,et0_mm,canopy_m2,demand_l,transpired_l,evaporated_l,rain_l,watered_l,drained_l,"
     "store_l,"
@@ -81,6 +85,8 @@ std::vector<Expectation> expectations() {
   const auto et0_table = cli::et0_columns();
   const auto steps_table = cli::et0_step_columns();
   const auto season_table = cli::season_columns();
+  const auto care = cli::season_care_columns();
+  const auto day_care = cli::ledger_care_columns();
   const auto ledger_table = cli::ledger_columns();
   const auto capacity_table = cli::capacity_columns();
   return {
@@ -90,14 +96,16 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header, {season_table}},
-      {yearly, season_header + ",year", {season_table, year}},
-      {with(once, second), season_header + ",weather", {season_table, record}},
-      {with(yearly, second), season_header + ",year,weather", {season_table, year, record}},
-      {with(once, {"--ledger"}), ledger_header, {ledger_table}},
+      {once, season_header + care_header, {season_table, care}},
+      {yearly, season_header + ",year" + care_header, {season_table, year, care}},
+      {with(once, second), season_header + ",weather" + care_header, {season_table, record, care}},
+      {with(yearly, second),
+       season_header + ",year,weather" + care_header,
+       {season_table, year, record, care}},
+      {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
-       ledger_header + ",weather",
-       {ledger_table, record}},
+       ledger_header + ",weather,care",
+       {ledger_table, record, day_care}},
       {{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
        capacity_header,
        {capacity_table}},

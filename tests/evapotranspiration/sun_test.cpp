@@ -395,7 +395,7 @@ TEST_CASE("share of the beam against a fine sum") {
             std::sin(latitude) * std::sin(declination) +
             std::cos(latitude) * std::cos(declination) * std::cos((hour - 12.0) * pi / 12.0);
         if (sine <= 0.0) continue;
-        const double beam = sine * std::pow(0.7, 1.0 / sine);
+        const double beam = sine * std::pow(0.8, 1.0 / sine);
         whole += beam;
         if (hour > 8.3 && hour < 11.1) inside += beam;
       }

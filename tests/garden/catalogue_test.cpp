@@ -497,13 +497,13 @@ TEST_CASE("broken table: crops") {
     return refused("crops.csv", edited("crops.csv", from, to));
   };
   CHECK(with("\ntomato,warm,", "\ntomato,hot,") ==
-        "t.csv:16:8: found \"hot\" in season; expected one of cool, warm");
+        "t.csv:18:8: found \"hot\" in season; expected one of cool, warm");
   CHECK(with("\ntomato,warm,11.4,45,30,60,", "\ntomato,warm,11.4,65,30,60,") ==
-        "t.csv:16:18: found 65 outside its range 30 to 60; expected a value within its range");
+        "t.csv:18:18: found 65 outside its range 30 to 60; expected a value within its range");
   CHECK(with("\ntomato dwarf,", "\nTomato,") ==
-        "t.csv:17:1: found \"Tomato\" a second time; expected every name once");
+        "t.csv:19:1: found \"Tomato\" a second time; expected every name once");
   CHECK(with("2.25,1.5,3,1.15,0.70", "2.25,1.5,3,11.5,0.70") ==
-        "t.csv:16:63: found 11.5 in kcb_mid; expected 0.1 to 2");
+        "t.csv:18:63: found 11.5 in kcb_mid; expected 0.1 to 2");
 }
 
 TEST_CASE("broken table: parameters") {

@@ -218,8 +218,8 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
         "away without days | two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
         "\"2024-07-14/2024-07-08\" | two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
-  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, away or nothing more");
-  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, away or nothing more");
+  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away or nothing more");
+  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away or nothing more");
 }
 
 }  // namespace wiltline::test

@@ -35,6 +35,12 @@ inline PotParameters random_pot(Random& random) {
   if (random.chance(0.25)) pot.surplus_store_l = pot.mix_l * random.uniform(0.02, 0.2);
   if (pot.surplus_store_l > 0.0 && random.chance(0.4))
     pot.watered_store_l = pot.surplus_store_l / 2.0;
+  if (random.chance(0.3)) pot.mulch_store_l = 2.0 * pot.top_area_m2;
+  if (random.chance(0.5)) {
+    pot.rewet_l = pot.refilled_l * random.uniform(0.2, 0.7);
+    pot.first_uptake = 0.60;
+    pot.second_uptake = random.chance(0.5) ? 0.85 : 0.90;
+  }
   pot.drained_share = random.chance(0.1) ? 0.0 : random.uniform(0.05, 0.3);
   pot.threshold_fraction = random.chance(0.2) ? random.uniform(0.05, 0.9) : 0.0;
   pot.wilting_fraction = 0.70;
@@ -51,6 +57,8 @@ inline DayForcing random_forcing(Random& random, const PotParameters& pot, doubl
   day.demand.transpiration_l =
       random.chance(0.05) ? 0.0 : pot.top_area_m2 * et0_mm * random.uniform(0.1, 5.0);
   day.demand.top_l = pot.top_area_m2 * et0_mm * random.uniform(0.2, 1.1);
+  day.demand.mulch_l = pot.mulch_store_l > 0.0 ? day.demand.top_l : 0.0;
+  if (pot.mulch_store_l > 0.0) day.demand.top_l *= 0.55;
   day.demand.wall_l = pot.wall_evaporation_l_mm * et0_mm;
   day.rain_l = random.chance(0.25) ? pot.top_area_m2 * random.uniform(0.0, 40.0) : 0.0;
   day.depletion_fraction = random.uniform(0.1, 0.8);

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "wiltline/budget/watering.hpp"
-
 namespace wiltline {
 namespace {
 
@@ -28,6 +26,7 @@ class Day {
     // A new p or new roots can put a pot past its threshold at 00:00: as-needed water is there at
     // once.
     if (plan_.as_needed && result_.past_threshold) pour();
+    note_highest();
     note_lines_passed_at_start();
     if (plan_.as_needed) {
       run_as_needed();
@@ -38,8 +37,7 @@ class Day {
       }
     }
     dry_until(1.0);
-    state_.yesterday_demand_l =
-        forcing_.demand.transpiration_l + forcing_.demand.wall_l + forcing_.demand.top_l;
+    state_.yesterday_demand_l = forcing_.demand.potential_use_l();
     result_.state = state_;
     return std::move(result_);
   }
@@ -48,11 +46,17 @@ class Day {
   [[nodiscard]] double line(Line which) const { return lines_[static_cast<std::size_t>(which)]; }
 
   void take_rain() {
+    note_highest();
+    result_.shed_water |= uptake_of(pot_, state_, Pouring::once).sheds();
     const WateringResult rained = water(pot_, state_, forcing_.rain_l);
     state_ = rained.state;
     result_.rain_l = forcing_.rain_l;
     result_.drained_l += rained.drained_l;
     result_.refills.push_back({0.0, state_.rooted_depletion_l});
+  }
+
+  void note_highest() {
+    result_.highest_depletion_l = std::max(result_.highest_depletion_l, state_.rooted_depletion_l);
   }
 
   void note_lines_passed_at_start() {
@@ -69,7 +73,9 @@ class Day {
     const IntervalResult interval = flow(forcing_.demand, limits_, lines_, state_, x - x_);
     state_ = interval.state;
     result_.transpired_l += interval.transpired_l;
-    result_.evaporated_l += interval.top_evaporated_l + interval.wall_evaporated_l;
+    result_.evaporated_l +=
+        interval.top_evaporated_l + interval.wall_evaporated_l + interval.mulch_evaporated_l;
+    note_highest();
     const auto note = [&](std::optional<double>& first, Line which) {
       const double at = interval.crossed_at[static_cast<std::size_t>(which)];
       if (!first && at >= 0.0 && x_ + at < x - rounding) first = x_ + at;
@@ -90,16 +96,16 @@ class Day {
         break;
     }
     // Yesterday's demand, should it come again until the next visit; on the first day today's.
-    const double today =
-        forcing_.demand.transpiration_l + forcing_.demand.wall_l + forcing_.demand.top_l;
+    const double today = forcing_.demand.potential_use_l();
     const double yesterday = state_.yesterday_demand_l > 0.0 ? state_.yesterday_demand_l : today;
     return state_.rooted_depletion_l + yesterday * visit.until_next >= line(Line::threshold);
   }
 
   void pour() {
-    const double litres = plan_.give_l.value_or(litres_until_drained(pot_, state_));
+    const double litres = plan_.give_l.value_or(litres_until_drained(pot_, state_, plan_.pouring));
     if (litres <= 0.0) return;
-    const WateringResult watered = water(pot_, state_, litres);
+    result_.shed_water |= uptake_of(pot_, state_, plan_.pouring).sheds();
+    const WateringResult watered = water(pot_, state_, litres, plan_.pouring);
     state_ = watered.state;
     result_.watered_l += litres;
     result_.drained_l += watered.drained_l;

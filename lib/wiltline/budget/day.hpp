@@ -7,6 +7,7 @@
 
 #include "wiltline/budget/interval.hpp"
 #include "wiltline/budget/pot_parameters.hpp"
+#include "wiltline/budget/watering.hpp"
 
 namespace wiltline {
 
@@ -28,7 +29,8 @@ struct Visit {
 struct DayPlan {
   bool as_needed = false;
   VisitRule rule = VisitRule::always;
-  std::optional<double> give_l;   // empty: until it drains
+  std::optional<double> give_l;  // empty: until it drains
+  Pouring pouring = Pouring::once;
   std::span<const Visit> visits;  // ascending
 };
 
@@ -45,17 +47,19 @@ struct DayResult {
   double watered_l = 0.0;
   double drained_l = 0.0;
   double transpired_l = 0.0;
-  double evaporated_l = 0.0;  // top and wall
+  double evaporated_l = 0.0;  // top, wall and mulch
   int waterings = 0;
   std::vector<Refill> refills;
   // x at which the day was first beyond a line; 0 if it began there.
   std::optional<double> stressed_at;
   std::optional<double> wilting_at;
   std::optional<double> dry_at;
-  double taw_l = 0.0;           // of the rooted mix
-  double threshold_l = 0.0;     // depletion at which the pot should be watered
-  bool top_felt_dry = false;    // finger test in the morning, before any visit
-  bool past_threshold = false;  // the root zone at the same time
+  double highest_depletion_l = 0.0;  // of the rooted mix, at any instant
+  bool shed_water = false;           // dry mix let through part of what was poured
+  double taw_l = 0.0;                // of the rooted mix
+  double threshold_l = 0.0;          // depletion at which the pot should be watered
+  bool top_felt_dry = false;         // finger test in the morning, before any visit
+  bool past_threshold = false;       // the root zone at the same time
 };
 
 /// The interval's limits for a pot, a day's p and rooted share.

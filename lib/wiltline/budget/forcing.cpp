@@ -94,7 +94,16 @@ PlantingSetting planting_setting(const Planting& planting, const PotParameters& 
                     .diffuse_area_factor = model.diffuse_area_factor,
                     .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg)},
           .size_factor = pot_limit(pot.mix_l / planting.plants, preferred_per_plant_l,
-                                   model.pot_limit_exponent)};
+                                   model.pot_limit_exponent),
+          .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
+          .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
+          .first_leaf_share =
+              std::min(0.9, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};
+}
+
+PlantingSetting at_full_size(PlantingSetting setting) {
+  setting.size_factor = 1.0;
+  return setting;
 }
 
 PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& spot,
@@ -107,7 +116,9 @@ PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& s
 
   PlantingDayForcing result;
   Canopy& crown = result.canopy;
-  crown = canopy(crop, setting.stand, development.leaf_area_share(), setting.size_factor);
+  const double leaf_share = std::min(development.leaf_area_share(), setting.largest_leaf_share);
+  crown = canopy(crop, setting.stand, leaf_share, setting.size_factor);
+  crown.leaf_area_m2 *= setting.leaf_factor;
   const double full_cover =
       full_cover_coefficient(crop.kcb_mid, spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m) *
       development.late_season_share();
@@ -125,11 +136,12 @@ PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& s
   const double lai_over_pot = crown.leaf_area_m2 / std::max(crown.plan_area_m2, top_m2);
   const double under_canopy =
       std::max(model.under_canopy_floor, std::exp(-model.canopy_light_extinction * lai_over_pot));
-  const double mulch = planting.mulch ? model.mulch_factor : 1.0;
+  const double bare_l = model.top_evaporation_coefficient * et0_mm * under_canopy * top_m2;
 
   DayForcing& day = result.day;
   day.demand.transpiration_l = std::max(potential_l - rain.held_on_leaves_l, 0.0);
-  day.demand.top_l = model.top_evaporation_coefficient * et0_mm * under_canopy * mulch * top_m2;
+  day.demand.top_l = planting.mulch ? model.mulch_factor * bare_l : bare_l;
+  day.demand.mulch_l = planting.mulch ? bare_l : 0.0;
   day.demand.wall_l = setting.pot.wall_evaporation_l_mm * et0_mm;
   day.rain_l = rain.caught_l;
   day.depletion_fraction =

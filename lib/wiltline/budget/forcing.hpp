@@ -55,10 +55,16 @@ struct PlantingSetting {
   PotParameters pot;
   Stand stand;
   CrownParameters crown;
-  double size_factor = 1.0;  // pot_limit of its litres per plant
+  double size_factor = 1.0;         // pot_limit of its litres per plant
+  double largest_leaf_share = 1.0;  // of full leaf area: less where it is picked leaf by leaf
+  double leaf_factor = 1.0;         // less leaf on a hardened plant
+  double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
 };
 [[nodiscard]] PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                                const ModelParameters& model);
+
+/// The same plant as if it reached full size, whatever the pot.
+[[nodiscard]] PlantingSetting at_full_size(PlantingSetting setting);
 
 /// A day's forcing: canopy from its development, potential transpiration, evaporation from top and
 /// wall, rain caught, p and rooted share. `age_days`: days since planting.

@@ -121,6 +121,13 @@ void report_lines(const LineDepletions& lines, const Motion& motion, double star
 
 constexpr int most_pieces = 16;  // three surface phases and four regions of two stores, with room
 
+/// A mulch's own water: gone at a constant rate, then no more.
+void dry_mulch(const IntervalDemand& demand, double dx, IntervalResult& result) {
+  const double gone = std::min(result.state.mulch_water_l, demand.mulch_l * dx);
+  result.mulch_evaporated_l = gone;
+  result.state.mulch_water_l -= gone;
+}
+
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
 IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
@@ -172,6 +179,7 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
   }
   result.state.rooted_depletion_l = d;
   result.state.top_depletion_l = std::max(d, 0.0);
+  dry_mulch(demand, dx, result);
   return result;
 }
 
@@ -281,6 +289,7 @@ IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
   result.state.rooted_depletion_l = d;
   result.state.unrooted_depletion_l = du;
   result.state.top_depletion_l = de;
+  dry_mulch(demand, dx, result);
   return result;
 }
 

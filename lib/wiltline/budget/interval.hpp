@@ -10,6 +10,8 @@
 // linear with a known right-hand side: it is solved exactly, only the instants of crossing need a
 // root.
 //
+// A mulch dries on its own, at a constant rate until it is dry.
+//
 // A part that is air-dry (D = Dm) gives nothing more: its share of the top's evaporation stops.
 #pragma once
 
@@ -26,6 +28,7 @@ struct PotState {
   double top_depletion_l = 0.0;       // De, contained in D and Du
   double unrooted_depletion_l = 0.0;  // Du
   double rooted_share = 1.0;          // r, of the mix
+  double mulch_water_l = 0.0;         // held by a mulch, above the mix
   double yesterday_demand_l = 0.0;    // what a gardener who checks goes by
 };
 
@@ -34,6 +37,10 @@ struct IntervalDemand {
   double transpiration_l = 0.0;  // Tp
   double wall_l = 0.0;           // Wp, whole wall
   double top_l = 0.0;            // Ep, while the top is wet
+  double mulch_l = 0.0;          // of a wet mulch, beside what the mix below it loses
+
+  /// All that the mix could lose: plant, wall and top.
+  [[nodiscard]] double potential_use_l() const { return transpiration_l + wall_l + top_l; }
 };
 
 /// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <=
@@ -62,6 +69,7 @@ struct IntervalResult {
   double transpired_l = 0.0;
   double top_evaporated_l = 0.0;
   double wall_evaporated_l = 0.0;
+  double mulch_evaporated_l = 0.0;
   std::array<double, line_count> crossed_at{-1.0, -1.0, -1.0, -1.0};
 };
 

@@ -39,10 +39,17 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.wall_evaporation_l_mm = pot.wall.evaporation_share * shape.wall_area_m2() *
                             (planting.spot.tight_group ? model.tight_wall_factor : 1.0);
 
-  p.watered_store_l = pot.reservoir_l;
+  // A reservoir feeds the mix up to the wicking height; what lies deeper in a tall pot's share is
+  // out of reach.
+  const double reached = std::min(1.0, model.wicking_height_cm / pot.mix_depth_cm());
+  p.watered_store_l = pot.reservoir_l * reached;
   p.surplus_store_l =
-      pot.drains ? pot.reservoir_l + planting.saucer_l : p.saturated_l - p.refilled_l;
+      pot.drains ? p.watered_store_l + planting.saucer_l : p.saturated_l - p.refilled_l;
   p.drained_share = pot.drains ? model.drained_share : 0.0;
+  p.mulch_store_l = planting.mulch ? model.mulch_store_mm * p.top_area_m2 : 0.0;
+  p.rewet_l = mix.rewet_m3_m3 * p.mix_l;
+  p.first_uptake = model.first_uptake;
+  p.second_uptake = mix.second_uptake;
 
   p.threshold_fraction = planting.threshold_fraction.value_or(0.0);
   p.wilting_fraction = model.wilting_line;

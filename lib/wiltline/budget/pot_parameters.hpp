@@ -28,6 +28,10 @@ struct PotParameters {
   double surplus_store_l =
       0.0;  // saucer, reservoir, or an undrained pot's pores: below zero depletion
   double watered_store_l = 0.0;  // the part of it that watering fills: the reservoir
+  double mulch_store_l = 0.0;    // water a mulch holds
+  double rewet_l = 0.0;          // water in the mix below which it sheds part of what is poured
+  double first_uptake = 1.0;     // share of the deficit such a mix takes up at once
+  double second_uptake = 1.0;    // and if it is soaked, left a while and soaked again
   double drained_share = 0.0;    // of what is given "until it drains"
 
   double threshold_fraction = 0.0;  // of TAW; 0: the threshold is RAW

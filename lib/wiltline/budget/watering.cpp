@@ -4,25 +4,36 @@
 
 namespace wiltline {
 
-WateringResult water(const PotParameters& pot, const PotState& state, double litres) {
-  PotState after = state;
-  const double rooted_room = std::max(state.rooted_depletion_l, 0.0);
-  const double unrooted_room = std::max(state.unrooted_depletion_l, 0.0);
+Uptake uptake_of(const PotParameters& pot, const PotState& state, Pouring pouring) {
+  const double when_dry = pouring == Pouring::once ? pot.first_uptake : pot.second_uptake;
+  const double r = state.rooted_share;
+  const bool rooted_dry = pot.refilled_l * r - state.rooted_depletion_l < pot.rewet_l * r;
+  const bool unrooted_dry =
+      pot.refilled_l * (1.0 - r) - state.unrooted_depletion_l < pot.rewet_l * (1.0 - r);
+  return {.rooted = rooted_dry ? when_dry : 1.0, .unrooted = unrooted_dry ? when_dry : 1.0};
+}
 
-  double to_rooted = std::min(litres * state.rooted_share, rooted_room);
-  double to_unrooted = std::min(litres - to_rooted, unrooted_room);
-  to_rooted = std::min(litres - to_unrooted, rooted_room);  // what the unrooted part left over
-  double rest = std::max(litres - to_rooted - to_unrooted, 0.0);
+WateringResult water(const PotParameters& pot, const PotState& state, double litres,
+                     Pouring pouring) {
+  PotState after = state;
+  const double to_mulch = std::min(litres, pot.mulch_store_l - state.mulch_water_l);
+  after.mulch_water_l = state.mulch_water_l + to_mulch;
+  const double through_mulch = litres - to_mulch;
+
+  const Uptake uptake = uptake_of(pot, state, pouring);
+  const double rooted_room = uptake.rooted * std::max(state.rooted_depletion_l, 0.0);
+  const double unrooted_room = uptake.unrooted * std::max(state.unrooted_depletion_l, 0.0);
+  double to_rooted = std::min(through_mulch * state.rooted_share, rooted_room);
+  const double to_unrooted = std::min(through_mulch - to_rooted, unrooted_room);
+  to_rooted = std::min(through_mulch - to_unrooted, rooted_room);  // what the other left over
+  double rest = std::max(through_mulch - to_rooted - to_unrooted, 0.0);
 
   after.rooted_depletion_l = state.rooted_depletion_l - to_rooted;
   after.unrooted_depletion_l = state.unrooted_depletion_l - to_unrooted;
-  if (to_rooted == rooted_room && rooted_room > 0.0) after.rooted_depletion_l = 0.0;
-  if (to_unrooted == unrooted_room) after.unrooted_depletion_l = 0.0;
-  after.top_depletion_l = std::max(state.top_depletion_l - litres, 0.0);
+  after.top_depletion_l = std::max(state.top_depletion_l - through_mulch, 0.0);
 
-  // Only a full mix lets water through to what stands below it.
-  const double room_below =
-      pot.surplus_store_l + after.rooted_depletion_l;  // depletion is <= 0 there
+  // What the mix lets through stands in saucer or reservoir; a mix still short drinks from there.
+  const double room_below = pot.surplus_store_l + std::min(after.rooted_depletion_l, 0.0);
   if (rest > 0.0 && room_below > 0.0) {
     const double to_below = std::min(rest, room_below);
     after.rooted_depletion_l -= to_below;
@@ -31,10 +42,14 @@ WateringResult water(const PotParameters& pot, const PotState& state, double lit
   return {.state = after, .kept_l = litres - rest, .drained_l = rest};
 }
 
-double litres_until_drained(const PotParameters& pot, const PotState& state) {
-  const double deficit =
-      std::max(state.rooted_depletion_l + pot.watered_store_l, 0.0) + state.unrooted_depletion_l;
-  return deficit / (1.0 - pot.drained_share);
+double litres_until_drained(const PotParameters& pot, const PotState& state, Pouring pouring) {
+  const Uptake uptake = uptake_of(pot, state, pouring);
+  const double below =
+      std::min(std::max(state.rooted_depletion_l + pot.watered_store_l, 0.0), pot.watered_store_l);
+  const double taken_up = uptake.rooted * std::max(state.rooted_depletion_l, 0.0) + below +
+                          uptake.unrooted * state.unrooted_depletion_l + pot.mulch_store_l -
+                          state.mulch_water_l;
+  return taken_up / (1.0 - pot.drained_share);
 }
 
 PotState grow_roots(const PotState& state, double new_share) {
@@ -50,7 +65,8 @@ PotState grow_roots(const PotState& state, double new_share) {
 }
 
 double store_l(const PotParameters& pot, const PotState& state) {
-  return pot.refilled_l - state.rooted_depletion_l - state.unrooted_depletion_l;
+  return pot.refilled_l - state.rooted_depletion_l - state.unrooted_depletion_l +
+         state.mulch_water_l;
 }
 
 }  // namespace wiltline

@@ -46,6 +46,7 @@ struct Crop {
   std::optional<double> fruit_set_night_low_c;
   std::optional<double> fruit_set_night_high_c;
   Frost frost = Frost::tender;
+  bool blossom_end_rot = false;  // fruit rots at its end after dry spells
 
   /// Days from planting to the end of the crop, by stage days.
   [[nodiscard]] double season_days() const { return days_to_full.value + mid_days + late_days; }

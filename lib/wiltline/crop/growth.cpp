@@ -4,17 +4,31 @@
 #include <cmath>
 
 namespace wiltline {
+namespace {
+
+constexpr double steepness = 8.0;
+constexpr double middle = 0.575;
+
+double logistic(double t) {
+  return 1.0 / (1.0 + std::exp(-steepness * (t - middle)));
+}
+
+}  // namespace
 
 double degree_days(double mean_temperature_c, double base_c, double upper_c) {
   return std::max(0.0, std::min(mean_temperature_c, upper_c) - base_c);
 }
 
 double leaf_area_share(double progress) {
-  constexpr double steepness = 8.0;
-  constexpr double middle = 0.575;
-  const auto logistic = [](double t) { return 1.0 / (1.0 + std::exp(-steepness * (t - middle))); };
   if (progress >= 1.0) return 1.0;
   return logistic(progress) / logistic(1.0);
+}
+
+double progress_at(double leaf_area_share) {
+  const double y = leaf_area_share * logistic(1.0);
+  if (leaf_area_share >= 1.0) return 1.0;
+  if (y <= logistic(0.0)) return 0.0;
+  return middle - std::log(1.0 / y - 1.0) / steepness;
 }
 
 double late_season_share(const Crop& crop, double days_since_full) {
@@ -24,17 +38,26 @@ double late_season_share(const Crop& crop, double days_since_full) {
   return 1.0 + way * (crop.kcb_end / crop.kcb_mid - 1.0);
 }
 
+void Development::prune(double kept) {
+  progress_ = progress_at(kept * leaf_area_share());
+  grown_ = (progress_ - first_progress_) / (1.0 - first_progress_) * needed();
+  days_since_full_ = -1.0;
+}
+
 void Development::next_day(double mean_temperature_c) {
   if (progress_ >= 1.0) days_since_full_ += 1.0;
-  if (clock_ == GrowthClock::stage_days) {
-    grown_ += 1.0;
-    progress_ = grown_ / crop_->days_to_full.value;
-  } else {
-    grown_ +=
-        degree_days(mean_temperature_c, crop_->base_temperature_c, crop_->upper_temperature_c);
-    progress_ = grown_ / crop_->degree_days_to_full;
-  }
+  grown_ +=
+      clock_ == GrowthClock::stage_days
+          ? 1.0
+          : degree_days(mean_temperature_c, crop_->base_temperature_c, crop_->upper_temperature_c);
+  // Whole days and degree-days add up exactly, shares of them do not.
+  progress_ = grown_ >= needed() ? grown_ / needed()
+                                 : first_progress_ + (1.0 - first_progress_) * grown_ / needed();
   if (progress_ >= 1.0 && days_since_full_ < 0.0) days_since_full_ = 0.0;
+}
+
+double Development::needed() const {
+  return clock_ == GrowthClock::stage_days ? crop_->days_to_full.value : crop_->degree_days_to_full;
 }
 
 }  // namespace wiltline

@@ -16,6 +16,10 @@ enum class GrowthClock { stage_days, degree_days };
 /// and middle judged).
 [[nodiscard]] double leaf_area_share(double progress);
 
+/// The progress at which leaf area has a share of its full value, the inverse of leaf_area_share;
+/// held to [0, 1].
+[[nodiscard]] double progress_at(double leaf_area_share);
+
 /// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then
 /// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
 [[nodiscard]] double late_season_share(const Crop& crop, double days_since_full);
@@ -23,9 +27,15 @@ enum class GrowthClock { stage_days, degree_days };
 /// Development of one planting, moved on a day at a time.
 class Development {
  public:
-  Development(const Crop& crop, GrowthClock clock) : crop_(&crop), clock_(clock) {}
+  /// `first_leaf_share`: leaf area on the day of planting, as a share of full. The way from there
+  /// to full canopy takes the crop's whole days_to_full (or degree-days).
+  Development(const Crop& crop, GrowthClock clock, double first_leaf_share = 0.0)
+      : crop_(&crop),
+        clock_(clock),
+        first_progress_(progress_at(first_leaf_share)),
+        progress_(first_progress_) {}
 
-  /// Share of the way to full canopy, 0 at planting, not held at 1.
+  /// Share of the way to full canopy, not held at 1; 0 for a seedling.
   [[nodiscard]] double progress() const { return progress_; }
   /// Days since full canopy was reached; negative before.
   [[nodiscard]] double days_since_full() const { return days_since_full_; }
@@ -39,13 +49,19 @@ class Development {
   [[nodiscard]] double late_season_share() const {
     return wiltline::late_season_share(*crop_, days_since_full_);
   }
+  /// Cuts the plant back to `kept` of its present leaf area, from where it grows again at its own
+  /// pace.
+  void prune(double kept);
   /// Ends a day of the given mean temperature.
   void next_day(double mean_temperature_c);
 
  private:
+  [[nodiscard]] double needed() const;  // days or degree-days from planting to full canopy
+
   const Crop* crop_;
   GrowthClock clock_;
-  double grown_ = 0.0;  // days, or degree-days: whole numbers add up exactly, shares of them do not
+  double grown_ = 0.0;  // days or degree-days since planting
+  double first_progress_ = 0.0;
   double progress_ = 0.0;
   double days_since_full_ = -1.0;
 };

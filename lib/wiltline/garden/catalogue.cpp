@@ -214,6 +214,7 @@ void read_crop(TableReader& t, NamedTable<Crop>& crops) {
   c.fruit_set_night_high_c = t.maybe_number("fruit_set_night_high_c", -10.0, 40.0);
   c.frost = static_cast<Frost>(
       t.choice("frost", std::array<std::string_view, 3>{"tender", "light", "hard"}));
+  c.blossom_end_rot = t.yes_no("blossom_end_rot");
   t.add(crops, "crop", std::move(c));
 }
 

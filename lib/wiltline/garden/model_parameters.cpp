@@ -34,6 +34,19 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"demand_delay_h", &P::demand_delay_h, 0.0, 6.0},
       {"as_needed_cap_per_day", &P::as_needed_cap_per_day, 1.0, 1000.0},
       {"air_dry_share", &P::air_dry_share, 0.0, 1.0},
+      {"leaf_harvest_share", &P::leaf_harvest_share, 0.05, 1.0},
+      {"pruned_leaf_share", &P::pruned_leaf_share, 0.05, 1.0},
+      {"hardened_leaf_share", &P::hardened_leaf_share, 0.05, 1.0},
+      {"frost_tender_c", &P::frost_tender_c, -20.0, 10.0},
+      {"frost_light_c", &P::frost_light_c, -20.0, 10.0},
+      {"frost_hard_c", &P::frost_hard_c, -40.0, 10.0},
+      {"rot_line", &P::rot_line, 0.05, 1.0},
+      {"feed_start_days", &P::feed_start_days, 0.0, 365.0},
+      {"feed_interval_days", &P::feed_interval_days, 1.0, 365.0},
+      {"feed_small_interval_days", &P::feed_small_interval_days, 1.0, 365.0},
+      {"feed_leached_mixes", &P::feed_leached_mixes, 0.01, 100.0},
+      {"hot_root_tmax_c", &P::hot_root_tmax_c, 0.0, 60.0},
+      {"leaf_per_root_ball", &P::leaf_per_root_ball, 0.0, 5.0},
   };
   return names;
 }

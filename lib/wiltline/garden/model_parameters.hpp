@@ -39,6 +39,19 @@ struct ModelParameters {
   double demand_delay_h = 0.0;
   double as_needed_cap_per_day = 0.0;
   double air_dry_share = 0.0;
+  double leaf_harvest_share = 0.0;
+  double pruned_leaf_share = 0.0;
+  double hardened_leaf_share = 0.0;
+  double frost_tender_c = 0.0;
+  double frost_light_c = 0.0;
+  double frost_hard_c = 0.0;
+  double rot_line = 0.0;
+  double feed_start_days = 0.0;
+  double feed_interval_days = 0.0;
+  double feed_small_interval_days = 0.0;
+  double feed_leached_mixes = 0.0;
+  double hot_root_tmax_c = 0.0;
+  double leaf_per_root_ball = 0.0;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "wiltline/base/date.hpp"
 #include "wiltline/container/mix.hpp"
@@ -18,10 +19,13 @@ namespace wiltline {
 /// A day: one date, or the same day of every year.
 using PlantingDay = std::variant<Date, MonthDay>;
 
+/// True if `date` is that day.
+[[nodiscard]] bool falls_on(const PlantingDay& day, Date date);
+
 /// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
 struct Planting {
   std::string name;
-  Crop crop;  // with the row's canopy and root ball, if it gives them
+  Crop crop;  // with the row's canopy, root ball and harvest, if it gives them
   Pot pot;
   Mix mix;
   int plants = 1;
@@ -31,6 +35,8 @@ struct Planting {
   Spot spot;
   Routine routine;
   bool mulch = false;
+  bool hardened = false;            // raised on the dry side: less leaf
+  std::vector<PlantingDay> pruned;  // days on which it is cut back
   double saucer_l = 0.0;
   std::optional<double> threshold_fraction;  // of TAW; empty: readily available water
   std::optional<double> tare_kg;

@@ -90,6 +90,8 @@ class Reader {
                       .spot = *spot,
                       .routine = *routine,
                       .mulch = given.mulch,
+                      .hardened = given.hardened,
+                      .pruned = given.pruned,
                       .saucer_l = given.saucer_l.value_or(0.0),
                       .threshold_fraction = given.threshold_fraction,
                       .tare_kg = given.tare_kg,
@@ -103,6 +105,9 @@ class Reader {
   struct Given {
     const Wall* wall = nullptr;
     bool mulch = false;
+    bool hardened = false;
+    std::vector<PlantingDay> pruned;
+    std::optional<Harvest> harvest;
     std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
         canopy_height_m, root_ball_l, threshold_fraction, tare_kg;
   };
@@ -112,6 +117,9 @@ class Reader {
     if (table_.column("wall") && !cell("wall").empty())
       given.wall = known("wall", catalogue_.walls);
     given.mulch = yes_no("mulch");
+    given.hardened = yes_no("hardened");
+    given.pruned = days_list("pruned");
+    given.harvest = read_harvest();
     given.volume_l = number(volume_, 0.005, 5000.0, "0.005 to 5000 litres");
     given.height_cm = number(height_, 1.0, 500.0, "1 to 500 cm");
     given.top_cm = number(top_diameter_, 1.0, 500.0, "1 to 500 cm");
@@ -192,6 +200,31 @@ class Reader {
     return value;
   }
 
+  std::optional<Harvest> read_harvest() {
+    if (!table_.column("harvest") || cell("harvest").empty()) return std::nullopt;
+    const std::string_view how = cell("harvest");
+    if (how == "leaf") return Harvest::leaf;
+    if (how == "whole") return Harvest::whole;
+    complain("harvest", fmt::format("{} in harvest", in_quotes(how)),
+             "leaf (picked leaf by leaf), whole or nothing");
+    return std::nullopt;
+  }
+
+  /// Days separated by spaces.
+  std::vector<PlantingDay> days_list(std::string_view column) {
+    std::vector<PlantingDay> days;
+    if (!table_.column(column)) return days;
+    for (const std::string_view word : words(cell(column))) {
+      if (const auto one = parse_planting_day(word)) {
+        days.push_back(*one);
+      } else {
+        complain(column, in_quotes(word),
+                 "dates that exist, as 2024-07-20, or days as 07-20 for every year");
+      }
+    }
+    return days;
+  }
+
   bool yes_no(std::string_view column) {
     if (!table_.column(column)) return false;
     const std::string_view text = cell(column);
@@ -265,6 +298,7 @@ class Reader {
     if (const auto height = given.canopy_height_m) {
       crop.crown_height_m = {*height, *height, *height};
     }
+    if (given.harvest) crop.harvest = *given.harvest;
     if (const auto ball = given.root_ball_l) {
       crop.root_ball_l = *ball;
     }
@@ -318,8 +352,8 @@ std::vector<Planting> read_garden(FileBytes file, const Catalogue& catalogue) {
 const std::vector<std::string>& garden_columns() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> result{
-        "name",    "crop",  "pot",  "mix",   "plants", "planted",           "spot",
-        "routine", "count", "wall", "mulch", "ends",   "threshold_fraction"};
+        "name",  "crop", "pot",   "mix",  "plants",   "planted", "spot",    "routine",
+        "count", "wall", "mulch", "ends", "hardened", "pruned",  "harvest", "threshold_fraction"};
     add_names(result, "volume", unit_options::volume());
     add_names(result, "height", unit_options::length_cm());
     add_names(result, "top_diameter", unit_options::length_cm());

@@ -49,6 +49,10 @@ class RoutineParser {
       return result_;
     }
     while (!rest().empty()) {
+      if (accept("soak")) {
+        result_.routine.soaks = true;
+        continue;
+      }
       if (!(peek("give") ? parse_amount() : parse_away())) return result_;
     }
     return result_;
@@ -100,7 +104,7 @@ class RoutineParser {
 
   bool parse_hours() {
     std::vector<double>& hours = result_.routine.visit_hours;
-    while (!rest().empty() && !peek("give") && !peek("away")) {
+    while (!rest().empty() && !peek("give") && !peek("away") && !peek("soak")) {
       const auto hour = parse_clock(rest().front());
       if (!hour || *hour >= 24.0) {
         return problem(in_quotes(rest().front()), "a time of day such as 07:00");
@@ -131,7 +135,8 @@ class RoutineParser {
   }
 
   bool parse_away() {
-    if (!accept("away")) return problem(in_quotes(rest().front()), "give, away or nothing more");
+    if (!accept("away"))
+      return problem(in_quotes(rest().front()), "give, soak, away or nothing more");
     const auto absence = rest().empty() ? std::nullopt : parse_absence(rest().front());
     if (!absence) {
       return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),

@@ -44,6 +44,7 @@ struct Routine {
   std::array<bool, 7> on_weekday{};  // Monday first
   std::vector<double> visit_hours;   // clock hours, ascending, distinct
   std::optional<double> give_l;      // litres a watering; empty: until it drains
+  bool soaks = false;                // soaks, waits some twenty minutes and soaks again
   std::vector<Absence> absences;
   std::string text;  // as written
 
@@ -56,8 +57,8 @@ struct Routine {
 ///   [check | check top] daily 07:00 [19:00 …]
 ///   [check | check top] every N days 07:00 […]
 ///   [check | check top] mon wed fri 18:30 […]
-/// each optionally followed by `give 2 l` (or gal) and any number of `away 2024-07-08/2024-07-14`.
-/// Returns what is wrong instead if it is none of these.
+/// each optionally followed by `give 2 l` (or gal), by `soak` (soak, wait, soak again) and by any
+/// number of `away 2024-07-08/2024-07-14`. Returns what is wrong instead if it is none of these.
 struct RoutineOrProblem {
   Routine routine;
   std::string found;  // empty if all is well

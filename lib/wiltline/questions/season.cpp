@@ -5,6 +5,8 @@
 #include <numeric>
 
 #include "wiltline/budget/watering.hpp"
+#include "wiltline/crop/comfort.hpp"
+#include "wiltline/questions/care.hpp"
 
 namespace wiltline {
 namespace {
@@ -113,19 +115,30 @@ class ThresholdMean {
   int mid_days_ = 0;
 };
 
-void find_peak(const std::vector<double>& use_l, const std::vector<int>& waterings, Date first,
-               SeasonSummary& summary) {
-  const std::size_t window = std::min(use_l.size(), peak_window_days);
-  std::size_t peak_end = window;
-  for (std::size_t end = window; end <= use_l.size(); ++end) {
-    const auto begin = use_l.begin() + static_cast<std::ptrdiff_t>(end - window);
+/// The highest mean of a week of values, and where that week ends.
+struct Peak {
+  double mean = 0.0;
+  std::size_t end = 0;  // one past its last day
+};
+Peak highest_week(const std::vector<double>& daily) {
+  const std::size_t window = std::min(daily.size(), peak_window_days);
+  Peak peak{0.0, window};
+  for (std::size_t end = window; end <= daily.size(); ++end) {
+    const auto begin = daily.begin() + static_cast<std::ptrdiff_t>(end - window);
     const double mean = std::accumulate(begin, begin + static_cast<std::ptrdiff_t>(window), 0.0) /
                         static_cast<double>(window);
-    if (mean > summary.peak_use_l_day) {
-      summary.peak_use_l_day = mean;
-      peak_end = end;
-    }
+    if (mean > peak.mean) peak = {mean, end};
   }
+  return peak;
+}
+
+void find_peak(const std::vector<double>& use_l, const std::vector<double>& full_size_use_l,
+               const std::vector<int>& waterings, Date first, SeasonSummary& summary) {
+  const std::size_t window = std::min(use_l.size(), peak_window_days);
+  const Peak peak = highest_week(use_l);
+  const std::size_t peak_end = peak.end;
+  summary.peak_use_l_day = peak.mean;
+  summary.peak_use_full_size_l_day = highest_week(full_size_use_l).mean;
   summary.peak_ends = first + std::chrono::days(static_cast<int>(peak_end) - 1);
 
   // Four weeks with the peak week in their middle, or as much of them as the season has.
@@ -137,7 +150,37 @@ void find_peak(const std::vector<double>& use_l, const std::vector<int>& waterin
   summary.waterings_week_peak = 7.0 * count / month;
 }
 
+/// Temperatures of a day with the mean of its week.
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+  const std::size_t first = index >= peak_window_days - 1 ? index - (peak_window_days - 1) : 0;
+  double sum = 0.0;
+  for (std::size_t i = first; i <= index; ++i) {
+    sum += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
+  }
+  return {.tmin_c = record.day(index).tmin_c,
+          .tmax_c = record.day(index).tmax_c,
+          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+}
+
+/// A pot that heats in the sun: dark wall, direct sun at midday.
+bool heats_in_sun(const Planting& planting) {
+  return planting.pot.wall.dark && !planting.spot.tight_group && planting.spot.sun_from_h <= 12.0 &&
+         planting.spot.sun_to_h >= 15.0 && planting.spot.shade_cloth == 0.0;
+}
+
 }  // namespace
+
+void CareDays::count(const CareFlags& flags) {
+  feed += flags.feed ? 1 : 0;
+  frost += flags.frost ? 1 : 0;
+  too_warm += flags.too_warm ? 1 : 0;
+  poor_fruit_set += flags.poor_fruit_set ? 1 : 0;
+  blossom_end_rot += flags.blossom_end_rot ? 1 : 0;
+  hot_roots += flags.hot_roots ? 1 : 0;
+  sheds_water += flags.sheds_water ? 1 : 0;
+  finger_only += flags.finger_only ? 1 : 0;
+  root_only += flags.root_only ? 1 : 0;
+}
 
 PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
     : record_(&record), reference_(reference_days(record, options)) {
@@ -188,22 +231,34 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   summary.litres_per_plant = pot.mix_l / planting.plants;
   summary.size_factor = setting.size_factor;
 
-  PotState state{.rooted_share = pot.initial_rooted_share};
-  Development development(planting.crop, options.growth);
+  const PlantingSetting full_size = at_full_size(setting);
+  const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
+  const bool heats = heats_in_sun(planting);
+
+  PotState state{.rooted_share = pot.initial_rooted_share};  // refilled, a mulch still dry
+  Development development(planting.crop, options.growth, setting.first_leaf_share);
   VisitPlanner planner(planting.routine, planted, days, record.first());
   GapMeter gaps;
   ThresholdMean threshold;
+  FeedCalendar feeding(model, pot.mix_l);
+  double drained_yesterday_l = 0.0;
   std::vector<double> use_l;
+  std::vector<double> full_size_use_l;
   std::vector<int> waterings;
 
   for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
-    const SpotDay& spot_day = days[record.index_of(date)];
+    const std::size_t index = record.index_of(date);
+    const SpotDay& spot_day = days[index];
+    for (const PlantingDay& pruning : planting.pruned) {
+      if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
+    }
     const double age_days = static_cast<double>((date - planted).count());
     const PlantingDayForcing forcing =
         planting_day(setting, spot_day, development, age_days, model);
     const DayPlan plan{.as_needed = planting.routine.as_needed,
                        .rule = planting.routine.rule,
                        .give_l = planting.routine.give_l,
+                       .pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once,
                        .visits = planner.on(date)};
     const DayResult day = run_day(pot, state, forcing.day, plan);
     state = day.state;
@@ -220,15 +275,34 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
       ++summary.dry_days;
       if (!summary.first_dry) summary.first_dry = date;
     }
-    if (day.top_felt_dry && !day.past_threshold) ++summary.finger_only_days;
-    if (!day.top_felt_dry && day.past_threshold) ++summary.root_only_days;
+    const bool flowering = is_flowering(planting.crop, development.progress());
+    const DayComfort comfort =
+        day_comfort(planting.crop, frost_limits, temperatures(record, index), flowering);
+    const CareFlags care{
+        .feed = feeding.due(age_days, development.leaf_area_share(), drained_yesterday_l),
+        .frost = comfort.frost,
+        .too_warm = comfort.too_warm,
+        .poor_fruit_set = comfort.poor_fruit_set,
+        .blossom_end_rot = planting.crop.blossom_end_rot && flowering &&
+                           day.highest_depletion_l > model.rot_line * day.taw_l,
+        .hot_roots = heats && record.day(index).tmax_c > model.hot_root_tmax_c,
+        .sheds_water = day.shed_water,
+        .finger_only = day.top_felt_dry && !day.past_threshold,
+        .root_only = !day.top_felt_dry && day.past_threshold};
+    summary.care.count(care);
+    if (care.feed && !summary.first_feed) summary.first_feed = date;
+    drained_yesterday_l = day.drained_l;
     for (const Refill& refill : day.refills) {
       if (refill.depletion_after_l >= refilled_below * day.taw_l) continue;
       gaps.refill(age_days + spot_day.curve.hours_at(refill.at) / 24.0);
     }
     threshold.add(day.threshold_l, development.mid_season());
     const IntervalDemand& demand = forcing.day.demand;
-    use_l.push_back(demand.transpiration_l + demand.top_l + demand.wall_l);
+    use_l.push_back(demand.potential_use_l());
+    full_size_use_l.push_back(setting.size_factor < 1.0
+                                  ? planting_day(full_size, spot_day, development, age_days, model)
+                                        .day.demand.potential_use_l()
+                                  : use_l.back());
     waterings.push_back(day.waterings);
 
     if (options.ledger) {
@@ -250,7 +324,8 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
            .refill_at_l = day.threshold_l,
            .ks = demand.transpiration_l > 0.0 ? day.transpired_l / demand.transpiration_l : 1.0,
            .stressed_at_h = hour(day.stressed_at),
-           .dry_at_h = hour(day.dry_at)});
+           .dry_at_h = hour(day.dry_at),
+           .care = care});
     }
     result.last = date;
     development.next_day(spot_day.mean_temperature_c);
@@ -263,7 +338,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   summary.cut_by_record =
       !development.finished() && result.last == record.last() &&
       (options.growth == GrowthClock::degree_days ? !planting.ends : wanted_last > record.last());
-  find_peak(use_l, waterings, planted, summary);
+  find_peak(use_l, full_size_use_l, waterings, planted, summary);
   return result;
 }
 

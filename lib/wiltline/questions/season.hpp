@@ -11,6 +11,19 @@
 
 namespace wiltline {
 
+/// What a day calls for besides water.
+struct CareFlags {
+  bool feed = false;             // soluble feed due
+  bool frost = false;            // colder than the crop bears
+  bool too_warm = false;         // the week is above the crop's heat limit
+  bool poor_fruit_set = false;   // too hot or too cold for flowers to set
+  bool blossom_end_rot = false;  // so dry while fruit grows that it may rot at its end
+  bool hot_roots = false;        // dark pot in full sun on a hot day: a caution, never extra use
+  bool sheds_water = false;      // mix so dry that it let water through: soak, wait, soak again
+  bool finger_only = false;  // morning: the top felt dry, the root zone was not at its threshold
+  bool root_only = false;    // morning: the other way round
+};
+
 /// One line of the account. Litres; in - out = change in store.
 struct LedgerLine {
   Date date;
@@ -28,6 +41,22 @@ struct LedgerLine {
   double ks = 1.0;                      // transpired / potential
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
   std::optional<double> dry_at_h;
+  CareFlags care;
+};
+
+/// Days on which each care flag was up.
+struct CareDays {
+  int feed = 0;
+  int frost = 0;
+  int too_warm = 0;
+  int poor_fruit_set = 0;
+  int blossom_end_rot = 0;
+  int hot_roots = 0;
+  int sheds_water = 0;
+  int finger_only = 0;
+  int root_only = 0;
+
+  void count(const CareFlags& flags);
 };
 
 /// The account of one planting in one season. Litres are of one pot (Planting::count is for the
@@ -52,9 +81,9 @@ struct SeasonSummary {
   int dry_days = 0;
   std::optional<Date> first_dry;
   double longest_gap_days = 0.0;  // between refills that bring depletion below a tenth of TAW
-  int finger_only_days =
-      0;  // mornings on which the top felt dry but the root zone was not at the threshold
-  int root_only_days = 0;      // and the other way round
+  double peak_use_full_size_l_day = 0.0;  // the same if the plant reached full size
+  CareDays care;
+  std::optional<Date> first_feed;
   bool cut_by_record = false;  // the weather ended before the crop did
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
