@@ -134,12 +134,14 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
   };
   line("mix", litres(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
   line("water after a good watering", litres(water.refilled_l), "refilled capacity");
-  line("of it plants can use", litres(water.available_l()), "total available water");
+  line("of it plants can use", litres(water.available_l()),
+       fmt::format("total available water; {} to {} as materials go",
+                   litres(result.available_low_l), litres(result.available_high_l)));
   line("of it before growth slows", litres(result.readily_available_l),
-       fmt::format("{:.0f} % of the usable water: water by then",
+       fmt::format("readily available, {:.0f} % of it: water before it is gone",
                    100.0 * result.readily_available_fraction));
-  line("air after watering", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
-       fmt::format("container capacity {:.0f} % of the volume",
+  line("air when just drained", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
+       fmt::format("beside {:.0f} % of water, the laboratory's container capacity",
                    100.0 * water.capacity.capacity_m3_m3));
   line("wet layer at the bottom", cm(water.capacity.wet_layer_cm),
        "less than a tenth is air there");
@@ -147,12 +149,13 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
   for (const ComponentLitres& part : result.buy) {
     out += fmt::format("  {:<34} {:>9}\n", printable(part.component), litres(part.litres));
   }
-  out += "Firm potting takes 15 to 20 % more.\n";
+  out +=
+      "Firm potting takes 15 to 20 % more. A starter feed goes by the volume of mix: follow its "
+      "label.\n";
   for (const std::string& caution : result.cautions) {
     out += wrapped("Caution: " + caution + ".", 78, 2) + '\n';
   }
   for (const std::string& note : notes) out += wrapped(printable(note), 78, 2) + '\n';
-  out += "Mixes differ more than their names do: expect 5 points of the volume either way.\n";
   return out;
 }
 
@@ -165,18 +168,21 @@ void run_capacity(const Arguments& arguments) {
   const auto mix_text = arguments.text("mix");
   if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
   const MixOrProblem mix = catalogue.mix(*mix_text);
-  if (!mix.mix)
+  if (!mix.mix) {
     throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
+  }
+  const MixRange mixes{*mix.mix, *catalogue.mix(*mix_text, CurveChoice::low).mix,
+                       *catalogue.mix(*mix_text, CurveChoice::high).mix};
 
   const CapacityResult result =
-      pot_capacity(pot, *mix.mix, depletion_fraction(arguments, catalogue), catalogue.parameters);
+      pot_capacity(pot, mixes, depletion_fraction(arguments, catalogue), catalogue.parameters);
   const std::vector<std::string> table_notes = report.notes;
   report.add_columns(capacity_columns());
   const HeldWater& water = result.water;
   report.rows.push_back({result.pot, result.mix, water.mix_l, result.height_cm, water.refilled_l,
                          water.capacity.capacity_m3_m3, water.capacity.air_m3_m3,
-                         result.lower_limit_m3_m3, water.available_l(),
-                         result.readily_available_l});
+                         result.lower_limit_m3_m3, water.available_l(), result.readily_available_l,
+                         result.available_low_l, result.available_high_l});
   report.extra.emplace_back("buy_l", std::vector<std::pair<std::string, double>>{});
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);
@@ -206,6 +212,7 @@ Command capacity_command() {
        "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 "
        "--headspace-in 1 "
        "--mix \"peat 60 perlite 40\" --units us"}};
+  command.columns = {{"Columns of CSV and JSON", capacity_columns()}};
   po::options_description own("Pot and mix");
   const auto text_value = [](const char* name) {
     return po::value<std::string>()->value_name(name);
@@ -214,17 +221,18 @@ Command capacity_command() {
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
       "crop", text_value("NAME"), "take the readily available share from this crop; else half");
   for (const auto& [name, what] :
-       {std::pair{"top-diameter", "inside diameter at the rim"},
-        {"bottom-diameter", "and at the floor"},
+       {std::pair{"top-diameter", "round pot: inside diameter at the rim"},
+        {"bottom-diameter", "round pot: inside diameter at the floor"},
+        {"top-length", "rectangular pot: inside length at the rim"},
+        {"top-width", "rectangular pot: inside width at the rim"},
+        {"bottom-length", "rectangular pot: inside length at the floor"},
+        {"bottom-width", "rectangular pot: inside width at the floor"},
         {"height", "inside height"},
-        {"top-length", "inside length at the rim of a rectangular pot"},
-        {"top-width", "its width"},
-        {"bottom-length", "length at the floor"},
-        {"bottom-width", "width at the floor"},
-        {"headspace", "rim to mix"},
-        {"standing-water", "height up to which water stands: full saucer, side holes"}}) {
+        {"headspace", "from the rim down to the mix"},
+        {"standing-water", "how high water stands in the pot: full saucer, side holes"}}) {
     own.add_options()((std::string(name) + "-cm").c_str(), text_value("CM"), what);
-    own.add_options()((std::string(name) + "-in").c_str(), text_value("IN"), "the same in inches");
+    own.add_options()((std::string(name) + "-in").c_str(), text_value("IN"),
+                      (std::string(what) + ", in inches").c_str());
   }
   command.option_groups.push_back(own);
   command.option_groups.push_back(models_options());

@@ -111,6 +111,8 @@ constexpr std::array capacity_table{
     Column{"lower_limit_m3_m3", volume_share, 4, "water content at which a plant can draw no more"},
     Column{"available_l", litres, 3, "refilled capacity down to the lower limit"},
     Column{"readily_available_l", litres, 3, "the part a plant takes before growth slows"},
+    Column{"available_low_l", litres, 3, "available_l if the materials plausibly hold least"},
+    Column{"available_high_l", litres, 3, "and most"},
 };
 
 constexpr Column year{"year", count, 0, "year of planting"};

@@ -4,8 +4,10 @@
 #include <boost/program_options.hpp>
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -45,6 +47,8 @@ struct Command {
   std::string_view usage;        // what follows the name
   std::string_view explanation;  // for --help
   std::vector<Example> examples;
+  /// The columns it gives, by heading: for --help.
+  std::vector<std::pair<std::string_view, std::span<const Column>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   std::function<void(const Arguments&)> run;

@@ -92,6 +92,8 @@ Command et0_command() {
        "2022-08-31"},
       {"every intermediate value as CSV",
        "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"}};
+  command.columns = {{"Columns of CSV and JSON", et0_columns()},
+                     {"Appended by --steps", et0_step_columns()}};
   po::options_description own("ET0");
   own.add_options()("steps", "append every intermediate value as a column");
   command.option_groups.push_back(weather_options());

@@ -75,7 +75,30 @@ std::string program_help(const std::vector<Command>& commands) {
 std::string options_text(const Command& command) {
   std::ostringstream stream;
   for (const po::options_description& group : command.option_groups) stream << group << '\n';
-  return stream.str();
+  // The option library leaves spaces at the ends of lines.
+  std::string out;
+  std::istringstream lines(stream.str());
+  for (std::string line; std::getline(lines, line);) {
+    line.erase(line.find_last_not_of(' ') + 1);
+    out += line + '\n';
+  }
+  return out;
+}
+
+/// The column table, for people.
+std::string columns_text(const Command& command) {
+  constexpr std::size_t name_width = 26;
+  std::string out;
+  for (const auto& [heading, columns] : command.columns) {
+    out += fmt::format("{}:\n", heading);
+    for (const Column& column : columns) {
+      constexpr std::size_t indent = name_width + 3;
+      out += fmt::format("  {:<{}} {}\n", column.name, name_width,
+                         wrapped(column.meaning, help_width, indent, indent));
+    }
+    out += '\n';
+  }
+  return out;
 }
 
 std::string short_help(const Command& command) {
@@ -95,7 +118,7 @@ std::string long_help(const Command& command) {
     out += '\n';
     rest.remove_prefix(std::min(newline + 1, rest.size()));
   }
-  out += '\n' + options_text(command);
+  out += '\n' + options_text(command) + columns_text(command);
   out += "Examples\n";
   for (const Example& example : command.examples) {
     out += fmt::format("  {}:\n    {}\n", example.what, example.line);
@@ -175,12 +198,16 @@ void print(const std::string& text) {
 
 void run(const std::vector<std::string>& words) {
   const std::vector<Command> commands = all_commands();
-  if (words.empty() || words[0] == "-h" || words[0] == "--help" || words[0] == "help") {
+  if (words.empty()) {
+    (void)std::fputs(program_help(commands).c_str(), stderr);
+    throw RequestError("no command; expected one of those above");
+  }
+  const bool alone = words.size() == 1;
+  if (alone && (words[0] == "-h" || words[0] == "--help" || words[0] == "help")) {
     print(program_help(commands));
-    if (words.empty()) throw RequestError("no command; expected one of those above");
     return;
   }
-  if (words[0] == "--version") {
+  if (alone && words[0] == "--version") {
     print(fmt::format("wiltline {}\n", version));
     return;
   }
@@ -189,6 +216,10 @@ void run(const std::vector<std::string>& words) {
   if (command == commands.end()) {
     std::vector<std::string> names;
     for (const Command& known : commands) names.emplace_back(known.name);
+    if (words[0].starts_with('-')) {
+      throw RequestError(fmt::format("found {} before a command; expected one of {} first",
+                                     in_quotes(words[0]), fmt::join(names, ", ")));
+    }
     throw RequestError(fmt::format("found unknown command {}; expected one of {}{}",
                                    in_quotes(words[0]), fmt::join(names, ", "),
                                    nearest_hint(words[0], names)));

@@ -5,7 +5,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <array>
 #include <cerrno>
+#include <climits>
+#include <csignal>
 #include <cstdio>
 #include <filesystem>
 #include <system_error>
@@ -35,6 +39,31 @@ bool write_all(int descriptor, const std::string& text) {
   return true;
 }
 
+mode_t current_umask() {
+  const mode_t mask = ::umask(0);
+  (void)::umask(mask);
+  return mask;
+}
+
+// What a signal that ends the program leaves behind must not be a half-written file. The handler
+// may only touch plain memory and make system calls.
+std::array<char, PATH_MAX> begun_file{};
+volatile std::sig_atomic_t file_is_begun = 0;
+
+extern "C" void remove_begun_file(int signal) {
+  if (file_is_begun != 0) ::unlink(begun_file.data());
+  std::signal(signal, SIG_DFL);
+  (void)std::raise(signal);
+}
+
+void remove_if_stopped(const std::string& path) {
+  if (path.size() >= begun_file.size()) return;
+  std::copy(path.begin(), path.end(), begun_file.begin());
+  begun_file[path.size()] = '\0';
+  file_is_begun = 1;
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, remove_begun_file);
+}
+
 /// Where a path leads, links followed, also a link whose file is not there yet.
 std::string end_of_links(const std::string& path) {
   constexpr int most_links = 40;
@@ -49,7 +78,8 @@ std::string end_of_links(const std::string& path) {
 }  // namespace
 
 Output::Output(std::string path) : path_(std::move(path)) {
-  if (path_.empty() || path_ == "-") return;
+  if (path_ == "-") return;
+  if (path_.empty()) throw RequestError("--output: found \"\"; expected a file");
   struct stat existing {};
   const bool exists = ::stat(path_.c_str(), &existing) == 0;
   if (!exists && errno == ELOOP) fail("cannot be written");
@@ -65,13 +95,16 @@ Output::Output(std::string path) : path_(std::move(path)) {
   // A file of its own beside the target, renamed over it at the end.
   const std::filesystem::path target(target_);
   temporary_ =
-      (target.parent_path() / fmt::format(".{}.{}.partial", target.filename().string(), ::getpid()))
+      (target.parent_path() / fmt::format(".{}.XXXXXX.partial", target.filename().string()))
           .string();
-  descriptor_ = ::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, new_file_mode);
+  constexpr int suffix_size = 8;  // ".partial"
+  descriptor_ = ::mkostemps(temporary_.data(), suffix_size, O_CLOEXEC);
   if (descriptor_ < 0) {
     temporary_.clear();
     fail("cannot be written");
   }
+  remove_if_stopped(temporary_);
+  if (!exists) (void)::fchmod(descriptor_, new_file_mode & ~current_umask());
   if (exists) {
     if (::access(target_.c_str(), W_OK) != 0) fail("cannot be written");
     (void)::fchmod(descriptor_, existing.st_mode & 07777U);
@@ -85,6 +118,7 @@ Output::~Output() {
 void Output::abandon() {
   if (descriptor_ >= 0) ::close(std::exchange(descriptor_, -1));
   if (!temporary_.empty()) ::unlink(std::exchange(temporary_, {}).c_str());
+  file_is_begun = 0;
 }
 
 void Output::write(const std::string& text) {
@@ -101,6 +135,7 @@ void Output::write(const std::string& text) {
     fail("cannot be written");
   }
   if (std::rename(temporary_.c_str(), target_.c_str()) != 0) fail("cannot be replaced");
+  file_is_begun = 0;
   temporary_.clear();
 }
 

@@ -11,7 +11,8 @@ namespace wiltline::cli {
 /// device, FIFO or other non-regular path is written through and never replaced.
 class Output {
  public:
-  /// `path`: `-` or empty for standard output. Throws WriteError if it cannot be written.
+  /// `path`: `-` for standard output. Throws RequestError if it is empty, WriteError if it cannot
+  /// be written. A file begun is removed if SIGINT, SIGTERM or SIGHUP ends the program.
   explicit Output(std::string path);
   Output(const Output&) = delete;
   Output& operator=(const Output&) = delete;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
@@ -59,6 +60,17 @@ Json json_cell(const Cell& cell) {
   return nullptr;
 }
 
+/// A column's name without the metric unit at its end, for tables in US units.
+std::string_view without_metric_unit(const Column& column) {
+  for (const std::string_view suffix : {"_mm", "_l", "_cm", "_m2", "_m_s", "_c"}) {
+    const bool converted = unit_text(column.quantity, true) != unit_text(column.quantity, false);
+    if (converted && column.name.ends_with(suffix)) {
+      return column.name.substr(0, column.name.size() - suffix.size());
+    }
+  }
+  return column.name;
+}
+
 /// Characters, not bytes (continuation bytes of UTF-8 count nothing).
 std::size_t width_of(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
@@ -77,9 +89,20 @@ std::vector<std::string> lines_of(const std::string& text) {
   }
 }
 
+/// A row with a cell too few or too many is our fault, not the reader's.
+void check_widths(const Report& report) {
+  for (const auto& row : report.rows) {
+    if (row.size() != report.columns.size()) {
+      throw std::logic_error(
+          fmt::format("a row of {} cells under {} columns", row.size(), report.columns.size()));
+    }
+  }
+}
+
 }  // namespace
 
 std::string to_csv(const Report& report) {
+  check_widths(report);
   std::string out;
   for (std::size_t i = 0; i < report.columns.size(); ++i) {
     if (i > 0) out += ',';
@@ -97,6 +120,7 @@ std::string to_csv(const Report& report) {
 }
 
 std::string to_json(const Report& report) {
+  check_widths(report);
   Json root;
   root["schema"] = schema_version;
   root["program"] = "wiltline";
@@ -135,8 +159,7 @@ std::string to_plain_table(const Report& report, bool us) {
                   [us](const Column& column) { return !unit_text(column.quantity, us).empty(); });
   std::vector<TextTable::Heading> headings;
   for (const Column& column : report.columns) {
-    // The name's own unit suffix is metric; in US units the unit line says what is shown.
-    std::string text(column.name);
+    std::string text(us ? without_metric_unit(column) : column.name);
     if (any_unit) text += fmt::format("\n{}", unit_text(column.quantity, us));
     headings.push_back({std::move(text), column.quantity == Quantity::text});
   }
@@ -205,20 +228,23 @@ std::string printable(std::string_view text) {
   return without_control_characters(text);
 }
 
-std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
+std::string wrapped(std::string_view text, std::size_t width, std::size_t indent,
+                    std::size_t from) {
   std::string out;
-  std::size_t column = 0;
+  std::size_t column = from;
+  bool line_begun = false;
   for (const std::string_view word : words(text)) {
     const std::size_t size = width_of(word);
-    if (column > 0 && column + 1 + size > width) {
+    if (line_begun && column + 1 + size > width) {
       out += '\n' + std::string(indent, ' ');
       column = indent;
-    } else if (column > 0) {
+    } else if (line_begun) {
       out += ' ';
       ++column;
     }
     out += word;
     column += size;
+    line_begun = true;
   }
   return out;
 }

@@ -61,7 +61,9 @@ class TextTable {
 
 /// Text safe to print on a terminal: control characters become `?`.
 [[nodiscard]] std::string printable(std::string_view text);
-/// Text broken into lines of at most `width` characters, later lines indented.
-[[nodiscard]] std::string wrapped(std::string_view text, std::size_t width, std::size_t indent);
+/// Text broken into lines of at most `width` characters, later lines indented; the first begins at
+/// column `from` of its line.
+[[nodiscard]] std::string wrapped(std::string_view text, std::size_t width, std::size_t indent,
+                                  std::size_t from = 0);
 
 }  // namespace wiltline::cli

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "command.hpp"
@@ -111,6 +112,10 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
 /// Two significant digits.
 std::string rough(double value) {
   if (value <= 0.0) return "0";
+  if (value >= 99.5) {
+    const double step = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
+    return fmt::format("{:.0f}", std::round(value / step) * step);
+  }
   const int digits = value >= 9.95 ? 0 : value >= 0.995 ? 1 : 2;
   return fmt::format("{:.{}f}", value, digits);
 }
@@ -254,7 +259,7 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
   if (!wilting.empty())
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
-  say(fmt::format("All pots together were given {} {}.", rough(volume(total_l)), litre));
+  say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
   for (const std::string& sentence : care_sentences(runs)) say(sentence);
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
       "small "
@@ -312,10 +317,11 @@ void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& rep
     }
     if (!record.rain_observed()) {
       report.notes.push_back(
-          fmt::format("weather {}: no rain column, so rain is taken as none", record.name()));
+          fmt::format("{}: no rain column, so rain is taken as none", record.name()));
     } else if (weather.days_without_rain_reading() > 0) {
-      report.notes.push_back(fmt::format("weather {}: rain unknown on {} days, taken as none",
-                                         record.name(), weather.days_without_rain_reading()));
+      report.notes.push_back(fmt::format("{}: rain unknown on {} of {} days, taken as none",
+                                         record.name(), weather.days_without_rain_reading(),
+                                         record.size()));
     }
     any_solar_clock = any_solar_clock || record.site().clock_is_solar();
   }
@@ -456,6 +462,12 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--ledger --format csv --output ledger.csv"}};
+  command.columns = {
+      {"Columns of CSV and JSON", season_columns()},
+      {"Appended (year where planted repeats, weather where several are given, then)",
+       season_care_columns()},
+      {"Columns of --ledger", ledger_columns()},
+      {"Appended", ledger_care_columns()}};
   po::options_description own("Season");
   own.add_options()("ledger", "every day of every planting instead of one line each")(
       "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(

@@ -242,11 +242,7 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 }
 
 std::vector<std::string> weather_notes(const WeatherRecord& record, const SourceCounts& sources) {
-  std::vector<std::string> notes;
-  std::string line = fmt::format("weather {}: ", record.name());
-  line += fmt::format("{}", fmt::join(sources.lines(), "; "));
-  notes.push_back(std::move(line));
-  return notes;
+  return {fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
 }
 
 }  // namespace wiltline::cli

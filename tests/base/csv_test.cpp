@@ -431,9 +431,11 @@ TEST_CASE("number column: out of range is a problem, and counts as blank") {
   // The range is in our unit, the message shows what was written.
   CHECK(read("140").value == 60.0);
   CHECK(read("-76").value == -60.0);
-  CHECK(read("141").problems == "t.csv:2:2: found 141 in tmax_f; expected something else");
+  CHECK(read("141").problems ==
+        "t.csv:2:2: found 141 in tmax_f; expected something else (-76 to 140 as tmax_f)");
   CHECK_FALSE(read("141").value);
-  CHECK(read("-77").problems == "t.csv:2:2: found -77 in tmax_f; expected something else");
+  CHECK(read("-77").problems ==
+        "t.csv:2:2: found -77 in tmax_f; expected something else (-76 to 140 as tmax_f)");
   CHECK_FALSE(read("-77").value);
 }
 
@@ -477,6 +479,13 @@ TEST_CASE("number column: every name under which it may stand") {
   add_names(names, "wind", unit_options::wind());
   add_names(names, "mulch", unit_options::none());
   CHECK(names == std::vector<std::string>{"date", "wind_m_s", "wind_km_h", "wind_mph", "mulch"});
+}
+
+TEST_CASE("csv: a file separated by something else gets one clear line") {
+  CHECK(refused("a;b;c\n1;2;3\n4;5;6\n") ==
+        "t.csv:1:1: found a header separated by semicolons; expected commas between the columns");
+  CHECK(refused("a\tb\n1\t2\n") ==
+        "t.csv:1:1: found a header separated by tabs; expected commas between the columns");
 }
 
 }  // namespace wiltline::test

@@ -117,4 +117,13 @@ TEST_CASE("text: a long value is not cut in the middle of a character") {
   }
 }
 
+TEST_CASE("text: the beginning of one name is meant for it, of several for none") {
+  const std::vector<std::string> names{"latitude_deg", "longitude_deg", "elevation_m"};
+  CHECK(nearest_name("lat", names) == "latitude_deg");
+  CHECK(nearest_name("latitude", names) == "latitude_deg");
+  CHECK_FALSE(nearest_name("la", names).has_value());  // too short to mean anything
+  const std::vector<std::string> twins{"fabric 30 l", "fabric 36 l"};
+  CHECK_FALSE(nearest_name("fabric", twins).has_value());
+}
+
 }  // namespace wiltline::test

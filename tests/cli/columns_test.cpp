@@ -69,7 +69,7 @@ const std::string ledger_header =
     "depletion_l,refill_at_l,ks,stressed_at,dry_at";
 const std::string capacity_header =
     "pot,mix,mix_l,height_cm,capacity_l,capacity_m3_m3,air_m3_m3,lower_limit_m3_m3,available_l,"
-    "readily_available_l";
+    "readily_available_l,available_low_l,available_high_l";
 
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
@@ -225,8 +225,8 @@ TEST_CASE("JSON says what was asked, by which program and what was estimated") {
   CHECK(json["inputs"]["format"] == "json");
   REQUIRE(json["notes"].size() == 2);
   CHECK(json["notes"][0] ==
-        "weather weather.csv: humidity: mean relative humidity on 3 of 4 days, estimated from the "
-        "lowest temperature on 1 of 4 days; radiation: estimated from the temperature range; wind: "
+        "weather.csv: humidity from mean relative humidity on 3 of 4 days, estimated from the "
+        "lowest temperature on 1 of 4 days; radiation estimated from the temperature range; wind "
         "estimated at 2 m/s");
   CHECK(json["rows"][2]["estimated"] == "humidity+radiation+wind");
   CHECK(json["rows"][0]["estimated"] == "radiation+wind");
@@ -384,4 +384,25 @@ TEST_CASE("what is printed for people holds no control character") {
 }
 
 }  // namespace
+TEST_CASE("--help names every column with its meaning") {
+  const Place place;
+  const auto help = [&](const char* command) {
+    return run_program(place, {command, "--help"}).out;
+  };
+  const std::pair<std::string, Tables> commands[] = {
+      {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
+      {help("season"),
+       {cli::season_columns(), cli::season_care_columns(), cli::ledger_columns(),
+        cli::ledger_care_columns()}},
+      {help("capacity"), {cli::capacity_columns()}}};
+  for (const auto& [text, tables] : commands) {
+    for (const auto table : tables) {
+      for (const cli::Column& column : table) {
+        INFO(column.name);
+        CHECK(text.find("\n  " + std::string(column.name) + " ") != std::string::npos);
+      }
+    }
+  }
+}
+
 }  // namespace wiltline::test

@@ -60,7 +60,7 @@ TEST_CASE("weather, garden and site may come from standard input") {
   const Outcome piped = run_program(place, {"et0", "--weather", "-", "--format", "csv"}, weather);
   CHECK(piped.exit_code == 0);
   CHECK(piped.out == answer(place));
-  CHECK(piped.err.starts_with("weather (standard input): humidity: "));
+  CHECK(piped.err.starts_with("(standard input): humidity estimated from the lowest temperature"));
 
   const Words season{"season", "--weather", "weather.csv", "--garden", "garden.csv"};
   Words from_pipe = season;

@@ -483,7 +483,7 @@ TEST_CASE("how often each source was used") {
   counts.count(reference_day(a_site(), a_summer_day, fully_observed()));
   CHECK(!counts.anything_estimated());
   CHECK(counts.lines() ==
-        std::vector<std::string>{"humidity: dew point", "radiation: measured", "wind: measured"});
+        std::vector<std::string>{"humidity from dew point", "radiation measured", "wind measured"});
   counts.count(reference_day(a_site(), a_summer_day, poor));
   counts.count(reference_day(a_site(), a_summer_day, poor));
   CHECK(counts.anything_estimated());
@@ -492,7 +492,8 @@ TEST_CASE("how often each source was used") {
   const std::vector<std::string> lines = counts.lines();
   CHECK(lines.size() == 4);
   CHECK(lines[0] ==
-        "humidity: dew point on 1 of 3 days, estimated from the lowest temperature on 2 of 3 days");
+        "humidity from dew point on 1 of 3 days, estimated from the lowest temperature on 2 of 3 "
+        "days");
 }
 
 TEST_CASE("air damper than the day's mean saturation: no deficit, never a negative one") {

@@ -314,12 +314,13 @@ TEST_CASE("garden: volumes and dimensions") {
   const std::string volume = "expected 0.005 to 5000 litres";
   CHECK(refused_extra("volume_l", "0") == "found 0 in volume_l; " + volume);
   CHECK(refused_extra("volume_l", "-10") == "found -10 in volume_l; " + volume);
-  CHECK(refused_extra("volume_gal", "2000") == "found 2000 in volume_gal; " + volume);
+  CHECK(refused_extra("volume_gal", "2000") ==
+        "found 2000 in volume_gal; " + volume + " (0.001321 to 1321 as volume_gal)");
   CHECK(refused_extra("volume_l", "ten") ==
         "found \"ten\" in volume_l; expected a number, or nothing if unknown");
   CHECK(refused_extra("height_cm", "0") == "found 0 in height_cm; expected 1 to 500 cm");
   CHECK(refused_extra("top_diameter_in", "0.2") ==
-        "found 0.2 in top_diameter_in; expected 1 to 500 cm");
+        "found 0.2 in top_diameter_in; expected 1 to 500 cm (0.3937 to 196.9 as top_diameter_in)");
   CHECK(refused_extra("headspace_cm", "-1") == "found -1 in headspace_cm; expected 0 to 100 cm");
   CHECK(refused_extra("top_diameter_cm", "30", "window box 10 l") ==
         "found top_diameter_cm for a rectangular pot; expected a round pot, or the volume instead");
@@ -374,8 +375,9 @@ TEST_CASE("garden: other numbers out of their range") {
   CHECK(refused_extra("tare_kg", "-0.1") == "found -0.1 in tare_kg; expected 0 to 5000 kg");
   CHECK(refused_extra("canopy_diameter_m", "0") ==
         "found 0 in canopy_diameter_m; expected 0.02 to 10 m");
-  CHECK(refused_extra("canopy_height_ft", "40") ==
-        "found 40 in canopy_height_ft; expected 0.02 to 10 m");
+  CHECK(
+      refused_extra("canopy_height_ft", "40") ==
+      "found 40 in canopy_height_ft; expected 0.02 to 10 m (0.06562 to 32.81 as canopy_height_ft)");
   CHECK(refused_extra("root_ball_l", "0") ==
         "found 0 in root_ball_l; expected 0.005 to 1000 litres");
   CHECK(refused_extra("mulch", "maybe") == "found \"maybe\" in mulch; expected yes, no or nothing");

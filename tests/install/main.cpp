@@ -1,9 +1,9 @@
 // One day's reference evapotranspiration and what one pot holds, from an installed wiltline.
 #include <cstdio>
 
+#include "wiltline/container/capacity.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/garden/catalogue.hpp"
-#include "wiltline/questions/capacity.hpp"
 
 int main() {
   using namespace wiltline;
@@ -15,8 +15,8 @@ int main() {
   const ReferenceDay reference = reference_day(site, make_date(2015, 7, 6), day);
 
   const Catalogue catalogue = read_catalogue(builtin_tables());
-  const CapacityResult pot =
-      pot_capacity(*catalogue.pots.find("nursery 11 l"), *catalogue.mix("peat 60 perlite 40").mix,
-                   0.5, catalogue.parameters);
-  std::printf("et0 %.1f mm, pot %.1f L of mix\n", reference.et0.total_mm(), pot.water.mix_l);
+  const HeldWater pot =
+      held_water(*catalogue.pots.find("nursery 11 l"), *catalogue.mix("peat 60 perlite 40").mix,
+                 catalogue.parameters.refill_share);
+  std::printf("et0 %.1f mm, pot %.1f L of mix\n", reference.et0.total_mm(), pot.mix_l);
 }

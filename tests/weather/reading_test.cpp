@@ -163,7 +163,7 @@ TEST_CASE("weather: a date that is none") {
           "w.csv:5:1: found \"" + date + "\"; expected a date that exists, as 2024-05-31");
   }
   CHECK(refused_row("", ",8,21") ==
-        "w.csv:5:1: found \"\"; expected a date that exists, as 2024-05-31");
+        "w.csv:5:1: found nothing in date; expected a date that exists, as 2024-05-31");
 }
 
 TEST_CASE("weather: lowest above highest temperature") {
@@ -183,7 +183,7 @@ TEST_CASE("weather: temperatures outside -60 to 60 °C") {
   CHECK(refused_row("", "2024-06-01,8,60.1") ==
         "w.csv:5:14: found 60.1 in tmax_c; expected -60 to 60 °C");
   CHECK(refused("date,tmin_f,tmax_f\n2024-06-01,50,141\n") ==
-        "w.csv:5:15: found 141 in tmax_f; expected -60 to 60 °C");
+        "w.csv:5:15: found 141 in tmax_f; expected -60 to 60 °C (-76 to 140 as tmax_f)");
   CHECK(refused_row("", "2024-06-01,-60,60") == no_fault);
   // -999 stands for missing in many files (common practice, no source): never a temperature here.
   CHECK(refused_row("", "2024-06-01,-999,21") ==
@@ -221,19 +221,21 @@ TEST_CASE("weather: rain, wind, vapour pressure, radiation and sunshine within t
   };
   CHECK(refused_value("rain_mm", "-0.1") ==
         "w.csv:5:17: found -0.1 in rain_mm; expected 0 to 2000 mm");
-  CHECK(refused_value("rain_in", "-1") == "w.csv:5:17: found -1 in rain_in; expected 0 to 2000 mm");
+  CHECK(refused_value("rain_in", "-1") ==
+        "w.csv:5:17: found -1 in rain_in; expected 0 to 2000 mm (0 to 78.74 as rain_in)");
   CHECK(refused_value("rain_mm", "2001") ==
         "w.csv:5:17: found 2001 in rain_mm; expected 0 to 2000 mm");
   CHECK(refused_value("wind_m_s", "-1") ==
         "w.csv:5:17: found -1 in wind_m_s; expected 0 to 80 m/s");
   CHECK(refused_value("wind_mph", "200") ==
-        "w.csv:5:17: found 200 in wind_mph; expected 0 to 80 m/s");
+        "w.csv:5:17: found 200 in wind_mph; expected 0 to 80 m/s (0 to 179 as wind_mph)");
   CHECK(refused_value("vapour_pressure_kpa", "-0.1") ==
         "w.csv:5:17: found -0.1 in vapour_pressure_kpa; expected 0 to 20 kPa");
   CHECK(refused_value("solar_mj_m2", "-0.1") ==
-        "w.csv:5:17: found -0.1 in solar_mj_m2; expected 0 to 60 MJ/m2 a day (0 to 694 W/m2)");
+        "w.csv:5:17: found -0.1 in solar_mj_m2; expected 0 to 60 MJ/m2 a day");
   CHECK(refused_value("solar_w_m2", "700") ==
-        "w.csv:5:17: found 700 in solar_w_m2; expected 0 to 60 MJ/m2 a day (0 to 694 W/m2)");
+        "w.csv:5:17: found 700 in solar_w_m2; expected 0 to 60 MJ/m2 a day (0 to 694.4 as "
+        "solar_w_m2)");
   CHECK(refused_value("sunshine_h", "-1") ==
         "w.csv:5:17: found -1 in sunshine_h; expected 0 to 24 hours");
   CHECK(refused_value("sunshine_h", "25") ==
@@ -284,14 +286,14 @@ TEST_CASE("weather: the limit is asked for the latitude of the site and the day 
 
 TEST_CASE("weather: a blank temperature") {
   CHECK(refused_row("", "2024-06-01,,21") ==
-        "w.csv:5:12: found nothing; expected a temperature (or --fill-gaps)");
+        "w.csv:5:12: found nothing in tmin_c; expected a temperature (or --fill-gaps)");
   CHECK(refused_row("", "2024-06-01,8,") ==
-        "w.csv:5:14: found nothing; expected a temperature (or --fill-gaps)");
+        "w.csv:5:14: found nothing in tmax_c; expected a temperature (or --fill-gaps)");
   CHECK(refused_row("", "2024-06-01,,") ==
-        "w.csv:5:12: found nothing; expected a temperature (or --fill-gaps)\n"
-        "w.csv:5:13: found nothing; expected a temperature (or --fill-gaps)");
+        "w.csv:5:12: found nothing in tmin_c; expected a temperature (or --fill-gaps)\n"
+        "w.csv:5:13: found nothing in tmax_c; expected a temperature (or --fill-gaps)");
   CHECK(refused("date,tmin_c,tmax_c\n2024-06-01,8,21\n2024-06-02,,21\n2024-06-03,8,21\n") ==
-        "w.csv:6:12: found nothing; expected a temperature (or --fill-gaps)");
+        "w.csv:6:12: found nothing in tmin_c; expected a temperature (or --fill-gaps)");
 }
 
 TEST_CASE("weather: missing and doubled columns") {
@@ -403,7 +405,8 @@ TEST_CASE("weather: rain that is needed") {
   CHECK(refused(rows, how) == no_fault);  // reference evapotranspiration does without
   how.rain_needed = true;
   CHECK(refused(rows, how) ==
-        "w.csv:6:17: found nothing; expected an amount: unknown rain cannot be kept in an account "
+        "w.csv:6:17: found nothing in rain_mm; expected an amount: unknown rain cannot be kept in "
+        "an account "
         "(or "
         "--fill-gaps, which takes it as none)");
   how.longest_gap_filled_days = 1;

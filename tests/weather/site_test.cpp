@@ -57,7 +57,8 @@ TEST_CASE("site: keys that are not given stay unknown, line ends may be CRLF") {
 
 TEST_CASE("site: what is wrong in an INI file, line by line") {
   CHECK(refused("latitude = 44.2\n") ==
-        "site.ini:1:1: found unknown key \"latitude\"; expected one of " + all_keys);
+        "site.ini:1:1: found unknown key \"latitude\"; expected one of " + all_keys +
+            "; nearest: latitude_deg");
   CHECK(refused("latitude_dge = 44.2\n") ==
         "site.ini:1:1: found unknown key \"latitude_dge\"; expected one of " + all_keys +
             "; nearest: latitude_deg");

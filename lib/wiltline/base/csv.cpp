@@ -153,6 +153,13 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
 void CsvTable::take_header(Line line, const std::vector<std::string_view>& cells,
                            ProblemList& problems) {
   header_line_ = line;
+  const std::string_view separators = ";\t";
+  if (cells.size() == 1 && cells.front().find_first_of(separators) != std::string_view::npos) {
+    const bool semicolon = cells.front().find(';') != std::string_view::npos;
+    problems.add({file_->name, line.number, 1,
+                  fmt::format("a header separated by {}", semicolon ? "semicolons" : "tabs"),
+                  "commas between the columns"});
+  }
   for (const std::string_view cell : cells) {
     const std::size_t at = byte_column(cell, line.begin);
     if (cell.empty()) {
@@ -277,8 +284,14 @@ std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems,
   }
   const double value = (*number + unit_.offset) * unit_.factor;
   if (!(value >= low && value <= high)) {
+    std::string expected(allowed);
+    const bool converted = unit_.factor != 1.0 || unit_.offset != 0.0;
+    if (converted) {
+      expected += fmt::format(" ({:.4g} to {:.4g} as {})", low / unit_.factor - unit_.offset,
+                              high / unit_.factor - unit_.offset, name_);
+    }
     problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_),
-                                    std::string(allowed)));
+                                    std::move(expected)));
     return std::nullopt;
   }
   return value;

@@ -74,6 +74,15 @@ std::optional<std::string> nearest_name(std::string_view name, std::span<const s
   const std::string wanted = folded(name);
   std::optional<std::string> best;
   std::size_t best_distance = std::max<std::size_t>(1, wanted.size() / 3) + 1;
+  // The beginning of exactly one name is meant for that name.
+  constexpr std::size_t shortest_beginning = 3;
+  if (wanted.size() >= shortest_beginning) {
+    std::vector<std::string> begun;
+    for (const std::string& candidate : known) {
+      if (folded(candidate).starts_with(wanted)) begun.push_back(candidate);
+    }
+    if (begun.size() == 1) return begun.front();
+  }
   for (const std::string& candidate : known) {
     const std::size_t distance = edit_distance(wanted, folded(candidate));
     if (distance < best_distance) {

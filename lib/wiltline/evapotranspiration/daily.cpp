@@ -69,15 +69,15 @@ double relative_short_wave(double rs_mj_m2, double rso_mj_m2) {
 std::string_view describe(HumiditySource source) {
   switch (source) {
     case HumiditySource::dew_point:
-      return "dew point";
+      return "from dew point";
     case HumiditySource::vapour_pressure:
-      return "vapour pressure";
+      return "from vapour pressure";
     case HumiditySource::rh_max_min:
-      return "highest and lowest relative humidity";
+      return "from highest and lowest relative humidity";
     case HumiditySource::rh_max:
-      return "highest relative humidity";
+      return "from highest relative humidity";
     case HumiditySource::rh_mean:
-      return "mean relative humidity";
+      return "from mean relative humidity";
     case HumiditySource::tmin:
       return "estimated from the lowest temperature";
   }
@@ -89,7 +89,7 @@ std::string_view describe(RadiationSource source) {
     case RadiationSource::measured:
       return "measured";
     case RadiationSource::sunshine:
-      return "hours of sunshine";
+      return "from hours of sunshine";
     case RadiationSource::temperature_range:
       return "estimated from the temperature range";
   }
@@ -188,7 +188,7 @@ void SourceCounts::count(const ReferenceDay& day) {
 std::vector<std::string> SourceCounts::lines() const {
   const auto line = [this]<typename Source, std::size_t N>(
                         std::string_view what, const std::array<std::size_t, N>& counts, Source) {
-    std::string text = fmt::format("{}: ", what);
+    std::string text = fmt::format("{} ", what);
     bool first = true;
     for (std::size_t i = 0; i < N; ++i) {
       if (counts[i] == 0) continue;
@@ -204,7 +204,7 @@ std::vector<std::string> SourceCounts::lines() const {
                                   line("wind", wind, WindSource{})};
   if (days_filled > 0) {
     result.push_back(
-        fmt::format("days: {} of {} filled in from the days around them", days_filled, days));
+        fmt::format("{} of {} days filled in from the days around them", days_filled, days));
   }
   return result;
 }

@@ -390,7 +390,7 @@ std::string_view to_string(Sureness sureness) {
   return sureness_words[static_cast<std::size_t>(sureness)];
 }
 
-MixOrProblem Catalogue::mix(std::string_view name_or_composition) const {
+MixOrProblem Catalogue::mix(std::string_view name_or_composition, CurveChoice choice) const {
   const MixRecipe* const recipe = mixes.find(name_or_composition);
   Composition composition;
   if (recipe != nullptr) {
@@ -423,7 +423,7 @@ MixOrProblem Catalogue::mix(std::string_view name_or_composition) const {
   const double shrinkage =
       recipe != nullptr ? recipe->shrinkage : estimated_shrinkage(composition, parts);
   return {blend(std::string(trim(name_or_composition)), std::move(composition), parts, shrinkage,
-                parameters.lower_limit_suction_kpa),
+                parameters.lower_limit_suction_kpa, choice),
           {},
           {}};
 }

@@ -96,8 +96,10 @@ class Catalogue {
   NamedTable<ParameterRow> parameter_rows;
   ModelParameters parameters;
 
-  /// A mix by its name, or by its composition (`peat 60 perlite 40`).
-  [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition) const;
+  /// A mix by its name, or by its composition (`peat 60 perlite 40`); of the central curves of its
+  /// components, or of those that plausibly hold least or most.
+  [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition,
+                                 CurveChoice choice = CurveChoice::central) const;
 };
 
 /// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv,

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace wiltline {
 namespace {
 
@@ -33,14 +35,20 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
 
 }  // namespace
 
-CapacityResult pot_capacity(const Pot& pot, const Mix& mix, double readily_available_fraction,
-                            const ModelParameters& model) {
+CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
+                            double readily_available_fraction, const ModelParameters& model) {
+  const Mix& mix = mixes.central;
   CapacityResult result;
   result.pot = pot.name;
   result.mix = mix.name;
   result.water = held_water(pot, mix, model.refill_share);
   result.height_cm = pot.mix_depth_cm();
   result.lower_limit_m3_m3 = mix.lower_limit_m3_m3;
+  const double low_l = held_water(pot, mixes.low, model.refill_share).available_l();
+  const double high_l = held_water(pot, mixes.high, model.refill_share).available_l();
+  // A curve that holds more water can hold it too tightly: usable water need not keep the order.
+  result.available_low_l = std::min({low_l, high_l, result.water.available_l()});
+  result.available_high_l = std::max({low_l, high_l, result.water.available_l()});
   result.readily_available_fraction = readily_available_fraction;
   result.readily_available_l = readily_available_fraction * result.water.available_l();
   for (const CompositionPart& part : mix.composition) {

@@ -98,7 +98,8 @@ class Reader {
     const std::string_view date_text = table_.cell(i, columns_.date.column());
     const auto date = parse_date(date_text);
     if (!date) {
-      add(i, columns_.date, in_quotes(date_text), "a date that exists, as 2024-05-31");
+      add(i, columns_.date, date_text.empty() ? "nothing in date" : in_quotes(date_text),
+          "a date that exists, as 2024-05-31");
       return;
     }
     Row row{*date, {}, {}, {}, i};
@@ -113,7 +114,7 @@ class Reader {
     day.rh_mean_pct = number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %");
     day.wind_m_s = number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s");
     day.solar_mj_m2 =
-        number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day (0 to 694 W/m2)");
+        number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day");
     day.sunshine_h = number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours");
     day.rain_mm = number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm");
     check_row(row, site);
@@ -194,12 +195,13 @@ class Reader {
       const Row& row = rows_[i];
       const bool known = row.tmin_c && row.tmax_c;
       if (!how_.longest_gap_filled_days) {
-        if (!row.tmin_c) add(row.index, columns_.tmin, "nothing", "a temperature (or --fill-gaps)");
-        if (!row.tmax_c) add(row.index, columns_.tmax, "nothing", "a temperature (or --fill-gaps)");
+        if (!row.tmin_c) add_blank(row.index, columns_.tmin, "a temperature (or --fill-gaps)");
+        if (!row.tmax_c) add_blank(row.index, columns_.tmax, "a temperature (or --fill-gaps)");
       }
       if (!row.rest.rain_mm && how_.rain_needed && columns_.rain.present() &&
           !how_.longest_gap_filled_days) {
-        add(row.index, columns_.rain, "nothing",
+        add_blank(
+            row.index, columns_.rain,
             "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it "
             "as "
             "none)");
@@ -290,6 +292,10 @@ class Reader {
   }
   void add(std::size_t i, const NumberColumn& column, std::string found, std::string expected) {
     problems_.add(table_.problem_at(i, column.column(), std::move(found), std::move(expected)));
+  }
+
+  void add_blank(std::size_t i, const NumberColumn& column, std::string expected) {
+    add(i, column, fmt::format("nothing in {}", column.name()), std::move(expected));
   }
 
   const CsvTable& table_;
