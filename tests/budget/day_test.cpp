@@ -181,7 +181,7 @@ TEST_CASE("day: the books close for random pots over random days, with every rou
     plan.as_needed = random.chance(0.3);
     if (random.chance(0.2)) plan.give_l = random.uniform(0.0, 0.5) * pot.refilled_l;
     for (int day_number = 0; day_number < 20; ++day_number) {
-      const DayForcing forcing = random_forcing(random, pot, rooted_share(pot, 2.0 * day_number));
+      const DayForcing forcing = random_forcing(random, pot);
       const DayResult day = run_day(pot, state, forcing, plan);
       const double in = day.rain_l + day.watered_l;
       const double out = day.transpired_l + day.evaporated_l + day.drained_l;
@@ -203,7 +203,7 @@ TEST_CASE("day: a visit that gives nothing splits the day without changing it") 
     const PotParameters pot = random_pot(random);
     PotState state{.rooted_share = pot.initial_rooted_share};
     state.rooted_depletion_l = random.uniform() * pot.total_available_l * state.rooted_share;
-    const DayForcing forcing = random_forcing(random, pot, random.uniform(state.rooted_share, 1.0));
+    const DayForcing forcing = random_forcing(random, pot);
     const std::vector<Visit> idle{{random.uniform(), 1.0}, {1.0, 1.0}};
     DayPlan split = visits(idle);
     split.give_l = 0.0;

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "support/near.hpp"
 #include "support/random_pot.hpp"
 
@@ -110,7 +112,7 @@ TEST_CASE("watering: what is poured is kept or drains, to rounding, for random p
     // Never drier than before, and nothing drains while mix is thirsty, unless it sheds water.
     REQUIRE(result.state.rooted_depletion_l <= state.rooted_depletion_l);
     REQUIRE(result.state.mulch_water_l <= pot.mulch_store_l);
-    if (result.drained_l > 1e-12 && !uptake_of(pot, state, Pouring::once).sheds()) {
+    if (result.drained_l > 1e-12 && !result.sheds) {
       REQUIRE(result.state.rooted_depletion_l <= 0.0);
       REQUIRE(result.state.unrooted_depletion_l == 0.0);
     }
@@ -125,8 +127,8 @@ TEST_CASE(
   pot.second_uptake = 0.85;
   const PotState dry{.rooted_depletion_l = 3.5, .rooted_share = 1.0};    // 2.5 L left
   const PotState moist{.rooted_depletion_l = 2.5, .rooted_share = 1.0};  // 3.5 L left
-  CHECK(uptake_of(pot, dry, Pouring::once).sheds());
-  CHECK_FALSE(uptake_of(pot, moist, Pouring::once).sheds());
+  CHECK(water(pot, dry, 10.0).sheds);
+  CHECK_FALSE(water(pot, moist, 10.0).sheds);
 
   const WateringResult once = water(pot, dry, 10.0);
   CHECK(near(once.state.rooted_depletion_l, 3.5 * 0.40, 1e-14));
@@ -149,9 +151,11 @@ TEST_CASE("watering: each part of the mix sheds by its own dryness") {
   pot.rewet_l = 3.0;
   pot.first_uptake = 0.60;
   const PotState state{.rooted_depletion_l = 1.8, .unrooted_depletion_l = 0.5, .rooted_share = 0.5};
-  const Uptake uptake = uptake_of(pot, state, Pouring::once);
-  CHECK(uptake.rooted == 0.60);   // 1.2 of its 3 L left, below 1.5
-  CHECK(uptake.unrooted == 1.0);  // 2.5 of 3 L
+  const WateringResult result = water(pot, state, 10.0);
+  CHECK(result.sheds);
+  CHECK(
+      near(result.state.rooted_depletion_l, 1.8 * 0.40, 1e-14));  // 1.2 of its 3 L left, below 1.5
+  CHECK(result.state.unrooted_depletion_l == 0.0);                // 2.5 of 3 L
 }
 
 TEST_CASE("mulch: drinks first, dries on its own, and is part of the store") {
@@ -178,28 +182,36 @@ TEST_CASE("reservoir: filled by watering, emptied before the mix dries") {
 TEST_CASE("roots: growing moves water between accounts, never makes or loses any") {
   const PotState state{
       .rooted_depletion_l = 0.3, .unrooted_depletion_l = 0.9, .rooted_share = 0.25};
-  const PotState half = grow_roots(state, 0.5);
+  PotParameters pot = ten_litre_pot();
+  pot.root_odds_decay = 1.0 / 3.0;  // odds of unrooted to rooted mix: from 3 to 1
+  const PotState half = grow_roots(pot, state, false);
+  CHECK(near(half.rooted_share, 0.5, 1e-15));
   CHECK(near(half.unrooted_depletion_l, 0.6, 1e-15));  // a third of the unrooted mix was entered
   CHECK(near(half.rooted_depletion_l, 0.6, 1e-15));
-  const PotState all = grow_roots(half, 1.0);
+  const PotState all = grow_roots(pot, half, true);
   CHECK(all.unrooted_depletion_l == 0.0);
   CHECK(near(all.rooted_depletion_l, 1.2, 1e-15));
   CHECK(all.rooted_share == 1.0);
-  CHECK(grow_roots(half, 0.4).rooted_share == 0.5);  // roots do not shrink
+  CHECK(grow_roots(pot, all, false).rooted_share == 1.0);  // roots do not shrink
 }
 
 TEST_CASE("roots: from the ball to the whole mix in root_fill_days, without falling back") {
   PotParameters pot = ten_litre_pot();
   pot.initial_rooted_share = 0.04;
   pot.root_fill_days = 35.0;
+  pot.root_odds_decay =
+      std::pow(24.0 * 99.0, -1.0 / 35.0);  // odds 24 at first, 1/99 on the last day
   CHECK(near(rooted_share(pot, 0.0), 0.04, 1e-14));
   CHECK(near(rooted_share(pot, 34.999999), 0.99, 1e-6));
   CHECK(rooted_share(pot, 35.0) == 1.0);
   double before = 0.0;
+  PotState growing{.rooted_share = 0.04};
   for (int day = 0; day < 60; ++day) {
     const double share = rooted_share(pot, day);
     CHECK(share >= before);
     before = share;
+    if (day > 0) growing = grow_roots(pot, growing, day >= pot.root_fill_days);
+    CHECK(near(growing.rooted_share, share, 1e-13));  // day by day as in closed form
   }
   pot.initial_rooted_share = 1.0;
   CHECK(rooted_share(pot, 0.0) == 1.0);

@@ -292,7 +292,7 @@ double cell_dries_at(const std::string& spot) {
   const auto& days = prepared.at(cell.spot, catalogue().parameters);
   const PotParameters pot = build_pot(cell, catalogue().parameters);
   const PlantingSetting setting = planting_setting(cell, pot, catalogue().parameters);
-  const Development seedling(cell.crop, GrowthClock::stage_days, setting.first_leaf_share);
+  const Development seedling(cell.crop, GrowthClock::stage_days, setting.crop.first_leaf_share);
   double dry = 0.0;
   int hot = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {
@@ -300,8 +300,8 @@ double cell_dries_at(const std::string& spot) {
     if (weather_day.tmax_c < 30.0 || weather_day.tmax_c > 35.0 ||
         weather_day.rain_mm.value_or(0.0) > 0.0)
       continue;
-    const PlantingDayForcing forcing =
-        planting_day(setting, days[i], seedling, 0.0, catalogue().parameters);
+    const CropDay crop = crop_day(setting.crop, days[i], seedling, catalogue().parameters);
+    const PlantingDayForcing forcing = planting_day(setting, crop, 0.0, catalogue().parameters);
     const IntervalLimits limits = interval_limits(pot, forcing.day.depletion_fraction, 1.0);
     const double from = days[i].curve.share_by(7.0);
     const IntervalResult evening = flow(forcing.day.demand, limits, line_depletions(pot, limits),

@@ -48,10 +48,11 @@ inline PotParameters random_pot(Random& random) {
   pot.waterings_cap_per_day = 12;
   pot.initial_rooted_share = pot.single_store ? 1.0 : std::min(1.0, 0.4 / pot.mix_l);
   pot.root_fill_days = 35.0;
+  pot.root_odds_decay = pot.initial_rooted_share < 1.0 ? random.uniform(0.7, 0.95) : 0.0;
   return pot;
 }
 
-inline DayForcing random_forcing(Random& random, const PotParameters& pot, double rooted) {
+inline DayForcing random_forcing(Random& random, const PotParameters& pot) {
   const double et0_mm = random.uniform(0.0, 10.0);
   DayForcing day;
   day.demand.transpiration_l =
@@ -62,7 +63,8 @@ inline DayForcing random_forcing(Random& random, const PotParameters& pot, doubl
   day.demand.wall_l = pot.wall_evaporation_l_mm * et0_mm;
   day.rain_l = random.chance(0.25) ? pot.top_area_m2 * random.uniform(0.0, 40.0) : 0.0;
   day.depletion_fraction = random.uniform(0.1, 0.8);
-  day.rooted_share = rooted;
+  day.roots_grow = random.chance(0.7);
+  day.roots_filled = random.chance(0.1);
   return day;
 }
 

@@ -12,7 +12,10 @@ class Day {
  public:
   Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,
       const DayPlan& plan)
-      : pot_(pot), forcing_(forcing), plan_(plan), state_(grow_roots(state, forcing.rooted_share)) {
+      : pot_(pot), forcing_(forcing), plan_(plan), state_(state) {
+    if (forcing.roots_grow || forcing.roots_filled) {
+      state_ = grow_roots(pot, state, forcing.roots_filled);
+    }
     limits_ = interval_limits(pot, forcing.depletion_fraction, state_.rooted_share);
     lines_ = line_depletions(pot, limits_);
     result_.taw_l = limits_.taw_l;
@@ -47,9 +50,9 @@ class Day {
 
   void take_rain() {
     note_highest();
-    result_.shed_water |= uptake_of(pot_, state_, Pouring::once).sheds();
     const WateringResult rained = water(pot_, state_, forcing_.rain_l);
     state_ = rained.state;
+    result_.shed_water |= rained.sheds;
     result_.rain_l = forcing_.rain_l;
     result_.drained_l += rained.drained_l;
     result_.refills.push_back({0.0, state_.rooted_depletion_l});
@@ -104,9 +107,9 @@ class Day {
   void pour() {
     const double litres = plan_.give_l.value_or(litres_until_drained(pot_, state_, plan_.pouring));
     if (litres <= 0.0) return;
-    result_.shed_water |= uptake_of(pot_, state_, plan_.pouring).sheds();
     const WateringResult watered = water(pot_, state_, litres, plan_.pouring);
     state_ = watered.state;
+    result_.shed_water |= watered.sheds;
     result_.watered_l += litres;
     result_.drained_l += watered.drained_l;
     ++result_.waterings;

@@ -16,7 +16,8 @@ struct DayForcing {
   IntervalDemand demand;
   double rain_l = 0.0;              // caught by the pot, at 00:00
   double depletion_fraction = 0.5;  // p of the day
-  double rooted_share = 1.0;        // of the mix, from 00:00 on
+  bool roots_grow = false;          // by a day, at 00:00
+  bool roots_filled = true;         // the whole mix is rooted from this day on
 };
 
 /// A visit of the routine on a day.

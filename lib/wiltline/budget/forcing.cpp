@@ -9,23 +9,16 @@
 namespace wiltline {
 namespace {
 
-/// Rain on the pot's top: the crown holds some back and leads some aside (or in), as far as it
-/// covers it.
-struct CaughtRain {
-  double caught_l = 0.0;
-  double held_on_leaves_l = 0.0;
-};
-CaughtRain catch_rain(double rain_mm, const Canopy& canopy, double top_area_m2,
-                      double capture_factor, const ModelParameters& model) {
-  if (rain_mm <= 0.0) return {};
-  if (canopy.plan_area_m2 <= 0.0) return {rain_mm * top_area_m2, 0.0};
-  const double lai = canopy.leaf_area_m2 / canopy.plan_area_m2;
-  const double held_mm =
-      std::min({rain_mm, model.interception_mm_per_lai * lai, model.interception_max_mm});
-  const double covered = std::min(1.0, canopy.plan_area_m2 / top_area_m2);
-  const double through_crown_mm = (rain_mm - held_mm) * capture_factor;
-  return {.caught_l = top_area_m2 * ((1.0 - covered) * rain_mm + covered * through_crown_mm),
-          .held_on_leaves_l = held_mm * canopy.plan_area_m2};
+/// What follows from a crown's size and leaves.
+CrownOverPot over_pot(const Canopy& crown, double litres, const ModelParameters& model) {
+  const double lai = crown.plan_area_m2 > 0.0 ? crown.leaf_area_m2 / crown.plan_area_m2 : 0.0;
+  return {
+      .plan_area_m2 = crown.plan_area_m2,
+      .litres = litres,
+      .lai = lai,
+      .under_crown =
+          std::max(model.under_canopy_floor, std::exp(-model.canopy_light_extinction * lai)),
+      .interception_mm = std::min(model.interception_mm_per_lai * lai, model.interception_max_mm)};
 }
 
 }  // namespace
@@ -79,6 +72,49 @@ std::vector<SpotDay> spot_days(const WeatherRecord& record,
   return result;
 }
 
+CropSetting crop_setting(const Planting& planting, const ModelParameters& model) {
+  const Crop& crop = planting.crop;
+  constexpr double most_of_full = 0.9;  // a transplant is never full-grown
+  return {.crop = &crop,
+          .advection = planting.spot.advection,
+          .crown = {.leaf_extinction = model.leaf_extinction,
+                    .leaf_area_per_reference = model.leaf_area_per_reference,
+                    .air_area_limit = model.air_area_limit,
+                    .ceiling = model.ceiling,
+                    .diffuse_area_factor = model.diffuse_area_factor,
+                    .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg)},
+          .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
+          .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
+          .first_leaf_share = std::min(
+              most_of_full, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};
+}
+
+CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Development& development,
+                 const ModelParameters& model) {
+  const Crop& crop = *setting.crop;
+  CropDay day;
+  day.leaf_share = std::min(development.leaf_area_share(), setting.largest_leaf_share);
+  day.et0_mm = spot.et0_mm();
+  day.rain_mm = spot.rain_mm;
+  day.weather = {.et_radiation_mm = spot.et0.radiation_mm,
+                 .et_air_mm = spot.et0.air_mm,
+                 .noon_elevation_rad = spot.noon_elevation_rad,
+                 .diffuse_share = spot.diffuse_share,
+                 .advection = setting.advection};
+  Canopy crown = canopy(crop, {.plants = 1}, day.leaf_share, 1.0);
+  crown.leaf_area_m2 *= setting.leaf_factor;
+  // The coefficient goes by the crown's height in a roomy pot: a pot's limit moves it by under
+  // 0.002.
+  day.full_cover =
+      full_cover_coefficient(crop.kcb_mid, spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m) *
+      development.late_season_share();
+  day.depletion_fraction =
+      adjusted_depletion_fraction(crop.depletion_fraction.value, day.full_cover * day.et0_mm);
+  day.one_plant = over_pot(
+      crown, potential_transpiration_l(crown, day.full_cover, day.weather, setting.crown), model);
+  return day;
+}
+
 PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                  const ModelParameters& model) {
   const Crop& crop = planting.crop;
@@ -87,18 +123,9 @@ PlantingSetting planting_setting(const Planting& planting, const PotParameters& 
           .pot = pot,
           .stand = {.plants = planting.plants,
                     .pot_diameter_m = planting.pot.mix_shape().top_equivalent_diameter_m()},
-          .crown = {.leaf_extinction = model.leaf_extinction,
-                    .leaf_area_per_reference = model.leaf_area_per_reference,
-                    .air_area_limit = model.air_area_limit,
-                    .ceiling = model.ceiling,
-                    .diffuse_area_factor = model.diffuse_area_factor,
-                    .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg)},
+          .crop = crop_setting(planting, model),
           .size_factor = pot_limit(pot.mix_l / planting.plants, preferred_per_plant_l,
-                                   model.pot_limit_exponent),
-          .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
-          .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
-          .first_leaf_share =
-              std::min(0.9, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};
+                                   model.pot_limit_exponent)};
 }
 
 PlantingSetting at_full_size(PlantingSetting setting) {
@@ -106,48 +133,52 @@ PlantingSetting at_full_size(PlantingSetting setting) {
   return setting;
 }
 
-PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& spot,
-                                const Development& development, double age_days,
+CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
+                            const ModelParameters& model) {
+  if (setting.stand.plants == 1) {
+    CrownOverPot crown = day.one_plant;
+    crown.plan_area_m2 *= setting.size_factor;
+    crown.litres *= setting.size_factor;
+    return crown;
+  }
+  Canopy crown = canopy(*setting.crop.crop, setting.stand, day.leaf_share, setting.size_factor);
+  crown.leaf_area_m2 *= setting.crop.leaf_factor;
+  return over_pot(crown,
+                  potential_transpiration_l(crown, day.full_cover, day.weather, setting.crop.crown),
+                  model);
+}
+
+kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,
+                       const CrownOverPot& crown, const ModelParameters& model) {
+  const bool mulched = setting.planting->mulch;
+  return {.et0_mm = day.et0_mm,
+          .rain_mm = day.rain_mm,
+          .transpiration = crown.litres,
+          .plan_m2 = crown.plan_area_m2,
+          .under_crown = crown.under_crown,
+          .interception_mm = crown.interception_mm,
+          .capture_factor = setting.crop.crop->capture_factor,
+          .top_m2 = setting.pot.top_area_m2,
+          .per_top_m2 = 1.0 / setting.pot.top_area_m2,
+          .wall_per_mm = setting.pot.wall_evaporation_l_mm,
+          .top_coefficient = model.top_evaporation_coefficient,
+          .mulch_factor = mulched ? model.mulch_factor : 1.0,
+          .mulched = mulched ? 1.0 : 0.0};
+}
+
+PlantingDayForcing planting_day(const PlantingSetting& setting, const CropDay& day, double age_days,
                                 const ModelParameters& model) {
-  const Planting& planting = *setting.planting;
-  const Crop& crop = planting.crop;
-  const double top_m2 = setting.pot.top_area_m2;
-  const double et0_mm = spot.et0_mm();
-
-  PlantingDayForcing result;
-  Canopy& crown = result.canopy;
-  const double leaf_share = std::min(development.leaf_area_share(), setting.largest_leaf_share);
-  crown = canopy(crop, setting.stand, leaf_share, setting.size_factor);
-  crown.leaf_area_m2 *= setting.leaf_factor;
-  const double full_cover =
-      full_cover_coefficient(crop.kcb_mid, spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m) *
-      development.late_season_share();
-  const double potential_l =
-      potential_transpiration_l(crown, full_cover,
-                                {.et_radiation_mm = spot.et0.radiation_mm,
-                                 .et_air_mm = spot.et0.air_mm,
-                                 .noon_elevation_rad = spot.noon_elevation_rad,
-                                 .diffuse_share = spot.diffuse_share,
-                                 .advection = planting.spot.advection},
-                                setting.crown);
-  const CaughtRain rain = catch_rain(spot.rain_mm, crown, top_m2, crop.capture_factor, model);
-
-  // Leaves over the pot: spread over the crown, or over the top while the crown is the smaller.
-  const double lai_over_pot = crown.leaf_area_m2 / std::max(crown.plan_area_m2, top_m2);
-  const double under_canopy =
-      std::max(model.under_canopy_floor, std::exp(-model.canopy_light_extinction * lai_over_pot));
-  const double bare_l = model.top_evaporation_coefficient * et0_mm * under_canopy * top_m2;
-
-  DayForcing& day = result.day;
-  day.demand.transpiration_l = std::max(potential_l - rain.held_on_leaves_l, 0.0);
-  day.demand.top_l = planting.mulch ? model.mulch_factor * bare_l : bare_l;
-  day.demand.mulch_l = planting.mulch ? bare_l : 0.0;
-  day.demand.wall_l = setting.pot.wall_evaporation_l_mm * et0_mm;
-  day.rain_l = rain.caught_l;
-  day.depletion_fraction =
-      adjusted_depletion_fraction(crop.depletion_fraction.value, full_cover * et0_mm);
-  day.rooted_share = rooted_share(setting.pot, age_days);
-  return result;
+  const CrownOverPot crown = crown_over_pot(setting, day, model);
+  const kernel::PotDemand demand = kernel::pot_demand(pot_day(setting, day, crown, model));
+  return {.day = {.demand = {.transpiration_l = demand.rates.transpiration,
+                             .wall_l = demand.rates.wall,
+                             .top_l = demand.rates.top,
+                             .mulch_l = demand.rates.mulch},
+                  .rain_l = demand.rain,
+                  .depletion_fraction = day.depletion_fraction,
+                  .roots_grow = age_days >= 1.0,
+                  .roots_filled = age_days >= setting.pot.root_fill_days},
+          .canopy_m2 = crown.plan_area_m2};
 }
 
 }  // namespace wiltline

@@ -43,22 +43,46 @@ struct SpotRadiation {
 [[nodiscard]] SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
                                            double open_diffuse_share);
 
-/// The crown and the forcing of a planting on one day.
-struct PlantingDayForcing {
-  DayForcing day;
-  Canopy canopy;
+/// What makes a crop the same in every pot of it at a spot.
+struct CropSetting {
+  const Crop* crop = nullptr;
+  double advection = 1.0;
+  CrownParameters crown;
+  double largest_leaf_share = 1.0;  // of full leaf area: less where it is picked leaf by leaf
+  double leaf_factor = 1.0;         // less leaf on a hardened plant
+  double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
 };
+[[nodiscard]] CropSetting crop_setting(const Planting& planting, const ModelParameters& model);
+
+/// A crown as the pot below it meets it.
+struct CrownOverPot {
+  double plan_area_m2 = 0.0;
+  double litres = 0.0;           // potential transpiration, before rain held on leaves
+  double lai = 0.0;              // leaf area over plan area
+  double under_crown = 1.0;      // share of evaporation left under it
+  double interception_mm = 0.0;  // most it holds back of a rain
+};
+
+/// A crop at a spot on a day: computed once for all its pots.
+struct CropDay {
+  double leaf_share = 0.0;  // of full leaf area
+  double full_cover = 0.0;  // basal coefficient of full cover, late decline included
+  double depletion_fraction = 0.0;
+  double et0_mm = 0.0;
+  double rain_mm = 0.0;
+  CrownWeather weather;
+  CrownOverPot one_plant;  // a single plant that no pot limits
+};
+[[nodiscard]] CropDay crop_day(const CropSetting& setting, const SpotDay& spot,
+                               const Development& development, const ModelParameters& model);
 
 /// What stays the same for a planting through a run, beside its PotParameters.
 struct PlantingSetting {
   const Planting* planting = nullptr;
   PotParameters pot;
   Stand stand;
-  CrownParameters crown;
-  double size_factor = 1.0;         // pot_limit of its litres per plant
-  double largest_leaf_share = 1.0;  // of full leaf area: less where it is picked leaf by leaf
-  double leaf_factor = 1.0;         // less leaf on a hardened plant
-  double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
+  CropSetting crop;
+  double size_factor = 1.0;  // pot_limit of its litres per plant
 };
 [[nodiscard]] PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                                const ModelParameters& model);
@@ -66,10 +90,24 @@ struct PlantingSetting {
 /// The same plant as if it reached full size, whatever the pot.
 [[nodiscard]] PlantingSetting at_full_size(PlantingSetting setting);
 
-/// A day's forcing: canopy from its development, potential transpiration, evaporation from top and
-/// wall, rain caught, p and rooted share. `age_days`: days since planting.
-[[nodiscard]] PlantingDayForcing planting_day(const PlantingSetting& setting, const SpotDay& spot,
-                                              const Development& development, double age_days,
-                                              const ModelParameters& model);
+/// The crown of a planting: one plant in proportion to its size factor; several as the disc they
+/// share.
+[[nodiscard]] CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
+                                          const ModelParameters& model);
+
+/// What the kernel needs to know of a planting's pot, crown and day.
+[[nodiscard]] kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,
+                                     const CrownOverPot& crown, const ModelParameters& model);
+
+/// The crown and the forcing of a planting on one day.
+struct PlantingDayForcing {
+  DayForcing day;
+  double canopy_m2 = 0.0;  // plan area of all plants
+};
+
+/// A day's forcing: crown, potential transpiration, evaporation from top and wall, rain caught, p
+/// and growth of the roots. `age_days`: whole days since planting.
+[[nodiscard]] PlantingDayForcing planting_day(const PlantingSetting& setting, const CropDay& day,
+                                              double age_days, const ModelParameters& model);
 
 }  // namespace wiltline

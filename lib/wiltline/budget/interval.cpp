@@ -183,10 +183,9 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
   return result;
 }
 
-}  // namespace
-
-IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
-                    const LineDepletions& lines, const PotState& state, double dx) {
+/// The course through edges: regions and surface phases one after another.
+IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLimits& limits,
+                                  const LineDepletions& lines, const PotState& state, double dx) {
   if (limits.single_store) return flow_single_store(demand, limits, lines, state, dx);
 
   const double r = limits.rooted_share;
@@ -290,6 +289,38 @@ IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
   result.state.unrooted_depletion_l = du;
   result.state.top_depletion_l = de;
   dry_mulch(demand, dx, result);
+  return result;
+}
+
+}  // namespace
+
+kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepletions& lines) {
+  double first_edge = limits.raw_l;
+  for (const double line : lines) first_edge = kernel::least(first_edge, line);
+  if (limits.single_store) first_edge = kernel::least(first_edge, limits.rew_l);
+  return {.rooted_share = limits.rooted_share,
+          .first_edge = first_edge,
+          .unrooted_raw = limits.unrooted_raw_l,
+          .rew = limits.single_store ? kernel::out_of_reach : limits.rew_l,
+          .tew = limits.tew_l,
+          .per_tew_rew = 1.0 / (limits.tew_l - limits.rew_l),
+          .single_store = limits.single_store ? 1.0 : 0.0};
+}
+
+IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
+                    const LineDepletions& lines, const PotState& state, double dx) {
+  const kernel::PlainInterval interval =
+      kernel::plain_interval({.transpiration = demand.transpiration_l,
+                              .wall = demand.wall_l,
+                              .top = demand.top_l,
+                              .mulch = demand.mulch_l},
+                             plain_limits(limits, lines), depletions(state), dx);
+  if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
+  IntervalResult result{.state = with_depletions(state, interval.after)};
+  result.transpired_l = interval.lost.transpired;
+  result.top_evaporated_l = interval.lost.top;
+  result.wall_evaporated_l = interval.lost.wall;
+  result.mulch_evaporated_l = interval.lost.mulch;
   return result;
 }
 

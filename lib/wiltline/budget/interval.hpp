@@ -18,7 +18,7 @@
 #include <array>
 #include <cstddef>
 
-#include "wiltline/budget/kernel_math.hpp"
+#include "wiltline/budget/kernel.hpp"
 
 namespace wiltline {
 
@@ -31,6 +31,20 @@ struct PotState {
   double mulch_water_l = 0.0;         // held by a mulch, above the mix
   double yesterday_demand_l = 0.0;    // what a gardener who checks goes by
 };
+
+[[nodiscard]] inline kernel::Depletions depletions(const PotState& state) {
+  return {.rooted = state.rooted_depletion_l,
+          .unrooted = state.unrooted_depletion_l,
+          .top = state.top_depletion_l,
+          .mulch_water = state.mulch_water_l};
+}
+[[nodiscard]] inline PotState with_depletions(PotState state, const kernel::Depletions& after) {
+  state.rooted_depletion_l = after.rooted;
+  state.unrooted_depletion_l = after.unrooted;
+  state.top_depletion_l = after.top;
+  state.mulch_water_l = after.mulch_water;
+  return state;
+}
 
 /// Full-rate losses of a day, litres per unit x.
 struct IntervalDemand {
@@ -72,6 +86,10 @@ struct IntervalResult {
   double mulch_evaporated_l = 0.0;
   std::array<double, line_count> crossed_at{-1.0, -1.0, -1.0, -1.0};
 };
+
+/// The plain course's bounds on a day with these limits and lines.
+[[nodiscard]] kernel::PlainLimits plain_limits(const IntervalLimits& limits,
+                                               const LineDepletions& lines);
 
 /// Moves a pot on by `dx` >= 0. Exact up to rounding: flow(a) then flow(b) is flow(a + b).
 [[nodiscard]] IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,

@@ -59,15 +59,29 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.root_fill_days = model.root_fill_days;
   p.initial_rooted_share =
       p.single_store ? 1.0 : std::min(1.0, planting.plants * planting.crop.root_ball_l / p.mix_l);
+  if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;
+  const double odds = (1.0 - p.initial_rooted_share) / p.initial_rooted_share;
+  p.root_odds_decay =
+      p.initial_rooted_share >= filled_share
+          ? 0.0
+          : std::exp(-std::log(odds * filled_share / (1.0 - filled_share)) / p.root_fill_days);
   return p;
+}
+
+kernel::Vessel vessel(const PotParameters& pot) {
+  return {.refilled = pot.refilled_l,
+          .rewet = pot.rewet_l,
+          .surplus_store = pot.surplus_store_l,
+          .watered_store = pot.watered_store_l,
+          .mulch_store = pot.mulch_store_l,
+          .per_kept = 1.0 / (1.0 - pot.drained_share)};
 }
 
 double rooted_share(const PotParameters& pot, double days_since_planting) {
   const double first = pot.initial_rooted_share;
   if (first >= filled_share || days_since_planting >= pot.root_fill_days) return 1.0;
   const double odds = (1.0 - first) / first;
-  const double rate = std::log(odds * filled_share / (1.0 - filled_share)) / pot.root_fill_days;
-  return 1.0 / (1.0 + odds * std::exp(-rate * days_since_planting));
+  return 1.0 / (1.0 + odds * std::pow(pot.root_odds_decay, days_since_planting));
 }
 
 }  // namespace wiltline

@@ -236,7 +236,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   const bool heats = heats_in_sun(planting);
 
   PotState state{.rooted_share = pot.initial_rooted_share};  // refilled, a mulch still dry
-  Development development(planting.crop, options.growth, setting.first_leaf_share);
+  Development development(planting.crop, options.growth, setting.crop.first_leaf_share);
   VisitPlanner planner(planting.routine, planted, days, record.first());
   GapMeter gaps;
   ThresholdMean threshold;
@@ -253,8 +253,8 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
       if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
     }
     const double age_days = static_cast<double>((date - planted).count());
-    const PlantingDayForcing forcing =
-        planting_day(setting, spot_day, development, age_days, model);
+    const CropDay crop = crop_day(setting.crop, spot_day, development, model);
+    const PlantingDayForcing forcing = planting_day(setting, crop, age_days, model);
     const DayPlan plan{.as_needed = planting.routine.as_needed,
                        .rule = planting.routine.rule,
                        .give_l = planting.routine.give_l,
@@ -300,7 +300,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     const IntervalDemand& demand = forcing.day.demand;
     use_l.push_back(demand.potential_use_l());
     full_size_use_l.push_back(setting.size_factor < 1.0
-                                  ? planting_day(full_size, spot_day, development, age_days, model)
+                                  ? planting_day(full_size, crop, age_days, model)
                                         .day.demand.potential_use_l()
                                   : use_l.back());
     waterings.push_back(day.waterings);
@@ -312,7 +312,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
       result.ledger.push_back(
           {.date = date,
            .et0_mm = spot_day.open_et0_mm,
-           .canopy_m2 = forcing.canopy.plan_area_m2,
+           .canopy_m2 = forcing.canopy_m2,
            .demand_l = demand.transpiration_l,
            .transpired_l = day.transpired_l,
            .evaporated_l = day.evaporated_l,

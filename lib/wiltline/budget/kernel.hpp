@@ -1,0 +1,211 @@
+// The arithmetic of a pot-day that takes no unusual turn, on plain numbers and without branches, so
+// that a loop over pots becomes a vector loop. One pot (flow, water, planting_day) and a chunk of
+// pots (batch.cpp) both go through these functions, in the same order: they give the same bits.
+//
+// Everything is litres unless a name says otherwise; x is the share of the day's demand.
+#pragma once
+
+#include "wiltline/budget/kernel_math.hpp"
+
+// Inlining is what makes the loops vectorise; it must not depend on the compiler's mood.
+#define WILTLINE_KERNEL [[gnu::always_inline]] [[nodiscard]] inline
+
+namespace wiltline::kernel {
+
+WILTLINE_KERNEL double least(double a, double b) {
+  return a < b ? a : b;
+}
+WILTLINE_KERNEL double most(double a, double b) {
+  return a > b ? a : b;
+}
+
+/// Water missing, as PotState has it.
+struct Depletions {
+  double rooted;
+  double unrooted;
+  double top;
+  double mulch_water;  // held, not missing
+};
+
+/// What a pot loses in an interval.
+struct Losses {
+  double transpired;
+  double top;
+  double wall;
+  double mulch;
+};
+
+/// Full rates of a day, litres per unit x.
+struct Rates {
+  double transpiration;
+  double wall;
+  double top;
+  double mulch;
+};
+
+/// What bounds the plain course of a pot on a day.
+struct PlainLimits {
+  double rooted_share;
+  double first_edge;  // lowest depletion at which a rate changes or something is to be reported
+  double unrooted_raw;
+  double rew;  // of the top layer; beyond reach in a single store, whose edge is in first_edge
+  double tew;
+  double per_tew_rew;   // 1 / (tew - rew)
+  double single_store;  // 1 or 0
+};
+
+/// No rew: the top of a single store dries at its full rate until first_edge.
+inline constexpr double out_of_reach = 1e300;
+
+struct PlainInterval {
+  Depletions after;
+  Losses lost;
+  double plain;  // 1 if the course was plain; else `after` and `lost` mean nothing
+};
+
+/// Dries by `dx` >= 0 on the assumption that no edge is reached: plant and wall at full rate, the
+/// top a line to REW and an exponential from there.
+WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimits& limit,
+                                             const Depletions& before, double dx) {
+  constexpr double tiny = 1e-300;  // no evaporation: the line to REW then takes for ever
+  const double r = limit.rooted_share;
+  const double wet_for = least(most((limit.rew - before.top) / most(rate.top, tiny), 0.0), dx);
+  const double in_line = rate.top * wet_for;
+  const double left = most(limit.tew - (before.top + in_line), 0.0);
+  const double decayed = exponential(-(rate.top * limit.per_tew_rew) * (dx - wet_for));
+  const double top = in_line + left * (1.0 - decayed);
+  const double wall = rate.wall * dx;
+  const double transpired = rate.transpiration * dx;
+  const double mulch = least(before.mulch_water, rate.mulch * dx);
+  const double rooted = before.rooted + (transpired + r * wall + r * top);
+  const double unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
+  const bool plain = (rooted <= limit.first_edge) & (unrooted <= limit.unrooted_raw);
+  return {.after = {.rooted = rooted,
+                    .unrooted = unrooted,
+                    .top = limit.single_store > 0.5
+                               ? most(rooted, 0.0)
+                               : least(before.top + top, most(limit.tew, before.top)),
+                    .mulch_water = before.mulch_water - mulch},
+          .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = mulch},
+          .plain = plain ? 1.0 : 0.0};
+}
+
+/// What decides where poured water goes.
+struct Vessel {
+  double refilled;
+  double rewet;
+  double surplus_store;
+  double watered_store;
+  double mulch_store;
+  double per_kept;  // 1 / (1 - drained share)
+};
+
+/// Share of its deficit a part of the mix takes up: 1, or `when_dry` below its re-wetting limit.
+WILTLINE_KERNEL double part_uptake(const Vessel& vessel, double part, double depletion,
+                                   double when_dry) {
+  return vessel.refilled * part - depletion < vessel.rewet * part ? when_dry : 1.0;
+}
+
+struct Poured {
+  Depletions after;
+  double drained;
+  double sheds;  // 1 if a part was below its re-wetting limit
+};
+
+/// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away.
+WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double when_dry,
+                            const Depletions& before, double litres) {
+  const double r = rooted_share;
+  const double to_mulch = least(litres, vessel.mulch_store - before.mulch_water);
+  const double through = litres - to_mulch;
+  const double rooted_uptake = part_uptake(vessel, r, before.rooted, when_dry);
+  const double unrooted_uptake = part_uptake(vessel, 1.0 - r, before.unrooted, when_dry);
+  const double rooted_room = rooted_uptake * most(before.rooted, 0.0);
+  const double unrooted_room = unrooted_uptake * most(before.unrooted, 0.0);
+  const double first_to_rooted = least(through * r, rooted_room);
+  const double to_unrooted = least(through - first_to_rooted, unrooted_room);
+  const double to_rooted = least(through - to_unrooted, rooted_room);
+  const double rest = most(through - to_rooted - to_unrooted, 0.0);
+  const double rooted = before.rooted - to_rooted;
+  // What the mix lets through stands in saucer or reservoir; a mix still short drinks from there.
+  const double to_below = least(rest, most(vessel.surplus_store + least(rooted, 0.0), 0.0));
+  return {.after = {.rooted = rooted - to_below,
+                    .unrooted = before.unrooted - to_unrooted,
+                    .top = most(before.top - through, 0.0),
+                    .mulch_water = before.mulch_water + to_mulch},
+          .drained = rest - to_below,
+          .sheds = (rooted_uptake < 1.0) | (unrooted_uptake < 1.0) ? 1.0 : 0.0};
+}
+
+/// Litres to pour until it drains.
+WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, double when_dry,
+                                     const Depletions& before) {
+  const double r = rooted_share;
+  const double below = least(most(before.rooted + vessel.watered_store, 0.0), vessel.watered_store);
+  const double taken_up =
+      part_uptake(vessel, r, before.rooted, when_dry) * most(before.rooted, 0.0) + below +
+      part_uptake(vessel, 1.0 - r, before.unrooted, when_dry) * before.unrooted +
+      (vessel.mulch_store - before.mulch_water);
+  return taken_up * vessel.per_kept;
+}
+
+/// A day's growth of the roots. `odds_decay`: factor on the unrooted-to-rooted odds in a day;
+/// `filled`: 1 on the day from which the whole mix is rooted.
+struct Rooted {
+  double share;
+  double rooted_depletion;
+  double unrooted_depletion;
+};
+WILTLINE_KERNEL Rooted grow(double share, double odds_decay, double filled, double rooted_depletion,
+                            double unrooted_depletion) {
+  const double unrooted = 1.0 - share;
+  const double per = 1.0 / (share + unrooted * odds_decay);
+  // Logistic: the odds shrink by a constant factor. Of the unrooted mix, this part is entered.
+  const double grown = share * per;
+  const double entered = share * (1.0 - odds_decay) * per;
+  const bool all = (filled > 0.5) | (share >= 1.0);
+  const double moved = all ? unrooted_depletion : unrooted_depletion * entered;
+  return {.share = all ? 1.0 : grown,
+          .rooted_depletion = rooted_depletion + moved,
+          .unrooted_depletion = all ? 0.0 : unrooted_depletion - moved};
+}
+
+/// Sun, air, rain and crown over a pot, and the pot's top.
+struct PotDay {
+  double et0_mm;
+  double rain_mm;
+  double transpiration;    // of the crown, before rain held on leaves
+  double plan_m2;          // of the crown
+  double under_crown;      // share of evaporation left under it
+  double interception_mm;  // most that the crown holds back
+  double capture_factor;
+  double top_m2;
+  double per_top_m2;
+  double wall_per_mm;
+  double top_coefficient;
+  double mulch_factor;  // 1 without mulch
+  double mulched;       // 1 or 0
+};
+
+struct PotDemand {
+  Rates rates;
+  double rain;  // caught
+};
+
+/// Demand of a pot on a day: the crown covers the top as far as it reaches; the uncovered part
+/// evaporates and catches rain as if there were none.
+WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
+  const double covered = least(day.plan_m2 * day.per_top_m2, 1.0);
+  const double bare =
+      day.top_coefficient * day.et0_mm * (1.0 - covered * (1.0 - day.under_crown)) * day.top_m2;
+  const double held_mm = least(day.rain_mm, day.interception_mm);
+  const double caught = day.top_m2 * ((1.0 - covered) * day.rain_mm +
+                                      covered * ((day.rain_mm - held_mm) * day.capture_factor));
+  return {.rates = {.transpiration = most(day.transpiration - held_mm * day.plan_m2, 0.0),
+                    .wall = day.wall_per_mm * day.et0_mm,
+                    .top = day.mulch_factor * bare,
+                    .mulch = day.mulched * bare},
+          .rain = caught};
+}
+
+}  // namespace wiltline::kernel
