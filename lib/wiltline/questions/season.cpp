@@ -342,4 +342,14 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   return result;
 }
 
+std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, PreparedWeather& weather,
+                                      const ModelParameters& model, const SeasonOptions& options) {
+  std::vector<SeasonResult> results;
+  results.reserve(starts.size());
+  for (const SeasonStart& start : starts) {
+    results.push_back(run_season(*start.planting, start.planted, weather, model, options));
+  }
+  return results;
+}
+
 }  // namespace wiltline

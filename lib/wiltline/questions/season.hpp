@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -135,5 +136,17 @@ struct SeasonOptions {
 [[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted,
                                       PreparedWeather& weather, const ModelParameters& model,
                                       const SeasonOptions& options);
+
+/// A planting and the day it starts, which must be in the record.
+struct SeasonStart {
+  const Planting* planting = nullptr;
+  Date planted{};
+};
+
+/// Runs many plantings, each as run_season would; results in the order of the starts.
+[[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,
+                                                    PreparedWeather& weather,
+                                                    const ModelParameters& model,
+                                                    const SeasonOptions& options);
 
 }  // namespace wiltline
