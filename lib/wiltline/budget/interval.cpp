@@ -295,9 +295,11 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
 }  // namespace
 
 kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepletions& lines) {
-  double first_edge = limits.raw_l;
-  for (const double line : lines) first_edge = kernel::least(first_edge, line);
-  if (limits.single_store) first_edge = kernel::least(first_edge, limits.rew_l);
+  const auto line = [&lines](Line which) { return lines[static_cast<std::size_t>(which)]; };
+  const double first_edge = kernel::first_edge(
+      limits.raw_l,
+      {.threshold = line(Line::threshold), .wilting = line(Line::wilting), .dry = line(Line::dry)},
+      limits.single_store ? limits.rew_l : kernel::out_of_reach);
   return {.rooted_share = limits.rooted_share,
           .first_edge = first_edge,
           .unrooted_raw = limits.unrooted_raw_l,

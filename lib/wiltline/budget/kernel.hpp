@@ -90,6 +90,63 @@ WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimit
           .plain = plain ? 1.0 : 0.0};
 }
 
+struct LineFractions {
+  double threshold;  // of TAW; 0: the threshold is RAW
+  double wilting;
+  double dry;
+};
+
+/// Depletions of the rooted mix at which something is to be reported.
+struct Lines {
+  double threshold;
+  double wilting;
+  double dry;
+};
+WILTLINE_KERNEL Lines lines(double raw, double taw, const LineFractions& fractions) {
+  return {.threshold = fractions.threshold > 0.0 ? fractions.threshold * taw : raw,
+          .wilting = fractions.wilting * taw,
+          .dry = fractions.dry * taw};
+}
+
+/// Depletions that matter on a day of depletion fraction p.
+struct DayLimits {
+  double raw;
+  double taw;
+  double unrooted_raw;
+  Lines lines;
+};
+WILTLINE_KERNEL DayLimits day_limits(double total_available, double depletion_fraction,
+                                     double rooted_share, const LineFractions& fractions) {
+  const double raw_of_mix = depletion_fraction * total_available;
+  const double raw = raw_of_mix * rooted_share;
+  const double taw = total_available * rooted_share;
+  return {.raw = raw,
+          .taw = taw,
+          .unrooted_raw = raw_of_mix * (1.0 - rooted_share),
+          .lines = lines(raw, taw, fractions)};
+}
+
+/// The lowest depletion at which a rate changes or something is to be reported. `single_store_rew`: REW of
+/// a single store, whose surface reads the same depletion; else out of reach.
+WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_store_rew) {
+  return least(least(least(least(raw, at.threshold), at.wilting), at.dry), single_store_rew);
+}
+
+/// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the roots
+/// took, is at or past `limit`.
+WILTLINE_KERNEL bool top_feels_dry(const Depletions& state, double top_layer_share, double limit) {
+  const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
+  return state.top + top_layer_share * rest >= limit;
+}
+
+/// A gardener who checks: past the threshold, or past it before the next visit if yesterday came again (on
+/// the first day, today).
+WILTLINE_KERNEL bool wants_water(double rooted_depletion, double threshold, double yesterday_use,
+                                 double use, double until_next) {
+  const double expected = yesterday_use > 0.0 ? yesterday_use : use;
+  return rooted_depletion + expected * until_next >= threshold;
+}
+
 /// What decides where poured water goes.
 struct Vessel {
   double refilled;
