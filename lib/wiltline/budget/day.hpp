@@ -32,7 +32,7 @@ struct DayPlan {
   VisitRule rule = VisitRule::always;
   std::optional<double> give_l;  // empty: until it drains
   Pouring pouring = Pouring::once;
-  std::span<const Visit> visits;  // ascending
+  std::span<const Visit> visits{};  // ascending
 };
 
 /// A pouring or rain, and how full it left the pot.

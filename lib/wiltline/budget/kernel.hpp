@@ -19,6 +19,14 @@ WILTLINE_KERNEL double most(double a, double b) {
   return a > b ? a : b;
 }
 
+/// `a` where `condition` holds, else `b`; written without a branch, because compilers turn a
+/// conditional store into one and then give the loop up.
+WILTLINE_KERNEL double select(bool condition, double a, double b) {
+  const std::uint64_t mask = std::uint64_t{0} - static_cast<std::uint64_t>(condition);
+  return std::bit_cast<double>((std::bit_cast<std::uint64_t>(a) & mask) |
+                               (std::bit_cast<std::uint64_t>(b) & ~mask));
+}
+
 /// Water missing, as PotState has it.
 struct Depletions {
   double rooted;
@@ -42,6 +50,11 @@ struct Rates {
   double top;
   double mulch;
 };
+
+/// All that the mix could lose: plant, wall and top.
+WILTLINE_KERNEL double potential_use(const Rates& rates) {
+  return rates.transpiration + rates.wall + rates.top;
+}
 
 /// What bounds the plain course of a pot on a day.
 struct PlainLimits {
@@ -126,24 +139,24 @@ WILTLINE_KERNEL DayLimits day_limits(double total_available, double depletion_fr
           .lines = lines(raw, taw, fractions)};
 }
 
-/// The lowest depletion at which a rate changes or something is to be reported. `single_store_rew`: REW of
-/// a single store, whose surface reads the same depletion; else out of reach.
+/// The lowest depletion at which a rate changes or something is to be reported. `single_store_rew`:
+/// REW of a single store, whose surface reads the same depletion; else out of reach.
 WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_store_rew) {
   return least(least(least(least(raw, at.threshold), at.wilting), at.dry), single_store_rew);
 }
 
-/// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the roots
-/// took, is at or past `limit`.
+/// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the
+/// roots took, is at or past `limit`.
 WILTLINE_KERNEL bool top_feels_dry(const Depletions& state, double top_layer_share, double limit) {
   const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
   return state.top + top_layer_share * rest >= limit;
 }
 
-/// A gardener who checks: past the threshold, or past it before the next visit if yesterday came again (on
-/// the first day, today).
+/// A gardener who checks: past the threshold, or past it before the next visit if yesterday came
+/// again (on the first day, today).
 WILTLINE_KERNEL bool wants_water(double rooted_depletion, double threshold, double yesterday_use,
                                  double use, double until_next) {
-  const double expected = yesterday_use > 0.0 ? yesterday_use : use;
+  const double expected = select(yesterday_use > 0.0, yesterday_use, use);
   return rooted_depletion + expected * until_next >= threshold;
 }
 
@@ -160,7 +173,7 @@ struct Vessel {
 /// Share of its deficit a part of the mix takes up: 1, or `when_dry` below its re-wetting limit.
 WILTLINE_KERNEL double part_uptake(const Vessel& vessel, double part, double depletion,
                                    double when_dry) {
-  return vessel.refilled * part - depletion < vessel.rewet * part ? when_dry : 1.0;
+  return select(vessel.refilled * part - depletion < vessel.rewet * part, when_dry, 1.0);
 }
 
 struct Poured {
@@ -191,7 +204,7 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
                     .top = most(before.top - through, 0.0),
                     .mulch_water = before.mulch_water + to_mulch},
           .drained = rest - to_below,
-          .sheds = (rooted_uptake < 1.0) | (unrooted_uptake < 1.0) ? 1.0 : 0.0};
+          .sheds = select((rooted_uptake < 1.0) | (unrooted_uptake < 1.0), 1.0, 0.0)};
 }
 
 /// Litres to pour until it drains.
@@ -204,6 +217,20 @@ WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, 
       part_uptake(vessel, 1.0 - r, before.unrooted, when_dry) * before.unrooted +
       (vessel.mulch_store - before.mulch_water);
   return taken_up * vessel.per_kept;
+}
+
+/// A watering or rain counts as a refill if it brings depletion below a tenth of TAW.
+WILTLINE_KERNEL bool is_refill(double rooted_depletion, double taw) {
+  return rooted_depletion < 0.10 * taw;
+}
+
+/// The longest time between refills, days; planting counts as one.
+struct RefillGap {
+  double last_days = 0.0;
+  double longest_days = 0.0;
+};
+WILTLINE_KERNEL RefillGap refilled(const RefillGap& gap, double at_days) {
+  return {.last_days = at_days, .longest_days = most(gap.longest_days, at_days - gap.last_days)};
 }
 
 /// A day's growth of the roots. `odds_decay`: factor on the unrooted-to-rooted odds in a day;
