@@ -183,6 +183,27 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
   }
 }
 
+/// Keeps the morning's state for pots whose day turns out not to be plain, and sets sums to zero.
+WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.morning.rooted[i] = d.now.rooted[i];
+    d.morning.unrooted[i] = d.now.unrooted[i];
+    d.morning.top[i] = d.now.top[i];
+    d.morning.mulch_water[i] = d.now.mulch_water[i];
+    d.morning.rooted_share[i] = d.now.rooted_share[i];
+    d.morning.yesterday_use[i] = d.now.yesterday_use[i];
+    d.morning.last_refill_days[i] = d.now.last_refill_days[i];
+    d.morning.longest_gap_days[i] = d.now.longest_gap_days[i];
+    d.day.watered[i] = 0.0;
+    d.day.drained[i] = 0.0;
+    d.day.transpired[i] = 0.0;
+    d.day.evaporated[i] = 0.0;
+    d.day.waterings[i] = 0.0;
+    d.day.sheds[i] = 0.0;
+  }
+}
+
 /// Growth of the roots, and the limits that go with them.
 WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
   const double age_days = shared.age_days;
@@ -301,24 +322,8 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, d
   }
 }
 
-WILTLINE_LOOP void clear_day(Data& d, const SharedDay& shared) {
-  d.morning = d.now;
-  const std::size_t lanes = shared.lanes;
-  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    d.day.watered[i] = 0.0;
-    d.day.drained[i] = 0.0;
-    d.day.transpired[i] = 0.0;
-    d.day.evaporated[i] = 0.0;
-    d.day.waterings[i] = 0.0;
-    d.day.stressed[i] = 0.0;
-    d.day.wilting[i] = 0.0;
-    d.day.dry[i] = 0.0;
-    d.day.sheds[i] = 0.0;
-  }
-}
-
 WILTLINE_LOOP void run_plainly(Data& d, const SharedDay& shared) {
-  clear_day(d, shared);
+  begin_day(d, shared);
   if (shared.crowns_in_lanes) {
     set_demand<true>(d, shared);
   } else {
@@ -440,6 +445,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   run_with(
       set_, [&d, &shared ]() __attribute__((always_inline)) { run_plainly(d, shared); });
 
+  d.day.exact.clear();
   for (std::size_t i = 0; i < settings_.size(); ++i) {
     if (d.plain[i] < 0.5) run_exactly(i, crop, age_days, plan, curve);
   }
@@ -467,6 +473,7 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
                            .roots_filled = age_days >= setting.pot.root_fill_days};
   const DayResult day = wiltline::run_day(setting.pot, morning, forcing, plan);
   ++exact_pot_days_;
+  d.day.exact.push_back(i);
 
   d.now.rooted[i] = day.state.rooted_depletion_l;
   d.now.unrooted[i] = day.state.unrooted_depletion_l;

@@ -36,15 +36,18 @@ struct ChunkDay {
   Lanes transpired;
   Lanes evaporated;
   Lanes waterings;
-  Lanes stressed;
-  Lanes wilting;
-  Lanes dry;
   Lanes highest_depletion;
   Lanes taw;
   Lanes threshold;
   Lanes sheds;
   Lanes top_felt_dry;
   Lanes past_threshold;
+  // Pots that took the exact path. No other can have passed a line: of no other are these three
+  // set.
+  std::vector<std::size_t> exact;
+  Lanes stressed;
+  Lanes wilting;
+  Lanes dry;
 };
 
 /// Plantings that share crop setting, spot, day of planting and routine.

@@ -45,8 +45,6 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
                            std::size_t lanes) {
   const double age = today.age_days;
   const double leaf_share = today.leaf_area_share;
-  const double mid_season = today.mid_season ? 1.0 : 0.0;
-  const double rots = may_rot && today.flowering ? 1.0 : 0.0;
   const FeedSchedule feeds = schedule;
   const auto day = static_cast<std::size_t>(age);
   Lanes& last_threshold = t.last_thresholds[day % peak_window_days];
@@ -56,21 +54,11 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     t.waterings[i] += d.waterings[i];
     t.watered[i] += d.watered[i];
-    t.rain[i] += d.rain[i];
     t.drained[i] += d.drained[i];
     t.used[i] += d.transpired[i] + d.evaporated[i];
-    t.stressed_days[i] += d.stressed[i];
-    t.wilting_days[i] += d.wilting[i];
-    t.dry_days[i] += d.dry[i];
-    t.first_dry[i] = kernel::least(t.first_dry[i], kernel::select(d.dry[i] > 0.5, age, never));
     t.sheds_days[i] += d.sheds[i];
-  }
-  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     t.finger_days[i] += d.top_felt_dry[i] * (1.0 - d.past_threshold[i]);
     t.root_days[i] += (1.0 - d.top_felt_dry[i]) * d.past_threshold[i];
-    const bool rot = d.highest_depletion[i] > rot_line * d.taw[i];
-    t.rot_days[i] += kernel::select(rot, rots, 0.0);
-    t.mid_season_threshold[i] += kernel::select(mid_season > 0.5, d.threshold[i], 0.0);
   }
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const Fed fed = feed({.last_days = t.last_feed[i], .drained_since_l = t.drained_since_feed[i]},
@@ -80,11 +68,30 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
     t.last_feed[i] = fed.after.last_days;
     t.drained_since_feed[i] = fed.after.drained_since_l;
     t.drained_yesterday[i] = d.drained[i];
+    use[i] = d.potential_use[i];
+    full_size_use[i] = d.full_size_use[i];
+    waterings[i] = d.waterings[i];
+    last_threshold[i] = d.threshold[i];
   }
-  last_threshold = d.threshold;
-  use = d.potential_use;
-  full_size_use = d.full_size_use;
-  waterings = d.waterings;
+  if (today.crop.rain_mm > 0.0) {
+    for (std::size_t i = 0; i < lanes; ++i) t.rain[i] += d.rain[i];  // vector loop
+  }
+  if (may_rot && today.flowering) {
+    for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+      const bool rot = d.highest_depletion[i] > rot_line * d.taw[i];
+      t.rot_days[i] += kernel::select(rot, 1.0, 0.0);
+    }
+  }
+  if (today.mid_season) {
+    for (std::size_t i = 0; i < lanes; ++i)
+      t.mid_season_threshold[i] += d.threshold[i];  // vector loop
+  }
+  for (const std::size_t i : d.exact) {
+    t.stressed_days[i] += d.stressed[i];
+    t.wilting_days[i] += d.wilting[i];
+    t.dry_days[i] += d.dry[i];
+    if (d.dry[i] > 0.5) t.first_dry[i] = kernel::least(t.first_dry[i], age);
+  }
 }
 
 struct PeakLanes {
