@@ -23,7 +23,7 @@ std::vector<int> feed_days(double leaf_share, double drained_l, int days = 100) 
   for (int day = 0; day < days; ++day) {
     const Fed fed = feed(feeding, schedule, 10.0, day, leaf_share, drained_l);
     feeding = fed.after;
-    if (fed.due) due.push_back(day);
+    if (fed.due > 0.5) due.push_back(day);
   }
   return due;
 }

@@ -86,6 +86,7 @@ struct SharedDay {
   double midnight_days = 0.0;             // since planting
   std::span<const double> visit_at_days;  // since planting, one for each visit
   bool crowns_in_lanes = false;
+  bool roots_grow = false;
 };
 
 #define WILTLINE_LOOP [[gnu::always_inline]] inline
@@ -94,11 +95,11 @@ WILTLINE_KERNEL kernel::Depletions depletions_of(const Data& d, std::size_t i) {
   return {d.now.rooted[i], d.now.unrooted[i], d.now.top[i], d.now.mulch_water[i]};
 }
 
-WILTLINE_LOOP void set_depletions(Data& d, std::size_t i, bool when, const kernel::Depletions& to) {
-  d.now.rooted[i] = kernel::select(when, to.rooted, d.now.rooted[i]);
-  d.now.unrooted[i] = kernel::select(when, to.unrooted, d.now.unrooted[i]);
-  d.now.top[i] = kernel::select(when, to.top, d.now.top[i]);
-  d.now.mulch_water[i] = kernel::select(when, to.mulch_water, d.now.mulch_water[i]);
+WILTLINE_LOOP void set_depletions(Data& d, std::size_t i, const kernel::Depletions& to) {
+  d.now.rooted[i] = to.rooted;
+  d.now.unrooted[i] = to.unrooted;
+  d.now.top[i] = to.top;
+  d.now.mulch_water[i] = to.mulch_water;
 }
 
 WILTLINE_KERNEL kernel::Vessel vessel_of(const Data& d, std::size_t i) {
@@ -110,12 +111,12 @@ WILTLINE_KERNEL kernel::Vessel vessel_of(const Data& d, std::size_t i) {
           .per_kept = d.per_kept[i]};
 }
 
-WILTLINE_LOOP void note_refill(Data& d, std::size_t i, bool poured, double at_days) {
-  const bool refill = poured & kernel::is_refill(d.now.rooted[i], d.day.taw[i]);
+WILTLINE_LOOP void note_refill(Data& d, std::size_t i, double poured, double at_days) {
   const kernel::RefillGap gap = kernel::refilled(
-      {.last_days = d.now.last_refill_days[i], .longest_days = d.now.longest_gap_days[i]}, at_days);
-  d.now.last_refill_days[i] = kernel::select(refill, gap.last_days, d.now.last_refill_days[i]);
-  d.now.longest_gap_days[i] = kernel::select(refill, gap.longest_days, d.now.longest_gap_days[i]);
+      {.last_days = d.now.last_refill_days[i], .longest_days = d.now.longest_gap_days[i]},
+      poured * kernel::is_refill(d.now.rooted[i], d.day.taw[i]), at_days);
+  d.now.last_refill_days[i] = gap.last_days;
+  d.now.longest_gap_days[i] = gap.longest_days;
 }
 
 /// What a day brings to every pot of the chunk alike.
@@ -204,28 +205,29 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
   }
 }
 
-/// Growth of the roots, and the limits that go with them.
 WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
   const double age_days = shared.age_days;
-  const bool grows = age_days >= 1.0;
+  const std::size_t lanes = shared.lanes;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double filled = kernel::flag(age_days >= d.root_fill_days[i]);
+    const kernel::Rooted grown = kernel::grow(d.now.rooted_share[i], d.root_odds_decay[i], filled,
+                                              d.now.rooted[i], d.now.unrooted[i]);
+    d.now.rooted_share[i] = grown.share;
+    d.now.rooted[i] = grown.rooted_depletion;
+    d.now.unrooted[i] = grown.unrooted_depletion;
+  }
+}
+
+WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
   const std::size_t lanes = shared.lanes;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const bool filled = age_days >= d.root_fill_days[i];
-    const kernel::Rooted grown =
-        kernel::grow(d.now.rooted_share[i], d.root_odds_decay[i], filled ? 1.0 : 0.0,
-                     d.now.rooted[i], d.now.unrooted[i]);
-    const bool any = grows | filled;
-    const double share = kernel::select(any, grown.share, d.now.rooted_share[i]);
-    const double rooted = kernel::select(any, grown.rooted_depletion, d.now.rooted[i]);
-    d.now.rooted_share[i] = share;
-    d.now.rooted[i] = rooted;
-    d.now.unrooted[i] = kernel::select(any, grown.unrooted_depletion, d.now.unrooted[i]);
-    d.day.highest_depletion[i] = kernel::most(rooted, 0.0);
-    const kernel::DayLimits limits = kernel::day_limits(d.total_available[i], p, share,
-                                                        {.threshold = d.threshold_fraction[i],
-                                                         .wilting = d.wilting_fraction[i],
-                                                         .dry = d.dry_fraction[i]});
+    d.day.highest_depletion[i] = kernel::most(d.now.rooted[i], 0.0);
+    const kernel::DayLimits limits =
+        kernel::day_limits(d.total_available[i], p, d.now.rooted_share[i],
+                           {.threshold = d.threshold_fraction[i],
+                            .wilting = d.wilting_fraction[i],
+                            .dry = d.dry_fraction[i]});
     d.day.taw[i] = limits.taw;
     d.day.threshold[i] = limits.lines.threshold;
     d.unrooted_raw[i] = limits.unrooted_raw;
@@ -238,12 +240,12 @@ WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double litres = d.day.rain[i];
-    const bool falls = litres > 0.0;
+    const double falls = kernel::flag(litres > 0.0);
     const kernel::Poured poured = kernel::pour(vessel_of(d, i), d.now.rooted_share[i],
                                                d.first_uptake[i], depletions_of(d, i), litres);
-    set_depletions(d, i, falls, poured.after);
-    d.day.drained[i] = kernel::select(falls, poured.drained, 0.0);
-    d.day.sheds[i] = kernel::select(falls, poured.sheds, 0.0);
+    set_depletions(d, i, poured.after);
+    d.day.drained[i] = poured.drained;
+    d.day.sheds[i] = falls * poured.sheds;
     note_refill(d, i, falls, at_days);
   }
 }
@@ -252,12 +254,11 @@ WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
   const double as_needed = shared.plan->as_needed ? 1.0 : 0.0;
   const std::size_t lanes = shared.lanes;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const bool feels_dry =
+    const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
+    d.day.top_felt_dry[i] =
         kernel::top_feels_dry(depletions_of(d, i), d.top_layer_share[i], d.top_dry_limit[i]);
-    const bool past = d.now.rooted[i] >= d.day.threshold[i];
-    d.day.top_felt_dry[i] = feels_dry ? 1.0 : 0.0;
-    d.day.past_threshold[i] = past ? 1.0 : 0.0;
-    d.plain[i] = past & (as_needed > 0.5) ? 0.0 : 1.0;
+    d.day.past_threshold[i] = past;
+    d.plain[i] = 1.0 - past * as_needed;
   }
 }
 
@@ -291,7 +292,7 @@ WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
 template <VisitRule rule>
 WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, double at_days) {
   const double until_next = visit.until_next;
-  const bool gives = shared.plan->give_l.has_value();
+  const double gives = shared.plan->give_l ? 1.0 : 0.0;
   const double give = shared.plan->give_l.value_or(0.0);
   const Lanes& uptake =
 
@@ -300,7 +301,7 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, d
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::Vessel vessel = vessel_of(d, i);
     const kernel::Depletions before = depletions_of(d, i);
-    bool wants = true;
+    double wants = 1.0;
     if constexpr (rule == VisitRule::check_top) {
       wants = kernel::top_feels_dry(before, d.top_layer_share[i], d.top_dry_limit[i]);
     } else if constexpr (rule == VisitRule::check) {
@@ -309,15 +310,16 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, d
     }
     const double until_drained =
         kernel::until_drained(vessel, d.now.rooted_share[i], uptake[i], before);
-    const double litres = kernel::select(gives, give, until_drained);
-    const bool pours = wants & (litres > 0.0);
+    const double wanted = wants * kernel::choose(gives, give, until_drained);
+    const double litres = kernel::most(wanted, 0.0);
+    const double pours = kernel::flag(litres > 0.0);
     const kernel::Poured poured =
         kernel::pour(vessel, d.now.rooted_share[i], uptake[i], before, litres);
-    set_depletions(d, i, pours, poured.after);
-    d.day.watered[i] += kernel::select(pours, litres, 0.0);
-    d.day.drained[i] += kernel::select(pours, poured.drained, 0.0);
-    d.day.sheds[i] = kernel::most(d.day.sheds[i], kernel::select(pours, poured.sheds, 0.0));
-    d.day.waterings[i] += kernel::select(pours, 1.0, 0.0);
+    set_depletions(d, i, poured.after);
+    d.day.watered[i] += litres;
+    d.day.drained[i] += poured.drained;
+    d.day.sheds[i] = kernel::most(d.day.sheds[i], pours * poured.sheds);
+    d.day.waterings[i] += pours;
     note_refill(d, i, pours, at_days);
   }
 }
@@ -329,7 +331,8 @@ WILTLINE_LOOP void run_plainly(Data& d, const SharedDay& shared) {
   } else {
     set_demand<false>(d, shared);
   }
-  grow_roots(d, shared);
+  if (shared.roots_grow) grow_roots(d, shared);
+  set_limits(d, shared);
   if (shared.crop->rain_mm > 0.0) take_rain(d, shared);
   look_in_the_morning(d, shared);
   double x = 0.0;
@@ -391,6 +394,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.top_dry_limit[i] = top_dry_limit_l(pot);
     d.root_odds_decay[i] = pot.root_odds_decay;
     d.root_fill_days[i] = pot.root_fill_days;
+    last_fill_days_ = std::max(last_fill_days_, pot.root_fill_days);
     d.top_m2[i] = day.top_m2;
     d.per_top_m2[i] = day.per_top_m2;
     d.wall_per_mm[i] = day.wall_per_mm;
@@ -441,6 +445,9 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.midnight_days = at_days(0.0);
   shared.visit_at_days = visit_at_days_;
   shared.crowns_in_lanes = several_plants_;
+  // From the day all pots are filled on, growing again would change nothing.
+  shared.roots_grow = age_days >= 1.0 && !all_rooted_;
+  all_rooted_ = all_rooted_ || (shared.roots_grow && age_days >= last_fill_days_);
   Data& d = *data_;
   run_with(
       set_, [&d, &shared ]() __attribute__((always_inline)) { run_plainly(d, shared); });
@@ -484,33 +491,32 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
   kernel::RefillGap gap{.last_days = d.morning.last_refill_days[i],
                         .longest_days = d.morning.longest_gap_days[i]};
   for (const Refill& refill : day.refills) {
-    if (!kernel::is_refill(refill.depletion_after_l, day.taw_l)) continue;
-    gap = kernel::refilled(gap, age_days + curve.hours_at(refill.at) / hours_per_day);
+    gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
+                           age_days + curve.hours_at(refill.at) / hours_per_day);
   }
   d.now.last_refill_days[i] = gap.last_days;
   d.now.longest_gap_days[i] = gap.longest_days;
 
-  const auto flag = [](bool up) { return up ? 1.0 : 0.0; };
   d.day.watered[i] = day.watered_l;
   d.day.drained[i] = day.drained_l;
   d.day.transpired[i] = day.transpired_l;
   d.day.evaporated[i] = day.evaporated_l;
   d.day.waterings[i] = day.waterings;
-  d.day.stressed[i] = flag(day.stressed_at.has_value());
-  d.day.wilting[i] = flag(day.wilting_at.has_value());
-  d.day.dry[i] = flag(day.dry_at.has_value());
+  d.day.stressed[i] = kernel::flag(day.stressed_at.has_value());
+  d.day.wilting[i] = kernel::flag(day.wilting_at.has_value());
+  d.day.dry[i] = kernel::flag(day.dry_at.has_value());
   d.day.highest_depletion[i] = day.highest_depletion_l;
   d.day.taw[i] = day.taw_l;
   d.day.threshold[i] = day.threshold_l;
-  d.day.sheds[i] = flag(day.shed_water);
-  d.day.top_felt_dry[i] = flag(day.top_felt_dry);
-  d.day.past_threshold[i] = flag(day.past_threshold);
+  d.day.sheds[i] = kernel::flag(day.shed_water);
+  d.day.top_felt_dry[i] = kernel::flag(day.top_felt_dry);
+  d.day.past_threshold[i] = kernel::flag(day.past_threshold);
 }
 
 double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {
   return kernel::refilled({.last_days = data_->now.last_refill_days[pot],
                            .longest_days = data_->now.longest_gap_days[pot]},
-                          age_days)
+                          1.0, age_days)
       .longest_days;
 }
 

@@ -85,6 +85,8 @@ class PotChunk {
   std::unique_ptr<Data> data_;
   std::vector<double> visit_at_days_;
   bool several_plants_ = false;
+  double last_fill_days_ = 0.0;  // when the last pot's roots fill it
+  bool all_rooted_ = false;
   std::size_t exact_pot_days_ = 0;
 };
 

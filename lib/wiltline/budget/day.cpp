@@ -13,9 +13,7 @@ class Day {
   Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,
       const DayPlan& plan)
       : pot_(pot), forcing_(forcing), plan_(plan), state_(state) {
-    if (forcing.roots_grow || forcing.roots_filled) {
-      state_ = grow_roots(pot, state, forcing.roots_filled);
-    }
+    if (forcing.roots_grow) state_ = grow_roots(pot, state, forcing.roots_filled);
     limits_ = interval_limits(pot, forcing.depletion_fraction, state_.rooted_share);
     lines_ = line_depletions(pot, limits_);
     result_.taw_l = limits_.taw_l;
@@ -100,7 +98,7 @@ class Day {
     }
     return kernel::wants_water(state_.rooted_depletion_l, line(Line::threshold),
                                state_.yesterday_demand_l, forcing_.demand.potential_use_l(),
-                               visit.until_next);
+                               visit.until_next) > 0.5;
   }
 
   void pour() {
@@ -166,7 +164,7 @@ LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& l
 }
 
 bool top_feels_dry(const PotParameters& pot, const PotState& state) {
-  return kernel::top_feels_dry(depletions(state), pot.top_layer_share, top_dry_limit_l(pot));
+  return kernel::top_feels_dry(depletions(state), pot.top_layer_share, top_dry_limit_l(pot)) > 0.5;
 }
 
 DayResult run_day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,

@@ -19,12 +19,14 @@ WILTLINE_KERNEL double most(double a, double b) {
   return a > b ? a : b;
 }
 
-/// `a` where `condition` holds, else `b`; written without a branch, because compilers turn a
-/// conditional store into one and then give the loop up.
-WILTLINE_KERNEL double select(bool condition, double a, double b) {
-  const std::uint64_t mask = std::uint64_t{0} - static_cast<std::uint64_t>(condition);
-  return std::bit_cast<double>((std::bit_cast<std::uint64_t>(a) & mask) |
-                               (std::bit_cast<std::uint64_t>(b) & ~mask));
+/// Yes and no as 1 and 0. Kernels reckon with flags rather than branch on conditions: compilers
+/// turn what hangs on a condition into a branch and then give the vector loop up.
+WILTLINE_KERNEL double flag(bool condition) {
+  return condition ? 1.0 : 0.0;
+}
+/// `a` if the flag is 1, `b` if it is 0; both finite.
+WILTLINE_KERNEL double choose(double flag, double a, double b) {
+  return flag * a + (1.0 - flag) * b;
 }
 
 /// Water missing, as PotState has it.
@@ -92,15 +94,13 @@ WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimit
   const double mulch = least(before.mulch_water, rate.mulch * dx);
   const double rooted = before.rooted + (transpired + r * wall + r * top);
   const double unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
-  const bool plain = (rooted <= limit.first_edge) & (unrooted <= limit.unrooted_raw);
   return {.after = {.rooted = rooted,
                     .unrooted = unrooted,
-                    .top = limit.single_store > 0.5
-                               ? most(rooted, 0.0)
-                               : least(before.top + top, most(limit.tew, before.top)),
+                    .top = choose(limit.single_store, most(rooted, 0.0),
+                                  least(before.top + top, most(limit.tew, before.top))),
                     .mulch_water = before.mulch_water - mulch},
           .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = mulch},
-          .plain = plain ? 1.0 : 0.0};
+          .plain = flag(rooted <= limit.first_edge) * flag(unrooted <= limit.unrooted_raw)};
 }
 
 struct LineFractions {
@@ -147,17 +147,18 @@ WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_sto
 
 /// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the
 /// roots took, is at or past `limit`.
-WILTLINE_KERNEL bool top_feels_dry(const Depletions& state, double top_layer_share, double limit) {
+WILTLINE_KERNEL double top_feels_dry(const Depletions& state, double top_layer_share,
+                                     double limit) {
   const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
-  return state.top + top_layer_share * rest >= limit;
+  return flag(state.top + top_layer_share * rest >= limit);
 }
 
 /// A gardener who checks: past the threshold, or past it before the next visit if yesterday came
 /// again (on the first day, today).
-WILTLINE_KERNEL bool wants_water(double rooted_depletion, double threshold, double yesterday_use,
-                                 double use, double until_next) {
-  const double expected = select(yesterday_use > 0.0, yesterday_use, use);
-  return rooted_depletion + expected * until_next >= threshold;
+WILTLINE_KERNEL double wants_water(double rooted_depletion, double threshold, double yesterday_use,
+                                   double use, double until_next) {
+  const double expected = choose(flag(yesterday_use > 0.0), yesterday_use, use);
+  return flag(rooted_depletion + expected * until_next >= threshold);
 }
 
 /// What decides where poured water goes.
@@ -170,10 +171,13 @@ struct Vessel {
   double per_kept;  // 1 / (1 - drained share)
 };
 
-/// Share of its deficit a part of the mix takes up: 1, or `when_dry` below its re-wetting limit.
-WILTLINE_KERNEL double part_uptake(const Vessel& vessel, double part, double depletion,
-                                   double when_dry) {
-  return select(vessel.refilled * part - depletion < vessel.rewet * part, when_dry, 1.0);
+/// 1 if a part of the mix is below its re-wetting limit.
+WILTLINE_KERNEL double part_is_dry(const Vessel& vessel, double part, double depletion) {
+  return flag(vessel.refilled * part - depletion < vessel.rewet * part);
+}
+/// Share of its deficit a part takes up: `when_dry` below its re-wetting limit, else 1.
+WILTLINE_KERNEL double part_uptake(double is_dry, double when_dry) {
+  return choose(is_dry, when_dry, 1.0);
 }
 
 struct Poured {
@@ -182,16 +186,17 @@ struct Poured {
   double sheds;  // 1 if a part was below its re-wetting limit
 };
 
-/// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away.
+/// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away. Nothing poured changes
+/// nothing.
 WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double when_dry,
                             const Depletions& before, double litres) {
   const double r = rooted_share;
-  const double to_mulch = least(litres, vessel.mulch_store - before.mulch_water);
+  const double to_mulch = most(least(litres, vessel.mulch_store - before.mulch_water), 0.0);
   const double through = litres - to_mulch;
-  const double rooted_uptake = part_uptake(vessel, r, before.rooted, when_dry);
-  const double unrooted_uptake = part_uptake(vessel, 1.0 - r, before.unrooted, when_dry);
-  const double rooted_room = rooted_uptake * most(before.rooted, 0.0);
-  const double unrooted_room = unrooted_uptake * most(before.unrooted, 0.0);
+  const double rooted_is_dry = part_is_dry(vessel, r, before.rooted);
+  const double unrooted_is_dry = part_is_dry(vessel, 1.0 - r, before.unrooted);
+  const double rooted_room = part_uptake(rooted_is_dry, when_dry) * most(before.rooted, 0.0);
+  const double unrooted_room = part_uptake(unrooted_is_dry, when_dry) * most(before.unrooted, 0.0);
   const double first_to_rooted = least(through * r, rooted_room);
   const double to_unrooted = least(through - first_to_rooted, unrooted_room);
   const double to_rooted = least(through - to_unrooted, rooted_room);
@@ -204,7 +209,7 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
                     .top = most(before.top - through, 0.0),
                     .mulch_water = before.mulch_water + to_mulch},
           .drained = rest - to_below,
-          .sheds = select((rooted_uptake < 1.0) | (unrooted_uptake < 1.0), 1.0, 0.0)};
+          .sheds = most(rooted_is_dry, unrooted_is_dry)};
 }
 
 /// Litres to pour until it drains.
@@ -213,15 +218,16 @@ WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, 
   const double r = rooted_share;
   const double below = least(most(before.rooted + vessel.watered_store, 0.0), vessel.watered_store);
   const double taken_up =
-      part_uptake(vessel, r, before.rooted, when_dry) * most(before.rooted, 0.0) + below +
-      part_uptake(vessel, 1.0 - r, before.unrooted, when_dry) * before.unrooted +
+      part_uptake(part_is_dry(vessel, r, before.rooted), when_dry) * most(before.rooted, 0.0) +
+      below +
+      part_uptake(part_is_dry(vessel, 1.0 - r, before.unrooted), when_dry) * before.unrooted +
       (vessel.mulch_store - before.mulch_water);
   return taken_up * vessel.per_kept;
 }
 
 /// A watering or rain counts as a refill if it brings depletion below a tenth of TAW.
-WILTLINE_KERNEL bool is_refill(double rooted_depletion, double taw) {
-  return rooted_depletion < 0.10 * taw;
+WILTLINE_KERNEL double is_refill(double rooted_depletion, double taw) {
+  return flag(rooted_depletion < 0.10 * taw);
 }
 
 /// The longest time between refills, days; planting counts as one.
@@ -229,8 +235,10 @@ struct RefillGap {
   double last_days = 0.0;
   double longest_days = 0.0;
 };
-WILTLINE_KERNEL RefillGap refilled(const RefillGap& gap, double at_days) {
-  return {.last_days = at_days, .longest_days = most(gap.longest_days, at_days - gap.last_days)};
+/// `refill`: 1 if there was one at `at_days`.
+WILTLINE_KERNEL RefillGap refilled(const RefillGap& gap, double refill, double at_days) {
+  return {.last_days = choose(refill, at_days, gap.last_days),
+          .longest_days = most(gap.longest_days, refill * (at_days - gap.last_days))};
 }
 
 /// A day's growth of the roots. `odds_decay`: factor on the unrooted-to-rooted odds in a day;
@@ -247,11 +255,10 @@ WILTLINE_KERNEL Rooted grow(double share, double odds_decay, double filled, doub
   // Logistic: the odds shrink by a constant factor. Of the unrooted mix, this part is entered.
   const double grown = share * per;
   const double entered = share * (1.0 - odds_decay) * per;
-  const bool all = (filled > 0.5) | (share >= 1.0);
-  const double moved = all ? unrooted_depletion : unrooted_depletion * entered;
-  return {.share = all ? 1.0 : grown,
+  const double moved = unrooted_depletion * most(entered, filled);
+  return {.share = most(grown, filled),
           .rooted_depletion = rooted_depletion + moved,
-          .unrooted_depletion = all ? 0.0 : unrooted_depletion - moved};
+          .unrooted_depletion = unrooted_depletion - moved};
 }
 
 /// Sun, air, rain and crown over a pot, and the pot's top.

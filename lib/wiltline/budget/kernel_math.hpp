@@ -19,8 +19,8 @@ namespace wiltline::kernel {
   const double shifted = x * log2_e + round_to_integer;
   const double n = shifted - round_to_integer;
   const double r = (x - n * ln2_high) - n * ln2_low;  // [-0.347, 0.347]
-  // Taylor to r^13 / 13!: the first term left out is below 2e-17. In pairs of pairs (Estrin), so that
-  // the processor need not wait for one term after another; the largest terms come last.
+  // Taylor to r^13 / 13!: the first term left out is below 2e-17. In pairs of pairs (Estrin), so
+  // that the processor need not wait for one term after another; the largest terms come last.
   const double r2 = r * r;
   const double r4 = r2 * r2;
   const double from_12 = 1.0 / 479001600.0 + r * (1.0 / 6227020800.0);

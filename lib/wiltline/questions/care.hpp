@@ -29,7 +29,7 @@ struct Feeding {
 };
 struct Fed {
   Feeding after;
-  bool due;
+  double due;  // 1 or 0
 };
 
 /// Whether a feed is due on this day. `leaf_share`: of full leaf area. `drained_l`: of the day
@@ -42,11 +42,12 @@ WILTLINE_KERNEL Fed feed(const Feeding& before, const FeedSchedule& schedule, do
   const double since = age_days - before.last_days;
   const double interval =
       leaf_share < small_plant ? schedule.small_interval_days : schedule.interval_days;
-  const bool leached = drained_since_l >= schedule.leached_mixes * mix_l;
-  const bool due = (age_days >= schedule.start_days) &
-                   ((since >= interval) | (leached & (since >= shortest_interval_days)));
-  return {.after = {.last_days = kernel::select(due, age_days, before.last_days),
-                    .drained_since_l = kernel::select(due, 0.0, drained_since_l)},
+  const double leached = kernel::flag(drained_since_l >= schedule.leached_mixes * mix_l) *
+                         kernel::flag(since >= shortest_interval_days);
+  const double due = kernel::flag(age_days >= schedule.start_days) *
+                     kernel::most(kernel::flag(since >= interval), leached);
+  return {.after = {.last_days = kernel::choose(due, age_days, before.last_days),
+                    .drained_since_l = (1.0 - due) * drained_since_l},
           .due = due};
 }
 

@@ -154,7 +154,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     const Fed fed = feed(feeding, feed_schedule(model), pot.mix_l, today.age_days,
                          today.leaf_area_share, drained_yesterday_l);
     feeding = fed.after;
-    const CareFlags care{.feed = fed.due,
+    const CareFlags care{.feed = fed.due > 0.5,
                          .frost = today.comfort.frost,
                          .too_warm = today.comfort.too_warm,
                          .poor_fruit_set = today.comfort.poor_fruit_set,
@@ -168,8 +168,8 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     if (care.feed && !summary.first_feed) summary.first_feed = date;
     drained_yesterday_l = day.drained_l;
     for (const Refill& refill : day.refills) {
-      if (!kernel::is_refill(refill.depletion_after_l, day.taw_l)) continue;
-      gap = kernel::refilled(gap, today.age_days + today.spot->curve.hours_at(refill.at) / 24.0);
+      gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
+                             today.age_days + today.spot->curve.hours_at(refill.at) / 24.0);
     }
     threshold.add(day.threshold_l, today.mid_season);
     const IntervalDemand& demand = forcing.day.demand;
@@ -204,7 +204,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
 
   summary.refill_at_l = threshold.value();
   summary.reached_mid_season = threshold.reached_mid_season();
-  summary.longest_gap_days = kernel::refilled(gap, summary.days).longest_days;
+  summary.longest_gap_days = kernel::refilled(gap, 1.0, summary.days).longest_days;
   set_peak(
       highest_week(use_l), highest_week(full_size_use_l).mean,
       [&](std::size_t day) { return waterings[day]; }, result);

@@ -23,16 +23,17 @@ struct Task {
 /// Each planting once, however often it starts, and which of them share a course.
 class Plantings {
  public:
-  Plantings(std::span<const SeasonStart> starts, const ModelParameters& model)
+  Plantings(std::span<const SeasonStart> starts, const ModelParameters& model, std::size_t threads)
       : index_of_start_(starts.size()) {
     std::unordered_map<const Planting*, std::size_t> known;
+    std::vector<const Planting*> plantings;
     std::unordered_multimap<std::string, std::size_t> courses_by_crop;
     for (std::size_t i = 0; i < starts.size(); ++i) {
       const Planting* planting = starts[i].planting;
-      const auto [entry, is_new] = known.emplace(planting, settings_.size());
+      const auto [entry, is_new] = known.emplace(planting, plantings.size());
       index_of_start_[i] = entry->second;
       if (!is_new) continue;
-      settings_.push_back(planting_setting(*planting, build_pot(*planting, model), model));
+      plantings.push_back(planting);
       const auto [begin, end] = courses_by_crop.equal_range(planting->crop.name);
       const auto same = std::find_if(begin, end, [&](const auto& other) {
         return same_course(*first_of_course_[other.second], *planting);
@@ -42,6 +43,10 @@ class Plantings {
       courses_by_crop.emplace(planting->crop.name, first_of_course_.size());
       first_of_course_.push_back(planting);
     }
+    settings_.resize(plantings.size());
+    run_tasks(plantings.size(), threads, [&](std::size_t i) {
+      settings_[i] = planting_setting(*plantings[i], build_pot(*plantings[i], model), model);
+    });
   }
 
   [[nodiscard]] const PlantingSetting* setting_of(std::size_t start) const {
@@ -83,9 +88,9 @@ std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, Prepa
     }
     return results;
   }
-  const Plantings plantings(starts, model);
-  const std::vector<Task> tasks = plantings.tasks(starts, weather, model);
   const std::size_t threads = starts.size() < fewest_seasons_for_threads ? 1 : options.threads;
+  const Plantings plantings(starts, model, threads);
+  const std::vector<Task> tasks = plantings.tasks(starts, weather, model);
   run_tasks(tasks.size(), threads, [&](std::size_t index) {
     const Task& task = tasks[index];
     const SeasonStart& first = starts[task.starts.front()];

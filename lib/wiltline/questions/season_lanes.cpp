@@ -63,8 +63,8 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const Fed fed = feed({.last_days = t.last_feed[i], .drained_since_l = t.drained_since_feed[i]},
                          feeds, t.mix_l[i], age, leaf_share, t.drained_yesterday[i]);
-    t.feeds[i] += kernel::select(fed.due, 1.0, 0.0);
-    t.first_feed[i] = kernel::least(t.first_feed[i], kernel::select(fed.due, age, never));
+    t.feeds[i] += fed.due;
+    t.first_feed[i] = kernel::least(t.first_feed[i], kernel::choose(fed.due, age, never));
     t.last_feed[i] = fed.after.last_days;
     t.drained_since_feed[i] = fed.after.drained_since_l;
     t.drained_yesterday[i] = d.drained[i];
@@ -78,8 +78,7 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
   }
   if (may_rot && today.flowering) {
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-      const bool rot = d.highest_depletion[i] > rot_line * d.taw[i];
-      t.rot_days[i] += kernel::select(rot, 1.0, 0.0);
+      t.rot_days[i] += kernel::flag(d.highest_depletion[i] > rot_line * d.taw[i]);
     }
   }
   if (today.mid_season) {
@@ -117,9 +116,9 @@ WILTLINE_LOOP void highest_weeks(const std::vector<Lanes>& daily, PeakLanes& pea
     }
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
       const double mean = sum[i] / days;
-      const bool higher = mean > peak.mean[i];
-      peak.mean[i] = kernel::select(higher, mean, peak.mean[i]);
-      peak.end[i] = kernel::select(higher, now, peak.end[i]);
+      const double higher = kernel::flag(mean > peak.mean[i]);
+      peak.mean[i] = kernel::most(mean, peak.mean[i]);
+      peak.end[i] = kernel::choose(higher, now, peak.end[i]);
     }
   }
 }
