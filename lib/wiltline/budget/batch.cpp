@@ -63,9 +63,15 @@ struct PotChunk::Data {
   Lanes wall;
   Lanes top_rate;
   Lanes mulch_rate;
+  Lanes per_top_litre;
   Lanes unrooted_raw;
   Lanes first_edge;
   Lanes plain;  // 1 so long as the day's course is plain
+
+  // The interval.
+  Lanes top_in_line;
+  Lanes top_remaining;
+
   ChunkDay day;
 };
 
@@ -178,6 +184,7 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
     d.wall[i] = demand.rates.wall;
     d.top_rate[i] = demand.rates.top;
     d.mulch_rate[i] = demand.rates.mulch;
+    d.per_top_litre[i] = kernel::per_litre(demand.rates.top);
     d.day.rain[i] = demand.rain;
     d.day.potential_use[i] = kernel::potential_use(demand.rates);
     d.day.full_size_use[i] = kernel::potential_use(at_full.rates);
@@ -262,22 +269,36 @@ WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
   }
 }
 
+WILTLINE_KERNEL kernel::PlainLimits limits_of(const Data& d, std::size_t i) {
+  return {.rooted_share = d.now.rooted_share[i],
+          .first_edge = d.first_edge[i],
+          .unrooted_raw = d.unrooted_raw[i],
+          .rew = d.plain_rew[i],
+          .tew = d.tew[i],
+          .per_tew_rew = d.per_tew_rew[i],
+          .single_store = d.single_store[i]};
+}
+
+/// In three loops of short chains of operations: the processor then works on many pots at a time.
 WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
   const std::size_t lanes = shared.lanes;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::TopDrying drying =
+        kernel::top_drying(d.top_rate[i], d.per_top_litre[i], limits_of(d, i), d.now.top[i], dx);
+    d.top_in_line[i] = drying.in_line;
+    d.top_remaining[i] = drying.exponent;
+  }
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.top_remaining[i] = kernel::exponential(d.top_remaining[i]);
+  }
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::PlainInterval interval =
         kernel::plain_interval({.transpiration = d.transpiration[i],
                                 .wall = d.wall[i],
                                 .top = d.top_rate[i],
                                 .mulch = d.mulch_rate[i]},
-                               {.rooted_share = d.now.rooted_share[i],
-                                .first_edge = d.first_edge[i],
-                                .unrooted_raw = d.unrooted_raw[i],
-                                .rew = d.plain_rew[i],
-                                .tew = d.tew[i],
-                                .per_tew_rew = d.per_tew_rew[i],
-                                .single_store = d.single_store[i]},
-                               depletions_of(d, i), dx);
+                               limits_of(d, i), depletions_of(d, i), dx,
+                               {.in_line = d.top_in_line[i], .exponent = 0.0}, d.top_remaining[i]);
     d.now.rooted[i] = interval.after.rooted;
     d.now.unrooted[i] = interval.after.unrooted;
     d.now.top[i] = interval.after.top;
@@ -358,7 +379,7 @@ WILTLINE_LOOP void run_plainly(Data& d, const SharedDay& shared) {
   }
   if (x < 1.0) dry(d, shared, 1.0 - x);
   const std::size_t lanes = shared.lanes;
-  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+  for (std::size_t i = 0; i < lanes; ++i) {
     d.now.yesterday_use[i] = d.day.potential_use[i];
   }
 }

@@ -78,17 +78,32 @@ struct PlainInterval {
   double plain;  // 1 if the course was plain; else `after` and `lost` mean nothing
 };
 
+/// How the top layer dries over an interval: a line to REW, and an exponential from there. In two
+/// steps, so that a batch can take the exponentials of all its pots between them.
+struct TopDrying {
+  double in_line;   // litres lost on the line
+  double exponent;  // e to this power is left, of what can still be lost after the line
+};
+/// Days' demand that evaporates a litre from the top; finite where nothing evaporates.
+WILTLINE_KERNEL double per_litre(double top_rate) {
+  constexpr double tiny = 1e-300;  // the line to REW then takes for ever
+  return 1.0 / most(top_rate, tiny);
+}
+WILTLINE_KERNEL TopDrying top_drying(double top_rate, double per_top_litre,
+                                     const PlainLimits& limit, double top_depletion, double dx) {
+  const double wet_for = least(most((limit.rew - top_depletion) * per_top_litre, 0.0), dx);
+  return {.in_line = top_rate * wet_for,
+          .exponent = -(top_rate * limit.per_tew_rew) * (dx - wet_for)};
+}
+
 /// Dries by `dx` >= 0 on the assumption that no edge is reached: plant and wall at full rate, the
-/// top a line to REW and an exponential from there.
+/// top as `drying` has it, with `remaining` e to its exponent.
 WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimits& limit,
-                                             const Depletions& before, double dx) {
-  constexpr double tiny = 1e-300;  // no evaporation: the line to REW then takes for ever
+                                             const Depletions& before, double dx,
+                                             const TopDrying& drying, double remaining) {
   const double r = limit.rooted_share;
-  const double wet_for = least(most((limit.rew - before.top) / most(rate.top, tiny), 0.0), dx);
-  const double in_line = rate.top * wet_for;
-  const double left = most(limit.tew - (before.top + in_line), 0.0);
-  const double decayed = exponential(-(rate.top * limit.per_tew_rew) * (dx - wet_for));
-  const double top = in_line + left * (1.0 - decayed);
+  const double left = most(limit.tew - (before.top + drying.in_line), 0.0);
+  const double top = drying.in_line + left * (1.0 - remaining);
   const double wall = rate.wall * dx;
   const double transpired = rate.transpiration * dx;
   const double mulch = least(before.mulch_water, rate.mulch * dx);

@@ -82,8 +82,9 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
     }
   }
   if (today.mid_season) {
-    for (std::size_t i = 0; i < lanes; ++i)
-      t.mid_season_threshold[i] += d.threshold[i];  // vector loop
+    for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+      t.mid_season_threshold[i] += d.threshold[i];
+    }
   }
   for (const std::size_t i : d.exact) {
     t.stressed_days[i] += d.stressed[i];
