@@ -18,8 +18,14 @@ template <typename Loops>
 [[gnu::target("avx2")]] void run_avx2(const Loops& loops) {
   loops();
 }
+// GCC would else keep to half of the registers' width.
+#if defined(__clang__)
+#define WILTLINE_AVX512 "avx512f,avx512dq"
+#else
+#define WILTLINE_AVX512 "avx512f,avx512dq,prefer-vector-width=512"
+#endif
 template <typename Loops>
-[[gnu::target("avx512f,avx512dq,prefer-vector-width=512")]] void run_avx512(const Loops& loops) {
+[[gnu::target(WILTLINE_AVX512)]] void run_avx512(const Loops& loops) {
   loops();
 }
 #endif
