@@ -7,6 +7,7 @@
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/crop/comfort.hpp"
 #include "wiltline/questions/care.hpp"
+#include "wiltline/questions/planting_life.hpp"
 
 namespace wiltline {
 namespace {
@@ -73,25 +74,6 @@ class GapMeter {
   double last_ = 0.0;
   double longest_ = 0.0;
 };
-
-Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
-  Date last = record_last;
-  if (planting.ends) {
-    if (const auto* date = std::get_if<Date>(&*planting.ends)) {
-      last = *date;
-    } else {
-      const MonthDay day = std::get<MonthDay>(*planting.ends);
-      const auto same_year = day.in_year(year_of(planted));
-      const auto end =
-          same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
-      last = end.value_or(record_last);
-    }
-  } else if (growth == GrowthClock::stage_days) {
-    const int days = static_cast<int>(std::lround(planting.crop.season_days()));
-    last = planted + std::chrono::days(std::max(days, 1) - 1);
-  }
-  return std::max(last, planted);
-}
 
 /// Means of the threshold: over mid-season, and over the last days for a crop that never got there.
 class ThresholdMean {

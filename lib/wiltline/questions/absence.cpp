@@ -1,0 +1,239 @@
+#include "wiltline/questions/absence.hpp"
+
+#include <cmath>
+
+#include "wiltline/container/capacity.hpp"
+#include "wiltline/questions/planting_life.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr double hours_a_day = 24.0;
+
+/// A season as all pots of the crop meet it.
+struct Season {
+  Date planted{};
+  std::vector<CropDay> crop{};        // from `planted` on
+  std::vector<double> leave_at{};     // x at the leave hour
+  std::vector<double> return_at{};    // x at the hour of return
+  std::vector<std::size_t> starts{};  // days on which a window begins, ascending
+};
+
+Season season_of(const Planting& planting, Date planted, PreparedWeather& weather,
+                 const ModelParameters& model, const AbsenceOptions& options) {
+  const std::vector<SpotDay>& days = weather.at(planting.spot, model);
+  const WeatherRecord& record = weather.record();
+  Season season{.planted = planted};
+  season.crop = crop_days(planting, planted, days, record.first(), model, options.growth);
+  const auto to_return = static_cast<std::size_t>(options.days_to_return());
+  for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
+    if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
+      season.starts.push_back(i);
+    }
+  }
+  // Nothing after the last window matters.
+  if (season.starts.empty()) {
+    season.crop.clear();
+  } else {
+    season.crop.resize(season.starts.back() + to_return + 1);
+  }
+  const std::size_t first = record.index_of(planted);
+  for (std::size_t i = 0; i < season.crop.size(); ++i) {
+    if (!options.rain_counts) season.crop[i].rain_mm = 0.0;
+    const DemandCurve& curve = days[first + i].curve;
+    season.leave_at.push_back(curve.share_by(options.leave_h));
+    season.return_at.push_back(curve.share_by(options.return_h()));
+  }
+  return season;
+}
+
+/// A day of one pot, worked out once for all windows that hold it.
+struct PotDay {
+  DayForcing forcing;
+  IntervalLimits limits{};
+  LineDepletions lines{};
+};
+
+void fill_pot_days(const PlantingSetting& setting, const Season& season,
+                   const ModelParameters& model, std::vector<PotDay>& days) {
+  days.clear();
+  PotState roots{.rooted_share = setting.pot.initial_rooted_share};
+  for (std::size_t i = 0; i < season.crop.size(); ++i) {
+    PotDay day{.forcing = planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
+    if (day.forcing.roots_grow || day.forcing.roots_filled) {
+      roots = grow_roots(setting.pot, roots, day.forcing.roots_filled);
+    }
+    day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
+    day.lines = line_depletions(setting.pot, day.limits);
+    days.push_back(day);
+  }
+}
+
+/// A pot left to itself.
+class Course {
+ public:
+  Course(const PotParameters& pot, const std::vector<PotDay>& days, Line line)
+      : pot_(pot), days_(days), line_(static_cast<std::size_t>(line)) {}
+
+  [[nodiscard]] const PotState& state() const { return state_; }
+  [[nodiscard]] bool crossed() const { return crossed_; }
+
+  /// Takes up at an instant of a day.
+  void start(const PotState& state, std::size_t day) {
+    state_ = state;
+    crossed_ = beyond(day);
+  }
+  /// 00:00 of a day: roots grow, rain falls, the lines are the new day's.
+  void begin(std::size_t day) {
+    const DayForcing& forcing = days_[day].forcing;
+    if (forcing.roots_grow || forcing.roots_filled) {
+      state_ = grow_roots(pot_, state_, forcing.roots_filled);
+    }
+    if (forcing.rain_l > 0.0) state_ = water(pot_, state_, forcing.rain_l).state;
+    crossed_ = crossed_ || beyond(day);
+  }
+  void dry(std::size_t day, double dx) {
+    if (dx <= 0.0) return;
+    const PotDay& today = days_[day];
+    const IntervalResult interval =
+        flow(today.forcing.demand, today.limits, today.lines, state_, dx);
+    state_ = interval.state;
+    crossed_ = crossed_ || interval.crossed_at[line_] >= 0.0;
+  }
+
+ private:
+  [[nodiscard]] bool beyond(std::size_t day) const {
+    return state_.rooted_depletion_l > days_[day].lines[line_];
+  }
+
+  const PotParameters& pot_;
+  const std::vector<PotDay>& days_;
+  std::size_t line_;
+  PotState state_;
+  bool crossed_ = false;
+};
+
+/// Goes on from x on a day to the hour of return; stops once the line is crossed.
+bool comes_through(Course course, const Season& season, std::size_t day, double x,
+                   std::size_t last_day) {
+  while (!course.crossed()) {
+    const double stop = day == last_day ? season.return_at[day] : 1.0;
+    course.dry(day, stop - x);
+    if (day == last_day) break;
+    course.begin(++day);
+    x = 0.0;
+  }
+  return !course.crossed();
+}
+
+void run_windows(const Planting& planting, const Season& season, const ModelParameters& model,
+                 const AbsenceOptions& options, std::vector<PotDay>& days, AbsencePot& answer) {
+  if (season.starts.empty()) return;
+  const PotParameters pot = build_pot(planting, model);
+  fill_pot_days(planting_setting(planting, pot, model), season, model, days);
+  const Pouring pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once;
+  const auto to_return = static_cast<std::size_t>(options.days_to_return());
+  const bool back_by_next_visit = options.away_h < hours_a_day || to_return == 0;
+
+  Course daily(pot, days, options.line);
+  daily.start({.rooted_share = pot.initial_rooted_share}, 0);
+  daily.begin(0);
+  daily.dry(0, season.leave_at[0]);
+  auto start = season.starts.begin();
+  for (std::size_t i = 0; start != season.starts.end(); ++i) {
+    const PotState& before = daily.state();
+    const PotState left =
+        water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
+    daily.start(left, i);
+    const bool is_start = i == *start;
+    bool passed = false;
+    if (is_start && back_by_next_visit) {
+      passed = comes_through(daily, season, i, season.leave_at[i], i + to_return);
+    }
+    // The first day away is also the day between two daily visits.
+    if (i + 1 < days.size()) {
+      daily.dry(i, 1.0 - season.leave_at[i]);
+      daily.begin(i + 1);
+      daily.dry(i + 1, season.leave_at[i + 1]);
+    }
+    if (is_start && !back_by_next_visit) {
+      passed = comes_through(daily, season, i + 1, season.leave_at[i + 1], i + to_return);
+    }
+    if (!is_start) continue;
+    ++start;
+    ++answer.windows;
+    if (passed) {
+      ++answer.passed;
+    } else {
+      answer.failed.push_back(season.planted + std::chrono::days(static_cast<int>(i)));
+    }
+  }
+}
+
+/// The least mix of those with the share asked; the first of equals.
+std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, double share) {
+  constexpr double rounding = 1e-9;  // 0.95 of 20 windows is 19
+  std::optional<std::size_t> best;
+  for (std::size_t i = 0; i < pots.size(); ++i) {
+    const AbsencePot& pot = pots[i];
+    if (pot.windows == 0 || pot.passed < share * pot.windows - rounding) continue;
+    if (!best || pot.mix_l < pots[*best].mix_l) best = i;
+  }
+  return best;
+}
+
+}  // namespace
+
+int AbsenceOptions::days_to_return() const {
+  return static_cast<int>(std::ceil((leave_h + away_h) / hours_a_day)) - 1;
+}
+
+double AbsenceOptions::return_h() const {
+  return leave_h + away_h - hours_a_day * days_to_return();
+}
+
+bool AbsenceOptions::starts_in_month_of(Date date) const {
+  const unsigned month = month_of(date);
+  return first_month <= last_month ? month >= first_month && month <= last_month
+                                   : month >= first_month || month <= last_month;
+}
+
+double AbsencePot::share() const {
+  return windows == 0 ? 0.0 : static_cast<double>(passed) / windows;
+}
+
+AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWeather> weathers,
+                      const ModelParameters& model, const AbsenceOptions& options) {
+  AbsenceResult result;
+  if (candidates.empty()) return result;
+  std::vector<Season> seasons;
+  for (PreparedWeather& weather : weathers) {
+    for (const Date planted : planting_dates(candidates.front(), weather.record())) {
+      seasons.push_back(season_of(candidates.front(), planted, weather, model, options));
+      result.summers += seasons.back().starts.empty() ? 0 : 1;
+    }
+  }
+  std::vector<PotDay> days;  // kept for its memory
+  for (const Planting& candidate : candidates) {
+    AbsencePot& pot = result.pots.emplace_back(
+        AbsencePot{.planting = &candidate, .mix_l = candidate.pot.mix_l()});
+    for (const Season& season : seasons) {
+      run_windows(candidate, season, model, options, days, pot);
+    }
+  }
+  result.smallest = smallest_with(result.pots, options.share);
+  return result;
+}
+
+std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
+                              const ModelParameters& model) {
+  std::vector<Planting> plantings;
+  for (const Pot& pot : pots) {
+    if (held_water(pot, planting.mix, model.refill_share).available_l() <= 0.0) continue;
+    plantings.push_back(planting);
+    plantings.back().pot = pot;
+  }
+  return plantings;
+}
+
+}  // namespace wiltline
