@@ -310,11 +310,7 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
 IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
   const kernel::PlainInterval interval =
-      kernel::plain_interval({.transpiration = demand.transpiration_l,
-                              .wall = demand.wall_l,
-                              .top = demand.top_l,
-                              .mulch = demand.mulch_l},
-                             plain_limits(limits, lines), depletions(state), dx);
+      kernel::plain_interval(rates(demand), plain_limits(limits, lines), depletions(state), dx);
   if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;

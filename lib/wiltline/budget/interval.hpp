@@ -57,6 +57,13 @@ struct IntervalDemand {
   [[nodiscard]] double potential_use_l() const { return transpiration_l + wall_l + top_l; }
 };
 
+[[nodiscard]] inline kernel::Rates rates(const IntervalDemand& demand) {
+  return {.transpiration = demand.transpiration_l,
+          .wall = demand.wall_l,
+          .top = demand.top_l,
+          .mulch = demand.mulch_l};
+}
+
 /// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <=
 /// air-dry, the same ratio between the unrooted and rooted limits as between their shares.
 struct IntervalLimits {
@@ -94,5 +101,16 @@ struct IntervalResult {
 /// Moves a pot on by `dx` >= 0. Exact up to rounding: flow(a) then flow(b) is flow(a + b).
 [[nodiscard]] IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                                   const LineDepletions& lines, const PotState& state, double dx);
+
+/// The state that flow gives, with the plain course's bounds worked out before: for many intervals
+/// of the same day of which no account is kept.
+[[nodiscard]] inline PotState dried(const IntervalDemand& demand, const IntervalLimits& limits,
+                                    const LineDepletions& lines, const kernel::PlainLimits& plain,
+                                    const PotState& state, double dx) {
+  const kernel::PlainInterval interval =
+      kernel::plain_interval(rates(demand), plain, depletions(state), dx);
+  return interval.plain > 0.5 ? with_depletions(state, interval.after)
+                              : flow(demand, limits, lines, state, dx).state;
+}
 
 }  // namespace wiltline

@@ -47,15 +47,20 @@ Season season_of(const Planting& planting, Date planted, PreparedWeather& weathe
   return season;
 }
 
+/// Nothing is to be reported.
+constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, kernel::out_of_reach,
+                                  kernel::out_of_reach};
+
 /// A day of one pot, worked out once for all windows that hold it.
 struct PotDay {
   DayForcing forcing;
   IntervalLimits limits{};
-  LineDepletions lines{};
+  kernel::PlainLimits plain{};
+  double line_l = 0.0;  // the depletion not to be crossed
 };
 
 void fill_pot_days(const PlantingSetting& setting, const Season& season,
-                   const ModelParameters& model, std::vector<PotDay>& days) {
+                   const ModelParameters& model, Line line, std::vector<PotDay>& days) {
   days.clear();
   PotState roots{.rooted_share = setting.pot.initial_rooted_share};
   for (std::size_t i = 0; i < season.crop.size(); ++i) {
@@ -64,7 +69,8 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
       roots = grow_roots(setting.pot, roots, day.forcing.roots_filled);
     }
     day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
-    day.lines = line_depletions(setting.pot, day.limits);
+    day.plain = plain_limits(day.limits, no_lines);
+    day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
     days.push_back(day);
   }
 }
@@ -72,8 +78,7 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
 /// A pot left to itself.
 class Course {
  public:
-  Course(const PotParameters& pot, const std::vector<PotDay>& days, Line line)
-      : pot_(pot), days_(days), line_(static_cast<std::size_t>(line)) {}
+  Course(const PotParameters& pot, const std::vector<PotDay>& days) : pot_(pot), days_(days) {}
 
   [[nodiscard]] const PotState& state() const { return state_; }
   [[nodiscard]] bool crossed() const { return crossed_; }
@@ -95,20 +100,18 @@ class Course {
   void dry(std::size_t day, double dx) {
     if (dx <= 0.0) return;
     const PotDay& today = days_[day];
-    const IntervalResult interval =
-        flow(today.forcing.demand, today.limits, today.lines, state_, dx);
-    state_ = interval.state;
-    crossed_ = crossed_ || interval.crossed_at[line_] >= 0.0;
+    state_ = dried(today.forcing.demand, today.limits, no_lines, today.plain, state_, dx);
+    // Depletion only rises between waterings: the end of a stretch tells, without the instant.
+    crossed_ = crossed_ || beyond(day);
   }
 
  private:
   [[nodiscard]] bool beyond(std::size_t day) const {
-    return state_.rooted_depletion_l > days_[day].lines[line_];
+    return state_.rooted_depletion_l > days_[day].line_l;
   }
 
   const PotParameters& pot_;
   const std::vector<PotDay>& days_;
-  std::size_t line_;
   PotState state_;
   bool crossed_ = false;
 };
@@ -126,38 +129,67 @@ bool comes_through(Course course, const Season& season, std::size_t day, double 
   return !course.crossed();
 }
 
-void run_windows(const Planting& planting, const Season& season, const ModelParameters& model,
+/// True if nothing is missing from a pot just watered.
+bool is_full(const PotParameters& pot, const PotState& state) {
+  return state.rooted_depletion_l <= 0.0 && state.unrooted_depletion_l <= 0.0 &&
+         state.top_depletion_l <= 0.0 && state.mulch_water_l >= pot.mulch_store_l;
+}
+
+/// True if a full pot that is left on a day is sure to be full again after the next day's visit:
+/// it keeps no water beside what watering fills, and not even full rates would dry rooted or
+/// unrooted mix to where it sheds. The course between the two visits then need not be known.
+bool fills_again(const PotParameters& pot, const std::vector<PotDay>& days, const Season& season,
+                 std::size_t i) {
+  if (pot.surplus_store_l > pot.watered_store_l) return false;
+  const double share = days[i].limits.rooted_share;  // roots only grow
+  const auto most = [&](std::size_t day) {
+    const IntervalDemand& demand = days[day].forcing.demand;
+    return demand.transpiration_l / share + demand.wall_l + demand.top_l;
+  };
+  const double lost = (1.0 - season.leave_at[i]) * most(i) + season.leave_at[i + 1] * most(i + 1);
+  return lost < pot.refilled_l - pot.rewet_l;
+}
+
+void run_windows(const PlantingSetting& setting, const Season& season, const ModelParameters& model,
                  const AbsenceOptions& options, std::vector<PotDay>& days, AbsencePot& answer) {
   if (season.starts.empty()) return;
-  const PotParameters pot = build_pot(planting, model);
-  fill_pot_days(planting_setting(planting, pot, model), season, model, days);
+  const PotParameters& pot = setting.pot;
+  const Planting& planting = *setting.planting;
+  fill_pot_days(setting, season, model, options.line, days);
   const Pouring pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   const bool back_by_next_visit = options.away_h < hours_a_day || to_return == 0;
 
-  Course daily(pot, days, options.line);
-  daily.start({.rooted_share = pot.initial_rooted_share}, 0);
-  daily.begin(0);
-  daily.dry(0, season.leave_at[0]);
+  const auto watered = [&](const PotState& before) {
+    return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
+  };
+
+  Course course(pot, days);
+  course.start({.rooted_share = pot.initial_rooted_share}, 0);
+  course.begin(0);
+  course.dry(0, season.leave_at[0]);
+  PotState left = watered(course.state());
   auto start = season.starts.begin();
   for (std::size_t i = 0; start != season.starts.end(); ++i) {
-    const PotState& before = daily.state();
-    const PotState left =
-        water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
-    daily.start(left, i);
     const bool is_start = i == *start;
+    const bool has_next = i + 1 < days.size();
+    const bool sure = has_next && is_full(pot, left) && fills_again(pot, days, season, i);
     bool passed = false;
-    if (is_start && back_by_next_visit) {
-      passed = comes_through(daily, season, i, season.leave_at[i], i + to_return);
+    course.start(left, i);
+    if (is_start && (back_by_next_visit || sure)) {
+      passed = comes_through(course, season, i, season.leave_at[i], i + to_return);
     }
-    // The first day away is also the day between two daily visits.
-    if (i + 1 < days.size()) {
-      daily.dry(i, 1.0 - season.leave_at[i]);
-      daily.begin(i + 1);
-      daily.dry(i + 1, season.leave_at[i + 1]);
-    }
-    if (is_start && !back_by_next_visit) {
-      passed = comes_through(daily, season, i + 1, season.leave_at[i + 1], i + to_return);
+    if (sure) {
+      left = watered({.rooted_share = days[i + 1].limits.rooted_share});
+    } else if (has_next) {
+      // The first day away is also the day between two daily visits.
+      course.dry(i, 1.0 - season.leave_at[i]);
+      course.begin(i + 1);
+      course.dry(i + 1, season.leave_at[i + 1]);
+      if (is_start && !back_by_next_visit) {
+        passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i + to_return);
+      }
+      left = watered(course.state());
     }
     if (!is_start) continue;
     ++start;
@@ -217,8 +249,9 @@ AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWe
   for (const Planting& candidate : candidates) {
     AbsencePot& pot = result.pots.emplace_back(
         AbsencePot{.planting = &candidate, .mix_l = candidate.pot.mix_l()});
+    const PlantingSetting setting = planting_setting(candidate, build_pot(candidate, model), model);
     for (const Season& season : seasons) {
-      run_windows(candidate, season, model, options, days, pot);
+      run_windows(setting, season, model, options, days, pot);
     }
   }
   result.smallest = smallest_with(result.pots, options.share);
