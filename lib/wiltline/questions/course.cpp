@@ -17,7 +17,7 @@ class VisitPlanner {
 
   /// Adds the visits of a date, with the demand that will pass before each next one.
   void add(Date date, std::vector<Visit>& visits) const {
-    if (!visited(date)) return;
+    if (routine_.visit_hours.empty() || !visited(date)) return;
     const double days_to_next = days_until_next_visit_day(date);
     const DemandCurve& curve = curve_on(date);
     const std::size_t first = visits.size();
