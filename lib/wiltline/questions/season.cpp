@@ -115,21 +115,17 @@ Peak highest_week(const std::vector<double>& daily) {
 }
 
 void find_peak(const std::vector<double>& use_l, const std::vector<double>& full_size_use_l,
-               const std::vector<int>& waterings, Date first, SeasonSummary& summary) {
-  const std::size_t window = std::min(use_l.size(), peak_window_days);
+               const std::vector<int>& waterings, SeasonResult& result) {
+  SeasonSummary& summary = result.summary;
   const Peak peak = highest_week(use_l);
-  const std::size_t peak_end = peak.end;
   summary.peak_use_l_day = peak.mean;
   summary.peak_use_full_size_l_day = highest_week(full_size_use_l).mean;
-  summary.peak_ends = first + std::chrono::days(static_cast<int>(peak_end) - 1);
+  summary.peak_ends = result.first + std::chrono::days(static_cast<int>(peak.end) - 1);
 
-  // Four weeks with the peak week in their middle, or as much of them as the season has.
-  const int total = static_cast<int>(waterings.size());
-  const int month = std::min(total, peak_month_days);
-  const int middle = static_cast<int>(peak_end) - static_cast<int>(window) / 2;
-  const int from = std::clamp(middle - month / 2, 0, total - month);
-  const int count = std::accumulate(waterings.begin() + from, waterings.begin() + from + month, 0);
-  summary.waterings_week_peak = 7.0 * count / month;
+  const DayRange month = peak_month(result);
+  const auto from = waterings.begin() + static_cast<std::ptrdiff_t>(month.first);
+  const int count = std::accumulate(from, from + static_cast<std::ptrdiff_t>(month.count), 0);
+  summary.waterings_week_peak = 7.0 * count / static_cast<double>(month.count);
 }
 
 /// Temperatures of a day with the mean of its week.
@@ -162,6 +158,15 @@ void CareDays::count(const CareFlags& flags) {
   sheds_water += flags.sheds_water ? 1 : 0;
   finger_only += flags.finger_only ? 1 : 0;
   root_only += flags.root_only ? 1 : 0;
+}
+
+DayRange peak_month(const SeasonResult& season) {
+  const int total = season.summary.days;
+  const int week = std::min(total, static_cast<int>(peak_window_days));
+  const int month = std::min(total, peak_month_days);
+  const int peak_end = static_cast<int>((season.summary.peak_ends - season.first).count()) + 1;
+  const int from = std::clamp(peak_end - week / 2 - month / 2, 0, total - month);
+  return {static_cast<std::size_t>(from), static_cast<std::size_t>(month)};
 }
 
 PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
@@ -281,10 +286,10 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     threshold.add(day.threshold_l, development.mid_season());
     const IntervalDemand& demand = forcing.day.demand;
     use_l.push_back(demand.potential_use_l());
-    full_size_use_l.push_back(setting.size_factor < 1.0
-                                  ? planting_day(full_size, crop, age_days, model)
-                                        .day.demand.potential_use_l()
-                                  : use_l.back());
+    full_size_use_l.push_back(
+        setting.size_factor < 1.0
+            ? planting_day(full_size, crop, age_days, model).day.demand.potential_use_l()
+            : use_l.back());
     waterings.push_back(day.waterings);
 
     if (options.ledger) {
@@ -306,6 +311,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
            .refill_at_l = day.threshold_l,
            .ks = demand.transpiration_l > 0.0 ? day.transpired_l / demand.transpiration_l : 1.0,
            .stressed_at_h = hour(day.stressed_at),
+           .wilting_at_h = hour(day.wilting_at),
            .dry_at_h = hour(day.dry_at),
            .care = care});
     }
@@ -320,7 +326,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
   summary.cut_by_record =
       !development.finished() && result.last == record.last() &&
       (options.growth == GrowthClock::degree_days ? !planting.ends : wanted_last > record.last());
-  find_peak(use_l, full_size_use_l, waterings, planted, summary);
+  find_peak(use_l, full_size_use_l, waterings, result);
   return result;
 }
 
