@@ -312,11 +312,22 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   }
   out += table.text() + '\n';
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  bool others = false;
   for (const Asked& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0) continue;
+    if (passes(own, options.share)) {
+      others = true;
+      continue;
+    }
     say(fmt::format("{}: in {} past windows this pot {}, if the plant is the size given.",
                     printable(asked.own->name), count_text(own), passed_words(options.line)));
+  }
+  if (others) {
+    say(
+        fmt::format("Pots with at least {} of past windows passed {} in those, if the plants are "
+                    "the size given.",
+                    share_asked_text(options.share), passed_words(options.line)));
   }
   return out;
 }
@@ -387,12 +398,12 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   const std::span one(&planting, 1);
   if (absence(one, weathers, model, shortest).pots.front().windows == 0) {
     throw RequestError(
-        fmt::format("--months: found {}, none of whose days lie both in {} and in the life of {}; "
+        fmt::format("--months: found {}, none of whose days lie both in {}, and in the life of {}; "
                     "expected months that hold some",
                     months_text(options), weather, life));
   }
   throw RequestError(
-      fmt::format("--days: found {}, longer than {} and the life of {} leave from any day of {}; "
+      fmt::format("--days: found {}, longer than {}, and the life of {} leave from any day of {}; "
                   "expected a shorter absence",
                   away_text(options.away_h), weather, life, months_text(options)));
 }

@@ -57,6 +57,9 @@ struct PotDay {
   IntervalLimits limits{};
   kernel::PlainLimits plain{};
   double line_l = 0.0;  // the depletion not to be crossed
+  // Both as if the whole mix were like its rooted part.
+  double line_whole_l = 0.0;
+  double most_lost_l = 0.0;  // in a day at full rates, which neither part can exceed
 };
 
 void fill_pot_days(const PlantingSetting& setting, const Season& season,
@@ -71,6 +74,9 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
     day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
     day.plain = plain_limits(day.limits, no_lines);
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
+    const IntervalDemand& demand = day.forcing.demand;
+    day.line_whole_l = day.line_l / roots.rooted_share;
+    day.most_lost_l = demand.transpiration_l / roots.rooted_share + demand.wall_l + demand.top_l;
     days.push_back(day);
   }
 }
@@ -141,13 +147,24 @@ bool is_full(const PotParameters& pot, const PotState& state) {
 bool fills_again(const PotParameters& pot, const std::vector<PotDay>& days, const Season& season,
                  std::size_t i) {
   if (pot.surplus_store_l > pot.watered_store_l) return false;
-  const double share = days[i].limits.rooted_share;  // roots only grow
-  const auto most = [&](std::size_t day) {
-    const IntervalDemand& demand = days[day].forcing.demand;
-    return demand.transpiration_l / share + demand.wall_l + demand.top_l;
-  };
-  const double lost = (1.0 - season.leave_at[i]) * most(i) + season.leave_at[i + 1] * most(i + 1);
+  const double lost = (1.0 - season.leave_at[i]) * days[i].most_lost_l +
+                      season.leave_at[i + 1] * days[i + 1].most_lost_l;
   return lost < pot.refilled_l - pot.rewet_l;
+}
+
+/// True if not even full rates bring a full pot to the line before the return: its course need not
+/// be known.
+bool passes_at_full_rates(const std::vector<PotDay>& days, const Season& season, std::size_t day,
+                          std::size_t last_day) {
+  double x = season.leave_at[day];
+  double lost = 0.0;
+  for (; day <= last_day; ++day) {
+    const double stop = day == last_day ? season.return_at[day] : 1.0;
+    lost += (stop - x) * days[day].most_lost_l;
+    if (lost >= days[day].line_whole_l) return false;
+    x = 0.0;
+  }
+  return true;
 }
 
 void run_windows(const PlantingSetting& setting, const Season& season, const ModelParameters& model,
@@ -173,10 +190,12 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   for (std::size_t i = 0; start != season.starts.end(); ++i) {
     const bool is_start = i == *start;
     const bool has_next = i + 1 < days.size();
-    const bool sure = has_next && is_full(pot, left) && fills_again(pot, days, season, i);
-    bool passed = false;
+    const bool full = is_full(pot, left);
+    const bool sure = has_next && full && fills_again(pot, days, season, i);
+    bool passed = is_start && full && passes_at_full_rates(days, season, i, i + to_return);
+    const bool open = is_start && !passed;
     course.start(left, i);
-    if (is_start && (back_by_next_visit || sure)) {
+    if (open && (back_by_next_visit || sure)) {
       passed = comes_through(course, season, i, season.leave_at[i], i + to_return);
     }
     if (sure) {
@@ -186,7 +205,7 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
       course.dry(i, 1.0 - season.leave_at[i]);
       course.begin(i + 1);
       course.dry(i + 1, season.leave_at[i + 1]);
-      if (is_start && !back_by_next_visit) {
+      if (open && !back_by_next_visit) {
         passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i + to_return);
       }
       left = watered(course.state());
@@ -204,11 +223,10 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
 
 /// The least mix of those with the share asked; the first of equals.
 std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, double share) {
-  constexpr double rounding = 1e-9;  // 0.95 of 20 windows is 19
   std::optional<std::size_t> best;
   for (std::size_t i = 0; i < pots.size(); ++i) {
     const AbsencePot& pot = pots[i];
-    if (pot.windows == 0 || pot.passed < share * pot.windows - rounding) continue;
+    if (!passes(pot, share)) continue;
     if (!best || pot.mix_l < pots[*best].mix_l) best = i;
   }
   return best;
@@ -232,6 +250,11 @@ bool AbsenceOptions::starts_in_month_of(Date date) const {
 
 double AbsencePot::share() const {
   return windows == 0 ? 0.0 : static_cast<double>(passed) / windows;
+}
+
+bool passes(const AbsencePot& pot, double share) {
+  constexpr double rounding = 1e-9;  // 0.95 of 20 windows is 19
+  return pot.windows > 0 && pot.passed >= share * pot.windows - rounding;
 }
 
 AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWeather> weathers,

@@ -54,6 +54,9 @@ struct AbsenceResult {
   int summers = 0;                      // plantings (years and records) that had a window
 };
 
+/// True if a pot passed at least this share of its windows, and had any.
+[[nodiscard]] bool passes(const AbsencePot& pot, double share);
+
 /// Runs every candidate through every window that lies wholly in the record and in the planting's
 /// life. Candidates must be alike but for pot, mix, plants, mulch and saucer: the crop's days are
 /// worked out once for all. No candidate: no pot in the answer.
