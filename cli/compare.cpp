@@ -242,7 +242,7 @@ void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& repor
   }
   if (fewest < fewest_summers) {
     report.notes.push_back(
-        fmt::format("caution: {} summer{} only; more summers would hold worse ones", fewest,
+        fmt::format("caution: {} summer{} only; a longer record may hold worse ones", fewest,
                     fewest == 1 ? "" : "s"));
   }
 }

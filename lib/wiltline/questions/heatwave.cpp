@@ -155,12 +155,14 @@ std::optional<HotSpell> hottest_spell(const PreparedWeather& weather, int days, 
 
 std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tmax_c,
                                       int fewest_days) {
+  constexpr double rounding_c = 1e-9;  // of °F turned into °C
   const WeatherRecord& record = weather.record();
+  const auto hot = [&](std::size_t i) { return record.day(i).tmax_c >= tmax_c - rounding_c; };
   std::optional<HotSpell> longest;
   std::size_t length = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {
-    length = record.day(i).tmax_c >= tmax_c ? length + 1 : 0;
-    const bool ends = i + 1 == record.size() || record.day(i + 1).tmax_c < tmax_c;
+    length = hot(i) ? length + 1 : 0;
+    const bool ends = i + 1 == record.size() || !hot(i + 1);
     if (!ends || length < static_cast<std::size_t>(fewest_days)) continue;
     const HotSpell spell = spell_at(weather, i + 1 - length, length);
     if (!longest || spell.days > longest->days ||
