@@ -190,7 +190,7 @@ constexpr std::array heatwave_table{
     Column{"refill_at", text, 0,
            "clock time at which the pot, watered until it drains at 07:00, reaches its refill "
            "threshold on the day of the spell on which that is soonest; times before 07:00 are of "
-           "the night after; empty if it lasts to the next 07:00"},
+           "the night after; empty if it lasts to the next 07:00, on the last day to its end"},
     Column{"once_a_day_enough", text, 0,
            "yes if watering at 07:00 until it drains leaves no wilting day in the spell; else no"},
     Column{"twice_a_day_enough", text, 0, "the same with 07:00 and 19:00"},

@@ -206,7 +206,7 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
   out += '\n';
   say("Enough: with this routine no wilting day in any of the summers, if the plant is the size "
       "given. Wilting: leaves droop by day and usually recover. Stressed: growth slows. Dry: "
-      "expect damage. Days are those of the worst summer.");
+      "expect damage. Days are those of the worst summer, litres those of one pot.");
   say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
       "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "

@@ -279,7 +279,8 @@ std::string table_text(const std::vector<Answer>& answers, const SpellRequest& r
       "wilting "
       "(leaves droop by day and usually recover); stressed: growth slows. As needed: watered the "
       "moment the refill threshold is reached, so that growth never slows.");
-  say("The weather is that of a grass field; a wall or paving can be well above it. Plant size, "
+  say("Litres are those of one pot. The weather is that of a grass field; a wall or paving can be "
+      "well above it. Plant size, "
       "shelter and mix vary: look at the plant, and put a finger in the mix, before you water.");
   for (const std::string& note : report.notes) say(printable(note));
   return out;

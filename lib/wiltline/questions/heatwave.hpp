@@ -69,7 +69,7 @@ struct HeatwavePot {
   double waterings_per_day = 0.0;  // mean
   /// Clock hour at which the pot, watered until it drains at 07:00, reaches its refill threshold,
   /// on the day of the spell on which that is soonest; hours before 07:00 are of the night after.
-  /// Empty if it never does before the next 07:00.
+  /// Empty if it never does before the next 07:00 (on the last day, before 24:00).
   std::optional<double> refill_at_h;
   std::optional<Date> refill_on;  // the day of that watering
   VisitedSpell once_a_day;        // 07:00
