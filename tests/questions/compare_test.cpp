@@ -42,7 +42,7 @@ DayForcing rainless_day(const PlantingSetting& setting, Date planted, std::size_
   return planting_day(setting, crop, static_cast<double>(age), model()).day;
 }
 
-/// Days from watered until it drains at an hour to wilting, by run_day alone: a visit on the first
+/// Days from watered until it drains at an hour to wilting, by run_day alone: visits on the first
 /// day, none after.
 std::optional<double> days_to_wilting(const Planting& planting, Date planted, std::size_t age,
                                       double hour, std::size_t season_days,
@@ -54,9 +54,13 @@ std::optional<double> days_to_wilting(const Planting& planting, Date planted, st
   PotState state{.rooted_share = rooted_share(pot, std::max(0.0, static_cast<double>(age) - 1.0))};
   for (std::size_t day = age; day < season_days; ++day) {
     const DemandCurve& curve = spot[first + day].curve;
-    const Visit visit{.at = curve.share_by(hour)};
+    // Visits before the one at the hour, so that it does not wilt before that.
+    std::vector<Visit> visits;
+    for (int eighth = 0; day == age && eighth <= 8; ++eighth) {
+      visits.push_back({.at = curve.share_by(hour * eighth / 8.0)});
+    }
     DayPlan plan;
-    if (day == age) plan.visits = std::span(&visit, 1);
+    plan.visits = visits;
     const DayResult result =
         run_day(pot, state, rainless_day(setting, planted, day, spot, weather.record()), plan);
     state = result.state;
@@ -153,6 +157,40 @@ TEST_CASE("compare: how long a pot lasts at its peak, against day after day of r
     ++found;
   }
   CHECK(found >= 5);
+}
+
+TEST_CASE("compare: how long a pot lasts while its roots still grow, against run_day") {
+  const WeatherRecord record = sample_weather("tolvenau");
+  PreparedWeather weather(record, {});
+  int over_days = 0;
+  for (const Planting& planting : some_plantings()) {
+    INFO(planting.name);
+    const Date planted = make_date(2022, 5, 20);
+    const PlantingSetting setting =
+        planting_setting(planting, build_pot(planting, model()), model());
+    const std::vector<SpotDay>& spot = weather.at(planting.spot, model());
+    constexpr std::size_t season_days = 50;
+    const std::size_t first = record.index_of(planted);
+    for (const std::size_t age : {0, 1, 2, 5, 9, 20, 33}) {
+      std::vector<RainlessDay> days;
+      for (std::size_t day = age; day < season_days; ++day) {
+        days.push_back(
+            {rainless_day(setting, planted, day, spot, record), spot[first + day].curve});
+      }
+      for (const double hour : {0.0, 7.0, 18.5}) {
+        const auto passing =
+            dry_down(setting.pot, days, static_cast<double>(age), hour, Line::wilting);
+        const auto lasts = days_to_wilting(planting, planted, age, hour, season_days, weather);
+        CAPTURE(age);
+        CAPTURE(hour);
+        REQUIRE(passing.has_value() == lasts.has_value());
+        if (!passing) continue;
+        CHECK(near(passing->days_from(hour), *lasts, 1e-6));
+        over_days += passing->day > 0 ? 1 : 0;
+      }
+    }
+  }
+  CHECK(over_days > 50);
 }
 
 TEST_CASE("compare: a pot that is not touched for its whole season is left without a gap") {
