@@ -383,17 +383,6 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
                   in_quotes(*arguments.text("days")), longest->size(), longest->name()));
 }
 
-/// --planted in none of the records.
-void check_planted(const Planting& planting, const std::vector<WeatherRecord>& records) {
-  for (const WeatherRecord& record : records) {
-    if (!planting_dates(planting, record).empty()) return;
-  }
-  const WeatherRecord& record = records.front();
-  throw RequestError(fmt::format("--planted: found {}; expected a day within the weather, {} to {}",
-                                 planted_text(planting.planted), to_string(record.first()),
-                                 to_string(record.last())));
-}
-
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
 [[noreturn]] void refuse(const Asked& asked, std::vector<PreparedWeather>& weathers,
                          const ModelParameters& model, const AbsenceOptions& options) {
@@ -471,7 +460,7 @@ void run_absence(const Arguments& arguments) {
   if (of_garden) {
     check_planting_days(garden, weathers);
   } else {
-    check_planted(garden.plantings.front(), records);
+    check_planted(garden.plantings.front(), weathers);
   }
 
   std::vector<Asked> all;

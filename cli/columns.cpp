@@ -136,6 +136,83 @@ constexpr std::array absence_more_table{
     Column{"first_failed", text, 0, "day of leaving of the first window not passed; empty if none"},
 };
 
+constexpr std::array compare_table{
+    Column{"crop", text, 0, "crop"},
+    Column{"plants", count, 0, "plants in the pot"},
+    Column{"pot", text, 0, "pot"},
+    Column{"mix", text, 0, "mix"},
+    Column{"wall", text, 0, "the pot's wall"},
+    Column{"spot", text, 0, "where it stands"},
+    Column{"mix_l", litres, 2, "mix in the pot"},
+    Column{"available_l", litres, 3, "total available water of the whole mix"},
+    Column{"peak_use_l_day", litres, 3,
+           "highest 7-day mean of potential use; highest of the summers"},
+    Column{"waterings_week_peak", number, 1,
+           "waterings a week in the four weeks around the peak; highest of the summers"},
+    Column{"longest_safe_gap_days", days, 2,
+           "shortest time from watered until it drains, at the routine's first hour (07:00 if "
+           "as needed), to the wilting line, of all starts in the four weeks around the peak of "
+           "every summer, as if no rain fell; empty if no start gets there in its season"},
+    Column{"watered_l", litres, 2, "water given in a summer; mean of the summers"},
+    Column{"stressed_days", count, 0,
+           "days beyond readily available water in the worst summer (most dry days, then most "
+           "wilting, then most stressed)"},
+    Column{"wilting_days", count, 0, "days beyond the wilting line in that summer"},
+    Column{"dry_days", count, 0, "days beyond the dry line in that summer"},
+    Column{"enough", text, 0, "yes if the routine leaves no wilting day in any summer; else no"},
+};
+
+constexpr std::array compare_more_table{
+    Column{"longest_gap_days", days, 1,
+           "longest time between waterings or rains that refilled the pot; longest of the summers"},
+    Column{"routine", text, 0, "the routine it is judged by"},
+    Column{"summers", count, 0, "plantings run, one a year and record"},
+    Column{"summers_above_wilting", count, 0, "those without a wilting day"},
+    Column{"worst_planted", text, 0, "planting day of the worst summer"},
+    Column{"worst_weather", text, 0, "weather record of the worst summer"},
+    Column{"first_wilting", text, 0, "first wilting day of the worst summer; empty if none"},
+    Column{"reason", text, 0, "why it is enough or not, in words"},
+    Column{"name", text, 0, "planting of the garden; empty without one"},
+};
+
+constexpr std::array heatwave_table{
+    Column{"name", text, 0, "planting, or crop"},
+    Column{"pot", text, 0, "pot"},
+    Column{"first_day", text, 0, "first day of the spell"},
+    Column{"days", count, 0, "days of the spell"},
+    Column{"mean_tmax_c", temperature_c, 1, "mean highest temperature of the spell"},
+    Column{"mean_et0_mm", water_depth_mm, 2,
+           "mean reference evapotranspiration of the open site in the spell"},
+    Column{"peak_use_l_day", litres, 3, "potential use on the spell's thirstiest day"},
+    Column{"waterings_per_day", number, 2,
+           "waterings a day, mean over the spell, if watered the moment the refill threshold is "
+           "reached, from full at 00:00 of the first day and without rain"},
+    Column{"refill_at", text, 0,
+           "clock time at which the pot, watered until it drains at 07:00, reaches its refill "
+           "threshold on the day of the spell on which that is soonest; times before 07:00 are of "
+           "the night after; empty if it lasts to the next 07:00, on the last day to its end"},
+    Column{"once_a_day_enough", text, 0,
+           "yes if watering at 07:00 until it drains leaves no wilting day in the spell; else no"},
+    Column{"twice_a_day_enough", text, 0, "the same with 07:00 and 19:00"},
+};
+
+constexpr std::array heatwave_more_table{
+    Column{"crop", text, 0, "crop"},
+    Column{"plants", count, 0, "plants in the pot"},
+    Column{"mix", text, 0, "mix"},
+    Column{"wall", text, 0, "the pot's wall"},
+    Column{"spot", text, 0, "where it stands"},
+    Column{"planted", text, 0, "day it was planted; empty if taken as full-grown"},
+    Column{"most_waterings_a_day", count, 0, "most as-needed waterings on a day of the spell"},
+    Column{"refill_on", text, 0, "day of the spell to which refill_at belongs; empty if none"},
+    Column{"once_stressed_days", count, 0,
+           "days beyond readily available water with watering at 07:00"},
+    Column{"once_wilting_days", count, 0, "days beyond the wilting line with it"},
+    Column{"twice_stressed_days", count, 0,
+           "days beyond readily available water with watering at 07:00 and 19:00"},
+    Column{"twice_wilting_days", count, 0, "days beyond the wilting line with it"},
+};
+
 constexpr Column year{"year", count, 0, "year of planting"};
 constexpr Column weather{"weather", text, 0, "weather record"};
 
@@ -221,6 +298,18 @@ std::span<const Column> absence_columns() {
 }
 std::span<const Column> absence_more_columns() {
   return absence_more_table;
+}
+std::span<const Column> compare_columns() {
+  return compare_table;
+}
+std::span<const Column> compare_more_columns() {
+  return compare_more_table;
+}
+std::span<const Column> heatwave_columns() {
+  return heatwave_table;
+}
+std::span<const Column> heatwave_more_columns() {
+  return heatwave_more_table;
 }
 const Column& year_column() {
   return year;

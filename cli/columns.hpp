@@ -47,7 +47,11 @@ struct Column {
 [[nodiscard]] std::span<const Column> ledger_care_columns();
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
-[[nodiscard]] const Column& year_column();                     // appended where `planted` repeats
+[[nodiscard]] std::span<const Column> compare_columns();
+[[nodiscard]] std::span<const Column> compare_more_columns();
+[[nodiscard]] std::span<const Column> heatwave_columns();
+[[nodiscard]] std::span<const Column> heatwave_more_columns();
+[[nodiscard]] const Column& year_column();     // appended where `planted` repeats
 [[nodiscard]] const Column& weather_column();  // appended where several records are given
 
 }  // namespace wiltline::cli

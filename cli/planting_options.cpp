@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "wiltline/base/errors.hpp"
+#include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 
@@ -14,21 +14,8 @@ namespace {
 
 constexpr int most_plants = 1000;
 
-/// A name of a table, or a message with the nearest one.
-template <typename Value>
-const Value& known(const char* option, std::string_view what, std::string_view name,
-                   const NamedTable<Value>& table) {
-  const Value* const value = table.find(name);
-  if (value == nullptr) {
-    throw RequestError(
-        fmt::format("--{}: found unknown {} {}; expected a known {} (wiltline list "
-                    "{}s){}",
-                    option, what, in_quotes(name), what, what, nearest_hint(name, table.names())));
-  }
-  return *value;
-}
+}  // namespace
 
-/// The parts of a list separated by commas.
 std::vector<std::string_view> listed(const char* option, std::string_view text) {
   std::vector<std::string_view> parts;
   while (true) {
@@ -44,20 +31,19 @@ std::vector<std::string_view> listed(const char* option, std::string_view text) 
   }
 }
 
-int plants(const Arguments& arguments, const Crop& crop) {
-  const auto text = arguments.text("plants");
-  if (!text) return std::max(1, static_cast<int>(std::lround(crop.plants_per_pot)));
-  const auto number = parse_integer(*text);
+int plants_number(std::string_view text) {
+  const auto number = parse_integer(text);
   if (!number || *number < 1 || *number > most_plants) {
     throw RequestError(fmt::format("--plants: found {}; expected a whole number from 1 to {}",
-                                   parse_number(*text) ? *text : in_quotes(*text), most_plants));
+                                   parse_number(text) ? std::string(text) : in_quotes(text),
+                                   most_plants));
   }
   return *number;
 }
 
-PlantingDay planted(const Arguments& arguments, bool south) {
+std::optional<PlantingDay> planted_option(const Arguments& arguments) {
   const auto text = arguments.text("planted");
-  if (!text) return south ? MonthDay{11, 15} : MonthDay{5, 15};
+  if (!text) return std::nullopt;
   if (const auto date = parse_date(*text)) return *date;
   if (const auto day = parse_month_day(*text)) return *day;
   throw RequestError(
@@ -65,8 +51,6 @@ PlantingDay planted(const Arguments& arguments, bool south) {
                   "or 05-10 for every year",
                   in_quotes(*text)));
 }
-
-}  // namespace
 
 po::options_description planting_options() {
   const auto text_value = [](const char* name) {
@@ -91,28 +75,51 @@ po::options_description pot_options() {
   return options;
 }
 
-Planting planting_from_options(const Arguments& arguments, const Catalogue& catalogue, bool south) {
+Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue) {
+  MixOrProblem mix = catalogue.mix(text);
+  if (!mix.mix) {
+    throw RequestError(fmt::format("--{}: found {}; expected {}", option, mix.found, mix.expected));
+  }
+  return std::move(*mix.mix);
+}
+
+Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue, bool south,
+                          Mix mix, const Spot& spot) {
   const auto crop_name = arguments.text("crop");
   if (!crop_name) throw RequestError("no planting; expected --crop NAME or --garden FILE");
   const Crop& crop = known("crop", "crop", *crop_name, catalogue.crops);
-  MixOrProblem mix = catalogue.mix(arguments.text("mix").value_or("potting mix"));
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
-  }
-  const Spot& spot =
-      known("spot", "spot", arguments.text("spot").value_or("patio"), catalogue.spots);
   return {.name = crop.name,
           .crop = crop,
           .pot = catalogue.pots.entries().front().value,
-          .mix = std::move(*mix.mix),
-          .plants = plants(arguments, crop),
-          .planted = planted(arguments, south),
+          .mix = std::move(mix),
+          .plants = std::max(1, static_cast<int>(std::lround(crop.plants_per_pot))),
+          .planted = planted_option(arguments).value_or(south ? MonthDay{11, 15} : MonthDay{5, 15}),
           .ends = {},
           .spot = spot,
           .routine = {},
           .pruned = {},
           .threshold_fraction = {},
           .tare_kg = {}};
+}
+
+Planting planting_from_options(const Arguments& arguments, const Catalogue& catalogue, bool south) {
+  const std::string spot = arguments.text("spot").value_or(std::string(usual_spot));
+  const std::string mix = arguments.text("mix").value_or(std::string(usual_mix));
+  Planting planting =
+      planting_of_crop(arguments, catalogue, south, known_mix("mix", mix, catalogue),
+                       known("spot", "spot", spot, catalogue.spots));
+  if (const auto plants = arguments.text("plants")) planting.plants = plants_number(*plants);
+  return planting;
+}
+
+void check_planted(const Planting& planting, const std::vector<PreparedWeather>& weathers) {
+  for (const PreparedWeather& weather : weathers) {
+    if (!planting_dates(planting, weather.record()).empty()) return;
+  }
+  const WeatherRecord& record = weathers.front().record();
+  throw RequestError(fmt::format("--planted: found {}; expected a day within the weather, {} to {}",
+                                 planted_text(planting.planted), to_string(record.first()),
+                                 to_string(record.last())));
 }
 
 std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& catalogue) {

@@ -1,12 +1,17 @@
 // A planting said in options instead of in a garden file, and the pots to try it in.
 #pragma once
 
+#include <fmt/format.h>
+
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "command.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/planting.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline::cli {
 
@@ -20,9 +25,46 @@ namespace wiltline::cli {
 [[nodiscard]] Planting planting_from_options(const Arguments& arguments, const Catalogue& catalogue,
                                              bool south);
 
+/// The same of --crop and --planted alone, in this mix and at this spot.
+[[nodiscard]] Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue,
+                                        bool south, Mix mix, const Spot& spot);
+
+/// The named mix, or that of the composition; an error says it was found in `option`.
+[[nodiscard]] Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue);
+
+/// What is taken where nothing is said.
+inline constexpr std::string_view usual_mix = "potting mix";
+inline constexpr std::string_view usual_spot = "patio";
+
+/// Throws RequestError if none of the records holds the planting day of --planted.
+void check_planted(const Planting& planting, const std::vector<PreparedWeather>& weathers);
+
 /// The pots of --pots or of --kind; else all of the catalogue, in its order.
 [[nodiscard]] std::vector<Pot> pots_from_options(const Arguments& arguments,
                                                  const Catalogue& catalogue);
+
+/// The parts of a list separated by commas; an empty one is an error.
+[[nodiscard]] std::vector<std::string_view> listed(const char* option, std::string_view text);
+
+/// The day of --planted, if it is given.
+[[nodiscard]] std::optional<PlantingDay> planted_option(const Arguments& arguments);
+
+/// A whole number of plants for each pot.
+[[nodiscard]] int plants_number(std::string_view text);
+
+/// The value of a known name, or an error with the nearest one. `what`: crop, pot, spot or wall.
+template <typename Value>
+[[nodiscard]] const Value& known(const char* option, std::string_view what, std::string_view name,
+                                 const NamedTable<Value>& table) {
+  const Value* const value = table.find(name);
+  if (value == nullptr) {
+    throw RequestError(
+        fmt::format("--{}: found unknown {} {}; expected a known {} (wiltline list "
+                    "{}s){}",
+                    option, what, in_quotes(name), what, what, nearest_hint(name, table.names())));
+  }
+  return *value;
+}
 
 /// Throws RequestError if two options are given that say the same or contradict each other.
 void refuse_together(const Arguments& arguments, const char* one, const char* other);

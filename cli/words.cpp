@@ -30,4 +30,18 @@ std::string date_in_words(Date date) {
   return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
 }
 
+std::string full_date_in_words(Date date) {
+  return fmt::format("{} {}", date_in_words(date), year_of(date));
+}
+
+std::string days_in_words(int days) {
+  return fmt::format("{} day{}", days, days == 1 ? "" : "s");
+}
+
+std::string_view part_of_day(double clock_h) {
+  if (clock_h < 5.0 || clock_h >= 22.0) return "night";
+  if (clock_h < 12.0) return "morning";
+  return clock_h < 18.0 ? "afternoon" : "evening";
+}
+
 }  // namespace wiltline::cli

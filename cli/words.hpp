@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "wiltline/base/date.hpp"
 
@@ -16,5 +17,15 @@ namespace wiltline::cli {
 
 /// A day without its year, such as 14 Jul.
 [[nodiscard]] std::string date_in_words(Date date);
+
+/// A day with its year, such as 14 Jul 2021.
+[[nodiscard]] std::string full_date_in_words(Date date);
+
+/// A number of days: "1 day", "3 days".
+[[nodiscard]] std::string days_in_words(int days);
+
+/// Hours as people should read them: morning (from 05:00), afternoon (12:00), evening (18:00) or
+/// night (22:00).
+[[nodiscard]] std::string_view part_of_day(double clock_h);
 
 }  // namespace wiltline::cli

@@ -1,45 +1,17 @@
 // The same question in metric and in US units, and where summer is in January.
 #include <doctest/doctest.h>
-#include <fmt/format.h>
 
 #include <string>
 #include <vector>
 
 #include "cli/run_program.hpp"
-#include "support/random.hpp"
+#include "cli/twin_weather.hpp"
 #include "wiltline/base/date.hpp"
 
 namespace wiltline::test {
 namespace {
 
 using Words = std::vector<std::string>;
-
-/// The same invented summer twice: tenths of °C, 5/9 of them whole in °F; rain in hundredths of an
-/// inch; wind in tenths of a mile an hour.
-struct Weather {
-  std::string metric;
-  std::string us;
-};
-
-Weather summer(double latitude_deg, Date first, int days) {
-  const std::string site =
-      fmt::format("# latitude_deg = {}\n# elevation_m = 120\n# wind_height_m = 2\n", latitude_deg);
-  Weather weather{site + "date,tmin_c,tmax_c,wind_m_s,rain_mm\n",
-                  site + "date,tmin_f,tmax_f,wind_mph,rain_in\n"};
-  Random random(5);
-  for (int i = 0; i < days; ++i) {
-    const std::string date = to_string(first + std::chrono::days(i));
-    const int low = 10 + static_cast<int>(random.below(8));
-    const int high = low + 6 + static_cast<int>(random.below(14));
-    const int wind_tenth_mph = 20 + static_cast<int>(random.below(80));
-    const int rain_in_hundredths = random.chance(0.2) ? static_cast<int>(random.below(60)) : 0;
-    weather.metric += fmt::format("{},{},{},{:.6f},{:.3f}\n", date, low, high,
-                                  wind_tenth_mph * 0.044704, rain_in_hundredths * 0.254);
-    weather.us += fmt::format("{},{:.1f},{:.1f},{:.1f},{:.2f}\n", date, low * 1.8 + 32.0,
-                              high * 1.8 + 32.0, wind_tenth_mph / 10.0, rain_in_hundredths / 100.0);
-  }
-  return weather;
-}
 
 std::string answer(const ScratchFolder& folder, Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
@@ -51,7 +23,7 @@ std::string answer(const ScratchFolder& folder, Words words, const Words& more) 
 
 TEST_CASE("the same answer from the same inputs in metric and US units") {
   const ScratchFolder folder;
-  const Weather weather = summer(44.0, make_date(2023, 5, 1), 140);
+  const TwinWeather weather = twin_summer(44.0, make_date(2023, 5, 1), 140);
   folder.write("weather.csv", weather.metric);
   folder.write("weather-us.csv", weather.us);
   const std::string row = "it,pepper,nursery 11 l,potting mix,1,05-15,patio,daily 07:00,";
@@ -85,7 +57,7 @@ TEST_CASE("the same answer from the same inputs in metric and US units") {
 
 TEST_CASE("south of the equator a tomato is planted in November") {
   const ScratchFolder folder;
-  folder.write("weather.csv", summer(-34.0, make_date(2022, 10, 1), 180).metric);
+  folder.write("weather.csv", twin_summer(-34.0, make_date(2022, 10, 1), 180).metric);
   const Words words{"absence", "--weather", "weather.csv", "--crop", "tomato",      "--days",
                     "1",       "--months",  "12-2",        "--pots", "nursery 37 l"};
   const std::string table = answer(folder, words, {});
@@ -98,7 +70,7 @@ TEST_CASE("south of the equator a tomato is planted in November") {
 
 TEST_CASE("months and times are read as people write them") {
   const ScratchFolder folder;
-  folder.write("weather.csv", summer(44.0, make_date(2023, 5, 1), 140).metric);
+  folder.write("weather.csv", twin_summer(44.0, make_date(2023, 5, 1), 140).metric);
   const auto ask = [&](const Words& more) {
     return answer(folder,
                   {"absence", "--weather", "weather.csv", "--crop", "basil", "--kind", "clay",

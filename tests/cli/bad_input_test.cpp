@@ -92,6 +92,19 @@ Words absence(const Words& more) {
   return words;
 }
 
+/// A tomato planted on the first of those days, in one pot.
+Words compare(const Words& more) {
+  Words words{"compare", "--weather", "weather.csv", "--planted", "06-01"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+Words heatwave(const Words& more) {
+  Words words{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
 struct WrongFile {
   std::string what;
   std::string text;
@@ -568,12 +581,11 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-       {"found unknown command \"seasn\"; expected one of season, absence, et0, capacity, list; "
-        "nearest: "
-        "season"}},
+       {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, et0, "
+        "capacity, list; nearest: season"}},
       {{"frobnicate"},
-       {"found unknown command \"frobnicate\"; expected one of season, absence, et0, capacity, "
-        "list"}},
+       {"found unknown command \"frobnicate\"; expected one of season, compare, heatwave, absence, "
+        "et0, capacity, list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
@@ -694,6 +706,83 @@ std::vector<WrongRequest> wrong_requests() {
        {"--months: found July, none of whose days lie both in the weather, 2023-06-01 to "
         "2023-06-03, and in the life of \"tall tomato\", planted 2023-06-01; expected months that "
         "hold some"}},
+      {compare({}), {"no planting; expected --crop NAME or --garden FILE"}},
+      {{"compare", "--crop", "tomato"}, {"no weather; expected --weather FILE"}},
+      {{"compare", "--crop", "tomato", "--weather", "weather.csv"},
+       {"--planted: found 05-15; expected a day within the weather, 2023-06-01 to 2023-06-03"}},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--planted", "05-31"},
+       {"--planted: found 05-31; expected a day within the weather, 2023-06-01 to 2023-06-03"}},
+      {compare({"--crop", "tomato", "--garden", "garden.csv"}),
+       {"found both --garden and --crop; expected one of them"}},
+      {compare({"--crop", "tomatto"}),
+       {"--crop: found unknown crop \"tomatto\"; expected a known crop (wiltline list crops); "
+        "nearest: tomato"}},
+      {compare({"--crop", "tomato", "--pots", "nursery 37 l,nursrey 21 l"}),
+       {"--pots: found unknown pot \"nursrey 21 l\"; expected a known pot (wiltline list pots); "
+        "nearest: nursery 21 l"}},
+      {compare({"--crop", "tomato", "--pots", "nursery 37 l,Nursery-37-L"}),
+       {"--pots: found \"Nursery-37-L\" a second time; expected every one once"}},
+      {compare({"--crop", "tomato", "--pots", "nursery 37 l", "--kind", "clay"}),
+       {"found both --pots and --kind; expected one of them"}},
+      {compare({"--crop", "tomato", "--mixes", "coir mix,poting mix"}),
+       {"--mixes: found unknown mix \"poting mix\"; expected a known mix or a composition such as "
+        "peat 60 perlite 40; nearest: potting mix"}},
+      {compare({"--crop", "tomato", "--mixes", "peat 60 perlite 30"}),
+       {"--mixes: found parts that add up to 90; expected 100 percent"}},
+      {compare({"--crop", "tomato", "--walls", "clay,fabrik"}),
+       {"--walls: found unknown wall \"fabrik\"; expected a known wall (wiltline list walls); "
+        "nearest: fabric"}},
+      {compare({"--crop", "tomato", "--spots", "patoi"}),
+       {"--spots: found unknown spot \"patoi\"; expected a known spot (wiltline list spots); "
+        "nearest: patio"}},
+      {compare({"--crop", "tomato", "--plants", "1,0"}),
+       {"--plants: found 0; expected a whole number from 1 to 1000"}},
+      {compare({"--crop", "tomato", "--plants", "1,two"}),
+       {"--plants: found \"two\"; expected a whole number from 1 to 1000"}},
+      {compare({"--crop", "tomato", "--plants", "1,2,1"}),
+       {"--plants: found \"1\" a second time; expected every one once"}},
+      {compare({"--crop", "tomato", "--plants", "1,"}),
+       {"--plants: found an empty name; expected names separated by commas"}},
+      {compare({"--crop", "tomato", "--routine", "daily"}),
+       {"--routine: found no time of day; expected a time such as 07:00"}},
+      {compare({"--crop", "tomato", "--growth", "moon"}),
+       {"--growth: found \"moon\"; expected days or degree-days"}},
+      {heatwave({"--crop", "tomato"}), {"found both --garden and --crop; expected one of them"}},
+      {heatwave({}),
+       {"--days: found 5, longer than the record, 3 days of weather.csv; expected a spell that "
+        "fits in"}},
+      {heatwave({"--days", "0"}), {"--days: found 0; expected a whole number from 1 to 60"}},
+      {heatwave({"--days", "2d"}), {"--days: found \"2d\"; expected a whole number from 1 to 60"}},
+      {heatwave({"--by", "heat"}), {"--by: found \"heat\"; expected tmax or et0"}},
+      {heatwave({"--at-least", "warm"}),
+       {"--at-least: found \"warm\"; expected a temperature such as 35c or 95f"}},
+      {heatwave({"--at-least", "150f"}),
+       {"--at-least: found \"150f\"; expected -60 to 60 °C (-76 to 140 °F)"}},
+      {heatwave({"--at-least", "24c"}),
+       {"--at-least: found \"24c\", reached on no 3 days in a row of weather.csv, 2023-06-01 to "
+        "2023-06-03; expected a lower temperature"}},
+      {heatwave({"--at-least", "20c", "--days", "3"}),
+       {"found both --at-least and --days; expected one of them"}},
+      {heatwave({"--at-least", "20c", "--by", "et0"}),
+       {"found both --at-least and --by; expected one of them"}},
+      {heatwave({"--at-least", "20c", "--first-day", "2023-06-01"}),
+       {"found both --at-least and --first-day; expected one of them"}},
+      {heatwave({"--first-day", "2023-06-01", "--by", "tmax"}),
+       {"found both --first-day and --by; expected one of them"}},
+      {heatwave({"--first-day", "2023-06-31"}),
+       {"--first-day: found \"2023-06-31\"; expected a date that exists, as 2024-05-31"}},
+      {heatwave({"--first-day", "2023-06-02", "--days", "3"}),
+       {"--first-day: found 2023-06-02 with 3 days; expected a spell within weather.csv, "
+        "2023-06-01 to 2023-06-03"}},
+      {heatwave({"--warmer", "-1"}), {"--warmer: found \"-1\"; expected 0 to 15 °C (0 to 27f)"}},
+      {heatwave({"--warmer", "28f"}), {"--warmer: found \"28f\"; expected 0 to 15 °C (0 to 27f)"}},
+      {heatwave({"--warmer", "much"}),
+       {"--warmer: found \"much\"; expected degrees such as 3, 3c or 5.4f"}},
+      {heatwave({"--full-grown", "--growth", "days"}),
+       {"found both --full-grown and --growth; expected one of them"}},
+      {heatwave({"--days", "2", "--first-day", "2023-06-01", "--planted", "06-02"}),
+       {"found no planting in the ground all through the spell, 2023-06-01 to 2023-06-02; expected "
+        "one, or --full-grown"}},
       {capacity({}), {a_shape}},
       {capacity({"--top-diameter-cm", "20", "--height-cm", "20", "--mix", "potting mix"}),
        {a_shape}},

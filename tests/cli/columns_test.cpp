@@ -74,6 +74,15 @@ const std::string capacity_header =
 const std::string absence_header =
     "crop,pot,mix_l,windows,passed,share,smallest,name,own,mix,plants,spot,summers,first_failed";
 
+const std::string compare_header =
+    "crop,plants,pot,mix,wall,spot,mix_l,available_l,peak_use_l_day,waterings_week_peak,"
+    "longest_safe_gap_days,watered_l,stressed_days,wilting_days,dry_days,enough,longest_gap_days,"
+    "routine,summers,summers_above_wilting,worst_planted,worst_weather,first_wilting,reason,name";
+const std::string heatwave_header =
+    "name,pot,first_day,days,mean_tmax_c,mean_et0_mm,peak_use_l_day,waterings_per_day,refill_at,"
+    "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"
+    "refill_on,once_stressed_days,once_wilting_days,twice_stressed_days,twice_wilting_days";
+
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
   const Words once{"season", "--weather", "weather.csv", "--garden", "once.csv"};
@@ -94,7 +103,22 @@ std::vector<Expectation> expectations() {
   const auto capacity_table = cli::capacity_columns();
   const auto absence_table = cli::absence_columns();
   const auto absence_more = cli::absence_more_columns();
+  const auto compare_table = cli::compare_columns();
+  const auto compare_more = cli::compare_more_columns();
+  const auto heatwave_table = cli::heatwave_columns();
+  const auto heatwave_more = cli::heatwave_more_columns();
+  const Words hot{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv", "--days", "2"};
   return {
+      {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
+        "clay 3 l,nursery 37 l"},
+       compare_header,
+       {compare_table, compare_more}},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
+        "weather.csv"},
+       compare_header,
+       {compare_table, compare_more}},
+      {hot, heatwave_header, {heatwave_table, heatwave_more}},
+      {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
         "weather.csv", "--kind", "clay"},
        absence_header,
@@ -247,7 +271,8 @@ TEST_CASE("JSON says what was asked, by which program and what was estimated") {
 TEST_CASE("every column has a name of its own and a meaning") {
   for (const auto& columns :
        {cli::et0_columns(), cli::season_columns(), cli::ledger_columns(), cli::capacity_columns(),
-        cli::absence_columns(), cli::absence_more_columns()}) {
+        cli::absence_columns(), cli::absence_more_columns(), cli::compare_columns(),
+        cli::compare_more_columns(), cli::heatwave_columns(), cli::heatwave_more_columns()}) {
     std::set<std::string_view> names{cli::year_column().name, cli::weather_column().name};
     for (const cli::Column& column : columns) {
       INFO(column.name);
@@ -407,6 +432,8 @@ TEST_CASE("--help names every column with its meaning") {
       {help("season"),
        {cli::season_columns(), cli::season_care_columns(), cli::ledger_columns(),
         cli::ledger_care_columns()}},
+      {help("compare"), {cli::compare_columns(), cli::compare_more_columns()}},
+      {help("heatwave"), {cli::heatwave_columns(), cli::heatwave_more_columns()}},
       {help("absence"), {cli::absence_columns(), cli::absence_more_columns()}},
       {help("capacity"), {cli::capacity_columns()}}};
   for (const auto& [text, tables] : commands) {

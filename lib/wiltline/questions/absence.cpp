@@ -24,8 +24,7 @@ Season season_of(const Planting& planting, Date planted, PreparedWeather& weathe
   const std::vector<SpotDay>& days = weather.at(planting.spot, model);
   const WeatherRecord& record = weather.record();
   Season season{.planted = planted};
-  const Course course = plan_course(planting, planted, record, days, model, options.growth);
-  for (const CourseDay& day : course.days) season.crop.push_back(day.crop);
+  season.crop = crop_days(planting, planted, record, days, model, options.growth);
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
     if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {

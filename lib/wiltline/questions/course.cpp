@@ -132,6 +132,16 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   return course;
 }
 
+std::vector<CropDay> crop_days(const Planting& planting, Date planted, const WeatherRecord& record,
+                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                               GrowthClock growth) {
+  const Course course = plan_course(planting, planted, record, spot_days, model, growth);
+  std::vector<CropDay> days;
+  days.reserve(course.days.size());
+  for (const CourseDay& day : course.days) days.push_back(day.crop);
+  return days;
+}
+
 bool same_course(const Planting& a, const Planting& b) {
   return a.crop == b.crop && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
          a.hardened == b.hardened && a.pruned == b.pruned;

@@ -43,6 +43,12 @@ struct Course {
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);
 
+/// The crop on each day of that course: the same in every pot at the spot.
+[[nodiscard]] std::vector<CropDay> crop_days(const Planting& planting, Date planted,
+                                             const WeatherRecord& record,
+                                             const std::vector<SpotDay>& spot_days,
+                                             const ModelParameters& model, GrowthClock growth);
+
 /// True if two plantings have the same course whenever they are planted on the same date.
 [[nodiscard]] bool same_course(const Planting& a, const Planting& b);
 

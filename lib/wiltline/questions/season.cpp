@@ -81,6 +81,16 @@ void CareDays::count(const CareFlags& flags) {
   root_only += flags.root_only ? 1 : 0;
 }
 
+DayRange peak_month(const SeasonResult& season) {
+  constexpr int month_days = 28;
+  const int total = season.summary.days;
+  const int week = std::min(total, static_cast<int>(peak_window_days));
+  const int month = std::min(total, month_days);
+  const int peak_end = static_cast<int>((season.summary.peak_ends - season.first).count()) + 1;
+  const int from = std::clamp(peak_end - week / 2 - month / 2, 0, total - month);
+  return {static_cast<std::size_t>(from), static_cast<std::size_t>(month)};
+}
+
 PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
     : record_(&record), reference_(reference_days(record, options)) {
   for (const ReferenceDay& day : reference_) sources_.count(day);
@@ -197,6 +207,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
            .refill_at_l = day.threshold_l,
            .ks = demand.transpiration_l > 0.0 ? day.transpired_l / demand.transpiration_l : 1.0,
            .stressed_at_h = hour(day.stressed_at),
+           .wilting_at_h = hour(day.wilting_at),
            .dry_at_h = hour(day.dry_at),
            .care = care});
     }

@@ -42,6 +42,7 @@ struct LedgerLine {
   double refill_at_l = 0.0;             // the day's threshold
   double ks = 1.0;                      // transpired / potential
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
+  std::optional<double> wilting_at_h;
   std::optional<double> dry_at_h;
   CareFlags care;
 };
@@ -101,6 +102,15 @@ struct SeasonResult {
   SeasonSummary summary;
   std::vector<LedgerLine> ledger;  // empty unless asked for
 };
+
+/// Days of a season, counted from its first.
+struct DayRange {
+  std::size_t first = 0;
+  std::size_t count = 0;
+};
+
+/// The four weeks with the peak week in their middle, or as much of them as the season has.
+[[nodiscard]] DayRange peak_month(const SeasonResult& season);
 
 /// A weather record prepared once for all plantings: reference ET by day, and the days at each
 /// spot.

@@ -1,0 +1,185 @@
+#include "choices.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "planting_options.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/container/capacity.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// The parts of a list option, each once; none if it is not given.
+std::vector<std::string_view> parts_of(const char* option, const std::optional<std::string>& text) {
+  if (!text) return {};
+  std::vector<std::string_view> parts = listed(option, *text);
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const auto earlier =
+        std::find_if(parts.begin(), parts.begin() + static_cast<std::ptrdiff_t>(i),
+                     [&](std::string_view part) { return folded(part) == folded(parts[i]); });
+    if (earlier == parts.begin() + static_cast<std::ptrdiff_t>(i)) continue;
+    throw RequestError(fmt::format("--{}: found {} a second time; expected every one once", option,
+                                   in_quotes(parts[i])));
+  }
+  return parts;
+}
+
+Choices choices_from_options(const Arguments& arguments, const Catalogue& catalogue,
+                             bool of_garden) {
+  Choices choices;
+  const auto pots = arguments.text("pots");
+  (void)parts_of("pots", pots);  // none twice
+  if (!of_garden || pots || arguments.flag("kind")) {
+    choices.pots = pots_from_options(arguments, catalogue);
+  }
+  const auto mixes = arguments.text("mixes");
+  for (const std::string_view mix : parts_of("mixes", mixes)) {
+    choices.mixes.push_back(known_mix("mixes", mix, catalogue));
+  }
+  const auto walls = arguments.text("walls");
+  for (const std::string_view wall : parts_of("walls", walls)) {
+    choices.walls.push_back(known("walls", "wall", wall, catalogue.walls));
+  }
+  const auto spots = arguments.text("spots");
+  for (const std::string_view spot : parts_of("spots", spots)) {
+    choices.spots.push_back(known("spots", "spot", spot, catalogue.spots));
+  }
+  const auto plants = arguments.text("plants");
+  for (const std::string_view number : parts_of("plants", plants)) {
+    choices.plants.push_back(plants_number(number));
+  }
+  return choices;
+}
+
+/// A mix that holds nothing for plants in one of its pots leaves nothing to compare.
+void check_water(std::span<const Planting> plantings, const ModelParameters& model) {
+  for (const Planting& planting : plantings) {
+    if (held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0) continue;
+    throw RequestError(
+        fmt::format("found mix {} in pot {}, which holds no water there that plants can use; "
+                    "expected a mix that holds water",
+                    in_quotes(planting.mix.name), in_quotes(planting.pot.name)));
+  }
+}
+
+std::string plants_text(int plants) {
+  return fmt::format("{} plant{}", plants, plants == 1 ? "" : "s");
+}
+
+}  // namespace
+
+po::options_description choice_options() {
+  const auto text_value = [](const char* name) {
+    return po::value<std::string>()->value_name(name);
+  };
+  po::options_description options("Choices (lists separated by commas)");
+  options.add_options()("crop", text_value("NAME"), "a known crop, instead of a garden")(
+      "planted", text_value("DAY"),
+      "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15, or as the "
+      "garden says")("pots", text_value("NAMES"),
+                     "these pots; else all known ones, or the garden's")(
+      "kind", text_value("KINDS"), "pots of these kinds, such as nursery or fabric")(
+      "mixes", text_value("MIXES"), "these mixes; else potting mix, or the garden's")(
+      "walls", text_value("NAMES"), "these walls in place of the pots' own")(
+      "spots", text_value("NAMES"), "these spots; else patio, or the garden's")(
+      "plants", text_value("NUMBERS"),
+      "plants in each pot, such as 1,2; else as many as the crop's litres are for, or the "
+      "garden's");
+  return options;
+}
+
+ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
+                                 const std::vector<PreparedWeather>& weathers, bool days_matter) {
+  refuse_together(arguments, "garden", "crop");
+  ChosenPlantings chosen{.plantings = {}, .of_garden = arguments.flag("garden")};
+  const Choices choices = choices_from_options(arguments, catalogue, chosen.of_garden);
+  if (chosen.of_garden) {
+    Garden garden = load_garden(arguments, catalogue);
+    const auto planted = planted_option(arguments);
+    for (Planting& planting : garden.plantings) {
+      if (planted) planting.planted = *planted;
+      if (planted && days_matter) check_planted(planting, weathers);
+    }
+    if (days_matter) check_planting_days(garden, weathers);
+    chosen.plantings = crossed(garden.plantings, choices);
+  } else {
+    const Mix mix =
+        choices.mixes.empty() ? known_mix("mixes", usual_mix, catalogue) : choices.mixes.front();
+    const Spot& spot = choices.spots.empty() ? known("spots", "spot", usual_spot, catalogue.spots)
+                                             : choices.spots.front();
+    const bool south = weathers.front().record().site().latitude_deg < 0.0;
+    const Planting planting = planting_of_crop(arguments, catalogue, south, mix, spot);
+    if (days_matter) check_planted(planting, weathers);
+    chosen.plantings = crossed(std::span(&planting, 1), choices);
+  }
+  check_water(chosen.plantings, catalogue.parameters);
+  return chosen;
+}
+
+Differences differences(std::span<const Planting> plantings, bool of_garden) {
+  Differences differ{.name = of_garden};
+  for (const Planting& one : plantings) {
+    for (const Planting& other : plantings) {
+      if (one.name != other.name) continue;
+      differ.plants = differ.plants || one.plants != other.plants;
+      differ.mix = differ.mix || one.mix.name != other.mix.name;
+      differ.spot = differ.spot || one.spot.name != other.spot.name;
+      // A pot's own wall goes without saying.
+      differ.wall = differ.wall ||
+                    (one.pot.name == other.pot.name && one.pot.wall.name != other.pot.wall.name);
+    }
+  }
+  return differ;
+}
+
+std::vector<TextTable::Heading> choice_headings(const Differences& differ) {
+  std::vector<TextTable::Heading> headings;
+  if (differ.name) headings.push_back({"\n\nplanting", true});
+  headings.push_back({"\n\npot", true});
+  if (differ.mix) headings.push_back({"\n\nmix", true});
+  if (differ.wall) headings.push_back({"\n\nwall", true});
+  if (differ.spot) headings.push_back({"\n\nspot", true});
+  if (differ.plants) headings.push_back({"\n\nplants"});
+  return headings;
+}
+
+std::vector<std::string> choice_cells(const Planting& planting, const Differences& differ) {
+  std::vector<std::string> cells;
+  if (differ.name) cells.push_back(printable(planting.name));
+  cells.push_back(printable(planting.pot.name));
+  if (differ.mix) cells.push_back(printable(planting.mix.name));
+  if (differ.wall) cells.push_back(printable(planting.pot.wall.name));
+  if (differ.spot) cells.push_back(printable(planting.spot.name));
+  if (differ.plants) cells.push_back(fmt::format("{}", planting.plants));
+  return cells;
+}
+
+std::string choice_text(const Planting& planting, const Differences& differ) {
+  std::string text;
+  const auto add = [&text](const std::string& part) {
+    text += fmt::format("{}{}", text.empty() ? "" : ", ", printable(part));
+  };
+  if (differ.name) add(planting.name);
+  add(planting.pot.name);
+  if (differ.mix) add(planting.mix.name);
+  if (differ.wall) add(fmt::format("{} wall", planting.pot.wall.name));
+  if (differ.spot) add(planting.spot.name);
+  if (differ.plants) add(plants_text(planting.plants));
+  return text;
+}
+
+std::string common_text(const Planting& planting, const Differences& differ, bool planted) {
+  if (differ.name) return "";
+  std::string text = printable(planting.crop.name);
+  const auto add = [&text](const std::string& part) { text += ", " + printable(part); };
+  if (!differ.plants) add(plants_text(planting.plants) + " a pot");
+  if (!differ.mix) add(planting.mix.name);
+  if (!differ.spot) add(planting.spot.name);
+  if (planted) add("planted " + planted_text(planting.planted));
+  return text;
+}
+
+}  // namespace wiltline::cli

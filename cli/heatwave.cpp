@@ -1,0 +1,441 @@
+// wiltline heatwave: how often each pot must be watered in a hot spell.
+
+#include "wiltline/questions/heatwave.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "choices.hpp"
+#include "command.hpp"
+#include "planting_options.hpp"
+#include "shared_options.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+constexpr int usual_days = 5;
+constexpr int most_days = 60;
+constexpr int fewest_hot_days = 3;
+
+/// Which spell is asked for.
+struct SpellRequest {
+  int days = usual_days;
+  Heat by = Heat::tmax;
+  std::optional<double> at_least_c;
+  std::optional<Date> first_day;
+};
+
+/// A number with `c` or `f` after it, or nothing; true if it was in °F.
+std::optional<std::pair<double, bool>> parse_degrees(std::string_view text) {
+  text = trim(text);
+  const std::string unit = text.empty() ? "" : folded(text.substr(text.size() - 1));
+  const bool fahrenheit = unit == "f";
+  if (fahrenheit || unit == "c") text = trim(text.substr(0, text.size() - 1));
+  const auto number = parse_number(text);
+  if (!number) return std::nullopt;
+  return std::pair{*number, fahrenheit};
+}
+
+std::optional<double> at_least_c(const Arguments& arguments) {
+  constexpr double coldest_c = -60.0;
+  constexpr double hottest_c = 60.0;
+  const auto text = arguments.text("at-least");
+  if (!text) return std::nullopt;
+  const auto degrees = parse_degrees(*text);
+  if (!degrees) {
+    throw RequestError(fmt::format(
+        "--at-least: found {}; expected a temperature such as 35c or 95f", in_quotes(*text)));
+  }
+  const double value =
+      degrees->second ? units::celsius_from_fahrenheit(degrees->first) : degrees->first;
+  if (value < coldest_c || value > hottest_c) {
+    throw RequestError(fmt::format("--at-least: found {}; expected -60 to 60 °C (-76 to 140 °F)",
+                                   in_quotes(*text)));
+  }
+  return value;
+}
+
+double warmer_by_c(const Arguments& arguments) {
+  constexpr double most_c = 15.0;
+  constexpr double f_per_c = 1.8;
+  const auto text = arguments.text("warmer");
+  if (!text) return 0.0;
+  const auto degrees = parse_degrees(*text);
+  if (!degrees) {
+    throw RequestError(fmt::format("--warmer: found {}; expected degrees such as 3, 3c or 5.4f",
+                                   in_quotes(*text)));
+  }
+  const double value = degrees->second ? degrees->first / f_per_c : degrees->first;
+  if (value < 0.0 || value > most_c) {
+    throw RequestError(
+        fmt::format("--warmer: found {}; expected 0 to 15 °C (0 to 27f)", in_quotes(*text)));
+  }
+  return value;
+}
+
+SpellRequest spell_request(const Arguments& arguments) {
+  for (const auto& [one, other] : {std::pair{"at-least", "days"},
+                                   {"at-least", "by"},
+                                   {"at-least", "first-day"},
+                                   {"first-day", "by"}}) {
+    refuse_together(arguments, one, other);
+  }
+  SpellRequest request;
+  if (const auto text = arguments.text("days")) {
+    const auto days = parse_integer(*text);
+    if (!days || *days < 1 || *days > most_days) {
+      throw RequestError(fmt::format("--days: found {}; expected a whole number from 1 to {}",
+                                     parse_number(*text) ? *text : in_quotes(*text), most_days));
+    }
+    request.days = *days;
+  }
+  const std::string by = arguments.text("by").value_or("tmax");
+  if (by == "et0") {
+    request.by = Heat::et0;
+  } else if (by != "tmax") {
+    throw RequestError(fmt::format("--by: found {}; expected tmax or et0", in_quotes(by)));
+  }
+  request.at_least_c = at_least_c(arguments);
+  if (const auto text = arguments.text("first-day")) {
+    request.first_day = parse_date(*text);
+    if (!request.first_day) {
+      throw RequestError(
+          fmt::format("--first-day: found {}; expected a date that exists, as "
+                      "2024-05-31",
+                      in_quotes(*text)));
+    }
+  }
+  return request;
+}
+
+std::string record_text(const WeatherRecord& record) {
+  return fmt::format("{}, {} to {}", record.name(), to_string(record.first()),
+                     to_string(record.last()));
+}
+
+HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
+                    const Arguments& arguments) {
+  const WeatherRecord& record = weather.record();
+  if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
+    throw RequestError(
+        fmt::format("--days: found {}, longer than the record, {} days of {}; expected a spell "
+                    "that fits in",
+                    request.days, record.size(), record.name()));
+  }
+  if (request.first_day) {
+    if (const auto spell = spell_from(weather, *request.first_day, request.days)) return *spell;
+    throw RequestError(fmt::format("--first-day: found {} with {} days; expected a spell within {}",
+                                   to_string(*request.first_day), request.days,
+                                   record_text(record)));
+  }
+  if (!request.at_least_c) return hottest_spell(weather, request.days, request.by).value();
+  if (const auto spell = longest_spell(weather, *request.at_least_c, fewest_hot_days)) {
+    return *spell;
+  }
+  throw RequestError(fmt::format(
+      "--at-least: found {}, reached on no {} days in a row of {}; expected a lower temperature",
+      in_quotes(*arguments.text("at-least")), fewest_hot_days, record_text(record)));
+}
+
+/// A record, its spell and what the pots need in it.
+struct Answer {
+  const WeatherRecord* record = nullptr;
+  HotSpell spell;
+  HeatwaveResult result;
+};
+
+std::string_view yes_no(bool yes) {
+  return yes ? "yes" : "no";
+}
+
+std::vector<Cell> row_of(const HeatwavePot& pot, const Answer& answer, bool weather) {
+  const Planting& planting = *pot.planting;
+  const HotSpell& spell = answer.spell;
+  std::vector<Cell> row{planting.name,
+                        planting.pot.name,
+                        to_string(spell.first),
+                        static_cast<long>(spell.days),
+                        spell.mean_tmax_c,
+                        spell.mean_et0_mm,
+                        pot.peak_use_l_day,
+                        pot.waterings_per_day,
+                        pot.refill_at_h ? Cell(clock_string(*pot.refill_at_h)) : Cell(),
+                        std::string(yes_no(pot.once_a_day.enough())),
+                        std::string(yes_no(pot.twice_a_day.enough())),
+                        planting.crop.name,
+                        static_cast<long>(planting.plants),
+                        planting.mix.name,
+                        planting.pot.wall.name,
+                        planting.spot.name,
+                        pot.planted ? Cell(to_string(*pot.planted)) : Cell(),
+                        static_cast<long>(pot.most_waterings_a_day),
+                        pot.refill_on ? Cell(to_string(*pot.refill_on)) : Cell(),
+                        static_cast<long>(pot.once_a_day.stressed_days),
+                        static_cast<long>(pot.once_a_day.wilting_days),
+                        static_cast<long>(pot.twice_a_day.stressed_days),
+                        static_cast<long>(pot.twice_a_day.wilting_days)};
+  if (weather) row.emplace_back(answer.record->name());
+  return row;
+}
+
+std::string spell_text(const Answer& answer, const SpellRequest& request, double warmer_c,
+                       bool us) {
+  const HotSpell& spell = answer.spell;
+  const std::string_view degree = unit_text(Quantity::temperature_c, us);
+  const auto temperature = [us](double value) {
+    return in_units(Quantity::temperature_c, value, us);
+  };
+  std::string what;
+  if (request.first_day) {
+    what = days_in_words(spell.days);
+  } else if (request.at_least_c) {
+    what = fmt::format("The longest run of days at {:.1f} {} or above, {}",
+                       temperature(*request.at_least_c), degree, days_in_words(spell.days));
+  } else {
+    what = fmt::format(
+        "The hottest {} by {}", days_in_words(spell.days),
+        request.by == Heat::tmax ? "highest temperature" : "reference evapotranspiration");
+  }
+  std::string text = fmt::format(
+      "{}: {} to {}, on average {:.1f} {} at the warmest and {:.{}f} {} of reference "
+      "evapotranspiration a day{}",
+      what, full_date_in_words(spell.first), full_date_in_words(spell.last()),
+      temperature(spell.mean_tmax_c), degree,
+      in_units(Quantity::water_depth_mm, spell.mean_et0_mm, us), us ? 2 : 1,
+      unit_text(Quantity::water_depth_mm, us),
+      warmer_c > 0.0 ? fmt::format(", {} {} warmer than measured",
+                                   shortest(us ? warmer_c * 1.8 : warmer_c), degree)
+                     : "");
+  return wrapped(text + ".", 100, 2);
+}
+
+std::string visits_text(const VisitedSpell& visited) {
+  if (!visited.enough()) return "no";
+  return visited.stressed_days > 0 ? "yes, but stressed" : "yes";
+}
+
+std::string answer_text(const Answer& answer, const SpellRequest& request,
+                        const Differences& differ, double warmer_c, bool us) {
+  std::string out = spell_text(answer, request, warmer_c, us) + "\n\n";
+  const std::string litre(unit_text(Quantity::litres, us));
+  std::vector<TextTable::Heading> headings = choice_headings(differ);
+  for (const TextTable::Heading& heading :
+       std::vector<TextTable::Heading>{{"thirstiest\nday,\n" + litre},
+                                       {"waterings\na day\nas needed"},
+                                       {"watered at\n07:00, wants\nwater by", true},
+                                       {"07:00\nis\nenough", true},
+                                       {"07:00 and\n19:00 are\nenough", true}}) {
+    headings.push_back(heading);
+  }
+  TextTable table(std::move(headings));
+  for (const HeatwavePot& pot : answer.result.pots) {
+    std::vector<std::string> row = choice_cells(*pot.planting, differ);
+    row.push_back(rough_range(in_units(Quantity::litres, pot.peak_use_l_day, us)));
+    row.push_back(fmt::format("{:.1f}", pot.waterings_per_day));
+    row.emplace_back(pot.refill_at_h ? part_of_day(*pot.refill_at_h) : "next day");
+    row.push_back(visits_text(pot.once_a_day));
+    row.push_back(visits_text(pot.twice_a_day));
+    table.add(std::move(row));
+  }
+  out += table.text() + '\n';
+
+  const auto tell = [&](std::string_view what, const auto& belongs) {
+    std::vector<std::string> names;
+    for (const HeatwavePot& pot : answer.result.pots) {
+      if (belongs(pot)) names.push_back(choice_text(*pot.planting, differ));
+    }
+    if (names.empty()) return;
+    const bool all = names.size() > 1 && names.size() == answer.result.pots.size();
+    const std::string who = all ? "all of them" : fmt::format("{}", fmt::join(names, "; "));
+    out += wrapped(fmt::format("{}: {}.", what, who), 100, 2) + '\n';
+  };
+  tell("Once a day is enough", [](const auto& pot) { return pot.once_a_day.enough(); });
+  tell("Twice a day is needed, and enough",
+       [](const auto& pot) { return !pot.once_a_day.enough() && pot.twice_a_day.enough(); });
+  tell("Twice a day is not enough", [](const auto& pot) { return !pot.twice_a_day.enough(); });
+  return out;
+}
+
+std::string table_text(const std::vector<Answer>& answers, const SpellRequest& request,
+                       const std::string& common, const Differences& differ, double warmer_c,
+                       const Report& report, bool us) {
+  std::string out;
+  if (!common.empty()) out += common + '\n';
+  for (const Answer& answer : answers) {
+    if (answers.size() > 1) {
+      out += fmt::format("{}{}\n", out.empty() ? "" : "\n", printable(answer.record->name()));
+    }
+    out += answer_text(answer, request, differ, warmer_c, us);
+  }
+  out += '\n';
+  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  say("Without rain, each pot full as the spell begins, watered until it drains. Enough: no "
+      "wilting "
+      "(leaves droop by day and usually recover); stressed: growth slows. As needed: watered the "
+      "moment the refill threshold is reached, so that growth never slows.");
+  say("Litres are those of one pot. The weather is that of a grass field; a wall or paving can be "
+      "well above it. Plant size, "
+      "shelter and mix vary: look at the plant, and put a finger in the mix, before you water.");
+  for (const std::string& note : report.notes) say(printable(note));
+  return out;
+}
+
+/// As-needed watering stops at so many a day: more may be needed.
+void add_cap_note(const std::vector<Answer>& answers, const ModelParameters& model,
+                  Report& report) {
+  std::vector<std::string> names;
+  for (const Answer& answer : answers) {
+    for (const HeatwavePot& pot : answer.result.pots) {
+      if (pot.most_waterings_a_day < model.as_needed_cap_per_day) continue;
+      std::string name = fmt::format("{} in {}", pot.planting->name, pot.planting->pot.name);
+      if (std::find(names.begin(), names.end(), name) == names.end()) {
+        names.push_back(std::move(name));
+      }
+    }
+  }
+  if (names.empty()) return;
+  report.notes.push_back(
+      fmt::format("watered as needed at most {} times a day, which does not keep up with: {}",
+                  shortest(model.as_needed_cap_per_day), fmt::join(names, ", ")));
+}
+
+void add_heat_notes(const std::vector<Answer>& answers, double warmer_c, Report& report) {
+  if (warmer_c > 0.0) {
+    report.notes.push_back(
+        fmt::format("lowest and highest temperatures raised by {} °C; moisture of the air and "
+                    "radiation as they were",
+                    shortest(warmer_c)));
+  }
+  for (const Answer& answer : answers) {
+    std::vector<std::string> names;
+    for (const Planting* planting : answer.result.absent) {
+      const std::string name = fmt::format("{} in {}", planting->name, planting->pot.name);
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+    if (names.empty()) continue;
+    report.notes.push_back(
+        fmt::format("{}: not in the ground all through {} to {} (--full-grown takes them as they "
+                    "are at their largest): {}",
+                    answer.record->name(), to_string(answer.spell.first),
+                    to_string(answer.spell.last()), fmt::join(names, ", ")));
+  }
+}
+
+void run_heatwave(const Arguments& arguments) {
+  const Presentation how = presentation(arguments);
+  const MissingDataOptions missing = missing_data_options(arguments);
+  const SpellRequest request = spell_request(arguments);
+  const double warmer_c = warmer_by_c(arguments);
+  const HeatwaveOptions options{.growth = growth_clock(arguments),
+                                .full_grown = arguments.flag("full-grown")};
+  refuse_together(arguments, "full-grown", "growth");
+  Output output(arguments.text("output").value_or("-"));
+  Report report("heatwave", inputs_of(arguments));
+  const Catalogue catalogue = load_catalogue(arguments, report.notes);
+  std::vector<WeatherRecord> records = load_weather(arguments, false);
+  std::vector<PreparedWeather> measured;
+  for (const WeatherRecord& record : records) measured.emplace_back(record, missing);
+  const ChosenPlantings chosen =
+      chosen_plantings(arguments, catalogue, measured, !options.full_grown);
+
+  std::vector<WeatherRecord> raised;
+  for (const WeatherRecord& record : records) raised.push_back(warmer(record, warmer_c, missing));
+  std::vector<Answer> answers;
+  bool any = false;
+  for (const WeatherRecord& record : raised) {
+    PreparedWeather weather(record, missing);
+    const HotSpell spell = find_spell(weather, request, arguments);
+    answers.push_back({&record, spell,
+                       heatwave(chosen.plantings, weather, spell, catalogue.parameters, options)});
+    any = any || !answers.back().result.pots.empty();
+  }
+  if (!any) {
+    throw RequestError(fmt::format(
+        "found no planting in the ground all through the spell, {} to {}; expected "
+        "one, or --full-grown",
+        to_string(answers.front().spell.first), to_string(answers.front().spell.last())));
+  }
+
+  add_weather_notes(measured, report);
+  add_heat_notes(answers, warmer_c, report);
+  add_cap_note(answers, catalogue.parameters, report);
+  report.add_columns(heatwave_columns());
+  report.add_columns(heatwave_more_columns());
+  const bool weather = records.size() > 1;
+  if (weather) report.columns.push_back(weather_column());
+  for (const Answer& answer : answers) {
+    for (const HeatwavePot& pot : answer.result.pots) {
+      report.rows.push_back(row_of(pot, answer, weather));
+    }
+  }
+  const Differences differ = differences(chosen.plantings, chosen.of_garden);
+  deliver(report, how, output, [&] {
+    return table_text(answers, request,
+                      common_text(chosen.plantings.front(), differ, !options.full_grown), differ,
+                      warmer_c, report, how.us_units);
+  });
+}
+
+}  // namespace
+
+Command heatwave_command() {
+  Command command;
+  command.name = "heatwave";
+  command.purpose = "how often each pot must be watered in a hot spell";
+  command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
+  command.explanation =
+      "Finds the hottest spell of the record and says of each planting how many waterings a day it "
+      "needs, by when it wants water again after a watering at 07:00, and whether once or twice a "
+      "day is enough. The spell is one of\n"
+      "  --days 5 (default)       the five days with the highest mean of the highest temperature\n"
+      "  --days 5 --by et0        with the highest mean reference evapotranspiration\n"
+      "  --at-least 35c           the longest run of days, three or more, that reach 35 °C\n"
+      "  --first-day 2022-07-10   that day and those after it, --days long\n"
+      "\n"
+      "--warmer 3 raises the lowest and the highest temperature of every day by 3 °C and leaves "
+      "the moisture of the air and the radiation as they are; the spell is then looked for.\n"
+      "\n"
+      "No rain falls in the spell, and each pot is full as it begins. Plants are as large as they "
+      "are by then from their planting day, or at their largest with --full-grown. A garden's "
+      "routines do not matter here. Enough means no wilting day.\n"
+      "\n"
+      "Degrees are °C, or °F with an f after the number.";
+  command.examples = {
+      {"the hottest five days for the example garden",
+       "wiltline heatwave --garden models/gardens/courtyard.csv --weather "
+       "weather-samples/tolvenau.csv"},
+      {"three degrees warmer",
+       "wiltline heatwave --garden models/gardens/courtyard.csv --warmer 3 --weather "
+       "weather-samples/tolvenau.csv"},
+      {"full-grown tomatoes in three pots, in the longest run of days from 95 °F",
+       "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
+       "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
+  command.columns = {{"Columns of CSV and JSON", heatwave_columns()},
+                     {"Appended, with weather where several are given", heatwave_more_columns()}};
+  po::options_description own("Hot spell");
+  const auto text_value = [](const char* name) {
+    return po::value<std::string>()->value_name(name);
+  };
+  own.add_options()("days", text_value("N"), "days of the spell; else 5")(
+      "by", text_value("WHAT"), "hottest by tmax (default) or et0")(
+      "at-least", text_value("DEG"), "the longest run of days that reach this, such as 35c or 95f")(
+      "first-day", text_value("DATE"), "the spell that begins on this day")(
+      "warmer", text_value("DEG"), "raise temperatures by so much, such as 3, 3c or 5.4f")(
+      "full-grown", "every plant at its largest, whatever its planting day")(
+      "growth", text_value("BY"), "days (default) or degree-days");
+  command.option_groups.push_back(own);
+  command.option_groups.push_back(choice_options());
+  command.option_groups.push_back(garden_options());
+  command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(output_options());
+  command.run = run_heatwave;
+  return command;
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,152 @@
+#include "wiltline/questions/compare.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include "wiltline/questions/course.hpp"
+#include "wiltline/questions/dry_down.hpp"
+
+namespace wiltline {
+namespace {
+
+/// `value` itself where nothing is to be tried.
+template <typename Value>
+std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own) {
+  return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
+}
+
+/// What makes one summer worse than another.
+auto hardship(const SeasonSummary& summary) {
+  return std::tuple(summary.dry_days, summary.wilting_days, summary.stressed_days);
+}
+
+void keep_shortest(std::optional<double>& shortest, double value) {
+  if (!shortest || value < *shortest) shortest = value;
+}
+
+/// The shortest dry-down to the wilting line of one summer's peak month.
+std::optional<double> shortest_dry_down_days(const SeasonResult& season, PreparedWeather& weather,
+                                             const ModelParameters& model, GrowthClock growth) {
+  const Planting& planting = *season.planting;
+  const std::vector<SpotDay>& spot = weather.at(planting.spot, model);
+  const WeatherRecord& record = weather.record();
+  const std::vector<CropDay> crop = crop_days(planting, season.first, record, spot, model, growth);
+  const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
+  const DayRange month = peak_month(season);
+  const std::vector<RainlessDay> days =
+      rainless_days(setting, std::span(crop).subspan(month.first),
+                    std::span(spot).subspan(record.index_of(season.first) + month.first),
+                    static_cast<double>(month.first), model);
+  const double hour = first_watering_h(planting.routine);
+  std::optional<double> shortest;
+  for (std::size_t start = 0; start < month.count; ++start) {
+    const auto passing = dry_down(setting.pot, std::span<const RainlessDay>(days).subspan(start),
+                                  static_cast<double>(month.first + start), hour, Line::wilting);
+    if (passing) keep_shortest(shortest, passing->days_from(hour));
+  }
+  return shortest;
+}
+
+/// A summer of a choice and the record it ran on.
+struct Summer {
+  SeasonResult result;
+  PreparedWeather* weather = nullptr;
+};
+
+ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model,
+                      GrowthClock growth) {
+  ComparedChoice choice;
+  choice.planting = summers.front().result.planting;
+  choice.summers = static_cast<int>(summers.size());
+  Summer* worst = &summers.front();
+  for (Summer& summer : summers) {
+    const SeasonSummary& s = summer.result.summary;
+    if (hardship(s) > hardship(worst->result.summary)) worst = &summer;
+    if (s.wilting_days == 0 && s.dry_days == 0) ++choice.summers_above_wilting;
+    if (s.cut_by_record) ++choice.summers_cut_by_record;
+    choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
+    choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
+    choice.watered_l += s.watered_l / choice.summers;
+    choice.longest_gap_days = std::max(choice.longest_gap_days, s.longest_gap_days);
+    const auto gap = shortest_dry_down_days(summer.result, *summer.weather, model, growth);
+    if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
+  }
+  if (!choice.enough()) {
+    const SeasonResult in_full = run_season(*choice.planting, worst->result.first, *worst->weather,
+                                            model, {.growth = growth, .ledger = true});
+    const auto wilted =
+        std::find_if(in_full.ledger.begin(), in_full.ledger.end(),
+                     [](const LedgerLine& line) { return line.wilting_at_h.has_value(); });
+    if (wilted != in_full.ledger.end()) choice.first_wilting = wilted->date;
+  }
+  choice.worst_record = &worst->weather->record();
+  choice.worst = std::move(worst->result);
+  return choice;
+}
+
+}  // namespace
+
+std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
+  std::vector<Planting> result;
+  for (const Planting& planting : plantings) {
+    for (const Pot& pot : or_own(choices.pots, planting.pot)) {
+      for (const Mix& mix : or_own(choices.mixes, planting.mix)) {
+        for (const Wall& wall : or_own(choices.walls, pot.wall)) {
+          for (const Spot& spot : or_own(choices.spots, planting.spot)) {
+            for (const int plants : or_own(choices.plants, planting.plants)) {
+              Planting& one = result.emplace_back(planting);
+              one.pot = pot;
+              one.mix = mix;
+              one.pot.wall = wall;
+              one.spot = spot;
+              one.plants = plants;
+            }
+          }
+        }
+      }
+    }
+  }
+  return result;
+}
+
+double first_watering_h(const Routine& routine) {
+  constexpr double usual_morning_h = 7.0;
+  return routine.visit_hours.empty() ? usual_morning_h : routine.visit_hours.front();
+}
+
+std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
+                                    std::span<PreparedWeather> weathers,
+                                    const ModelParameters& model, const SeasonOptions& options) {
+  SeasonOptions without_ledger = options;
+  without_ledger.ledger = false;
+  std::vector<std::vector<Summer>> summers(plantings.size());
+  for (PreparedWeather& weather : weathers) {
+    std::vector<SeasonStart> starts;
+    std::vector<std::size_t> of;  // the planting of each start
+    for (std::size_t i = 0; i < plantings.size(); ++i) {
+      for (const Date planted : planting_dates(plantings[i], weather.record())) {
+        starts.push_back({&plantings[i], planted});
+        of.push_back(i);
+      }
+    }
+    std::vector<SeasonResult> results = run_seasons(starts, weather, model, without_ledger);
+    for (std::size_t i = 0; i < results.size(); ++i) {
+      summers[of[i]].push_back({std::move(results[i]), &weather});
+    }
+  }
+
+  std::vector<ComparedChoice> compared;
+  for (std::vector<Summer>& all : summers) {
+    if (!all.empty()) compared.push_back(sum_up(all, model, options.growth));
+  }
+  std::stable_sort(compared.begin(), compared.end(), [](const auto& a, const auto& b) {
+    const auto key = [](const ComparedChoice& choice) {
+      return std::tuple(!choice.enough(), hardship(choice.worst.summary),
+                        choice.worst.summary.mix_l);
+    };
+    return key(a) < key(b);
+  });
+  return compared;
+}
+
+}  // namespace wiltline

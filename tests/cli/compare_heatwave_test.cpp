@@ -1,0 +1,183 @@
+// compare and heatwave as asked from a shell: in both unit systems, and against what season says.
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+#include "cli/run_program.hpp"
+#include "cli/twin_weather.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string>;
+
+std::string answer(const ScratchFolder& folder, Words words, const Words& more) {
+  words.insert(words.end(), more.begin(), more.end());
+  const Outcome outcome = run_program(folder, words);
+  INFO(command_line(words) << outcome.err);
+  REQUIRE(outcome.exit_code == 0);
+  return outcome.out;
+}
+
+/// The lines of a CSV answer as cells; no cell of these holds a comma but the reason.
+std::vector<std::vector<std::string>> rows_of(const std::string& csv) {
+  std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
+  bool quoted = false;
+  for (const char c : csv) {
+    if (c == '"') {
+      quoted = !quoted;
+    } else if (c == ',' && !quoted) {
+      rows.back().emplace_back();
+    } else if (c == '\n') {
+      rows.emplace_back(1);
+    } else {
+      rows.back().back() += c;
+    }
+  }
+  rows.pop_back();
+  return rows;
+}
+
+std::string cell(const std::vector<std::vector<std::string>>& rows, std::size_t row,
+                 const std::string& column) {
+  for (std::size_t i = 0; i < rows.front().size(); ++i) {
+    if (rows.front()[i] == column) return rows[row][i];
+  }
+  FAIL("no column " << column);
+  return "";
+}
+
+struct Place : ScratchFolder {
+  Place() {
+    const TwinWeather weather = twin_summer(44.0, make_date(2023, 5, 1), 160);
+    write("weather.csv", weather.metric);
+    write("weather-us.csv", weather.us);
+    const std::string row = "it,pepper,nursery 11 l,potting mix,1,05-01,patio,daily 07:00 give ";
+    const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,";
+    write("garden.csv",
+          header + "volume_l,saucer_l\n" + row + "3.785411784 l,15.141647136,0.946352946\n");
+    write("garden-us.csv", header + "volume_gal,saucer_gal\n" + row + "1 gal,4,0.25\n");
+  }
+
+  /// The answer with files and temperatures of one unit system.
+  [[nodiscard]] std::string ask(bool us, Words words, const Words& form) const {
+    for (std::string& word : words) {
+      if (word == "WEATHER") word = us ? "weather-us.csv" : "weather.csv";
+      if (word == "GARDEN") word = us ? "garden-us.csv" : "garden.csv";
+      if (word == "27 DEGREES") word = us ? "80.6f" : "27c";
+      if (word == "5 MORE") word = us ? "9f" : "5";
+    }
+    std::string text = answer(*this, words, form);
+    // The name of the file, and how a routine's amount is written, are all that may differ.
+    for (const auto& [from, to] :
+         {std::pair<std::string, std::string>{"weather-us.csv", "weather.csv"},
+          {"give 1 gal", "give 3.785411784 l"}}) {
+      for (std::size_t at; (at = text.find(from)) != std::string::npos;) {
+        text.replace(at, from.size(), to);
+      }
+    }
+    return text;
+  }
+};
+
+TEST_CASE("compare and heatwave: the same answer from the same inputs in metric and US units") {
+  const Place place;
+  const std::vector<Words> questions{
+      {"compare", "--weather", "WEATHER", "--garden", "GARDEN"},
+      {"compare", "--weather", "WEATHER", "--crop", "tomato", "--kind", "nursery"},
+      {"heatwave", "--weather", "WEATHER", "--garden", "GARDEN", "--warmer", "5 MORE"},
+      {"heatwave", "--weather", "WEATHER", "--crop", "tomato", "--kind", "nursery", "--planted",
+       "05-01", "--at-least", "27 DEGREES", "--full-grown"},
+      {"heatwave", "--weather", "WEATHER", "--crop", "tomato", "--kind", "fabric", "--by", "et0",
+       "--full-grown"}};
+  for (const Words& question : questions) {
+    INFO(command_line(question));
+    const std::string csv = place.ask(false, question, {"--format", "csv"});
+    CHECK(place.ask(true, question, {"--format", "csv"}) == csv);
+    CHECK(place.ask(true, question, {"--format", "csv", "--units", "us"}) == csv);
+    // Tables break their lines by the length of what was written.
+    if (question[3] == "--garden" && question[0] == "compare") continue;
+    for (const char* units : {"metric", "us"}) {
+      CHECK(place.ask(true, question, {"--units", units}) ==
+            place.ask(false, question, {"--units", units}));
+    }
+  }
+}
+
+TEST_CASE("compare gives a planting's figures as season does") {
+  const Place place;
+  place.write("garden.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine,wall\n"
+              "one,tomato,nursery 11 l,potting mix,1,05-15,patio,every 2 days 07:00,\n"
+              "two,tomato,nursery 37 l,coir mix,2,05-15,hot paving,every 2 days 07:00,fabric\n");
+  const Words both{"--weather", "weather.csv", "--garden", "garden.csv", "--format", "csv"};
+  const auto season = rows_of(answer(place, {"season"}, both));
+  const auto compared = rows_of(answer(place, {"compare"}, both));
+  REQUIRE(season.size() == 3);
+  REQUIRE(compared.size() == 3);
+  for (std::size_t row = 1; row < 3; ++row) {
+    const std::size_t same = cell(compared, 1, "name") == cell(season, row, "name") ? 1 : 2;
+    REQUIRE(cell(compared, same, "name") == cell(season, row, "name"));
+    for (const char* column :
+         {"crop", "pot", "mix_l", "available_l", "peak_use_l_day", "waterings_week_peak",
+          "watered_l", "stressed_days", "wilting_days", "dry_days", "longest_gap_days"}) {
+      INFO(column);
+      CHECK(cell(compared, same, column) == cell(season, row, column));
+    }
+  }
+  // The second row again, said in lists.
+  const auto listed = rows_of(
+      answer(place, {"compare"},
+             {"--weather", "weather.csv", "--crop",    "tomato", "--pots",    "nursery 37 l",
+              "--mixes",   "coir mix",    "--walls",   "fabric", "--spots",   "hot paving",
+              "--plants",  "2",           "--planted", "05-15",  "--routine", "every 2 days 07:00",
+              "--format",  "csv"}));
+  const std::size_t two = cell(compared, 1, "name") == "two" ? 1 : 2;
+  REQUIRE(listed.size() == 2);
+  for (std::size_t i = 0; i + 1 < listed[1].size(); ++i) CHECK(listed[1][i] == compared[two][i]);
+}
+
+TEST_CASE("compare says why a choice is not enough, and that a share is of past summers") {
+  const Place place;
+  const Words words{"compare",
+                    "--weather",
+                    "weather.csv",
+                    "--crop",
+                    "tomato",
+                    "--pots",
+                    "nursery 1.5 l,nursery 90 l",
+                    "--routine",
+                    "daily 07:00 13:00 19:00"};
+  const auto rows = rows_of(answer(place, words, {"--format", "csv"}));
+  REQUIRE(rows.size() == 3);
+  CHECK(cell(rows, 1, "pot") == "nursery 90 l");
+  CHECK(cell(rows, 1, "enough") == "yes");
+  CHECK(cell(rows, 1, "reason") == "stayed above wilting in 1 of 1 past summer");
+  CHECK(cell(rows, 2, "enough") == "no");
+  const std::string wilting = cell(rows, 2, "wilting_days");
+  CHECK(cell(rows, 2, "reason").starts_with("wilts on " + wilting + " day"));
+  CHECK(cell(rows, 2, "first_wilting").starts_with("2023-"));
+  const std::string table = answer(place, words, {});
+  CHECK(table.find("Smallest that is enough with daily 07:00 13:00 19:00: nursery 90 l") !=
+        std::string::npos);
+  CHECK(table.find("if the plant is the size given") != std::string::npos);
+  CHECK(table.find("nursery 1.5 l: wilts on " + wilting + " day") != std::string::npos);
+  CHECK(table.find("caution: 1 summer only") != std::string::npos);
+}
+
+TEST_CASE("heatwave: warmer by nothing is the same answer; by three degrees it is thirstier") {
+  const Place place;
+  const Words words{"heatwave", "--weather", "weather.csv",  "--crop",
+                    "tomato",   "--pots",    "nursery 21 l", "--full-grown"};
+  const auto plain = rows_of(answer(place, words, {"--format", "csv"}));
+  CHECK(rows_of(answer(place, words, {"--format", "csv", "--warmer", "0"})) == plain);
+  const auto warm = rows_of(answer(place, words, {"--format", "csv", "--warmer", "3"}));
+  CHECK(std::stod(cell(warm, 1, "mean_tmax_c")) - std::stod(cell(plain, 1, "mean_tmax_c")) ==
+        doctest::Approx(3.0));
+  CHECK(std::stod(cell(warm, 1, "peak_use_l_day")) > std::stod(cell(plain, 1, "peak_use_l_day")));
+  CHECK(cell(warm, 1, "first_day") == cell(plain, 1, "first_day"));
+}
+
+}  // namespace
+}  // namespace wiltline::test
