@@ -114,6 +114,9 @@ std::vector<Expectation> expectations() {
       {with(yearly, second),
        season_header + ",year,weather" + care_header,
        {season_table, year, record, care}},
+      {with(once, {"--remedies"}),
+       season_header + care_header + ",remedy,remedies",
+       {season_table, care, cli::season_remedy_columns()}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
@@ -405,8 +408,8 @@ TEST_CASE("--help names every column with its meaning") {
   const std::pair<std::string, Tables> commands[] = {
       {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
       {help("season"),
-       {cli::season_columns(), cli::season_care_columns(), cli::ledger_columns(),
-        cli::ledger_care_columns()}},
+       {cli::season_columns(), cli::season_care_columns(), cli::season_remedy_columns(),
+        cli::ledger_columns(), cli::ledger_care_columns()}},
       {help("absence"), {cli::absence_columns(), cli::absence_more_columns()}},
       {help("capacity"), {cli::capacity_columns()}}};
   for (const auto& [text, tables] : commands) {
