@@ -11,6 +11,7 @@
 
 #include "command.hpp"
 #include "planting_options.hpp"
+#include "remedies.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -152,6 +153,7 @@ struct Asked {
   const Planting* own = nullptr;     // of a garden, with its own pot; else null
   std::vector<Planting> candidates;  // the own pot first, if there is one
   AbsenceResult result;
+  std::vector<AbsenceRemedy> remedies{};  // of a garden's planting that passed too few windows
 
   [[nodiscard]] const AbsencePot* smallest() const {
     return result.smallest ? &result.pots[*result.smallest] : nullptr;
@@ -329,6 +331,16 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                     "the size given.",
                     share_asked_text(options.share), passed_words(options.line)));
   }
+  bool any = false;
+  for (const Asked& asked : all) {
+    const AbsencePot& own = asked.result.pots.front();
+    if (own.windows == 0 || passes(own, options.share)) continue;
+    if (!any) {
+      out += "\nSingle changes, each run again over the same windows, the smallest first:\n";
+    }
+    any = true;
+    say_remedies(printable(asked.own->name), asked.remedies, say);
+  }
   return out;
 }
 
@@ -466,6 +478,10 @@ void run_absence(const Arguments& arguments) {
   std::vector<Asked> all;
   for (const Planting& planting : garden.plantings) {
     all.push_back(ask(planting, of_garden, pots, weathers, model, options));
+    if (of_garden && how.format == Format::table) {
+      all.back().remedies = absence_remedies(planting, weathers, model, catalogue, options,
+                                             {.growth = options.growth});
+    }
   }
   refuse_without_windows(all, weathers, model, options, report);
   add_summers_note(all, report);

@@ -115,6 +115,15 @@ constexpr std::array capacity_table{
     Column{"available_high_l", litres, 3, "and most"},
 };
 
+constexpr std::array season_remedies_table{
+    Column{"remedy", text, 0,
+           "smallest single change that leaves no wilting or dry day in any season here; empty if "
+           "none does or none is needed"},
+    Column{
+        "remedies", text, 0,
+        "changes that help, joined by ;, with wilting days of all seasons here before and after"},
+};
+
 constexpr std::array absence_table{
     Column{"crop", text, 0, "crop"},
     Column{"pot", text, 0, "pot"},
@@ -292,6 +301,9 @@ std::span<const Column> season_care_columns() {
 }
 std::span<const Column> ledger_care_columns() {
   return ledger_care_table;
+}
+std::span<const Column> season_remedy_columns() {
+  return season_remedies_table;
 }
 std::span<const Column> absence_columns() {
   return absence_table;

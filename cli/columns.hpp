@@ -45,6 +45,7 @@ struct Column {
 [[nodiscard]] std::span<const Column> capacity_columns();
 [[nodiscard]] std::span<const Column> season_care_columns();  // appended after year and weather
 [[nodiscard]] std::span<const Column> ledger_care_columns();
+[[nodiscard]] std::span<const Column> season_remedy_columns();  // appended by --remedies
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
 [[nodiscard]] std::span<const Column> compare_columns();

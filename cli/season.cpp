@@ -5,10 +5,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
+#include <map>
 #include <set>
 
 #include "command.hpp"
+#include "remedies.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
@@ -22,6 +23,9 @@ struct Run {
   SeasonResult result;
   const WeatherRecord* record = nullptr;
 };
+
+/// What would have prevented a planting's wilting; of plantings that wilted or went dry.
+using RemediesOf = std::map<const Planting*, std::vector<Remedy>>;
 
 struct Layout {
   bool year = false;     // some planting repeats every year
@@ -61,6 +65,15 @@ std::vector<Cell> summary_row(const Run& run, const Layout& layout) {
     row.push_back(std::move(cell));
   }
   return row;
+}
+
+void add_remedy_cells(const Run& run, const RemediesOf& remedies, std::vector<Cell>& row) {
+  const auto found = remedies.find(run.result.planting);
+  const auto cell = [](std::string text) { return text.empty() ? Cell() : Cell(std::move(text)); };
+  const std::vector<Remedy> none;
+  const std::vector<Remedy>& its = found == remedies.end() ? none : found->second;
+  row.push_back(cell(first_remedy(its)));
+  row.push_back(cell(remedies_in_a_cell(its)));
 }
 
 std::string care_text(const CareFlags& care) {
@@ -252,6 +265,33 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
   return out;
 }
 
+/// The plantings of the table that were short, each with its remedies.
+std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies) {
+  std::string out = "\nSingle changes, each run again over the same weather, the smallest first:\n";
+  std::set<const Planting*> said;
+  for (const Run& run : runs) {
+    const auto found = remedies.find(run.result.planting);
+    if (found == remedies.end() || !said.insert(found->first).second) continue;
+    say_remedies(printable(found->first->name), found->second,
+                 [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; });
+  }
+  if (said.empty()) out += "No pot wilted, so none needs one.\n";
+  return out;
+}
+
+RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeather>& weathers,
+                         const Catalogue& catalogue, const SeasonOptions& options) {
+  RemediesOf remedies_of;
+  for (const Run& run : runs) {
+    const Planting* const planting = run.result.planting;
+    const SeasonSummary& s = run.result.summary;
+    if (remedies_of.contains(planting) || (s.wilting_days == 0 && s.dry_days == 0)) continue;
+    remedies_of[planting] =
+        remedies(*planting, weathers, catalogue.parameters, catalogue, {.growth = options.growth});
+  }
+  return remedies_of;
+}
+
 /// Every planting on every record, in the order given. A planting that no record holds is an error.
 std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
                          const ModelParameters& model, const SeasonOptions& options) {
@@ -314,6 +354,10 @@ void run_season_command(const Arguments& arguments) {
   const SeasonOptions options{.growth = growth_clock(arguments),
                               .ledger = arguments.flag("ledger"),
                               .threads = thread_count(arguments)};
+  const bool with_remedies = arguments.flag("remedies");
+  if (with_remedies && options.ledger) {
+    throw RequestError("found both --ledger and --remedies; expected one of them");
+  }
   Output output(arguments.text("output").value_or("-"));
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -325,6 +369,8 @@ void run_season_command(const Arguments& arguments) {
   for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
   const std::vector<Run> runs = run_all(garden, weathers, catalogue.parameters, options);
 
+  const RemediesOf remedies_of =
+      with_remedies ? find_remedies(runs, weathers, catalogue, options) : RemediesOf{};
   Layout layout{.weather = records.size() > 1};
   for (const Planting& planting : garden.plantings) {
     layout.year = layout.year || std::holds_alternative<MonthDay>(planting.planted);
@@ -335,15 +381,20 @@ void run_season_command(const Arguments& arguments) {
   if (!options.ledger && layout.year) report.columns.push_back(year_column());
   if (layout.weather) report.columns.push_back(weather_column());
   report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
+  if (with_remedies) report.add_columns(season_remedy_columns());
   for (const Run& run : runs) {
     if (options.ledger) {
       add_ledger_rows(run, layout, report);
     } else {
       report.rows.push_back(summary_row(run, layout));
+      if (with_remedies) add_remedy_cells(run, remedies_of, report.rows.back());
     }
   }
   deliver(report, how, output, [&] {
-    if (!options.ledger) return table_text(runs, layout, report, how.us_units);
+    if (!options.ledger) {
+      return table_text(runs, layout, report, how.us_units) +
+             (with_remedies ? remedies_text(runs, remedies_of) : "");
+    }
     std::string text = to_plain_table(report, how.us_units) + '\n';
     for (const std::string& note : report.notes) text += wrapped(printable(note), 100, 2) + '\n';
     return text;
@@ -385,6 +436,11 @@ Command season_command() {
       "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
       "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
       "\n"
+      "--remedies tries single changes to each planting that wilted, in this order of effort: "
+      "watering "
+      "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
+      "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
+      "\n"
       "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
       "00:00, "
       "which can make a wet day look wet too early.";
@@ -396,6 +452,10 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--from 2022-01-01 --to 2022-12-31 --away 07-08/07-15"},
+                      {"what would have kept them from wilting",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--from 2022-01-01 --to 2022-12-31 --remedies"},
                       {"every day of every pot as CSV",
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
@@ -404,10 +464,12 @@ Command season_command() {
       {"Columns of CSV and JSON", season_columns()},
       {"Appended (year where planted repeats, weather where several are given, then)",
        season_care_columns()},
+      {"Appended by --remedies", season_remedy_columns()},
       {"Columns of --ledger", ledger_columns()},
       {"Appended", ledger_care_columns()}};
   po::options_description own("Season");
   own.add_options()("ledger", "every day of every planting instead of one line each")(
+      "remedies", "what would have kept pots from wilting: single changes, each run again")(
       "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(
       "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");

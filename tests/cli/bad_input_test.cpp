@@ -643,6 +643,8 @@ std::vector<WrongRequest> wrong_requests() {
       {{"et0", "--weather", "-", "--site", "-"},
        {"found - a second time; expected standard input once"}},
       // pots and mixes
+      {season({"--ledger", "--remedies"}),
+       {"found both --ledger and --remedies; expected one of them"}},
       {absence({"--crop", "tomato"}), {"no absence; expected --days N"}},
       {absence({"--days", "1"}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"absence", "--crop", "tomato", "--days", "1"}, {"no weather; expected --weather FILE"}},

@@ -221,4 +221,41 @@ RoutineOrProblem parse_routine(std::string_view text) {
   return RoutineParser(text).parse();
 }
 
+std::string written(const Routine& routine) {
+  std::string text;
+  if (routine.as_needed) {
+    text = "as-needed";
+  } else {
+    if (routine.rule == VisitRule::check) text = "check ";
+    if (routine.rule == VisitRule::check_top) text = "check top ";
+    switch (routine.days) {
+      case VisitDays::daily:
+        text += "daily";
+        break;
+      case VisitDays::every_n:
+        text += fmt::format("every {} days", routine.every_n_days);
+        break;
+      case VisitDays::weekdays: {
+        std::vector<std::string_view> days;
+        for (std::size_t i = 0; i < weekday_names.size(); ++i) {
+          if (routine.on_weekday[i]) days.push_back(weekday_names[i]);
+        }
+        text += fmt::format("{}", fmt::join(days, " "));
+        break;
+      }
+    }
+    for (const double hour : routine.visit_hours) text += ' ' + clock_string(hour);
+  }
+  if (routine.give_l) text += fmt::format(" give {} l", shortest(*routine.give_l));
+  if (routine.soaks) text += " soak";
+  for (const Absence& absence : routine.absences) {
+    text += absence.first_date
+                ? fmt::format(" away {}/{}", to_string(*absence.first_date),
+                              to_string(*absence.last_date))
+                : fmt::format(" away {:02}-{:02}/{:02}-{:02}", absence.first_day.month,
+                              absence.first_day.day, absence.last_day.month, absence.last_day.day);
+  }
+  return text;
+}
+
 }  // namespace wiltline

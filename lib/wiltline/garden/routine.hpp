@@ -68,4 +68,8 @@ struct RoutineOrProblem {
 };
 [[nodiscard]] RoutineOrProblem parse_routine(std::string_view text);
 
+/// A routine as parse_routine reads it, absences included; sets nothing aside but how it was first
+/// written.
+[[nodiscard]] std::string written(const Routine& routine);
+
 }  // namespace wiltline

@@ -1,0 +1,23 @@
+// What would have prevented wilting, in words.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "wiltline/questions/remedies.hpp"
+
+namespace wiltline::cli {
+
+/// The remedies of one planting as paragraphs: those that suffice, then those that help.
+void say_remedies(const std::string& name, const std::vector<Remedy>& remedies,
+                  const std::function<void(const std::string&)>& say);
+void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies,
+                  const std::function<void(const std::string&)>& say);
+
+/// The change of the first remedy if it suffices; else empty.
+[[nodiscard]] std::string first_remedy(const std::vector<Remedy>& remedies);
+/// All of them in one cell: `mulch 14 -> 0; a saucer … 14 -> 9`, wilting days before and after.
+[[nodiscard]] std::string remedies_in_a_cell(const std::vector<Remedy>& remedies);
+
+}  // namespace wiltline::cli

@@ -1,0 +1,308 @@
+#include "wiltline/questions/remedies.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/container/capacity.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr double saucer_depth_m = 0.02;    // of water, over the area of the pot's top (judged)
+constexpr double afternoon_from_h = 13.0;  // solar hours: sun until then is no afternoon sun
+constexpr double second_visit_after_h = 12.0;
+
+bool holds_water(const Planting& planting, const Catalogue& catalogue) {
+  return held_water(planting.pot, planting.mix, catalogue.parameters.refill_share).available_l() >
+         0.0;
+}
+
+bool sun_all_day(const Spot& spot) {
+  return spot.sun_from_h <= 0.0 && spot.sun_to_h >= 24.0;
+}
+
+/// Collects changes to one planting.
+class Changes {
+ public:
+  Changes(const Planting& planting, const Catalogue& catalogue, const RemedyOptions& options)
+      : planting_(planting), catalogue_(catalogue), options_(options) {}
+
+  std::vector<Change> all() {
+    pouring();
+    if (!planting_.mulch) add(RemedyKind::mulch, "mulch").mulch = true;
+    saucer();
+    spots();
+    mixes();
+    for (int plants = planting_.plants - 1; plants >= 1; --plants) {
+      add(RemedyKind::fewer_plants,
+          fmt::format("{} plant{} instead of {}", plants, plants == 1 ? "" : "s", planting_.plants))
+          .plants = plants;
+    }
+    wall();
+    bigger_pots();
+    visits();
+    return std::move(changes_);
+  }
+
+ private:
+  Planting& add(RemedyKind kind, std::string text) {
+    return changes_.emplace_back(Change{kind, std::move(text), planting_}).planting;
+  }
+
+  void set_routine(RemedyKind kind, std::string text, Routine routine) {
+    routine.text = written(routine);
+    add(kind, std::move(text)).routine = std::move(routine);
+  }
+
+  void pouring() {
+    if (!planting_.routine.give_l) return;
+    Routine routine = planting_.routine;
+    routine.give_l.reset();
+    set_routine(RemedyKind::until_it_drains, "watering until it drains", std::move(routine));
+  }
+
+  void saucer() {
+    if (!planting_.pot.drains || planting_.saucer_l > 0.0) return;
+    const double area_m2 = planting_.pot.mix_shape().top_area_m2();
+    // In tenths of a litre, as one would write it.
+    const double litres = std::max(0.1, std::round(area_m2 * saucer_depth_m * 1e4) / 10.0);
+    add(RemedyKind::saucer, "a saucer with 2 cm of water").saucer_l = litres;
+  }
+
+  void spots() {
+    const Spot& now = planting_.spot;
+    const auto try_spots = [&](RemedyKind kind, std::string_view words, const auto& wanted) {
+      for (const auto& entry : catalogue_.spots.entries()) {
+        if (entry.name == now.name || !wanted(entry.value)) continue;
+        add(kind, fmt::format("{} (spot {})", words, entry.name)).spot = entry.value;
+      }
+    };
+    // A group stands where the sun is the same.
+    if (!now.tight_group) {
+      try_spots(RemedyKind::group, "standing in a group", [&](const Spot& spot) {
+        return spot.tight_group && spot.sun_from_h == now.sun_from_h &&
+               spot.sun_to_h == now.sun_to_h && spot.shade_cloth == now.shade_cloth;
+      });
+    }
+    if (now.sun_to_h > afternoon_from_h && now.sun_to_h > now.sun_from_h) {
+      try_spots(RemedyKind::afternoon_shade, "afternoon shade", [](const Spot& spot) {
+        return spot.sun_to_h <= afternoon_from_h && spot.sun_to_h > spot.sun_from_h;
+      });
+    }
+    if (sun_all_day(now) && now.shade_cloth == 0.0) {
+      try_spots(RemedyKind::shade_net, "a shade net",
+                [](const Spot& spot) { return spot.shade_cloth > 0.0 && sun_all_day(spot); });
+    }
+  }
+
+  void mixes() {
+    for (const std::string& name : catalogue_.mixes.names()) {
+      if (name == planting_.mix.name) continue;
+      MixOrProblem mix = catalogue_.mix(name);
+      if (!mix.mix) continue;
+      Planting changed = planting_;
+      changed.mix = std::move(*mix.mix);
+      if (holds_water(changed, catalogue_)) {
+        add(RemedyKind::other_mix, fmt::format("mix {}", name)).mix = std::move(changed.mix);
+      }
+    }
+  }
+
+  void wall() {
+    const Wall* const plastic = catalogue_.walls.find("plastic");
+    if (plastic == nullptr) return;
+    if (planting_.pot.wall.evaporation_share <= plastic->evaporation_share) return;
+    add(RemedyKind::tight_wall, fmt::format("plastic instead of {}", planting_.pot.wall.name))
+        .pot.wall = *plastic;
+  }
+
+  /// The next sizes of the same kind, by litres of mix.
+  void bigger_pots() {
+    std::vector<const Pot*> bigger;
+    for (const auto& entry : catalogue_.pots.entries()) {
+      if (entry.value.kind == planting_.pot.kind &&
+          entry.value.mix_l() > planting_.pot.mix_l() * (1.0 + 1e-9)) {
+        bigger.push_back(&entry.value);
+      }
+    }
+    std::stable_sort(bigger.begin(), bigger.end(),
+                     [](const Pot* a, const Pot* b) { return a->mix_l() < b->mix_l(); });
+    if (bigger.size() > options_.sizes_up) bigger.resize(options_.sizes_up);
+    for (const Pot* const pot : bigger) {
+      Planting changed = planting_;
+      changed.pot = *pot;
+      if (holds_water(changed, catalogue_)) {
+        add(RemedyKind::bigger_pot, fmt::format("pot {}", pot->name)).pot = *pot;
+      }
+    }
+  }
+
+  void visits() {
+    Routine routine = planting_.routine;
+    if (routine.as_needed) return;
+    if (routine.days != VisitDays::daily) {
+      routine.days = VisitDays::daily;
+      set_routine(RemedyKind::daily_visits, "coming every day", routine);
+    }
+    if (routine.visit_hours.size() != 1) return;
+    const double second = std::fmod(routine.visit_hours.front() + second_visit_after_h, 24.0);
+    routine.visit_hours.push_back(second);
+    std::sort(routine.visit_hours.begin(), routine.visit_hours.end());
+    const std::string text =
+        fmt::format("{}a second visit at {}",
+                    planting_.routine.days == VisitDays::daily ? "" : "coming every day and ",
+                    clock_string(second));
+    set_routine(RemedyKind::second_visit, text, std::move(routine));
+  }
+
+  const Planting& planting_;
+  const Catalogue& catalogue_;
+  const RemedyOptions& options_;
+  std::vector<Change> changes_;
+};
+
+/// What a change left: less is better, `suffices` best.
+struct Trial {
+  std::size_t change = 0;
+  RemedyKind kind = RemedyKind::mulch;
+  bool suffices = false;
+  int left = 0;
+  int left_worse = 0;  // dry days, where `left` is the same
+};
+
+/// One trial a kind, the sufficient ones first; those that are no better than `now` left out.
+std::vector<Trial> chosen(const std::vector<Trial>& trials, const Trial& now) {
+  const auto rank = [](const Trial& trial) {
+    return std::tuple(!trial.suffices, trial.suffices ? 0 : trial.left,
+                      trial.suffices ? 0 : trial.left_worse);
+  };
+  std::vector<Trial> best;
+  for (const Trial& trial : trials) {
+    if (!trial.suffices &&
+        std::pair(trial.left, trial.left_worse) >= std::pair(now.left, now.left_worse)) {
+      continue;
+    }
+    const auto same = std::find_if(best.begin(), best.end(),
+                                   [&](const Trial& known) { return known.kind == trial.kind; });
+    if (same == best.end()) {
+      best.push_back(trial);
+    } else if (rank(trial) < rank(*same)) {
+      *same = trial;
+    }
+  }
+  std::stable_sort(best.begin(), best.end(), [&](const Trial& a, const Trial& b) {
+    return std::tuple_cat(rank(a), std::tuple(a.kind)) <
+           std::tuple_cat(rank(b), std::tuple(b.kind));
+  });
+  return best;
+}
+
+void add_days(const SeasonSummary& summary, ShortDays& days) {
+  days.wilting += summary.wilting_days;
+  days.dry += summary.dry_days;
+}
+
+/// A season's day in a record.
+struct Start {
+  PreparedWeather* weather = nullptr;
+  Date planted{};
+};
+
+std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Start>& starts,
+                                const ModelParameters& model, const Catalogue& catalogue,
+                                const RemedyOptions& options) {
+  const SeasonOptions season{.growth = options.growth};
+  ShortDays before;
+  for (const Start& start : starts) {
+    add_days(run_season(planting, start.planted, *start.weather, model, season).summary, before);
+  }
+  if (before.wilting == 0 && before.dry == 0) return {};
+
+  std::vector<Change> changes = changes_to(planting, catalogue, options);
+  std::vector<ShortDays> after(changes.size());
+  for (const Start& start : starts) {
+    std::vector<SeasonStart> runs;
+    for (const Change& change : changes) runs.push_back({&change.planting, start.planted});
+    const std::vector<SeasonResult> results = run_seasons(runs, *start.weather, model, season);
+    for (std::size_t i = 0; i < results.size(); ++i) add_days(results[i].summary, after[i]);
+  }
+  std::vector<Trial> trials;
+  for (std::size_t i = 0; i < changes.size(); ++i) {
+    trials.push_back({.change = i,
+                      .kind = changes[i].kind,
+                      .suffices = after[i].wilting == 0 && after[i].dry == 0,
+                      .left = after[i].wilting,
+                      .left_worse = after[i].dry});
+  }
+  std::vector<Remedy> result;
+  for (const Trial& trial : chosen(trials, {.left = before.wilting, .left_worse = before.dry})) {
+    result.push_back({std::move(changes[trial.change]), before, after[trial.change]});
+  }
+  return result;
+}
+
+}  // namespace
+
+std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
+                               const RemedyOptions& options) {
+  return Changes(planting, catalogue, options).all();
+}
+
+std::vector<Remedy> remedies(const Planting& planting, Date planted, PreparedWeather& weather,
+                             const ModelParameters& model, const Catalogue& catalogue,
+                             const RemedyOptions& options) {
+  return remedies_of(planting, {{&weather, planted}}, model, catalogue, options);
+}
+
+std::vector<Remedy> remedies(const Planting& planting, std::span<PreparedWeather> weathers,
+                             const ModelParameters& model, const Catalogue& catalogue,
+                             const RemedyOptions& options) {
+  std::vector<Start> starts;
+  for (PreparedWeather& weather : weathers) {
+    for (const Date planted : planting_dates(planting, weather.record())) {
+      starts.push_back({&weather, planted});
+    }
+  }
+  return remedies_of(planting, starts, model, catalogue, options);
+}
+
+std::vector<AbsenceRemedy> absence_remedies(const Planting& planting,
+                                            std::span<PreparedWeather> weathers,
+                                            const ModelParameters& model,
+                                            const Catalogue& catalogue,
+                                            const AbsenceOptions& absence_options,
+                                            const RemedyOptions& options) {
+  const auto run = [&](const Planting& one) {
+    return absence(std::span(&one, 1), weathers, model, absence_options).pots.front();
+  };
+  const AbsencePot before = run(planting);
+  if (before.windows == 0 || passes(before, absence_options.share)) return {};
+  std::vector<Change> changes = changes_to(planting, catalogue, options);
+  std::erase_if(changes, [](const Change& change) {
+    return change.kind == RemedyKind::until_it_drains || change.kind >= RemedyKind::daily_visits;
+  });
+  std::vector<AbsencePot> after;
+  std::vector<Trial> trials;
+  for (std::size_t i = 0; i < changes.size(); ++i) {
+    after.push_back(run(changes[i].planting));
+    trials.push_back({.change = i,
+                      .kind = changes[i].kind,
+                      .suffices = passes(after[i], absence_options.share),
+                      .left = after[i].windows - after[i].passed});
+  }
+  std::vector<AbsenceRemedy> result;
+  for (const Trial& trial : chosen(trials, {.left = before.windows - before.passed})) {
+    result.push_back({.change = std::move(changes[trial.change]),
+                      .windows = before.windows,
+                      .passed_before = before.passed,
+                      .passed_after = after[trial.change].passed,
+                      .suffices = trial.suffices});
+  }
+  return result;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,100 @@
+// What would have kept a planting from wilting: single changes, each run again.
+//
+// Order of effort (judged, no source): what is done once and costs little (pouring until it drains,
+// mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under a net);
+// then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot of the
+// same kind); last what is done every day (coming daily, a second visit). Every change can be
+// written as a row of a garden.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/season.hpp"
+
+namespace wiltline {
+
+/// In the order of effort.
+enum class RemedyKind {
+  until_it_drains,
+  mulch,
+  saucer,
+  group,
+  afternoon_shade,
+  shade_net,
+  other_mix,
+  fewer_plants,
+  tight_wall,
+  bigger_pot,
+  daily_visits,
+  second_visit,
+};
+
+/// A change to a planting, not yet run.
+struct Change {
+  RemedyKind kind = RemedyKind::mulch;
+  std::string text;   // as people are told, such as `mulch` or `pot nursery 50 l`
+  Planting planting;  // with the change
+};
+
+struct RemedyOptions {
+  GrowthClock growth = GrowthClock::stage_days;
+  std::size_t sizes_up = 3;  // next bigger pots of the same kind that are tried
+};
+
+/// All changes that apply to a planting, in the order of effort; several of a kind (mixes, sizes)
+/// in theirs.
+[[nodiscard]] std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
+                                             const RemedyOptions& options);
+
+/// Days a planting was short, over one or more seasons.
+struct ShortDays {
+  int wilting = 0;
+  int dry = 0;
+};
+
+/// A change that helps, and how much.
+struct Remedy {
+  Change change;
+  ShortDays before;
+  ShortDays after;
+
+  /// True if no wilting or dry day is left.
+  [[nodiscard]] bool suffices() const { return after.wilting == 0 && after.dry == 0; }
+};
+
+/// What would have prevented the wilting and dry days of one season: one remedy a kind, the first
+/// of the kind that suffices or else its best. Those that suffice come first, in the order of
+/// effort; then those that help, by the days left. Empty if nothing helps, or nothing was short.
+[[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Date planted,
+                                           PreparedWeather& weather, const ModelParameters& model,
+                                           const Catalogue& catalogue,
+                                           const RemedyOptions& options);
+
+/// The same over every season of the planting in every record: days are summed, and a remedy that
+/// suffices does so in all of them.
+[[nodiscard]] std::vector<Remedy> remedies(const Planting& planting,
+                                           std::span<PreparedWeather> weathers,
+                                           const ModelParameters& model, const Catalogue& catalogue,
+                                           const RemedyOptions& options);
+
+/// A change with which a pot would have come through more windows of an absence.
+struct AbsenceRemedy {
+  Change change;
+  int windows = 0;
+  int passed_before = 0;
+  int passed_after = 0;
+  bool suffices = false;  // at or above the share asked
+};
+
+/// What would have brought a planting through at least the share of windows asked, in the same
+/// order. Changes of the routine are left out: nobody comes. Empty if it came through by itself.
+[[nodiscard]] std::vector<AbsenceRemedy> absence_remedies(const Planting& planting,
+                                                          std::span<PreparedWeather> weathers,
+                                                          const ModelParameters& model,
+                                                          const Catalogue& catalogue,
+                                                          const AbsenceOptions& absence_options,
+                                                          const RemedyOptions& options);
+
+}  // namespace wiltline

@@ -1,0 +1,198 @@
+#include "wiltline/questions/remedies.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <string>
+
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/garden/reading.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue known = read_catalogue(builtin_tables());
+  return known;
+}
+
+const ModelParameters& model() {
+  return catalogue().parameters;
+}
+
+WeatherRecord real(const std::string& name) {
+  return read_weather(read_file(std::string(WILTLINE_TEST_DATA) + "/real-weather/" + name), {});
+}
+
+const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall\n";
+
+Planting garden_of(const std::string& row) {
+  return read_garden({"garden.csv", header + row + "\n"}, catalogue()).front();
+}
+
+/// A planting as a gardener would write it.
+std::string row_of(const Planting& planting) {
+  const MonthDay day = std::get<MonthDay>(planting.planted);
+  return fmt::format("{},{},{},{},{},{:02}-{:02},{},{},{},{},{}", planting.name, planting.crop.name,
+                     planting.pot.name, planting.mix.name, planting.plants, day.month, day.day,
+                     planting.spot.name, planting.routine.text, planting.mulch ? "yes" : "",
+                     planting.saucer_l > 0.0 ? shortest(planting.saucer_l) : "",
+                     planting.pot.wall.name);
+}
+
+std::vector<std::string> thirsty_rows() {
+  return {"a,tomato dwarf,clay 10.5 l,potting mix,1,05-15,hot paving,every 2 days 07:00,,,",
+          "b,basil,clay 3 l,potting mix,3,05-25,patio,mon wed fri 18:30 soak,,,",
+          "c,pepper,fabric 16 l,fabric pot mix,2,05-20,patio,daily 07:00,,,",
+          "d,tomato,nursery 11 l,potting mix,1,05-15,patio,check daily 07:00 away 07-08/07-11,,,",
+          "e,bush bean,nursery 8 l,potting mix,4,05-20,open ground,daily 07:00 give 0.5 l,,,"};
+}
+
+}  // namespace
+
+TEST_CASE("remedies: each one, written as a row of a garden, does in a season what is said of it") {
+  const WeatherRecord record = real("seattle.csv");
+  PreparedWeather weather(record, {});
+  std::set<RemedyKind> kinds;
+  int sufficient = 0;
+  for (const std::string& row : thirsty_rows()) {
+    const Planting planting = garden_of(row);
+    for (const Date planted : planting_dates(planting, record)) {
+      for (const Remedy& remedy : remedies(planting, planted, weather, model(), catalogue(), {})) {
+        INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
+        const Planting as_row = garden_of(row_of(remedy.change.planting));
+        PreparedWeather fresh(record, {});
+        const SeasonSummary s = run_season(as_row, planted, fresh, model(), {}).summary;
+        CHECK(s.wilting_days == remedy.after.wilting);
+        CHECK(s.dry_days == remedy.after.dry);
+        CHECK(remedy.suffices() == (s.wilting_days == 0 && s.dry_days == 0));
+        const SeasonSummary before = run_season(planting, planted, weather, model(), {}).summary;
+        CHECK(before.wilting_days == remedy.before.wilting);
+        CHECK(std::pair(s.wilting_days, s.dry_days) <
+              std::pair(before.wilting_days, before.dry_days));
+        kinds.insert(remedy.change.kind);
+        sufficient += remedy.suffices() ? 1 : 0;
+      }
+    }
+  }
+  CHECK(kinds.size() >= 10);
+  CHECK(sufficient > 10);
+}
+
+TEST_CASE("remedies: those that suffice first, by effort; one a kind; the rest by what is left") {
+  const WeatherRecord record = real("seattle.csv");
+  PreparedWeather weather(record, {});
+  int answered = 0;
+  for (const std::string& row : thirsty_rows()) {
+    INFO(row);
+    const auto found = remedies(garden_of(row), std::span(&weather, 1), model(), catalogue(), {});
+    answered += found.empty() ? 0 : 1;
+    std::set<RemedyKind> kinds;
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      CHECK(kinds.insert(found[i].change.kind).second);
+      if (i == 0) continue;
+      const Remedy& before = found[i - 1];
+      CHECK(before.suffices() >= found[i].suffices());
+      if (before.suffices() && found[i].suffices()) {
+        CHECK(before.change.kind < found[i].change.kind);
+      } else if (!before.suffices()) {
+        CHECK(std::pair(before.after.wilting, before.after.dry) <=
+              std::pair(found[i].after.wilting, found[i].after.dry));
+      }
+    }
+  }
+  CHECK(answered >= 4);
+}
+
+TEST_CASE("remedies: over all seasons the days are the seasons' sums") {
+  const WeatherRecord record = real("seattle.csv");
+  PreparedWeather weather(record, {});
+  const Planting planting = garden_of(thirsty_rows().front());
+  const auto found = remedies(planting, std::span(&weather, 1), model(), catalogue(), {});
+  REQUIRE_FALSE(found.empty());
+  for (const Remedy& remedy : found) {
+    ShortDays before;
+    ShortDays after;
+    for (const Date planted : planting_dates(planting, record)) {
+      const auto was = run_season(planting, planted, weather, model(), {}).summary;
+      const auto is = run_season(remedy.change.planting, planted, weather, model(), {}).summary;
+      before.wilting += was.wilting_days;
+      before.dry += was.dry_days;
+      after.wilting += is.wilting_days;
+      after.dry += is.dry_days;
+    }
+    CHECK(before.wilting == remedy.before.wilting);
+    CHECK(before.dry == remedy.before.dry);
+    CHECK(after.wilting == remedy.after.wilting);
+    CHECK(after.dry == remedy.after.dry);
+  }
+}
+
+TEST_CASE("remedies: none where none is needed, and only changes that apply") {
+  const WeatherRecord record = real("seattle.csv");
+  PreparedWeather weather(record, {});
+  const Planting fine =
+      garden_of("f,thyme,nursery 37 l,potting mix,1,05-15,patio,daily 07:00 19:00,yes,1,");
+  CHECK(remedies(fine, std::span(&weather, 1), model(), catalogue(), {}).empty());
+  const auto has = [](const std::vector<Change>& changes, RemedyKind kind) {
+    return std::any_of(changes.begin(), changes.end(),
+                       [&](const Change& change) { return change.kind == kind; });
+  };
+  const auto changes = changes_to(fine, catalogue(), {});
+  for (const RemedyKind kind : {RemedyKind::until_it_drains, RemedyKind::mulch, RemedyKind::saucer,
+                                RemedyKind::fewer_plants, RemedyKind::tight_wall,
+                                RemedyKind::daily_visits, RemedyKind::second_visit}) {
+    CHECK_FALSE(has(changes, kind));
+  }
+  CHECK(has(changes, RemedyKind::bigger_pot));
+  CHECK(has(changes, RemedyKind::other_mix));
+  // Sizes go up within the kind, and no further than asked.
+  double mix_l = fine.pot.mix_l();
+  int sizes = 0;
+  for (const Change& change : changes) {
+    if (change.kind != RemedyKind::bigger_pot) continue;
+    CHECK(change.planting.pot.kind == "nursery");
+    CHECK(change.planting.pot.mix_l() > mix_l);
+    mix_l = change.planting.pot.mix_l();
+    ++sizes;
+  }
+  CHECK(sizes == 3);
+}
+
+TEST_CASE("remedies of an absence: each one passes what is said of it") {
+  const WeatherRecord record = real("seattle.csv");
+  PreparedWeather weather(record, {});
+  const Planting planting =
+      garden_of("g,pepper,clay 10.5 l,potting mix,2,05-20,patio,every 9 days 07:00 give 1 l,,,");
+  const AbsenceOptions options{.away_h = 60.0};
+  const auto found =
+      absence_remedies(planting, std::span(&weather, 1), model(), catalogue(), options, {});
+  REQUIRE_FALSE(found.empty());
+  for (const AbsenceRemedy& remedy : found) {
+    INFO(remedy.change.text);
+    const Planting as_row = garden_of(row_of(remedy.change.planting));
+    PreparedWeather fresh(record, {});
+    const AbsencePot pot =
+        absence(std::span(&as_row, 1), std::span(&fresh, 1), model(), options).pots.front();
+    CHECK(pot.passed == remedy.passed_after);
+    CHECK(pot.windows == remedy.windows);
+    CHECK(remedy.passed_after > remedy.passed_before);
+    CHECK(remedy.suffices == passes(pot, options.share));
+    CHECK(remedy.change.kind < RemedyKind::daily_visits);  // nobody comes
+  }
+}
+
+TEST_CASE("a routine is written as it is read") {
+  for (const char* text :
+       {"as-needed", "daily 07:00 19:00", "every 2 days 07:00", "check mon wed fri 18:30",
+        "check top daily 07:00 give 2.5 l soak away 07-08/07-15 away 2024-08-01/2024-08-03"}) {
+    const RoutineOrProblem read = parse_routine(text);
+    REQUIRE(read.found.empty());
+    CHECK(written(read.routine) == text);
+  }
+}
+
+}  // namespace wiltline::test
