@@ -115,6 +115,26 @@ constexpr std::array capacity_table{
     Column{"available_high_l", litres, 3, "and most"},
 };
 
+constexpr std::array sweep_key_table{
+    Column{"weather", text, 0, "weather record: its file in the folder"},
+    Column{"crop", text, 0, "crop"},
+    Column{"pot", text, 0, "pot"},
+    Column{"mix", text, 0, "mix"},
+    Column{"spot", text, 0, "spot"},
+    Column{"plants", count, 0, "plants in the pot"},
+    Column{"draw", count, 0, "parameter draw; 0: central values"},
+    Column{"planted", text, 0, "day of planting"},
+};
+
+constexpr std::array sweep_record_table{
+    Column{"days", count, 0, "days of the account"},
+    Column{"cut_by_record", text, 0, "yes: the weather ended before the crop did; else no"},
+    Column{"estimated", text, 0,
+           "days of the whole record on which something was not measured, as wind:1461, joined by "
+           "+: humidity, radiation, wind, day (temperatures filled in), rain (taken as none); - if "
+           "all was"},
+};
+
 constexpr Column year{"year", count, 0, "year of planting"};
 constexpr Column weather{"weather", text, 0, "weather record"};
 
@@ -194,6 +214,12 @@ std::span<const Column> season_care_columns() {
 }
 std::span<const Column> ledger_care_columns() {
   return ledger_care_table;
+}
+std::span<const Column> sweep_key_columns() {
+  return sweep_key_table;
+}
+std::span<const Column> sweep_record_columns() {
+  return sweep_record_table;
 }
 const Column& year_column() {
   return year;

@@ -58,5 +58,6 @@ struct Command {
 [[nodiscard]] Command season_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
+[[nodiscard]] Command sweep_command();
 
 }  // namespace wiltline::cli

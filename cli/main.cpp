@@ -54,6 +54,7 @@ std::vector<Command> all_commands() {
   std::vector<Command> commands;
   commands.push_back(season_command());
   commands.push_back(et0_command());
+  commands.push_back(sweep_command());
   commands.push_back(capacity_command());
   commands.push_back(list_command());
   return commands;
