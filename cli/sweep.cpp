@@ -187,6 +187,18 @@ std::vector<std::string> weather_files(const Arguments& arguments) {
   return files;
 }
 
+/// An answer among the weather would be read as weather the next time.
+void refuse_answer_among_weather(const std::string& path, const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::path parent = fs::path(end_of_links(path)).parent_path();
+  if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, folder, error)) return;
+  throw RequestError(
+      fmt::format("--output: found a file in the weather folder, {}; expected one "
+                  "elsewhere",
+                  in_quotes(path)));
+}
+
 std::string name_in_folder(const std::string& file) {
   return std::filesystem::path(file).filename().string();
 }
@@ -512,6 +524,7 @@ void run_sweep_command(const Arguments& arguments) {
   std::vector<std::string> notes;
   const Sweep sweep = sweep_of(arguments, notes);
   for (const std::string& note : notes) say(note);
+  if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
   if (joining) return join(arguments, sweep, path);
 
   listen_for_signals();
@@ -523,8 +536,7 @@ void run_sweep_command(const Arguments& arguments) {
   if (stop_signal != 0) end_by(stop_signal);
   if (!part && checked.without_start.size() == checked.records) {
     throw RequestError(
-        fmt::format("--planted: found no record that holds the day; expected one "
-                    "within the weather"));
+        "--planted: found no record that holds that day; expected a day within the weather");
   }
   if (!to_file) {
     run_to_stream(sweep, checked, blocks, progress, path);

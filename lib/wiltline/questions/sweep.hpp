@@ -48,7 +48,7 @@ struct BlockRange {
 /// last fastest); every year of the record within a crossing.
 class SweepPlan {
  public:
-  static constexpr std::size_t most_in_block = 256;
+  static constexpr std::size_t most_in_block = 64;
 
   /// No list may be empty.
   SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters& model);
