@@ -60,7 +60,8 @@ void interval_step(benchmark::State& state) {
   for (int i = 0; i < 1024; ++i) {
     PotState pot{.rooted_share = 0.9};
     pot.rooted_depletion_l = random.uniform(0.0, 0.5) + (crossing ? 1.4 : 0.0);
-    cases.emplace_back(IntervalDemand{random.uniform(0.7, 1.2), 0.1, random.uniform(0.1, 0.3)}, pot);
+    cases.emplace_back(IntervalDemand{random.uniform(0.7, 1.2), 0.1, random.uniform(0.1, 0.3)},
+                       pot);
   }
   std::size_t i = 0;
   for (auto _ : state) {

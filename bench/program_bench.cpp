@@ -24,7 +24,8 @@ const std::string source = WILTLINE_SOURCE;
 
 void start_up(benchmark::State& state) {
   for (auto _ : state) {
-    if (!run_program({WILTLINE_PROGRAM, "list", "pots", "--format", "csv", "--output", "/dev/null"})) {
+    if (!run_program(
+            {WILTLINE_PROGRAM, "list", "pots", "--format", "csv", "--output", "/dev/null"})) {
       state.SkipWithError("the program failed");
     }
   }
@@ -34,9 +35,9 @@ BENCHMARK(start_up)->Unit(benchmark::kMillisecond)->UseRealTime();
 /// Start-up, reading the tables, four years of weather and the garden, and a summer of twenty pots.
 void twenty_pot_summer(benchmark::State& state) {
   for (auto _ : state) {
-    if (!run_program({WILTLINE_PROGRAM, "season", "--garden", source + "/bench/twenty-pots.csv", "--weather",
-                      source + "/weather-samples/tolvenau.csv", "--from", "2022-01-01", "--to",
-                      "2022-12-31", "--output", "/dev/null"})) {
+    if (!run_program({WILTLINE_PROGRAM, "season", "--garden", source + "/bench/twenty-pots.csv",
+                      "--weather", source + "/weather-samples/tolvenau.csv", "--from", "2022-01-01",
+                      "--to", "2022-12-31", "--output", "/dev/null"})) {
       state.SkipWithError("the program failed");
     }
   }

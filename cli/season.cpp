@@ -262,13 +262,17 @@ std::string planted_text(const PlantingDay& planted) {
 std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
                          const ModelParameters& model, const SeasonOptions& options) {
   std::vector<Run> runs;
+  std::vector<std::vector<SeasonStart>> starts(weathers.size());
+  std::vector<std::vector<std::size_t>> places(weathers.size());  // in runs
   ProblemList problems;
   for (const Planting& planting : garden.plantings) {
     bool anywhere = false;
-    for (PreparedWeather& weather : weathers) {
-      for (const Date planted : planting_dates(planting, weather.record())) {
+    for (std::size_t w = 0; w < weathers.size(); ++w) {
+      for (const Date planted : planting_dates(planting, weathers[w].record())) {
         anywhere = true;
-        runs.push_back({run_season(planting, planted, weather, model, options), &weather.record()});
+        starts[w].push_back({&planting, planted});
+        places[w].push_back(runs.size());
+        runs.push_back({{}, &weathers[w].record()});
       }
     }
     if (!anywhere) {
@@ -281,6 +285,12 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
     }
   }
   problems.throw_if_any();
+  for (std::size_t w = 0; w < weathers.size(); ++w) {
+    std::vector<SeasonResult> results = run_seasons(starts[w], weathers[w], model, options);
+    for (std::size_t i = 0; i < results.size(); ++i) {
+      runs[places[w][i]].result = std::move(results[i]);
+    }
+  }
   return runs;
 }
 
@@ -351,7 +361,8 @@ void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   const SeasonOptions options{.growth = growth_clock(arguments),
-                              .ledger = arguments.flag("ledger")};
+                              .ledger = arguments.flag("ledger"),
+                              .threads = thread_count(arguments)};
   Output output(arguments.text("output").value_or("-"));
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -449,6 +460,7 @@ Command season_command() {
       "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(
       "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
+  add_threads_option(own);
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own);

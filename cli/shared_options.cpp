@@ -84,15 +84,7 @@ void refuse_second_standard_input(const Arguments& arguments) {
 }
 
 int longest_gap_filled_days(const Arguments& arguments) {
-  constexpr int most_days = 31;
-  const auto text = arguments.text("fill-gaps");
-  if (!text) return 0;
-  const auto days = parse_integer(*text);
-  if (!days || *days < 1 || *days > most_days) {
-    throw RequestError(fmt::format("--fill-gaps: found {}; expected a whole number from 1 to {}",
-                                   parse_number(*text) ? *text : in_quotes(*text), most_days));
-  }
-  return *days;
+  return whole_number(arguments, "fill-gaps", 1, 31).value_or(0);
 }
 
 SolarLimit solar_limit(double latitude_deg, Date date) {
@@ -156,6 +148,26 @@ po::options_description output_options() {
       "units", text_value("UNITS"), "metric (default) or us, for tables")(
       "output", text_value("FILE"), "write the answer to a file instead of standard output");
   return options;
+}
+
+void add_threads_option(po::options_description& options) {
+  options.add_options()("threads", text_value("N"), "threads to use (default: one for each core)");
+}
+
+std::size_t thread_count(const Arguments& arguments) {
+  return static_cast<std::size_t>(whole_number(arguments, "threads", 1, 1024).value_or(0));
+}
+
+std::optional<int> whole_number(const Arguments& arguments, const std::string& option, int least,
+                                int most) {
+  const auto text = arguments.text(option.c_str());
+  if (!text) return std::nullopt;
+  const auto number = parse_integer(*text);
+  if (!number || *number < least || *number > most) {
+    throw RequestError(fmt::format("--{}: found {}; expected a whole number from {} to {}", option,
+                                   parse_number(*text) ? *text : in_quotes(*text), least, most));
+  }
+  return number;
 }
 
 std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed) {

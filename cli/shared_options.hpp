@@ -1,6 +1,7 @@
 // Options several commands take, and what they lead to.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,15 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description models_options();
 /// --format, --units, --output.
 [[nodiscard]] po::options_description output_options();
+
+/// An option that is a whole number in these limits; empty if it is not given.
+[[nodiscard]] std::optional<int> whole_number(const Arguments& arguments, const std::string& option,
+                                              int least, int most);
+
+/// --threads, for commands that run many seasons.
+void add_threads_option(po::options_description& options);
+/// As asked, or 0: one for each core. The answer does not depend on it.
+[[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 
 /// The records named by --weather, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);

@@ -608,6 +608,7 @@ std::vector<WrongRequest> wrong_requests() {
       {et0({"--format", "xml"}), {"--format: found \"xml\"; expected table, csv or json"}},
       {et0({"--format", "CSV"}), {"--format: found \"CSV\"; expected table, csv or json"}},
       {et0({"--units", "imperial"}), {"--units: found \"imperial\"; expected metric or us"}},
+      {season({"--threads", "0"}), {"--threads: found 0; expected a whole number from 1 to 1024"}},
       {season({"--growth", "moon"}), {"--growth: found \"moon\"; expected days or degree-days"}},
       {season({"--away", "never"}), {"--away: found \"never\"" + away}},
       {season({"--away", "07-08"}), {"--away: found \"07-08\"" + away}},

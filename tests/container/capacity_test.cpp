@@ -381,7 +381,9 @@ TEST_CASE("capacity: water and air fill the pores") {
     for (const double height_cm : {4.0, 20.0, 50.0}) {
       const ContainerCapacity result = container_capacity(blend.curve, cylinder(height_cm));
       CHECK(near(result.capacity_m3_m3 + result.air_m3_m3, blend.curve.total_porosity(), 1e-14));
-      CHECK(result.air_m3_m3 > 0.0);
+      // A low pot of a fine mix may hold no air at all.
+      CHECK(result.air_m3_m3 >= 0.0);
+      if (height_cm > 4.0) CHECK(result.air_m3_m3 > 0.0);
     }
   }
 }
@@ -449,16 +451,16 @@ TEST_CASE("capacity: the wet layer belongs to the mix, not to the pot") {
     const Mix blend = mix(name);
     const double tall_cm = container_capacity(blend.curve, cylinder(50.0)).wet_layer_cm;
     const double taller_cm = container_capacity(blend.curve, cylinder(60.0)).wet_layer_cm;
-    CHECK(near(tall_cm, taller_cm, 60.0 / 400.0));
+    CHECK(near(tall_cm, taller_cm, 0.002));
     if (tall_cm >= 50.0) continue;
     const auto air_at = [&](double z_cm) {
       return blend.curve.total_porosity() - blend.curve.water_content(0.0980665 * z_cm);
     };
-    CHECK(air_at(tall_cm + 50.0 / 400.0) > 0.10);
-    CHECK(air_at(std::max(0.0, tall_cm - 50.0 / 400.0)) < 0.10);
+    CHECK(air_at(tall_cm + 0.001) > 0.10);
+    CHECK(air_at(std::max(0.0, tall_cm - 0.001)) < 0.10);
     // Standing water lifts it.
     CHECK(near(container_capacity(blend.curve, cylinder(50.0), 5.0).wet_layer_cm,
-               std::min(50.0, tall_cm + 5.0), 2.0 * 50.0 / 400.0));
+               std::min(50.0, tall_cm + 5.0), 0.002));
   }
 }
 

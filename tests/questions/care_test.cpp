@@ -17,11 +17,13 @@ ModelParameters model() {
 }
 
 std::vector<int> feed_days(double leaf_share, double drained_l, int days = 100) {
-  const ModelParameters m = model();
-  FeedCalendar calendar(m, 10.0);
+  const FeedSchedule schedule = feed_schedule(model());
+  Feeding feeding;
   std::vector<int> due;
   for (int day = 0; day < days; ++day) {
-    if (calendar.due(day, leaf_share, drained_l)) due.push_back(day);
+    const Fed fed = feed(feeding, schedule, 10.0, day, leaf_share, drained_l);
+    feeding = fed.after;
+    if (fed.due > 0.5) due.push_back(day);
   }
   return due;
 }

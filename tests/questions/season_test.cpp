@@ -7,7 +7,7 @@
 #include <string>
 
 #include "support/near.hpp"
-#include "support/random.hpp"
+#include "support/random_garden.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -50,39 +50,13 @@ TEST_CASE("season: every ledger line closes, 10,000 random plantings with every 
                                    sample("zarquil-flats.csv"), sample("skerrowick.csv")};
   PreparedWeather weathers[] = {
       {records[0], {}}, {records[1], {}}, {records[2], {}}, {records[3], {}}};
-  static const char* const routines[] = {"as-needed",
-                                         "daily 07:00",
-                                         "daily 07:00 19:00",
-                                         "every 3 days 07:00",
-                                         "mon thu 18:30 give 2 l",
-                                         "every 7 days 07:00 soak",
-                                         "check daily 07:00",
-                                         "check top daily 19:00 away 07-01/07-10"};
   constexpr int plantings_a_garden = 100;
   constexpr int gardens = 100;
   Random random(41);
-  const auto pick = [&](const auto& table) {
-    return table.names()[random.below(table.names().size())];
-  };
-  const auto chance = [&](double probability, const char* text) {
-    return std::string(random.chance(probability) ? text : "");
-  };
   long lines = 0;
   for (int g = 0; g < gardens; ++g) {
-    std::string text =
-        "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,hardened,pruned,harvest,wall,"
-        "threshold_fraction,ends\n";
-    for (int i = 0; i < plantings_a_garden; ++i) {
-      const unsigned month = 3 + static_cast<unsigned>(random.below(5));
-      text += std::to_string(i) + "," + pick(catalogue().crops) + "," + pick(catalogue().pots) +
-              "," + pick(catalogue().mixes) + "," + std::to_string(1 + random.below(4)) +
-              ",2022-0" + std::to_string(month) + "-15," + pick(catalogue().spots) + "," +
-              routines[random.below(std::size(routines))] + "," + chance(0.3, "yes") + "," +
-              chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," + chance(0.3, "06-20 07-20") +
-              "," + chance(0.2, "leaf") + "," + chance(0.2, "fabric") + "," + chance(0.2, "0.3") +
-              "," + (random.chance(0.3) ? "2022-12-15" : "") + "\n";
-    }
-    const std::vector<Planting> garden = read_garden({"random.csv", text}, catalogue());
+    const std::vector<Planting> garden =
+        random_garden(random, catalogue(), plantings_a_garden, "2022-");
     for (const Planting& planting : garden) {
       PreparedWeather& weather = weathers[random.below(4)];
       const Date planted = std::get<Date>(planting.planted);

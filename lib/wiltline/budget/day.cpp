@@ -13,9 +13,7 @@ class Day {
   Day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,
       const DayPlan& plan)
       : pot_(pot), forcing_(forcing), plan_(plan), state_(state) {
-    if (forcing.roots_grow || forcing.roots_filled) {
-      state_ = grow_roots(pot, state, forcing.roots_filled);
-    }
+    if (forcing.roots_grow) state_ = grow_roots(pot, state, forcing.roots_filled);
     limits_ = interval_limits(pot, forcing.depletion_fraction, state_.rooted_share);
     lines_ = line_depletions(pot, limits_);
     result_.taw_l = limits_.taw_l;
@@ -98,10 +96,9 @@ class Day {
       case VisitRule::check:
         break;
     }
-    // Yesterday's demand, should it come again until the next visit; on the first day today's.
-    const double today = forcing_.demand.potential_use_l();
-    const double yesterday = state_.yesterday_demand_l > 0.0 ? state_.yesterday_demand_l : today;
-    return state_.rooted_depletion_l + yesterday * visit.until_next >= line(Line::threshold);
+    return kernel::wants_water(state_.rooted_depletion_l, line(Line::threshold),
+                               state_.yesterday_demand_l, forcing_.demand.potential_use_l(),
+                               visit.until_next) > 0.5;
   }
 
   void pour() {
@@ -142,14 +139,14 @@ class Day {
 
 IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
                                double rooted_share) {
-  const double unrooted = 1.0 - rooted_share;
-  const double raw = depletion_fraction * pot.total_available_l;
+  const kernel::DayLimits limits = kernel::day_limits(pot.total_available_l, depletion_fraction,
+                                                      rooted_share, line_fractions(pot));
   const double air_dry = pot.refilled_l - pot.air_dry_l;
-  return {.raw_l = raw * rooted_share,
-          .taw_l = pot.total_available_l * rooted_share,
+  return {.raw_l = limits.raw,
+          .taw_l = limits.taw,
           .air_dry_l = air_dry * rooted_share,
-          .unrooted_raw_l = raw * unrooted,
-          .unrooted_air_dry_l = air_dry * unrooted,
+          .unrooted_raw_l = limits.unrooted_raw,
+          .unrooted_air_dry_l = air_dry * (1.0 - rooted_share),
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
           .rooted_share = rooted_share,
@@ -157,20 +154,17 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
 }
 
 LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& limits) {
+  const kernel::Lines at = kernel::lines(limits.raw_l, limits.taw_l, line_fractions(pot));
   LineDepletions lines{};
-  lines[static_cast<std::size_t>(Line::threshold)] =
-      pot.threshold_fraction > 0.0 ? pot.threshold_fraction * limits.taw_l : limits.raw_l;
+  lines[static_cast<std::size_t>(Line::threshold)] = at.threshold;
   lines[static_cast<std::size_t>(Line::stressed)] = limits.raw_l;
-  lines[static_cast<std::size_t>(Line::wilting)] = pot.wilting_fraction * limits.taw_l;
-  lines[static_cast<std::size_t>(Line::dry)] = pot.dry_fraction * limits.taw_l;
+  lines[static_cast<std::size_t>(Line::wilting)] = at.wilting;
+  lines[static_cast<std::size_t>(Line::dry)] = at.dry;
   return lines;
 }
 
 bool top_feels_dry(const PotParameters& pot, const PotState& state) {
-  const double rest =
-      std::max(state.rooted_depletion_l + state.unrooted_depletion_l - state.top_depletion_l, 0.0);
-  const double deficit = state.top_depletion_l + pot.top_layer_share * rest;
-  return deficit >= (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
+  return kernel::top_feels_dry(depletions(state), pot.top_layer_share, top_dry_limit_l(pot)) > 0.5;
 }
 
 DayResult run_day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,

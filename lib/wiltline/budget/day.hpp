@@ -17,7 +17,7 @@ struct DayForcing {
   double rain_l = 0.0;              // caught by the pot, at 00:00
   double depletion_fraction = 0.5;  // p of the day
   bool roots_grow = false;          // by a day, at 00:00
-  bool roots_filled = true;         // the whole mix is rooted from this day on
+  bool roots_filled = false;        // and then the whole mix is rooted, from this day on
 };
 
 /// A visit of the routine on a day.
@@ -32,7 +32,7 @@ struct DayPlan {
   VisitRule rule = VisitRule::always;
   std::optional<double> give_l;  // empty: until it drains
   Pouring pouring = Pouring::once;
-  std::span<const Visit> visits;  // ascending
+  std::span<const Visit> visits{};  // ascending
 };
 
 /// A pouring or rain, and how full it left the pot.

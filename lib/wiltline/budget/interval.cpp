@@ -22,37 +22,49 @@ struct Motion {
     return own + forced * t * kernel::exponential(-forced_decay * t) *
                      kernel::mean_decay((decay - forced_decay) * t);
   }
-  /// e^(decay t) (D(t) - level): rises with t for as long as the store's own rate at the level,
-  /// constant - decay level, is not negative. D(t) itself may come back below an edge it has
-  /// passed, since the equation holds only up to the edge; this does not.
-  [[nodiscard]] double scaled_miss(double start, double level, double own_rate, double t) const {
-    const double from_own = own_rate * t * kernel::mean_decay(-decay * t);
-    if (forced == 0.0) return start - level + from_own;
-    return start - level + from_own + forced * t * kernel::mean_decay((forced_decay - decay) * t);
+  /// e^(decay t) (D(t) - level) and its slope: rises with t for as long as the store's own rate at
+  /// the level, constant - decay level, is not negative. D(t) itself may come back below an edge it
+  /// has passed, since the equation holds only up to the edge; this does not.
+  struct ScaledMiss {
+    double value;
+    double slope;
+  };
+  [[nodiscard]] ScaledMiss scaled_miss(double start, double level, double own_rate,
+                                       double t) const {
+    const double grown = t * kernel::mean_decay(-decay * t);  // (e^(decay t) - 1) / decay
+    ScaledMiss miss{start - level + own_rate * grown, own_rate * (1.0 + decay * grown)};
+    if (forced == 0.0) return miss;
+    const double rate = decay - forced_decay;
+    const double driven = t * kernel::mean_decay(-rate * t);
+    miss.value += forced * driven;
+    miss.slope += forced * (1.0 + rate * driven);
+    return miss;
   }
 
   /// The t in [0, end] at which D reaches `level`, known to be reached by `end`. Newton, kept
   /// inside a shrinking bracket; halved where Newton is slow (far out on an exponential).
   [[nodiscard]] double time_to(double start, double level, double own_rate, double end) const {
     constexpr int most_rounds = 300;
-    constexpr double close_enough = 1e-16;  // of the interval
+    constexpr double close_enough = 4e-16;  // of the interval
     if (start >= level) return 0.0;
+    // At the rate it has at first: exact where nothing changes that, else where to begin.
+    const double first_slope = own_rate + forced;
+    const double at_first_slope = first_slope > 0.0 ? (level - start) / first_slope : end;
+    if (decay == 0.0 && forced == 0.0) return std::min(at_first_slope, end);
+    double t = at_first_slope < end ? at_first_slope : end / 2.0;
     double low = 0.0;
     double high = end;
-    double t = end / 2.0;
     double width_before = end;
     for (int round = 1; round < most_rounds && high - low > close_enough * end; ++round) {
-      const double miss = scaled_miss(start, level, own_rate, t);
-      if (miss == 0.0) return t;
-      (miss > 0.0 ? high : low) = t;
-      const double slope =
-          own_rate * kernel::exponential(decay * t) +
-          (forced == 0.0 ? 0.0 : forced * kernel::exponential((decay - forced_decay) * t));
-      double next = slope > 0.0 ? t - miss / slope : low;
+      const ScaledMiss miss = scaled_miss(start, level, own_rate, t);
+      if (miss.value == 0.0) return t;
+      (miss.value > 0.0 ? high : low) = t;
+      double next = miss.slope > 0.0 ? t - miss.value / miss.slope : low;
       const bool slow = round % 4 == 0 && high - low > width_before / 2.0;
       if (round % 4 == 0) width_before = high - low;
+      const double step = next > t ? next - t : t - next;
+      if (step <= close_enough * end) return next < low ? low : next > high ? high : next;
       if (slow || !(next > low && next < high)) next = low + (high - low) / 2.0;
-      if (next == t) break;
       t = next;
     }
     return t;
@@ -237,7 +249,7 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
                                  const Store::Edge& edge, double driven) {
       if (store.air_dry(depletion)) return false;
       const double own_rate = edge.rate + (wet ? driven : 0.0);
-      if (motion.scaled_miss(depletion, edge.depletion, own_rate, t) < 0.0) return false;
+      if (motion.scaled_miss(depletion, edge.depletion, own_rate, t).value < 0.0) return false;
       t = motion.time_to(depletion, edge.depletion, own_rate, t);
       return true;
     };
@@ -295,9 +307,11 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
 }  // namespace
 
 kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepletions& lines) {
-  double first_edge = limits.raw_l;
-  for (const double line : lines) first_edge = kernel::least(first_edge, line);
-  if (limits.single_store) first_edge = kernel::least(first_edge, limits.rew_l);
+  const auto line = [&lines](Line which) { return lines[static_cast<std::size_t>(which)]; };
+  const double first_edge = kernel::first_edge(
+      limits.raw_l,
+      {.threshold = line(Line::threshold), .wilting = line(Line::wilting), .dry = line(Line::dry)},
+      limits.single_store ? limits.rew_l : kernel::out_of_reach);
   return {.rooted_share = limits.rooted_share,
           .first_edge = first_edge,
           .unrooted_raw = limits.unrooted_raw_l,
@@ -309,12 +323,11 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
 
 IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::PlainInterval interval =
-      kernel::plain_interval({.transpiration = demand.transpiration_l,
-                              .wall = demand.wall_l,
-                              .top = demand.top_l,
-                              .mulch = demand.mulch_l},
-                             plain_limits(limits, lines), depletions(state), dx);
+  const kernel::PlainLimits bounds = plain_limits(limits, lines);
+  const kernel::TopDrying drying = kernel::top_drying(demand.top_l, kernel::per_litre(demand.top_l),
+                                                      bounds, state.top_depletion_l, dx);
+  const kernel::PlainInterval interval = kernel::plain_interval(
+      demand.rates(), bounds, depletions(state), dx, drying, kernel::exponential(drying.exponent));
   if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;

@@ -54,7 +54,10 @@ struct IntervalDemand {
   double mulch_l = 0.0;          // of a wet mulch, beside what the mix below it loses
 
   /// All that the mix could lose: plant, wall and top.
-  [[nodiscard]] double potential_use_l() const { return transpiration_l + wall_l + top_l; }
+  [[nodiscard]] double potential_use_l() const { return kernel::potential_use(rates()); }
+  [[nodiscard]] kernel::Rates rates() const {
+    return {.transpiration = transpiration_l, .wall = wall_l, .top = top_l, .mulch = mulch_l};
+  }
 };
 
 /// Where the rates change, litres of depletion; fixed for a day. Invariants: 0 < RAW < TAW <=

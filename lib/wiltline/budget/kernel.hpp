@@ -19,6 +19,16 @@ WILTLINE_KERNEL double most(double a, double b) {
   return a > b ? a : b;
 }
 
+/// Yes and no as 1 and 0. Kernels reckon with flags rather than branch on conditions: compilers
+/// turn what hangs on a condition into a branch and then give the vector loop up.
+WILTLINE_KERNEL double flag(bool condition) {
+  return condition ? 1.0 : 0.0;
+}
+/// `a` if the flag is 1, `b` if it is 0; both finite.
+WILTLINE_KERNEL double choose(double flag, double a, double b) {
+  return flag * a + (1.0 - flag) * b;
+}
+
 /// Water missing, as PotState has it.
 struct Depletions {
   double rooted;
@@ -43,6 +53,11 @@ struct Rates {
   double mulch;
 };
 
+/// All that the mix could lose: plant, wall and top.
+WILTLINE_KERNEL double potential_use(const Rates& rates) {
+  return rates.transpiration + rates.wall + rates.top;
+}
+
 /// What bounds the plain course of a pot on a day.
 struct PlainLimits {
   double rooted_share;
@@ -63,31 +78,102 @@ struct PlainInterval {
   double plain;  // 1 if the course was plain; else `after` and `lost` mean nothing
 };
 
+/// How the top layer dries over an interval: a line to REW, and an exponential from there. In two
+/// steps, so that a batch can take the exponentials of all its pots between them.
+struct TopDrying {
+  double in_line;   // litres lost on the line
+  double exponent;  // e to this power is left, of what can still be lost after the line
+};
+/// Days' demand that evaporates a litre from the top; finite where nothing evaporates.
+WILTLINE_KERNEL double per_litre(double top_rate) {
+  constexpr double tiny = 1e-300;  // the line to REW then takes for ever
+  return 1.0 / most(top_rate, tiny);
+}
+WILTLINE_KERNEL TopDrying top_drying(double top_rate, double per_top_litre,
+                                     const PlainLimits& limit, double top_depletion, double dx) {
+  const double wet_for = least(most((limit.rew - top_depletion) * per_top_litre, 0.0), dx);
+  return {.in_line = top_rate * wet_for,
+          .exponent = -(top_rate * limit.per_tew_rew) * (dx - wet_for)};
+}
+
 /// Dries by `dx` >= 0 on the assumption that no edge is reached: plant and wall at full rate, the
-/// top a line to REW and an exponential from there.
+/// top as `drying` has it, with `remaining` e to its exponent.
 WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimits& limit,
-                                             const Depletions& before, double dx) {
-  constexpr double tiny = 1e-300;  // no evaporation: the line to REW then takes for ever
+                                             const Depletions& before, double dx,
+                                             const TopDrying& drying, double remaining) {
   const double r = limit.rooted_share;
-  const double wet_for = least(most((limit.rew - before.top) / most(rate.top, tiny), 0.0), dx);
-  const double in_line = rate.top * wet_for;
-  const double left = most(limit.tew - (before.top + in_line), 0.0);
-  const double decayed = exponential(-(rate.top * limit.per_tew_rew) * (dx - wet_for));
-  const double top = in_line + left * (1.0 - decayed);
+  const double left = most(limit.tew - (before.top + drying.in_line), 0.0);
+  const double top = drying.in_line + left * (1.0 - remaining);
   const double wall = rate.wall * dx;
   const double transpired = rate.transpiration * dx;
   const double mulch = least(before.mulch_water, rate.mulch * dx);
   const double rooted = before.rooted + (transpired + r * wall + r * top);
   const double unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
-  const bool plain = (rooted <= limit.first_edge) & (unrooted <= limit.unrooted_raw);
   return {.after = {.rooted = rooted,
                     .unrooted = unrooted,
-                    .top = limit.single_store > 0.5
-                               ? most(rooted, 0.0)
-                               : least(before.top + top, most(limit.tew, before.top)),
+                    .top = choose(limit.single_store, most(rooted, 0.0),
+                                  least(before.top + top, most(limit.tew, before.top))),
                     .mulch_water = before.mulch_water - mulch},
           .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = mulch},
-          .plain = plain ? 1.0 : 0.0};
+          .plain = flag(rooted <= limit.first_edge) * flag(unrooted <= limit.unrooted_raw)};
+}
+
+struct LineFractions {
+  double threshold;  // of TAW; 0: the threshold is RAW
+  double wilting;
+  double dry;
+};
+
+/// Depletions of the rooted mix at which something is to be reported.
+struct Lines {
+  double threshold;
+  double wilting;
+  double dry;
+};
+WILTLINE_KERNEL Lines lines(double raw, double taw, const LineFractions& fractions) {
+  return {.threshold = fractions.threshold > 0.0 ? fractions.threshold * taw : raw,
+          .wilting = fractions.wilting * taw,
+          .dry = fractions.dry * taw};
+}
+
+/// Depletions that matter on a day of depletion fraction p.
+struct DayLimits {
+  double raw;
+  double taw;
+  double unrooted_raw;
+  Lines lines;
+};
+WILTLINE_KERNEL DayLimits day_limits(double total_available, double depletion_fraction,
+                                     double rooted_share, const LineFractions& fractions) {
+  const double raw_of_mix = depletion_fraction * total_available;
+  const double raw = raw_of_mix * rooted_share;
+  const double taw = total_available * rooted_share;
+  return {.raw = raw,
+          .taw = taw,
+          .unrooted_raw = raw_of_mix * (1.0 - rooted_share),
+          .lines = lines(raw, taw, fractions)};
+}
+
+/// The lowest depletion at which a rate changes or something is to be reported. `single_store_rew`:
+/// REW of a single store, whose surface reads the same depletion; else out of reach.
+WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_store_rew) {
+  return least(least(least(least(raw, at.threshold), at.wilting), at.dry), single_store_rew);
+}
+
+/// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the
+/// roots took, is at or past `limit`.
+WILTLINE_KERNEL double top_feels_dry(const Depletions& state, double top_layer_share,
+                                     double limit) {
+  const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
+  return flag(state.top + top_layer_share * rest >= limit);
+}
+
+/// A gardener who checks: past the threshold, or past it before the next visit if yesterday came
+/// again (on the first day, today).
+WILTLINE_KERNEL double wants_water(double rooted_depletion, double threshold, double yesterday_use,
+                                   double use, double until_next) {
+  const double expected = choose(flag(yesterday_use > 0.0), yesterday_use, use);
+  return flag(rooted_depletion + expected * until_next >= threshold);
 }
 
 /// What decides where poured water goes.
@@ -100,10 +186,13 @@ struct Vessel {
   double per_kept;  // 1 / (1 - drained share)
 };
 
-/// Share of its deficit a part of the mix takes up: 1, or `when_dry` below its re-wetting limit.
-WILTLINE_KERNEL double part_uptake(const Vessel& vessel, double part, double depletion,
-                                   double when_dry) {
-  return vessel.refilled * part - depletion < vessel.rewet * part ? when_dry : 1.0;
+/// 1 if a part of the mix is below its re-wetting limit.
+WILTLINE_KERNEL double part_is_dry(const Vessel& vessel, double part, double depletion) {
+  return flag(vessel.refilled * part - depletion < vessel.rewet * part);
+}
+/// Share of its deficit a part takes up: `when_dry` below its re-wetting limit, else 1.
+WILTLINE_KERNEL double part_uptake(double is_dry, double when_dry) {
+  return choose(is_dry, when_dry, 1.0);
 }
 
 struct Poured {
@@ -112,16 +201,17 @@ struct Poured {
   double sheds;  // 1 if a part was below its re-wetting limit
 };
 
-/// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away.
+/// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away. Nothing poured changes
+/// nothing.
 WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double when_dry,
                             const Depletions& before, double litres) {
   const double r = rooted_share;
-  const double to_mulch = least(litres, vessel.mulch_store - before.mulch_water);
+  const double to_mulch = most(least(litres, vessel.mulch_store - before.mulch_water), 0.0);
   const double through = litres - to_mulch;
-  const double rooted_uptake = part_uptake(vessel, r, before.rooted, when_dry);
-  const double unrooted_uptake = part_uptake(vessel, 1.0 - r, before.unrooted, when_dry);
-  const double rooted_room = rooted_uptake * most(before.rooted, 0.0);
-  const double unrooted_room = unrooted_uptake * most(before.unrooted, 0.0);
+  const double rooted_is_dry = part_is_dry(vessel, r, before.rooted);
+  const double unrooted_is_dry = part_is_dry(vessel, 1.0 - r, before.unrooted);
+  const double rooted_room = part_uptake(rooted_is_dry, when_dry) * most(before.rooted, 0.0);
+  const double unrooted_room = part_uptake(unrooted_is_dry, when_dry) * most(before.unrooted, 0.0);
   const double first_to_rooted = least(through * r, rooted_room);
   const double to_unrooted = least(through - first_to_rooted, unrooted_room);
   const double to_rooted = least(through - to_unrooted, rooted_room);
@@ -134,7 +224,7 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
                     .top = most(before.top - through, 0.0),
                     .mulch_water = before.mulch_water + to_mulch},
           .drained = rest - to_below,
-          .sheds = (rooted_uptake < 1.0) | (unrooted_uptake < 1.0) ? 1.0 : 0.0};
+          .sheds = most(rooted_is_dry, unrooted_is_dry)};
 }
 
 /// Litres to pour until it drains.
@@ -143,10 +233,27 @@ WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, 
   const double r = rooted_share;
   const double below = least(most(before.rooted + vessel.watered_store, 0.0), vessel.watered_store);
   const double taken_up =
-      part_uptake(vessel, r, before.rooted, when_dry) * most(before.rooted, 0.0) + below +
-      part_uptake(vessel, 1.0 - r, before.unrooted, when_dry) * before.unrooted +
+      part_uptake(part_is_dry(vessel, r, before.rooted), when_dry) * most(before.rooted, 0.0) +
+      below +
+      part_uptake(part_is_dry(vessel, 1.0 - r, before.unrooted), when_dry) * before.unrooted +
       (vessel.mulch_store - before.mulch_water);
   return taken_up * vessel.per_kept;
+}
+
+/// A watering or rain counts as a refill if it brings depletion below a tenth of TAW.
+WILTLINE_KERNEL double is_refill(double rooted_depletion, double taw) {
+  return flag(rooted_depletion < 0.10 * taw);
+}
+
+/// The longest time between refills, days; planting counts as one.
+struct RefillGap {
+  double last_days = 0.0;
+  double longest_days = 0.0;
+};
+/// `refill`: 1 if there was one at `at_days`.
+WILTLINE_KERNEL RefillGap refilled(const RefillGap& gap, double refill, double at_days) {
+  return {.last_days = choose(refill, at_days, gap.last_days),
+          .longest_days = most(gap.longest_days, refill * (at_days - gap.last_days))};
 }
 
 /// A day's growth of the roots. `odds_decay`: factor on the unrooted-to-rooted odds in a day;
@@ -163,11 +270,10 @@ WILTLINE_KERNEL Rooted grow(double share, double odds_decay, double filled, doub
   // Logistic: the odds shrink by a constant factor. Of the unrooted mix, this part is entered.
   const double grown = share * per;
   const double entered = share * (1.0 - odds_decay) * per;
-  const bool all = (filled > 0.5) | (share >= 1.0);
-  const double moved = all ? unrooted_depletion : unrooted_depletion * entered;
-  return {.share = all ? 1.0 : grown,
+  const double moved = unrooted_depletion * most(entered, filled);
+  return {.share = most(grown, filled),
           .rooted_depletion = rooted_depletion + moved,
-          .unrooted_depletion = all ? 0.0 : unrooted_depletion - moved};
+          .unrooted_depletion = unrooted_depletion - moved};
 }
 
 /// Sun, air, rain and crown over a pot, and the pot's top.

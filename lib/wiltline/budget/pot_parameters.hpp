@@ -49,6 +49,18 @@ struct PotParameters {
 /// What decides where poured water goes.
 [[nodiscard]] kernel::Vessel vessel(const PotParameters& pot);
 
+/// The lines to be reported, as shares of TAW.
+[[nodiscard]] inline kernel::LineFractions line_fractions(const PotParameters& pot) {
+  return {.threshold = pot.threshold_fraction,
+          .wilting = pot.wilting_fraction,
+          .dry = pot.dry_fraction};
+}
+
+/// Deficit of the top layer at which it feels dry: midway between REW and TEW (judged).
+[[nodiscard]] inline double top_dry_limit_l(const PotParameters& pot) {
+  return (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
+}
+
 /// The parameters of a planting (whose pot holds usable water: read_garden sees to it).
 [[nodiscard]] PotParameters build_pot(const Planting& planting, const ModelParameters& model);
 

@@ -11,6 +11,8 @@ struct Ranged {
   double value = 0.0;
   double low = 0.0;
   double high = 0.0;
+
+  bool operator==(const Ranged&) const = default;
 };
 
 enum class Harvest { whole, fruit, leaf, root };
@@ -50,6 +52,7 @@ struct Crop {
 
   /// Days from planting to the end of the crop, by stage days.
   [[nodiscard]] double season_days() const { return days_to_full.value + mid_days + late_days; }
+  bool operator==(const Crop&) const = default;
 };
 
 }  // namespace wiltline

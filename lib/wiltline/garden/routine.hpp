@@ -21,6 +21,7 @@ struct Absence {
 
   /// True on the days strictly between the ends.
   [[nodiscard]] bool covers(Date date) const;
+  bool operator==(const Absence&) const = default;
 };
 
 /// Reads `2024-07-08/2024-07-14` or `07-08/07-14` (the ISO 8601 way to write an interval).
@@ -50,6 +51,7 @@ struct Routine {
 
   /// True if a visit is due on a date, `days_since_planting` >= 0.
   [[nodiscard]] bool visits_on(Date date, long days_since_planting) const;
+  bool operator==(const Routine&) const = default;
 };
 
 /// Reads

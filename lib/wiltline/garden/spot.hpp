@@ -16,6 +16,8 @@ struct Spot {
   double rain_share = 1.0;
   double advection = 1.5;    // warm dry air drawn in, on the air term only
   bool tight_group = false;  // pots rim to rim: walls lose half
+
+  bool operator==(const Spot&) const = default;
 };
 
 }  // namespace wiltline

@@ -1,13 +1,14 @@
 // The season: a planting's account, day by day, over a weather record.
 #pragma once
 
-#include <functional>
+#include <list>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
 #include "wiltline/budget/forcing.hpp"
+#include "wiltline/budget/instruction_set.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline {
@@ -58,6 +59,7 @@ struct CareDays {
   int root_only = 0;
 
   void count(const CareFlags& flags);
+  bool operator==(const CareDays&) const = default;
 };
 
 /// The account of one planting in one season. Litres are of one pot (Planting::count is for the
@@ -88,6 +90,8 @@ struct SeasonSummary {
   bool cut_by_record = false;  // the weather ended before the crop did
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
+
+  bool operator==(const SeasonSummary&) const = default;
 };
 
 struct SeasonResult {
@@ -109,8 +113,8 @@ class PreparedWeather {
   [[nodiscard]] const SourceCounts& sources() const { return sources_; }
   /// Days on which rain was unknown and taken as none.
   [[nodiscard]] std::size_t days_without_rain_reading() const { return days_without_rain_reading_; }
-  /// Computed when a spot is first asked for, then kept (by the spot's name). Not for use by
-  /// several threads at once.
+  /// Computed when a spot is first asked for, then kept. Not for use by several threads at
+  /// once.
   [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot, const ModelParameters& model);
 
  private:
@@ -118,13 +122,15 @@ class PreparedWeather {
   std::vector<ReferenceDay> reference_;
   SourceCounts sources_;
   std::size_t days_without_rain_reading_ = 0;
-  std::vector<std::pair<std::string, std::vector<SpotDay>>> spots_;
+  std::list<std::pair<Spot, std::vector<SpotDay>>> spots_;  // a list: what at() returns stays put
 };
 
 /// What to do besides the account.
 struct SeasonOptions {
   GrowthClock growth = GrowthClock::stage_days;
   bool ledger = false;
+  std::size_t threads = 1;  // 0: one for each core
+  InstructionSet instructions = widest_instruction_set();
 };
 
 /// The dates on which a planting starts within a record: one, or every year's.
@@ -143,7 +149,8 @@ struct SeasonStart {
   Date planted{};
 };
 
-/// Runs many plantings, each as run_season would; results in the order of the starts.
+/// Runs many plantings, each as run_season would, to the last bit, but together and on several
+/// threads; results in the order of the starts.
 [[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,
                                                     PreparedWeather& weather,
                                                     const ModelParameters& model,

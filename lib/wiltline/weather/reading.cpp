@@ -113,8 +113,7 @@ class Reader {
     day.rh_min_pct = number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %");
     day.rh_mean_pct = number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %");
     day.wind_m_s = number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s");
-    day.solar_mj_m2 =
-        number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day");
+    day.solar_mj_m2 = number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day");
     day.sunshine_h = number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours");
     day.rain_mm = number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm");
     check_row(row, site);

@@ -1,0 +1,35 @@
+#include "wiltline/base/parallel.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+namespace wiltline {
+
+void run_tasks(std::size_t count, std::size_t threads,
+               const std::function<void(std::size_t)>& task) {
+  if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
+  std::atomic<std::size_t> next{0};
+  std::exception_ptr failure;
+  std::mutex failing;
+  const auto work = [&] {
+    try {
+      for (std::size_t i = next++; i < count; i = next++) task(i);
+    } catch (...) {
+      const std::lock_guard lock(failing);
+      if (!failure) failure = std::current_exception();
+      next = count;
+    }
+  };
+  {
+    std::vector<std::jthread> others;
+    for (std::size_t i = 1; i < std::min(threads, count); ++i) others.emplace_back(work);
+    work();
+  }
+  if (failure) std::rethrow_exception(failure);
+}
+
+}  // namespace wiltline

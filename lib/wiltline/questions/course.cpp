@@ -1,0 +1,140 @@
+#include "wiltline/questions/course.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace wiltline {
+namespace {
+
+constexpr int longest_look_ahead_days = 400;
+constexpr std::size_t week_days = 7;
+
+/// A gardener's visits, as the day needs them.
+class VisitPlanner {
+ public:
+  VisitPlanner(const Routine& routine, Date planted, const std::vector<SpotDay>& days, Date first)
+      : routine_(routine), planted_(planted), days_(days), first_(first) {}
+
+  /// Adds the visits of a date, with the demand that will pass before each next one.
+  void add(Date date, std::vector<Visit>& visits) const {
+    if (!visited(date)) return;
+    const double days_to_next = days_until_next_visit_day(date);
+    const DemandCurve& curve = curve_on(date);
+    const std::size_t first = visits.size();
+    for (const double hour : routine_.visit_hours) visits.push_back({curve.share_by(hour), 0.0});
+    for (std::size_t i = first; i + 1 < visits.size(); ++i) {
+      visits[i].until_next = visits[i + 1].at - visits[i].at;
+    }
+    visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + visits[first].at;
+  }
+
+ private:
+  [[nodiscard]] bool visited(Date date) const {
+    return routine_.visits_on(date, (date - planted_).count());
+  }
+  /// Whole days to the next day with a visit; the gardener knows the routine and the absences.
+  [[nodiscard]] double days_until_next_visit_day(Date date) const {
+    for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
+      if (visited(date + std::chrono::days(ahead))) return ahead;
+    }
+    return longest_look_ahead_days;
+  }
+  [[nodiscard]] const DemandCurve& curve_on(Date date) const {
+    return days_[static_cast<std::size_t>((date - first_).count())].curve;
+  }
+
+  const Routine& routine_;
+  Date planted_;
+  const std::vector<SpotDay>& days_;
+  Date first_;
+};
+
+Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
+  Date last = record_last;
+  if (planting.ends) {
+    if (const auto* date = std::get_if<Date>(&*planting.ends)) {
+      last = *date;
+    } else {
+      const MonthDay day = std::get<MonthDay>(*planting.ends);
+      const auto same_year = day.in_year(year_of(planted));
+      const auto end =
+          same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
+      last = end.value_or(record_last);
+    }
+  } else if (growth == GrowthClock::stage_days) {
+    const int days = static_cast<int>(std::lround(planting.crop.season_days()));
+    last = planted + std::chrono::days(std::max(days, 1) - 1);
+  }
+  return std::max(last, planted);
+}
+
+/// Temperatures of a day with the mean of its week.
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+  const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
+  double sum = 0.0;
+  for (std::size_t i = first; i <= index; ++i) {
+    sum += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
+  }
+  return {.tmin_c = record.day(index).tmin_c,
+          .tmax_c = record.day(index).tmax_c,
+          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+}
+
+}  // namespace
+
+DayPlan Course::plan(std::size_t day) const {
+  DayPlan plan = routine;
+  plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
+  return plan;
+}
+
+Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
+                   const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                   GrowthClock growth) {
+  const CropSetting setting = crop_setting(planting, model);
+  const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
+  const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);
+  const Date last_possible = std::min(wanted_last, record.last());
+  const VisitPlanner planner(planting.routine, planted, spot_days, record.first());
+  Development development(planting.crop, growth, setting.first_leaf_share);
+
+  Course course;
+  course.first = planted;
+  course.routine = {.as_needed = planting.routine.as_needed,
+                    .rule = planting.routine.rule,
+                    .give_l = planting.routine.give_l,
+                    .pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once};
+  for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
+    const std::size_t index = record.index_of(date);
+    for (const PlantingDay& pruning : planting.pruned) {
+      if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
+    }
+    const bool flowering = is_flowering(planting.crop, development.progress());
+    const std::size_t first_visit = course.visits.size();
+    planner.add(date, course.visits);
+    course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),
+                           .spot = &spot_days[index],
+                           .age_days = static_cast<double>((date - planted).count()),
+                           .leaf_area_share = development.leaf_area_share(),
+                           .flowering = flowering,
+                           .mid_season = development.mid_season(),
+                           .comfort = day_comfort(planting.crop, frost_limits,
+                                                  temperatures(record, index), flowering),
+                           .tmax_c = record.day(index).tmax_c,
+                           .first_visit = first_visit,
+                           .visit_count = course.visits.size() - first_visit});
+    development.next_day(spot_days[index].mean_temperature_c);
+    if (!planting.ends && development.finished()) break;
+  }
+  course.cut_by_record =
+      !development.finished() && course.last() == record.last() &&
+      (growth == GrowthClock::degree_days ? !planting.ends : wanted_last > record.last());
+  return course;
+}
+
+bool same_course(const Planting& a, const Planting& b) {
+  return a.crop == b.crop && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
+         a.hardened == b.hardened && a.pruned == b.pruned;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,146 @@
+// Many seasons in one call against run_season, one by one: the same bits, whatever the chunk, the
+// number of threads and the processor's instructions.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <array>
+#include <span>
+
+#include "support/random_garden.hpp"
+#include "wiltline/questions/season.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue known = read_catalogue(builtin_tables());
+  return known;
+}
+
+WeatherRecord sample(const std::string& name) {
+  return read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/" + name), {});
+}
+
+std::vector<InstructionSet> sets_of_this_processor() {
+  std::vector<InstructionSet> sets{InstructionSet::baseline};
+  const InstructionSet widest = widest_instruction_set();
+  if (widest != InstructionSet::baseline) sets.push_back(InstructionSet::avx2);
+  if (widest == InstructionSet::avx512) sets.push_back(InstructionSet::avx512);
+  return sets;
+}
+
+std::vector<SeasonStart> every_start(const std::vector<Planting>& garden,
+                                     const WeatherRecord& record) {
+  std::vector<SeasonStart> starts;
+  for (const Planting& planting : garden) {
+    for (const Date date : planting_dates(planting, record)) starts.push_back({&planting, date});
+  }
+  return starts;
+}
+
+bool same(const SeasonResult& a, const SeasonResult& b) {
+  return a.planting == b.planting && a.first == b.first && a.last == b.last &&
+         a.summary == b.summary;
+}
+
+/// A garden of one crop at one spot, so that chunks fill up: pots and mixes differ.
+std::vector<Planting> one_crop_many_pots(const std::string& crop, const std::string& routine,
+                                         std::size_t count) {
+  Random random(7);
+  std::string text = "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l\n";
+  const auto pick = [&](const auto& table) {
+    return table.names()[random.below(table.names().size())];
+  };
+  for (std::size_t i = 0; i < count; ++i) {
+    text += std::to_string(i) + "," + crop + "," + pick(catalogue().pots) + "," +
+            pick(catalogue().mixes) + "," + (random.chance(0.2) ? "2" : "1") + ",05-15,patio," +
+            routine + "," + (random.chance(0.3) ? "yes" : "") + "," +
+            (random.chance(0.3) ? "0.5" : "") + "\n";
+  }
+  return read_garden({"one-crop.csv", text}, catalogue());
+}
+
+}  // namespace
+
+TEST_CASE(
+    "batch: 10,000 random plantings over four summers are bit for bit what one pot alone gives") {
+  Random random(51);
+  const std::array files{"tolvenau.csv", "port-okaree.csv", "zarquil-flats.csv", "skerrowick.csv"};
+  std::size_t seasons = 0;
+  for (const char* file : files) {
+    const WeatherRecord record = sample(file);
+    PreparedWeather weather(record, {});
+    const std::vector<Planting> garden = random_garden(random, catalogue(), 2500, "");
+    const std::vector<SeasonStart> starts = every_start(garden, record);
+    const std::vector<SeasonResult> together =
+        run_seasons(starts, weather, catalogue().parameters, {.threads = 2});
+    REQUIRE(together.size() == starts.size());
+    for (std::size_t i = 0; i < starts.size(); ++i) {
+      const SeasonResult alone =
+          run_season(*starts[i].planting, starts[i].planted, weather, catalogue().parameters, {});
+      if (same(together[i], alone)) continue;
+      CAPTURE(file);
+      CAPTURE(starts[i].planting->crop.name);
+      CAPTURE(starts[i].planting->pot.name);
+      CAPTURE(starts[i].planting->routine.text);
+      CAPTURE(to_string(starts[i].planted));
+      CHECK(together[i].summary.watered_l == alone.summary.watered_l);
+      CHECK(together[i].summary.longest_gap_days == alone.summary.longest_gap_days);
+      CHECK(together[i].summary.peak_use_l_day == alone.summary.peak_use_l_day);
+      REQUIRE(same(together[i], alone));
+    }
+    seasons += starts.size();
+  }
+  CHECK(seasons >= 4 * 10000);
+}
+
+TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  PreparedWeather weather(record, {});
+  const ModelParameters& model = catalogue().parameters;
+  for (const char* routine :
+       {"daily 07:00", "as-needed", "check daily 07:00", "check top daily 07:00 19:00"}) {
+    const std::vector<Planting> garden = one_crop_many_pots("tomato", routine, 150);
+    const std::vector<SeasonStart> starts = every_start(garden, record);
+    const auto reference = run_seasons(starts, weather, model,
+                                       {.threads = 1, .instructions = InstructionSet::baseline});
+    CAPTURE(routine);
+    for (const InstructionSet set : sets_of_this_processor()) {
+      for (const std::size_t threads : {1U, 2U, 5U}) {
+        const auto again =
+            run_seasons(starts, weather, model, {.threads = threads, .instructions = set});
+        CHECK(std::equal(again.begin(), again.end(), reference.begin(), same));
+      }
+      // Other chunks: the same starts from the back, and one by one.
+      std::vector<SeasonStart> backwards(starts.rbegin(), starts.rend());
+      const auto reversed = run_seasons(backwards, weather, model, {.instructions = set});
+      CHECK(std::equal(reversed.rbegin(), reversed.rend(), reference.begin(), same));
+      for (std::size_t i = 0; i < starts.size(); i += 17) {
+        const auto one =
+            run_seasons(std::span(starts).subspan(i, 1), weather, model, {.instructions = set});
+        CHECK(same(one.front(), reference[i]));
+      }
+    }
+  }
+}
+
+TEST_CASE("batch: degree-days, short seasons and a planting on the record's last day") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  PreparedWeather weather(record, {});
+  const ModelParameters& model = catalogue().parameters;
+  const std::vector<Planting> garden = one_crop_many_pots("pepper", "every 2 days 18:00", 40);
+  std::vector<SeasonStart> starts = every_start(garden, record);
+  for (int back = 0; back < 10; ++back) {
+    starts.push_back(
+        {&garden[static_cast<std::size_t>(back)], record.last() - std::chrono::days(back)});
+  }
+  const SeasonOptions options{.growth = GrowthClock::degree_days};
+  const auto together = run_seasons(starts, weather, model, options);
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    CHECK(same(together[i],
+               run_season(*starts[i].planting, starts[i].planted, weather, model, options)));
+  }
+}
+
+}  // namespace wiltline::test

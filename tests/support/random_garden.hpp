@@ -1,0 +1,46 @@
+// Random gardens with every feature a row can have, for property tests.
+#pragma once
+
+#include <iterator>
+#include <string>
+#include <vector>
+
+#include "support/random.hpp"
+#include "wiltline/garden/reading.hpp"
+
+namespace wiltline::test {
+
+/// `planted_year`: "2022-" for one date, "" for every year.
+inline std::vector<Planting> random_garden(Random& random, const Catalogue& catalogue, int rows,
+                                           const std::string& planted_year) {
+  static const char* const routines[] = {"as-needed",
+                                         "daily 07:00",
+                                         "daily 07:00 19:00",
+                                         "every 3 days 07:00",
+                                         "mon thu 18:30 give 2 l",
+                                         "every 7 days 07:00 soak",
+                                         "check daily 07:00",
+                                         "check top daily 19:00 away 07-01/07-10"};
+  const auto pick = [&](const auto& table) {
+    return table.names()[random.below(table.names().size())];
+  };
+  const auto chance = [&](double probability, const std::string& text) {
+    return random.chance(probability) ? text : std::string();
+  };
+  std::string text =
+      "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,hardened,pruned,harvest,wall,"
+      "threshold_fraction,ends\n";
+  for (int i = 0; i < rows; ++i) {
+    const unsigned month = 3 + static_cast<unsigned>(random.below(5));
+    text += std::to_string(i) + "," + pick(catalogue.crops) + "," + pick(catalogue.pots) + "," +
+            pick(catalogue.mixes) + "," + std::to_string(1 + random.below(4)) + "," + planted_year +
+            "0" + std::to_string(month) + "-15," + pick(catalogue.spots) + "," +
+            routines[random.below(std::size(routines))] + "," + chance(0.3, "yes") + "," +
+            chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," + chance(0.3, "06-20 07-20") + "," +
+            chance(0.2, "leaf") + "," + chance(0.2, "fabric") + "," + chance(0.2, "0.3") + "," +
+            chance(0.3, planted_year + "12-15") + "\n";
+  }
+  return read_garden({"random.csv", text}, catalogue);
+}
+
+}  // namespace wiltline::test
