@@ -226,7 +226,7 @@ Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
       .planted = planted_of(arguments),
       .routine = routine_of(arguments),
   };
-  const SeasonOptions options{.growth = growth_of(arguments)};
+  const SeasonOptions options{.growth = growth_of(arguments), .threads = thread_count(arguments)};
   const MissingDataOptions missing = missing_data_options(arguments);
   RecordReader reader(arguments, true);
   std::vector<std::string> files = weather_files(arguments);
@@ -619,6 +619,7 @@ Command sweep_command() {
       "routine", text_value("ROUTINE"), "as in a garden; else check daily 07:00")(
       "growth", text_value("BY"), "days (default) or degree-days")(
       "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  add_threads_option(own);
   po::options_description answer("Answer");
   answer.add_options()("output", text_value("FILE"),
                        "write to a file, which can be resumed, instead of standard output")(

@@ -178,6 +178,15 @@ TEST_CASE("a sweep to a file and to standard output are the same") {
   CHECK(run_program(place, small({"--output", "/dev/null"})).exit_code == 0);
 }
 
+TEST_CASE("a sweep does not depend on the number of threads") {
+  const ScratchFolder folder;
+  for (const char* threads : {"1", "3"}) {
+    CHECK(run_program(folder, sweep({"--output", "rows.csv", "--threads", threads})).exit_code ==
+          0);
+    CHECK(folder.read("rows.csv") == undisturbed());
+  }
+}
+
 TEST_CASE("a sweep whose reader goes away ends without error") {
   const Place place;
   for (const Reader reader : {Reader::first_line, Reader::gone}) {
