@@ -222,6 +222,26 @@ constexpr std::array heatwave_more_table{
     Column{"twice_wilting_days", count, 0, "days beyond the wilting line with it"},
 };
 
+constexpr std::array sweep_key_table{
+    Column{"weather", text, 0, "weather record: its file in the folder"},
+    Column{"crop", text, 0, "crop"},
+    Column{"pot", text, 0, "pot"},
+    Column{"mix", text, 0, "mix"},
+    Column{"spot", text, 0, "spot"},
+    Column{"plants", count, 0, "plants in the pot"},
+    Column{"draw", count, 0, "parameter draw; 0: central values"},
+    Column{"planted", text, 0, "day of planting"},
+};
+
+constexpr std::array sweep_record_table{
+    Column{"days", count, 0, "days of the account"},
+    Column{"cut_by_record", text, 0, "yes: the weather ended before the crop did; else no"},
+    Column{"estimated", text, 0,
+           "days of the whole record on which something was not measured, as wind:1461, joined by "
+           "+: humidity, radiation, wind, day (temperatures filled in), rain (taken as none); - if "
+           "all was"},
+};
+
 constexpr Column year{"year", count, 0, "year of planting"};
 constexpr Column weather{"weather", text, 0, "weather record"};
 
@@ -322,6 +342,12 @@ std::span<const Column> heatwave_columns() {
 }
 std::span<const Column> heatwave_more_columns() {
   return heatwave_more_table;
+}
+std::span<const Column> sweep_key_columns() {
+  return sweep_key_table;
+}
+std::span<const Column> sweep_record_columns() {
+  return sweep_record_table;
 }
 const Column& year_column() {
   return year;

@@ -52,7 +52,9 @@ struct Column {
 [[nodiscard]] std::span<const Column> compare_more_columns();
 [[nodiscard]] std::span<const Column> heatwave_columns();
 [[nodiscard]] std::span<const Column> heatwave_more_columns();
-[[nodiscard]] const Column& year_column();     // appended where `planted` repeats
+[[nodiscard]] std::span<const Column> sweep_key_columns();  // before season_columns() from mix_l on
+[[nodiscard]] std::span<const Column> sweep_record_columns();  // appended to a sweep
+[[nodiscard]] const Column& year_column();                     // appended where `planted` repeats
 [[nodiscard]] const Column& weather_column();  // appended where several records are given
 
 }  // namespace wiltline::cli

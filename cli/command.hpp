@@ -61,5 +61,6 @@ struct Command {
 [[nodiscard]] Command absence_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
+[[nodiscard]] Command sweep_command();
 
 }  // namespace wiltline::cli

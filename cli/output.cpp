@@ -23,20 +23,20 @@ namespace {
 
 constexpr mode_t new_file_mode = 0666;  // less the umask
 
-/// True if all went out or the reader has gone away.
-bool write_all(int descriptor, const std::string& text) {
-  std::size_t done = 0;
-  while (done < text.size()) {
-    const ssize_t got = ::write(descriptor, text.data() + done, text.size() - done);
+enum class Written { all, reader_gone, failed };
+
+Written write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t got = ::write(descriptor, text.data(), text.size());
     if (got >= 0) {
-      done += static_cast<std::size_t>(got);
+      text.remove_prefix(static_cast<std::size_t>(got));
     } else if (errno == EPIPE) {
-      return true;
+      return Written::reader_gone;
     } else if (errno != EINTR) {
-      return false;
+      return Written::failed;
     }
   }
-  return true;
+  return Written::all;
 }
 
 mode_t current_umask() {
@@ -64,7 +64,8 @@ void remove_if_stopped(const std::string& path) {
   for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, remove_begun_file);
 }
 
-/// Where a path leads, links followed, also a link whose file is not there yet.
+}  // namespace
+
 std::string end_of_links(const std::string& path) {
   constexpr int most_links = 40;
   std::filesystem::path target = path;
@@ -74,8 +75,6 @@ std::string end_of_links(const std::string& path) {
   }
   return target.string();
 }
-
-}  // namespace
 
 Output::Output(std::string path) : path_(std::move(path)) {
   if (path_ == "-") return;
@@ -122,15 +121,26 @@ void Output::abandon() {
 }
 
 void Output::write(const std::string& text) {
-  if (descriptor_ < 0) {
-    if (!write_all(STDOUT_FILENO, text)) {
-      throw WriteError(fmt::format("standard output: cannot be written: {}",
-                                   std::generic_category().message(errno)));
-    }
-    return;
+  (void)append(text);
+  finish();
+}
+
+bool Output::append(std::string_view text) {
+  if (descriptor_ >= 0) {
+    const Written written = write_all(descriptor_, text);
+    if (written == Written::failed) fail("cannot be written");
+    return written == Written::all;
   }
-  if (!write_all(descriptor_, text)) fail("cannot be written");
-  if (temporary_.empty()) return;
+  const Written written = write_all(STDOUT_FILENO, text);
+  if (written == Written::failed) {
+    throw WriteError(fmt::format("standard output: cannot be written: {}",
+                                 std::generic_category().message(errno)));
+  }
+  return written == Written::all;
+}
+
+void Output::finish() {
+  if (descriptor_ < 0 || temporary_.empty()) return;
   if (::fsync(descriptor_) != 0 || ::close(std::exchange(descriptor_, -1)) != 0) {
     fail("cannot be written");
   }

@@ -21,6 +21,10 @@ class Output {
   /// Writes everything, once. A reader that has gone away (closed pipe) is no error.
   /// Throws WriteError; a file then keeps its old content, or stays absent.
   void write(const std::string& text);
+  /// The same in pieces: append() as often as needed, then finish(). append() is false once the
+  /// reader has gone away.
+  bool append(std::string_view text);
+  void finish();
 
  private:
   [[noreturn]] void fail(const char* doing);
@@ -31,6 +35,9 @@ class Output {
   std::string temporary_;  // beside the target; empty if written through
   int descriptor_ = -1;
 };
+
+/// Where a path leads, links followed, also a link whose file is not there yet.
+[[nodiscard]] std::string end_of_links(const std::string& path);
 
 /// A line to standard error, control characters shown as `?`. That it cannot be written is no
 /// reason to fail: there is nobody to tell.

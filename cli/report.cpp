@@ -90,37 +90,42 @@ std::vector<std::string> lines_of(const std::string& text) {
 }
 
 /// A row with a cell too few or too many is our fault, not the reader's.
-void check_widths(const Report& report) {
-  for (const auto& row : report.rows) {
-    if (row.size() != report.columns.size()) {
-      throw std::logic_error(
-          fmt::format("a row of {} cells under {} columns", row.size(), report.columns.size()));
-    }
+void check_width(const std::vector<Cell>& row, std::span<const Column> columns) {
+  if (row.size() != columns.size()) {
+    throw std::logic_error(
+        fmt::format("a row of {} cells under {} columns", row.size(), columns.size()));
   }
 }
 
 }  // namespace
 
-std::string to_csv(const Report& report) {
-  check_widths(report);
+std::string csv_header(std::span<const Column> columns) {
   std::string out;
-  for (std::size_t i = 0; i < report.columns.size(); ++i) {
+  for (const Column& column : columns) {
+    if (!out.empty()) out += ',';
+    out += column.name;
+  }
+  return out + '\n';
+}
+
+std::string csv_row(const std::vector<Cell>& row, std::span<const Column> columns) {
+  check_width(row, columns);
+  std::string out;
+  for (std::size_t i = 0; i < row.size(); ++i) {
     if (i > 0) out += ',';
-    out += report.columns[i].name;
+    out += csv_cell(row[i], columns[i]);
   }
-  out += '\n';
-  for (const auto& row : report.rows) {
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      if (i > 0) out += ',';
-      out += csv_cell(row[i], report.columns[i]);
-    }
-    out += '\n';
-  }
+  return out + '\n';
+}
+
+std::string to_csv(const Report& report) {
+  std::string out = csv_header(report.columns);
+  for (const auto& row : report.rows) out += csv_row(row, report.columns);
   return out;
 }
 
 std::string to_json(const Report& report) {
-  check_widths(report);
+  for (const auto& row : report.rows) check_width(row, report.columns);
   Json root;
   root["schema"] = schema_version;
   root["program"] = "wiltline";

@@ -35,6 +35,10 @@ struct Report {
   }
 };
 
+/// The names of columns as a line of CSV.
+[[nodiscard]] std::string csv_header(std::span<const Column> columns);
+/// One row as a line of CSV, a cell a column, numbers with the digits of their columns.
+[[nodiscard]] std::string csv_row(const std::vector<Cell>& row, std::span<const Column> columns);
 /// The report as CSV: a header row, numbers with the digits of their columns, always metric.
 [[nodiscard]] std::string to_csv(const Report& report);
 /// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the

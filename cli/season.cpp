@@ -10,6 +10,7 @@
 
 #include "command.hpp"
 #include "remedies.hpp"
+#include "season_cells.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
@@ -34,36 +35,11 @@ struct Layout {
 
 std::vector<Cell> summary_row(const Run& run, const Layout& layout) {
   const Planting& planting = *run.result.planting;
-  const SeasonSummary& s = run.result.summary;
-  std::vector<Cell> row{planting.name,
-                        planting.crop.name,
-                        planting.pot.name,
-                        s.mix_l,
-                        s.capacity_l,
-                        s.available_l,
-                        s.refill_at_l,
-                        s.peak_use_l_day,
-                        static_cast<long>(s.waterings),
-                        s.watered_l,
-                        s.rain_l,
-                        s.drained_l,
-                        s.used_l,
-                        static_cast<long>(s.stressed_days),
-                        static_cast<long>(s.wilting_days),
-                        static_cast<long>(s.dry_days),
-                        s.first_dry ? Cell(to_string(*s.first_dry)) : Cell(),
-                        s.longest_gap_days};
+  std::vector<Cell> row{planting.name, planting.crop.name, planting.pot.name};
+  add_summary_cells(run.result.summary, row);
   if (layout.year) row.emplace_back(static_cast<long>(year_of(run.result.first)));
   if (layout.weather) row.emplace_back(run.record->name());
-  for (Cell& cell : std::vector<Cell>{
-           s.peak_use_full_size_l_day, s.waterings_week_peak, static_cast<long>(s.care.finger_only),
-           static_cast<long>(s.care.root_only), static_cast<long>(s.care.frost),
-           static_cast<long>(s.care.too_warm), static_cast<long>(s.care.poor_fruit_set),
-           static_cast<long>(s.care.blossom_end_rot), static_cast<long>(s.care.hot_roots),
-           static_cast<long>(s.care.sheds_water), static_cast<long>(s.care.feed),
-           s.first_feed ? Cell(to_string(*s.first_feed)) : Cell()}) {
-    row.push_back(std::move(cell));
-  }
+  add_care_cells(run.result.summary, row);
   return row;
 }
 

@@ -93,13 +93,9 @@ SolarLimit solar_limit(double latitude_deg, Date date) {
   return {extraterrestrial_radiation_mj_m2(latitude, day), daylight_h(latitude, day)};
 }
 
-}  // namespace
-
-po::options_description weather_options() {
-  po::options_description options("Weather");
-  options.add_options()("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
-                        "daily weather, CSV; - reads standard input; may be given several times")(
-      "site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")(
+/// What weather options have in common, wherever the records come from.
+void add_record_options(po::options_description& options) {
+  options.add_options()("site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")(
       "latitude", text_value("DEG"), "site latitude, south negative")(
       "elevation", text_value("M"), "site elevation")("wind-height", text_value("M"),
                                                       "height of the wind sensor")(
@@ -111,6 +107,23 @@ po::options_description weather_options() {
       "coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")(
       "dew-offset", text_value("C"),
       "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
+}
+
+}  // namespace
+
+po::options_description weather_options() {
+  po::options_description options("Weather");
+  options.add_options()("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
+                        "daily weather, CSV; - reads standard input; may be given several times");
+  add_record_options(options);
+  return options;
+}
+
+po::options_description weather_folder_options() {
+  po::options_description options("Weather");
+  options.add_options()("weather-dir", text_value("DIR"),
+                        "folder of daily weather: every *.csv in it, in the order of their names");
+  add_record_options(options);
   return options;
 }
 
@@ -161,18 +174,22 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   const auto files = arguments.texts("weather");
   if (files.empty()) throw RequestError("no weather; expected --weather FILE");
   refuse_second_standard_input(arguments);
-  WeatherReading how;
-  how.site = site_values(arguments);
-  how.rain_needed = rain_needed;
-  how.solar_limit = solar_limit;
-  how.longest_gap_filled_days = longest_gap_filled_days(arguments);
-  const auto from = date_option(arguments, "from");
-  const auto to = date_option(arguments, "to");
+  const RecordReader reader(arguments, rain_needed);
   std::vector<WeatherRecord> records;
-  for (const std::string& file : files) {
-    records.push_back(cut(read_weather(read_file(file), how), from, to));
-  }
+  for (const std::string& file : files) records.push_back(reader.read(read_file(file)));
   return records;
+}
+
+RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
+    : from_(date_option(arguments, "from")), to_(date_option(arguments, "to")) {
+  how_.site = site_values(arguments);
+  how_.rain_needed = rain_needed;
+  how_.solar_limit = solar_limit;
+  how_.longest_gap_filled_days = longest_gap_filled_days(arguments);
+}
+
+WeatherRecord RecordReader::read(FileBytes file) const {
+  return cut(read_weather(std::move(file), how_), from_, to_);
 }
 
 MissingDataOptions missing_data_options(const Arguments& arguments) {

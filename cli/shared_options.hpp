@@ -10,11 +10,14 @@
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/weather/reading.hpp"
 
 namespace wiltline::cli {
 
 /// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
 [[nodiscard]] po::options_description weather_options();
+/// The same with --weather-dir for --weather.
+[[nodiscard]] po::options_description weather_folder_options();
 /// --garden, --models.
 [[nodiscard]] po::options_description garden_options();
 [[nodiscard]] po::options_description models_options();
@@ -32,6 +35,17 @@ void add_threads_option(po::options_description& options);
 
 /// The records named by --weather, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
+/// One record, read, checked and cut as the weather options say; they are parsed once.
+class RecordReader {
+ public:
+  RecordReader(const Arguments& arguments, bool rain_needed);
+  [[nodiscard]] WeatherRecord read(FileBytes file) const;
+
+ private:
+  WeatherReading how_;
+  std::optional<Date> from_;
+  std::optional<Date> to_;
+};
 [[nodiscard]] MissingDataOptions missing_data_options(const Arguments& arguments);
 
 /// The built-in catalogue or the folder of --models; `notes` says which tables came from where.

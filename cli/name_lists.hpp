@@ -1,0 +1,55 @@
+// Names of the tables as options give them: one, or a list separated by commas.
+#pragma once
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/garden/catalogue.hpp"
+
+namespace wiltline::cli {
+
+/// A name of a table. Throws RequestError with the nearest one. `what` is its singular, as in
+/// `wiltline list`.
+template <typename Value>
+const Value& known(const char* option, std::string_view what, std::string_view name,
+                   const NamedTable<Value>& table) {
+  const Value* const value = table.find(name);
+  if (value == nullptr) {
+    const std::string_view ending = what.ends_with('x') ? "es" : "s";
+    throw RequestError(
+        fmt::format("--{}: found unknown {} {}; expected a known {} (wiltline list {}{}){}", option,
+                    what, in_quotes(name), what, what, ending, nearest_hint(name, table.names())));
+  }
+  return *value;
+}
+
+/// The parts of a list separated by commas, each once. Throws RequestError.
+inline std::vector<std::string_view> listed(const char* option, std::string_view text) {
+  std::vector<std::string_view> parts;
+  while (true) {
+    const std::size_t comma = std::min(text.find(','), text.size());
+    const std::string_view part = trim(text.substr(0, comma));
+    if (part.empty()) {
+      throw RequestError(
+          fmt::format("--{}: found an empty name; expected names separated by commas", option));
+    }
+    const bool again = std::any_of(parts.begin(), parts.end(), [&](std::string_view earlier) {
+      return folded(earlier) == folded(part);
+    });
+    if (again) {
+      throw RequestError(fmt::format("--{}: found {} a second time; expected every name once",
+                                     option, in_quotes(part)));
+    }
+    parts.push_back(part);
+    if (comma == text.size()) return parts;
+    text.remove_prefix(comma + 1);
+  }
+}
+
+}  // namespace wiltline::cli

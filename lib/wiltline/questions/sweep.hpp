@@ -1,0 +1,98 @@
+// The sweep: crops, spots, pots, mixes and numbers of plants crossed over many weather records, cut
+// into blocks of a fixed order that can be run anywhere and put together again.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "wiltline/questions/season.hpp"
+
+namespace wiltline {
+
+/// What is crossed, and what all crossings share.
+struct SweepAxes {
+  std::vector<Crop> crops;
+  std::vector<Spot> spots;
+  std::vector<Pot> pots;
+  std::vector<Mix> mixes;
+  std::vector<std::optional<int>> plants;  // empty: as many as the crop's litres are for
+  std::optional<PlantingDay> planted;      // empty: 15 May, south of the equator 15 November
+  Routine routine;
+};
+
+/// One crossing: places in the lists of the axes.
+struct SweepCase {
+  std::size_t crop = 0;
+  std::size_t spot = 0;
+  std::size_t pot = 0;
+  std::size_t mix = 0;
+  std::size_t plants = 0;
+};
+
+/// Crossings of one record that are run together: `first` to `first + size - 1` of the record's.
+struct SweepBlock {
+  std::size_t record = 0;
+  std::size_t first = 0;
+  std::size_t size = 0;
+};
+
+/// A run of blocks, `last` not included.
+struct BlockRange {
+  std::size_t first = 0;
+  std::size_t last = 0;
+};
+
+/// The crossings in their one order: record by record, within it crop, spot, pot, mix, plants (the
+/// last fastest); every year of the record within a crossing.
+class SweepPlan {
+ public:
+  static constexpr std::size_t most_in_block = 64;
+
+  /// No list may be empty.
+  SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters& model);
+
+  [[nodiscard]] const SweepAxes& axes() const { return axes_; }
+  [[nodiscard]] std::size_t cases_per_record() const { return cases_; }
+  [[nodiscard]] std::size_t blocks_per_record() const { return blocks_per_record_; }
+  [[nodiscard]] std::size_t blocks() const { return blocks_per_record_ * records_; }
+  /// `index` in [0, blocks()).
+  [[nodiscard]] SweepBlock block(std::size_t index) const;
+  /// The blocks of the K-th of N parts, 1 <= k <= n: as equal as whole blocks allow, together all.
+  [[nodiscard]] BlockRange part(std::size_t k, std::size_t n) const;
+
+  /// `index` in [0, cases_per_record()).
+  [[nodiscard]] SweepCase at(std::size_t index) const;
+  /// False if the mix holds no water for plants in this pot: such a crossing is left out.
+  [[nodiscard]] bool holds_water(const SweepCase& crossing) const;
+  /// Crossings of a record that are left out.
+  [[nodiscard]] std::size_t left_out_per_record() const;
+  [[nodiscard]] Planting planting(const SweepCase& crossing, const Site& site) const;
+  /// The day planted at a site.
+  [[nodiscard]] PlantingDay planted(const Site& site) const;
+
+  /// Every name and choice of the plan, a line each: what a fingerprint is made of.
+  [[nodiscard]] std::string text() const;
+
+ private:
+  SweepAxes axes_;
+  std::size_t records_;
+  std::size_t cases_;
+  std::size_t blocks_per_record_;
+  std::vector<bool> holds_water_;  // pot by pot, its mixes
+};
+
+/// The seasons of a block, crossing by crossing and year by year.
+struct SweepSeasons {
+  std::vector<Planting> plantings;  // the seasons point into it
+  std::vector<SweepCase> cases;     // of each season
+  std::vector<SeasonResult> seasons;
+};
+
+/// Runs the crossings of one block over its record.
+[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block,
+                                     PreparedWeather& weather, const ModelParameters& model,
+                                     const SeasonOptions& options);
+
+}  // namespace wiltline

@@ -1,0 +1,185 @@
+// The sweep's plan: an order, blocks and parts; and that a block says what each season alone would.
+#include "wiltline/questions/sweep.hpp"
+
+#include <doctest/doctest.h>
+
+#include <set>
+#include <tuple>
+
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue known = read_catalogue(builtin_tables());
+  return known;
+}
+
+template <typename Value>
+std::vector<Value> first_of(const NamedTable<Value>& table, std::size_t number) {
+  std::vector<Value> values;
+  for (std::size_t i = 0; i < number; ++i) values.push_back(table.entries()[i].value);
+  return values;
+}
+
+SweepAxes axes(std::size_t crops, std::size_t spots, std::size_t pots,
+               std::vector<std::optional<int>> plants) {
+  return {
+      .crops = first_of(catalogue().crops, crops),
+      .spots = first_of(catalogue().spots, spots),
+      .pots = first_of(catalogue().pots, pots),
+      .mixes = {*catalogue().mix("potting mix").mix, *catalogue().mix("peat 60 perlite 40").mix},
+      .plants = std::move(plants),
+      .planted = {},
+      .routine = parse_routine("check daily 07:00").routine};
+}
+
+SweepPlan plan_of(std::size_t records) {
+  return {axes(3, 2, 7, {std::nullopt, 2}), records, catalogue().parameters};
+}
+
+const WeatherRecord& weather() {
+  static const WeatherRecord record =
+      read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv"), {});
+  return record;
+}
+
+TEST_CASE("every crossing stands once, plants fastest and crop slowest") {
+  const SweepPlan plan = plan_of(1);
+  CHECK(plan.cases_per_record() == 3 * 2 * 7 * 2 * 2);
+  std::set<std::tuple<std::size_t, std::size_t, std::size_t, std::size_t, std::size_t>> seen;
+  auto before = std::tuple<std::size_t, std::size_t, std::size_t, std::size_t, std::size_t>{};
+  for (std::size_t i = 0; i < plan.cases_per_record(); ++i) {
+    const SweepCase c = plan.at(i);
+    const auto now = std::tuple(c.crop, c.spot, c.pot, c.mix, c.plants);
+    if (i > 0) CHECK(before < now);
+    before = now;
+    seen.insert(now);
+  }
+  CHECK(seen.size() == plan.cases_per_record());
+  CHECK(plan.at(plan.cases_per_record() - 1).crop == 2);
+}
+
+TEST_CASE("blocks hold every crossing of every record once, in order") {
+  const SweepPlan plan = plan_of(5);
+  std::size_t next = 0;
+  std::size_t record = 0;
+  for (std::size_t b = 0; b < plan.blocks(); ++b) {
+    const SweepBlock block = plan.block(b);
+    if (block.record != record) {
+      CHECK(next == plan.cases_per_record());
+      CHECK(block.record == record + 1);
+      record = block.record;
+      next = 0;
+    }
+    CHECK(block.first == next);
+    CHECK(block.size >= 1);
+    CHECK(block.size <= SweepPlan::most_in_block);
+    next += block.size;
+  }
+  CHECK(record == 4);
+  CHECK(next == plan.cases_per_record());
+  CHECK(plan.blocks_per_record() == 3);
+}
+
+TEST_CASE("parts hold every block once, and differ by one block at most") {
+  const SweepPlan plan = plan_of(5);
+  for (const std::size_t n : {1U, 2U, 3U, 7U, 15U, 40U, 1000000U}) {
+    CAPTURE(n);
+    std::size_t next = 0;
+    for (std::size_t k = 1; k <= n; k += (n > 1000 && k > 1000 && k + 1000 < n ? 499 : 1)) {
+      const BlockRange part = plan.part(k, n);
+      if (n <= 1000) CHECK(part.first == next);
+      next = part.last;
+      const std::size_t size = part.last - part.first;
+      CHECK(size >= plan.blocks() / n);
+      CHECK(size <= plan.blocks() / n + 1);
+    }
+    CHECK(next == plan.blocks());
+  }
+}
+
+TEST_CASE("planted in mid-spring of the hemisphere unless a day is given") {
+  Site north;
+  north.latitude_deg = 46.0;
+  Site south;
+  south.latitude_deg = -34.0;
+  const SweepPlan plan = plan_of(1);
+  CHECK(plan.planted(north) == PlantingDay{MonthDay{5, 15}});
+  CHECK(plan.planted(south) == PlantingDay{MonthDay{11, 15}});
+  SweepAxes given = axes(1, 1, 1, {1});
+  given.planted = MonthDay{6, 1};
+  const SweepPlan fixed(std::move(given), 1, catalogue().parameters);
+  CHECK(fixed.planted(south) == PlantingDay{MonthDay{6, 1}});
+}
+
+TEST_CASE("plants: a number, or as many as the crop's litres are for") {
+  const SweepPlan plan = plan_of(1);
+  const Planting usual = plan.planting(plan.at(0), weather().site());
+  const Planting two = plan.planting(plan.at(1), weather().site());
+  CHECK(usual.plants == doctest::Approx(usual.crop.plants_per_pot).epsilon(0.5));
+  CHECK(two.plants == 2);
+}
+
+TEST_CASE("a block's seasons are those of run_season, one by one") {
+  const SweepPlan plan = plan_of(1);
+  PreparedWeather prepared(weather(), {});
+  PreparedWeather alone(weather(), {});
+  std::size_t seasons = 0;
+  for (std::size_t b = 0; b < plan.blocks(); ++b) {
+    const SweepSeasons run = run_block(plan, plan.block(b), prepared, catalogue().parameters, {});
+    CHECK(run.cases.size() == run.seasons.size());
+    for (std::size_t i = 0; i < run.seasons.size(); ++i) {
+      const Planting planting = plan.planting(run.cases[i], weather().site());
+      const SeasonResult one =
+          run_season(planting, run.seasons[i].first, alone, catalogue().parameters, {});
+      CHECK(run.seasons[i].planting->pot.name == planting.pot.name);
+      CHECK(run.seasons[i].planting->mix.name == planting.mix.name);
+      CHECK(run.seasons[i].summary.watered_l == one.summary.watered_l);
+      CHECK(run.seasons[i].summary.used_l == one.summary.used_l);
+      CHECK(run.seasons[i].summary.waterings == one.summary.waterings);
+    }
+    seasons += run.seasons.size();
+  }
+  CHECK(seasons == plan.cases_per_record() * 4);
+}
+
+TEST_CASE("a mix that holds nothing in a pot is left out and counted") {
+  // No built-in mix is so coarse, so one is made whose lower limit is above all it can hold.
+  SweepAxes some = axes(2, 1, 3, {1});
+  some.mixes[1].lower_limit_m3_m3 = 0.9;
+  const SweepPlan plan(std::move(some), 1, catalogue().parameters);
+  CHECK(plan.left_out_per_record() == 2 * 3);
+  PreparedWeather prepared(weather(), {});
+  const SweepSeasons run = run_block(plan, plan.block(0), prepared, catalogue().parameters, {});
+  CHECK(run.plantings.size() == 2 * 3);
+  for (const SweepCase& crossing : run.cases) CHECK(crossing.mix == 0);
+}
+
+TEST_CASE("the plan's text changes with everything that is chosen") {
+  std::set<std::string> texts;
+  const auto add = [&texts](SweepAxes some) {
+    texts.insert(SweepPlan(std::move(some), 1, catalogue().parameters).text());
+  };
+  add(axes(1, 1, 1, {1}));
+  add(axes(2, 1, 1, {1}));
+  add(axes(1, 2, 1, {1}));
+  add(axes(1, 1, 2, {1}));
+  add(axes(1, 1, 1, {2}));
+  add(axes(1, 1, 1, {1, 2}));
+  add(axes(1, 1, 1, {std::nullopt}));
+  SweepAxes other = axes(1, 1, 1, {1});
+  other.mixes.pop_back();
+  add(other);
+  other.planted = MonthDay{5, 15};
+  add(other);
+  other.planted = make_date(2022, 5, 15);
+  add(other);
+  other.routine = parse_routine("as-needed").routine;
+  add(other);
+  CHECK(texts.size() == 11);
+}
+
+}  // namespace
+}  // namespace wiltline
