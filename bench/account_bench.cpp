@@ -6,6 +6,7 @@
 
 #include "support/random.hpp"
 #include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -89,6 +90,35 @@ void season_of_one_pot(benchmark::State& state) {
   state.SetItemsProcessed(days);
 }
 BENCHMARK(season_of_one_pot);
+
+/// 60 pots of tomato away two days, leaving on each day of June to August of 20 summers (the same
+/// four years five times over, each read and run for itself); weather already prepared. Items are
+/// windows.
+void absence_of_sixty_pots(benchmark::State& state) {
+  constexpr std::size_t pots = 60;
+  const std::string row =
+      "name,crop,pot,mix,plants,planted,spot,routine\n"
+      "it,tomato,nursery 37 l,potting mix,1,05-15,patio,as-needed\n";
+  const Planting planting = read_garden({"garden.csv", row}, catalogue()).front();
+  std::vector<Pot> all;
+  for (const auto& entry : catalogue().pots.entries()) all.push_back(entry.value);
+  all.erase(all.begin(), all.end() - static_cast<std::ptrdiff_t>(pots));
+  const std::vector<Planting> candidates = in_pots(planting, all, catalogue().parameters);
+  std::vector<PreparedWeather> weathers;
+  for (int i = 0; i < 5; ++i) {
+    weathers.emplace_back(tolvenau(), MissingDataOptions{});
+    benchmark::DoNotOptimize(weathers.back().at(planting.spot, catalogue().parameters));
+  }
+  std::int64_t windows = 0;
+  const AbsenceOptions options{.away_h = 24.0 * static_cast<double>(state.range(0))};
+  for (auto _ : state) {
+    const AbsenceResult result = absence(candidates, weathers, catalogue().parameters, options);
+    for (const AbsencePot& pot : result.pots) windows += pot.windows;
+    benchmark::DoNotOptimize(result);
+  }
+  state.SetItemsProcessed(windows);
+}
+BENCHMARK(absence_of_sixty_pots)->Arg(2)->Arg(7)->Unit(benchmark::kMillisecond);
 
 void built_in_tables(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(read_catalogue(builtin_tables()));

@@ -115,6 +115,27 @@ constexpr std::array capacity_table{
     Column{"available_high_l", litres, 3, "and most"},
 };
 
+constexpr std::array absence_table{
+    Column{"crop", text, 0, "crop"},
+    Column{"pot", text, 0, "pot"},
+    Column{"mix_l", litres, 2, "mix in the pot"},
+    Column{"windows", count, 0, "windows in the record and in the planting's life"},
+    Column{"passed", count, 0, "windows in which the pot never went beyond the line"},
+    Column{"share", number, 3, "passed over windows; empty without windows"},
+    Column{"smallest", text, 0,
+           "yes on the pot of least mix whose share is at least that asked; else empty"},
+};
+
+constexpr std::array absence_more_table{
+    Column{"name", text, 0, "planting of the garden; empty without one"},
+    Column{"own", text, 0, "yes if it is that planting's own pot; else empty"},
+    Column{"mix", text, 0, "mix"},
+    Column{"plants", count, 0, "plants in the pot"},
+    Column{"spot", text, 0, "where it stands"},
+    Column{"summers", count, 0, "plantings, one a year and record, that had a window"},
+    Column{"first_failed", text, 0, "day of leaving of the first window not passed; empty if none"},
+};
+
 constexpr Column year{"year", count, 0, "year of planting"};
 constexpr Column weather{"weather", text, 0, "weather record"};
 
@@ -194,6 +215,12 @@ std::span<const Column> season_care_columns() {
 }
 std::span<const Column> ledger_care_columns() {
   return ledger_care_table;
+}
+std::span<const Column> absence_columns() {
+  return absence_table;
+}
+std::span<const Column> absence_more_columns() {
+  return absence_more_table;
 }
 const Column& year_column() {
   return year;

@@ -45,7 +45,9 @@ struct Column {
 [[nodiscard]] std::span<const Column> capacity_columns();
 [[nodiscard]] std::span<const Column> season_care_columns();  // appended after year and weather
 [[nodiscard]] std::span<const Column> ledger_care_columns();
-[[nodiscard]] const Column& year_column();     // appended where `planted` repeats
+[[nodiscard]] std::span<const Column> absence_columns();
+[[nodiscard]] std::span<const Column> absence_more_columns();  // appended
+[[nodiscard]] const Column& year_column();                     // appended where `planted` repeats
 [[nodiscard]] const Column& weather_column();  // appended where several records are given
 
 }  // namespace wiltline::cli

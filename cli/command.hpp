@@ -56,6 +56,7 @@ struct Command {
 
 [[nodiscard]] Command et0_command();
 [[nodiscard]] Command season_command();
+[[nodiscard]] Command absence_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 

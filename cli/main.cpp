@@ -53,6 +53,7 @@ constexpr std::size_t help_width = 78;
 std::vector<Command> all_commands() {
   std::vector<Command> commands;
   commands.push_back(season_command());
+  commands.push_back(absence_command());
   commands.push_back(et0_command());
   commands.push_back(capacity_command());
   commands.push_back(list_command());

@@ -12,6 +12,7 @@
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -107,31 +108,6 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
     row.emplace_back(care_text(line.care));
     report.rows.push_back(std::move(row));
   }
-}
-
-/// Two significant digits.
-std::string rough(double value) {
-  if (value <= 0.0) return "0";
-  if (value >= 99.5) {
-    const double step = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
-    return fmt::format("{:.0f}", std::round(value / step) * step);
-  }
-  const int digits = value >= 9.95 ? 0 : value >= 0.995 ? 1 : 2;
-  return fmt::format("{:.{}f}", value, digits);
-}
-
-/// Litres of use as a range: plant size, shelter and mix are good to about a third either way
-/// (judged, models/README.md).
-std::string rough_range(double value) {
-  constexpr double third = 1.33;
-  return fmt::format("{}–{}", rough(value / third), rough(value * third));
-}
-
-std::string date_in_words(Date date) {
-  static constexpr std::array<std::string_view, 12> months{
-      "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  const std::chrono::year_month_day civil{date};
-  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
 }
 
 std::string days_text(int days) {
@@ -276,39 +252,22 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
   return out;
 }
 
-std::string planted_text(const PlantingDay& planted) {
-  if (const auto* date = std::get_if<Date>(&planted)) return to_string(*date);
-  const MonthDay day = std::get<MonthDay>(planted);
-  return fmt::format("{:02}-{:02}", day.month, day.day);
-}
-
 /// Every planting on every record, in the order given. A planting that no record holds is an error.
 std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
                          const ModelParameters& model, const SeasonOptions& options) {
+  check_planting_days(garden, weathers);
   std::vector<Run> runs;
   std::vector<std::vector<SeasonStart>> starts(weathers.size());
   std::vector<std::vector<std::size_t>> places(weathers.size());  // in runs
-  ProblemList problems;
   for (const Planting& planting : garden.plantings) {
-    bool anywhere = false;
     for (std::size_t w = 0; w < weathers.size(); ++w) {
       for (const Date planted : planting_dates(planting, weathers[w].record())) {
-        anywhere = true;
         starts[w].push_back({&planting, planted});
         places[w].push_back(runs.size());
         runs.push_back({{}, &weathers[w].record()});
       }
     }
-    if (!anywhere) {
-      const WeatherRecord& record = weathers.front().record();
-      problems.add(
-          {garden.file, planting.line, 0,
-           fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
-           fmt::format("a day within the weather, {} to {}", to_string(record.first()),
-                       to_string(record.last()))});
-    }
   }
-  problems.throw_if_any();
   for (std::size_t w = 0; w < weathers.size(); ++w) {
     std::vector<SeasonResult> results = run_seasons(starts[w], weathers[w], model, options);
     for (std::size_t i = 0; i < results.size(); ++i) {
@@ -316,30 +275,6 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
     }
   }
   return runs;
-}
-
-void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report) {
-  bool any_solar_clock = false;
-  for (const PreparedWeather& weather : weathers) {
-    const WeatherRecord& record = weather.record();
-    for (std::string& note : weather_notes(record, weather.sources())) {
-      report.notes.push_back(std::move(note));
-    }
-    if (!record.rain_observed()) {
-      report.notes.push_back(
-          fmt::format("{}: no rain column, so rain is taken as none", record.name()));
-    } else if (weather.days_without_rain_reading() > 0) {
-      report.notes.push_back(fmt::format("{}: rain unknown on {} of {} days, taken as none",
-                                         record.name(), weather.days_without_rain_reading(),
-                                         record.size()));
-    }
-    any_solar_clock = any_solar_clock || record.site().clock_is_solar();
-  }
-  if (any_solar_clock) {
-    report.notes.emplace_back(
-        "clock times are solar time (noon when the sun is highest): no longitude and UTC offset "
-        "given");
-  }
 }
 
 void add_run_notes(const std::vector<Run>& runs, Report& report) {
@@ -358,14 +293,6 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
         fmt::format("never at full size here, so the refill threshold is that of the last days: {}",
                     fmt::join(small, ", ")));
   }
-}
-
-GrowthClock growth_clock(const Arguments& arguments) {
-  const std::string text = arguments.text("growth").value_or("days");
-  if (text == "days") return GrowthClock::stage_days;
-  if (text == "degree-days") return GrowthClock::degree_days;
-  throw RequestError(
-      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
 }
 
 void add_absences(const Arguments& arguments, Garden& garden) {

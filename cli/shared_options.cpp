@@ -257,4 +257,59 @@ std::vector<std::string> weather_notes(const WeatherRecord& record, const Source
   return {fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
 }
 
+std::string planted_text(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return to_string(*date);
+  const MonthDay day = std::get<MonthDay>(planted);
+  return fmt::format("{:02}-{:02}", day.month, day.day);
+}
+
+void check_planting_days(const Garden& garden, const std::vector<PreparedWeather>& weathers) {
+  ProblemList problems;
+  for (const Planting& planting : garden.plantings) {
+    const bool anywhere = std::any_of(weathers.begin(), weathers.end(), [&](const auto& weather) {
+      return !planting_dates(planting, weather.record()).empty();
+    });
+    if (anywhere) continue;
+    const WeatherRecord& record = weathers.front().record();
+    problems.add(
+        {garden.file, planting.line, 0,
+         fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
+         fmt::format("a day within the weather, {} to {}", to_string(record.first()),
+                     to_string(record.last()))});
+  }
+  problems.throw_if_any();
+}
+
+void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report) {
+  bool any_solar_clock = false;
+  for (const PreparedWeather& weather : weathers) {
+    const WeatherRecord& record = weather.record();
+    for (std::string& note : weather_notes(record, weather.sources())) {
+      report.notes.push_back(std::move(note));
+    }
+    if (!record.rain_observed()) {
+      report.notes.push_back(
+          fmt::format("{}: no rain column, so rain is taken as none", record.name()));
+    } else if (weather.days_without_rain_reading() > 0) {
+      report.notes.push_back(fmt::format("{}: rain unknown on {} of {} days, taken as none",
+                                         record.name(), weather.days_without_rain_reading(),
+                                         record.size()));
+    }
+    any_solar_clock = any_solar_clock || record.site().clock_is_solar();
+  }
+  if (any_solar_clock) {
+    report.notes.emplace_back(
+        "clock times are solar time (noon when the sun is highest): no longitude and UTC offset "
+        "given");
+  }
+}
+
+GrowthClock growth_clock(const Arguments& arguments) {
+  const std::string text = arguments.text("growth").value_or("days");
+  if (text == "days") return GrowthClock::stage_days;
+  if (text == "degree-days") return GrowthClock::degree_days;
+  throw RequestError(
+      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
+}
+
 }  // namespace wiltline::cli

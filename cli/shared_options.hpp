@@ -9,6 +9,7 @@
 #include "output.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline::cli {
 
@@ -62,5 +63,16 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 /// What must be known of a record with every answer: what was estimated, rain, clock.
 [[nodiscard]] std::vector<std::string> weather_notes(const WeatherRecord& record,
                                                      const SourceCounts& sources);
+
+/// 2024-05-10, or 05-10 for every year.
+[[nodiscard]] std::string planted_text(const PlantingDay& planted);
+/// Throws InputError if no record holds a planting day of one of the plantings.
+void check_planting_days(const Garden& garden, const std::vector<PreparedWeather>& weathers);
+
+/// The notes of several prepared records: sources, rain not observed, clock times.
+void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report);
+
+/// --growth: days or degree-days.
+[[nodiscard]] GrowthClock growth_clock(const Arguments& arguments);
 
 }  // namespace wiltline::cli

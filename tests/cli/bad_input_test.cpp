@@ -85,6 +85,13 @@ Words capacity(const Words& more) {
   return words;
 }
 
+/// Weather of three days in June and a tomato planted on the first.
+Words absence(const Words& more) {
+  Words words{"absence", "--weather", "weather.csv"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
 struct WrongFile {
   std::string what;
   std::string text;
@@ -561,10 +568,12 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-       {"found unknown command \"seasn\"; expected one of season, et0, capacity, list; nearest: "
+       {"found unknown command \"seasn\"; expected one of season, absence, et0, capacity, list; "
+        "nearest: "
         "season"}},
       {{"frobnicate"},
-       {"found unknown command \"frobnicate\"; expected one of season, et0, capacity, list"}},
+       {"found unknown command \"frobnicate\"; expected one of season, absence, et0, capacity, "
+        "list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
@@ -622,6 +631,69 @@ std::vector<WrongRequest> wrong_requests() {
       {{"et0", "--weather", "-", "--site", "-"},
        {"found - a second time; expected standard input once"}},
       // pots and mixes
+      {absence({"--crop", "tomato"}), {"no absence; expected --days N"}},
+      {absence({"--days", "1"}), {"no planting; expected --crop NAME or --garden FILE"}},
+      {{"absence", "--crop", "tomato", "--days", "1"}, {"no weather; expected --weather FILE"}},
+      {absence({"--crop", "tomato", "--days", "2 weeks"}),
+       {"--days: found \"2 weeks\"; expected days such as 2 or 2.5, or a time such as 2d2h"}},
+      {absence({"--crop", "tomato", "--days", "2h2d"}),
+       {"--days: found \"2h2d\"; expected days such as 2 or 2.5, or a time such as 2d2h"}},
+      {absence({"--crop", "tomato", "--days", "0"}),
+       {"--days: found \"0\"; expected days such as 2 or 2.5, or a time such as 2d2h"}},
+      {absence({"--crop", "tomato", "--days", "4"}),
+       {"--days: found \"4\", longer than the record, 3 days of weather.csv; expected an absence "
+        "that fits in"}},
+      {absence({"--crop", "tomato", "--days", "2d", "--planted", "06-02"}),
+       {"--days: found 2 days, longer than the weather, 2023-06-01 to 2023-06-03, and the life of "
+        "\"tomato\", planted 06-02 leave from any day of June to August; expected a shorter "
+        "absence"}},
+      {absence({"--crop", "tomato", "--days", "1", "--planted", "06-01", "--months", "2"}),
+       {"--months: found February, none of whose days lie both in the weather, 2023-06-01 to "
+        "2023-06-03, and in the life of \"tomato\", planted 06-01; expected months that hold "
+        "some"}},
+      {absence({"--crop", "tomato", "--days", "1"}),
+       {"--planted: found 05-15; expected a day within the weather, 2023-06-01 to 2023-06-03"}},
+      {absence({"--crop", "tomato", "--days", "1", "--planted", "02-30"}),
+       {"--planted: found \"02-30\"; expected a date that exists, as 2024-05-10, or 05-10 for "
+        "every year"}},
+      {absence({"--crop", "tomato", "--days", "1", "--months", "june-agust"}),
+       {"--months: found \"june-agust\"; expected months such as jun-aug, 6-8 or jul"}},
+      {absence({"--crop", "tomato", "--days", "1", "--months", "6-13"}),
+       {"--months: found \"6-13\"; expected months such as jun-aug, 6-8 or jul"}},
+      {absence({"--crop", "tomato", "--days", "1", "--leave", "24:00"}),
+       {"--leave: found \"24:00\"; expected a time of day such as 18:00"}},
+      {absence({"--crop", "tomato", "--days", "1", "--line", "droop"}),
+       {"--line: found \"droop\"; expected stressed, wilting or dry"}},
+      {absence({"--crop", "tomato", "--days", "1", "--share", "95"}),
+       {"--share: found 95; expected 0 to 1"}},
+      {absence({"--crop", "tomatto", "--days", "1"}),
+       {"--crop: found unknown crop \"tomatto\"; expected a known crop (wiltline list crops); "
+        "nearest: tomato"}},
+      {absence({"--crop", "tomato", "--days", "1", "--spot", "patoi"}),
+       {"--spot: found unknown spot \"patoi\"; expected a known spot (wiltline list spots); "
+        "nearest: patio"}},
+      {absence({"--crop", "tomato", "--days", "1", "--mix", "poting mix"}),
+       {"--mix: found unknown mix \"poting mix\"; expected a known mix or a composition such as "
+        "peat 60 perlite 40; nearest: potting mix"}},
+      {absence({"--crop", "tomato", "--days", "1", "--plants", "0"}),
+       {"--plants: found 0; expected a whole number from 1 to 1000"}},
+      {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,clay3 l"}),
+       {"--pots: found unknown pot \"clay3 l\"; expected a known pot (wiltline list pots); "
+        "nearest: clay 3 l"}},
+      {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,"}),
+       {"--pots: found an empty name; expected names separated by commas"}},
+      {absence({"--crop", "tomato", "--days", "1", "--kind", "fabrik"}),
+       {"--kind: found unknown kind \"fabrik\"; expected one of cell, nursery, fabric, clay, "
+        "glazed, half barrel, window box, hanging basket, bucket, metal tub, wood box, raised "
+        "planter, self-watering; nearest: fabric"}},
+      {absence({"--crop", "tomato", "--days", "1", "--kind", "fabric", "--pots", "clay 3 l"}),
+       {"found both --pots and --kind; expected one of them"}},
+      {absence({"--crop", "tomato", "--days", "1", "--garden", "garden.csv"}),
+       {"found both --garden and --crop; expected one of them"}},
+      {absence({"--garden", "garden.csv", "--days", "1", "--months", "7"}),
+       {"--months: found July, none of whose days lie both in the weather, 2023-06-01 to "
+        "2023-06-03, and in the life of \"tall tomato\", planted 2023-06-01; expected months that "
+        "hold some"}},
       {capacity({}), {a_shape}},
       {capacity({"--top-diameter-cm", "20", "--height-cm", "20", "--mix", "potting mix"}),
        {a_shape}},

@@ -71,6 +71,9 @@ const std::string capacity_header =
     "pot,mix,mix_l,height_cm,capacity_l,capacity_m3_m3,air_m3_m3,lower_limit_m3_m3,available_l,"
     "readily_available_l,available_low_l,available_high_l";
 
+const std::string absence_header =
+    "crop,pot,mix_l,windows,passed,share,smallest,name,own,mix,plants,spot,summers,first_failed";
+
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
   const Words once{"season", "--weather", "weather.csv", "--garden", "once.csv"};
@@ -89,7 +92,16 @@ std::vector<Expectation> expectations() {
   const auto day_care = cli::ledger_care_columns();
   const auto ledger_table = cli::ledger_columns();
   const auto capacity_table = cli::capacity_columns();
+  const auto absence_table = cli::absence_columns();
+  const auto absence_more = cli::absence_more_columns();
   return {
+      {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
+        "weather.csv", "--kind", "clay"},
+       absence_header,
+       {absence_table, absence_more}},
+      {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv"},
+       absence_header,
+       {absence_table, absence_more}},
       {et0, et0_header, {et0_table}},
       {with(et0, {"--steps"}), et0_header + steps_header, {et0_table, steps_table}},
       {with(et0, second), et0_header + ",weather", {et0_table, record}},
@@ -233,8 +245,9 @@ TEST_CASE("JSON says what was asked, by which program and what was estimated") {
 }
 
 TEST_CASE("every column has a name of its own and a meaning") {
-  for (const auto& columns : {cli::et0_columns(), cli::season_columns(), cli::ledger_columns(),
-                              cli::capacity_columns()}) {
+  for (const auto& columns :
+       {cli::et0_columns(), cli::season_columns(), cli::ledger_columns(), cli::capacity_columns(),
+        cli::absence_columns(), cli::absence_more_columns()}) {
     std::set<std::string_view> names{cli::year_column().name, cli::weather_column().name};
     for (const cli::Column& column : columns) {
       INFO(column.name);
@@ -394,6 +407,7 @@ TEST_CASE("--help names every column with its meaning") {
       {help("season"),
        {cli::season_columns(), cli::season_care_columns(), cli::ledger_columns(),
         cli::ledger_care_columns()}},
+      {help("absence"), {cli::absence_columns(), cli::absence_more_columns()}},
       {help("capacity"), {cli::capacity_columns()}}};
   for (const auto& [text, tables] : commands) {
     for (const auto table : tables) {

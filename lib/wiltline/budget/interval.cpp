@@ -323,11 +323,8 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
 
 IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::PlainLimits bounds = plain_limits(limits, lines);
-  const kernel::TopDrying drying = kernel::top_drying(demand.top_l, kernel::per_litre(demand.top_l),
-                                                      bounds, state.top_depletion_l, dx);
-  const kernel::PlainInterval interval = kernel::plain_interval(
-      demand.rates(), bounds, depletions(state), dx, drying, kernel::exponential(drying.exponent));
+  const kernel::PlainInterval interval =
+      plain_course(demand, plain_limits(limits, lines), state, dx);
   if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;

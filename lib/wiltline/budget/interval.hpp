@@ -100,4 +100,24 @@ struct IntervalResult {
 [[nodiscard]] IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                                   const LineDepletions& lines, const PotState& state, double dx);
 
+/// A stretch on the assumption that no edge is reached.
+[[nodiscard]] inline kernel::PlainInterval plain_course(const IntervalDemand& demand,
+                                                        const kernel::PlainLimits& plain,
+                                                        const PotState& state, double dx) {
+  const kernel::TopDrying drying = kernel::top_drying(demand.top_l, kernel::per_litre(demand.top_l),
+                                                      plain, state.top_depletion_l, dx);
+  return kernel::plain_interval(demand.rates(), plain, depletions(state), dx, drying,
+                                kernel::exponential(drying.exponent));
+}
+
+/// The state that flow gives, with the plain course's bounds worked out before: for many intervals
+/// of the same day of which no account is kept.
+[[nodiscard]] inline PotState dried(const IntervalDemand& demand, const IntervalLimits& limits,
+                                    const LineDepletions& lines, const kernel::PlainLimits& plain,
+                                    const PotState& state, double dx) {
+  const kernel::PlainInterval interval = plain_course(demand, plain, state, dx);
+  return interval.plain > 0.5 ? with_depletions(state, interval.after)
+                              : flow(demand, limits, lines, state, dx).state;
+}
+
 }  // namespace wiltline

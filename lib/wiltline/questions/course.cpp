@@ -37,7 +37,7 @@ DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
 
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits) {
-  if (!visited(routine, planted, date)) return;
+  if (routine.visit_hours.empty() || !visited(routine, planted, date)) return;
   const double days_to_next = days_until_next_visit_day(routine, planted, date);
   const std::size_t first = visits.size();
   for (const double hour : routine.visit_hours) visits.push_back({curve.share_by(hour), 0.0});

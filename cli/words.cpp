@@ -1,0 +1,33 @@
+#include "words.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+#include <string_view>
+
+namespace wiltline::cli {
+
+std::string rough(double value) {
+  if (value <= 0.0) return "0";
+  if (value >= 99.5) {
+    const double step = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
+    return fmt::format("{:.0f}", std::round(value / step) * step);
+  }
+  const int digits = value >= 9.95 ? 0 : value >= 0.995 ? 1 : 2;
+  return fmt::format("{:.{}f}", value, digits);
+}
+
+std::string rough_range(double value) {
+  constexpr double third = 1.33;
+  return fmt::format("{}–{}", rough(value / third), rough(value * third));
+}
+
+std::string date_in_words(Date date) {
+  static constexpr std::array<std::string_view, 12> months{
+      "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  const std::chrono::year_month_day civil{date};
+  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
+}
+
+}  // namespace wiltline::cli

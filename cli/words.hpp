@@ -1,0 +1,20 @@
+// Numbers and days as people are told them.
+#pragma once
+
+#include <string>
+
+#include "wiltline/base/date.hpp"
+
+namespace wiltline::cli {
+
+/// Two significant digits.
+[[nodiscard]] std::string rough(double value);
+
+/// Litres of use as a range: plant size, shelter and mix are good to about a third either way
+/// (judged, models/README.md).
+[[nodiscard]] std::string rough_range(double value);
+
+/// A day without its year, such as 14 Jul.
+[[nodiscard]] std::string date_in_words(Date date);
+
+}  // namespace wiltline::cli

@@ -1,0 +1,296 @@
+#include "wiltline/questions/absence.hpp"
+
+#include <cmath>
+
+#include "wiltline/container/capacity.hpp"
+#include "wiltline/questions/course.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr double hours_a_day = 24.0;
+
+/// A season as all pots of the crop meet it.
+struct Season {
+  Date planted{};
+  std::vector<CropDay> crop{};        // from `planted` on
+  std::vector<double> leave_at{};     // x at the leave hour
+  std::vector<double> return_at{};    // x at the hour of return
+  std::vector<std::size_t> starts{};  // days on which a window begins, ascending
+};
+
+Season season_of(const Planting& planting, Date planted, PreparedWeather& weather,
+                 const ModelParameters& model, const AbsenceOptions& options) {
+  const std::vector<SpotDay>& days = weather.at(planting.spot, model);
+  const WeatherRecord& record = weather.record();
+  Season season{.planted = planted};
+  const Course course = plan_course(planting, planted, record, days, model, options.growth);
+  for (const CourseDay& day : course.days) season.crop.push_back(day.crop);
+  const auto to_return = static_cast<std::size_t>(options.days_to_return());
+  for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
+    if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
+      season.starts.push_back(i);
+    }
+  }
+  // Nothing after the last window matters.
+  if (season.starts.empty()) {
+    season.crop.clear();
+  } else {
+    season.crop.resize(season.starts.back() + to_return + 1);
+  }
+  const std::size_t first = record.index_of(planted);
+  for (std::size_t i = 0; i < season.crop.size(); ++i) {
+    if (!options.rain_counts) season.crop[i].rain_mm = 0.0;
+    const DemandCurve& curve = days[first + i].curve;
+    season.leave_at.push_back(curve.share_by(options.leave_h));
+    season.return_at.push_back(curve.share_by(options.return_h()));
+  }
+  return season;
+}
+
+/// Nothing is to be reported.
+constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, kernel::out_of_reach,
+                                  kernel::out_of_reach};
+
+/// A day of one pot, worked out once for all windows that hold it.
+struct PotDay {
+  DayForcing forcing;
+  IntervalLimits limits{};
+  kernel::PlainLimits plain{};
+  double line_l = 0.0;  // the depletion not to be crossed
+  // Both as if the whole mix were like its rooted part.
+  double line_whole_l = 0.0;
+  double most_lost_l = 0.0;  // in a day at full rates, which neither part can exceed
+};
+
+void fill_pot_days(const PlantingSetting& setting, const Season& season,
+                   const ModelParameters& model, Line line, std::vector<PotDay>& days) {
+  days.clear();
+  PotState roots{.rooted_share = setting.pot.initial_rooted_share};
+  for (std::size_t i = 0; i < season.crop.size(); ++i) {
+    PotDay day{.forcing = planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
+    if (day.forcing.roots_grow) {
+      roots = grow_roots(setting.pot, roots, day.forcing.roots_filled);
+    }
+    day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
+    day.plain = plain_limits(day.limits, no_lines);
+    day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
+    const IntervalDemand& demand = day.forcing.demand;
+    day.line_whole_l = day.line_l / roots.rooted_share;
+    day.most_lost_l = demand.transpiration_l / roots.rooted_share + demand.wall_l + demand.top_l;
+    days.push_back(day);
+  }
+}
+
+/// A pot left to itself.
+class Unattended {
+ public:
+  Unattended(const PotParameters& pot, const std::vector<PotDay>& days) : pot_(pot), days_(days) {}
+
+  [[nodiscard]] const PotState& state() const { return state_; }
+  [[nodiscard]] bool crossed() const { return crossed_; }
+
+  /// Takes up at an instant of a day.
+  void start(const PotState& state, std::size_t day) {
+    state_ = state;
+    crossed_ = beyond(day);
+  }
+  /// 00:00 of a day: roots grow, rain falls, the lines are the new day's.
+  void begin(std::size_t day) {
+    const DayForcing& forcing = days_[day].forcing;
+    if (forcing.roots_grow) {
+      state_ = grow_roots(pot_, state_, forcing.roots_filled);
+    }
+    if (forcing.rain_l > 0.0) state_ = water(pot_, state_, forcing.rain_l).state;
+    crossed_ = crossed_ || beyond(day);
+  }
+  void dry(std::size_t day, double dx) {
+    if (dx <= 0.0) return;
+    const PotDay& today = days_[day];
+    state_ = dried(today.forcing.demand, today.limits, no_lines, today.plain, state_, dx);
+    // Depletion only rises between waterings: the end of a stretch tells, without the instant.
+    crossed_ = crossed_ || beyond(day);
+  }
+
+ private:
+  [[nodiscard]] bool beyond(std::size_t day) const {
+    return state_.rooted_depletion_l > days_[day].line_l;
+  }
+
+  const PotParameters& pot_;
+  const std::vector<PotDay>& days_;
+  PotState state_;
+  bool crossed_ = false;
+};
+
+/// Goes on from x on a day to the hour of return; stops once the line is crossed.
+bool comes_through(Unattended course, const Season& season, std::size_t day, double x,
+                   std::size_t last_day) {
+  while (!course.crossed()) {
+    const double stop = day == last_day ? season.return_at[day] : 1.0;
+    course.dry(day, stop - x);
+    if (day == last_day) break;
+    course.begin(++day);
+    x = 0.0;
+  }
+  return !course.crossed();
+}
+
+/// True if nothing is missing from a pot just watered.
+bool is_full(const PotParameters& pot, const PotState& state) {
+  return state.rooted_depletion_l <= 0.0 && state.unrooted_depletion_l <= 0.0 &&
+         state.top_depletion_l <= 0.0 && state.mulch_water_l >= pot.mulch_store_l;
+}
+
+/// True if a full pot that is left on a day is sure to be full again after the next day's visit:
+/// it keeps no water beside what watering fills, and not even full rates would dry rooted or
+/// unrooted mix to where it sheds. The course between the two visits then need not be known.
+bool fills_again(const PotParameters& pot, const std::vector<PotDay>& days, const Season& season,
+                 std::size_t i) {
+  if (pot.surplus_store_l > pot.watered_store_l) return false;
+  const double lost = (1.0 - season.leave_at[i]) * days[i].most_lost_l +
+                      season.leave_at[i + 1] * days[i + 1].most_lost_l;
+  return lost < pot.refilled_l - pot.rewet_l;
+}
+
+/// True if not even full rates bring a full pot to the line before the return: its course need not
+/// be known.
+bool passes_at_full_rates(const std::vector<PotDay>& days, const Season& season, std::size_t day,
+                          std::size_t last_day) {
+  double x = season.leave_at[day];
+  double lost = 0.0;
+  for (; day <= last_day; ++day) {
+    const double stop = day == last_day ? season.return_at[day] : 1.0;
+    lost += (stop - x) * days[day].most_lost_l;
+    if (lost >= days[day].line_whole_l) return false;
+    x = 0.0;
+  }
+  return true;
+}
+
+void run_windows(const PlantingSetting& setting, const Season& season, const ModelParameters& model,
+                 const AbsenceOptions& options, std::vector<PotDay>& days, AbsencePot& answer) {
+  if (season.starts.empty()) return;
+  const PotParameters& pot = setting.pot;
+  const Planting& planting = *setting.planting;
+  fill_pot_days(setting, season, model, options.line, days);
+  const Pouring pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once;
+  const auto to_return = static_cast<std::size_t>(options.days_to_return());
+  const bool back_by_next_visit = options.away_h < hours_a_day || to_return == 0;
+
+  const auto watered = [&](const PotState& before) {
+    return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
+  };
+
+  Unattended course(pot, days);
+  course.start({.rooted_share = pot.initial_rooted_share}, 0);
+  course.begin(0);
+  course.dry(0, season.leave_at[0]);
+  PotState left = watered(course.state());
+  auto start = season.starts.begin();
+  for (std::size_t i = 0; start != season.starts.end(); ++i) {
+    const bool is_start = i == *start;
+    const bool has_next = i + 1 < days.size();
+    const bool full = is_full(pot, left);
+    const bool sure = has_next && full && fills_again(pot, days, season, i);
+    bool passed = is_start && full && passes_at_full_rates(days, season, i, i + to_return);
+    const bool open = is_start && !passed;
+    course.start(left, i);
+    if (open && (back_by_next_visit || sure)) {
+      passed = comes_through(course, season, i, season.leave_at[i], i + to_return);
+    }
+    if (sure) {
+      left = watered({.rooted_share = days[i + 1].limits.rooted_share});
+    } else if (has_next) {
+      // The first day away is also the day between two daily visits.
+      course.dry(i, 1.0 - season.leave_at[i]);
+      course.begin(i + 1);
+      course.dry(i + 1, season.leave_at[i + 1]);
+      if (open && !back_by_next_visit) {
+        passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i + to_return);
+      }
+      left = watered(course.state());
+    }
+    if (!is_start) continue;
+    ++start;
+    ++answer.windows;
+    if (passed) {
+      ++answer.passed;
+    } else {
+      answer.failed.push_back(season.planted + std::chrono::days(static_cast<int>(i)));
+    }
+  }
+}
+
+/// The least mix of those with the share asked; the first of equals.
+std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, double share) {
+  std::optional<std::size_t> best;
+  for (std::size_t i = 0; i < pots.size(); ++i) {
+    const AbsencePot& pot = pots[i];
+    if (!passes(pot, share)) continue;
+    if (!best || pot.mix_l < pots[*best].mix_l) best = i;
+  }
+  return best;
+}
+
+}  // namespace
+
+int AbsenceOptions::days_to_return() const {
+  return static_cast<int>(std::ceil((leave_h + away_h) / hours_a_day)) - 1;
+}
+
+double AbsenceOptions::return_h() const {
+  return leave_h + away_h - hours_a_day * days_to_return();
+}
+
+bool AbsenceOptions::starts_in_month_of(Date date) const {
+  const unsigned month = month_of(date);
+  return first_month <= last_month ? month >= first_month && month <= last_month
+                                   : month >= first_month || month <= last_month;
+}
+
+double AbsencePot::share() const {
+  return windows == 0 ? 0.0 : static_cast<double>(passed) / windows;
+}
+
+bool passes(const AbsencePot& pot, double share) {
+  constexpr double rounding = 1e-9;  // 0.95 of 20 windows is 19
+  return pot.windows > 0 && pot.passed >= share * pot.windows - rounding;
+}
+
+AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWeather> weathers,
+                      const ModelParameters& model, const AbsenceOptions& options) {
+  AbsenceResult result;
+  if (candidates.empty()) return result;
+  std::vector<Season> seasons;
+  for (PreparedWeather& weather : weathers) {
+    for (const Date planted : planting_dates(candidates.front(), weather.record())) {
+      seasons.push_back(season_of(candidates.front(), planted, weather, model, options));
+      result.summers += seasons.back().starts.empty() ? 0 : 1;
+    }
+  }
+  std::vector<PotDay> days;  // kept for its memory
+  for (const Planting& candidate : candidates) {
+    AbsencePot& pot = result.pots.emplace_back(
+        AbsencePot{.planting = &candidate, .mix_l = candidate.pot.mix_l()});
+    const PlantingSetting setting = planting_setting(candidate, build_pot(candidate, model), model);
+    for (const Season& season : seasons) {
+      run_windows(setting, season, model, options, days, pot);
+    }
+  }
+  result.smallest = smallest_with(result.pots, options.share);
+  return result;
+}
+
+std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
+                              const ModelParameters& model) {
+  std::vector<Planting> plantings;
+  for (const Pot& pot : pots) {
+    if (held_water(pot, planting.mix, model.refill_share).available_l() <= 0.0) continue;
+    plantings.push_back(planting);
+    plantings.back().pot = pot;
+  }
+  return plantings;
+}
+
+}  // namespace wiltline

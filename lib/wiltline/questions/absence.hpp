@@ -1,0 +1,72 @@
+// Time away: how many of the past windows of an absence a pot came through, and the smallest pot
+// that came through enough of them.
+//
+// A window begins at the same hour of every start day. Until then somebody came each day at that
+// hour and watered until it drained, as with the routine `daily 18:00`; at the leave hour it is
+// done once more, nobody comes until the hour of return, and the window is passed if the depletion
+// never went beyond the line in between. The planting's own routine does not matter. Roots, canopy,
+// rain and p are those of the day, as in the season.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "wiltline/questions/season.hpp"
+
+namespace wiltline {
+
+/// An absence and what counts as coming through it.
+struct AbsenceOptions {
+  double leave_h = 18.0;      // clock hour, in [0, 24)
+  double away_h = 48.0;       // above 0
+  unsigned first_month = 6;   // start days are those of these months, both included; a first month
+  unsigned last_month = 8;    // after the last one goes over the new year
+  Line line = Line::wilting;  // not to be crossed
+  bool rain_counts = true;    // if not, no rain falls at all
+  double share = 0.95;        // of windows passed, asked of the smallest pot; in [0, 1]
+  GrowthClock growth = GrowthClock::stage_days;
+
+  /// Whole days from the one of leaving to the one of return; a return at 00:00 is at the end of
+  /// the day before.
+  [[nodiscard]] int days_to_return() const;
+  /// Clock hour of the return, in (0, 24].
+  [[nodiscard]] double return_h() const;
+  /// True if a window may start in the month of a date.
+  [[nodiscard]] bool starts_in_month_of(Date date) const;
+};
+
+/// One pot's windows. The share passed is one of past weather, not a probability.
+struct AbsencePot {
+  const Planting* planting = nullptr;
+  double mix_l = 0.0;
+  int windows = 0;
+  int passed = 0;
+  std::vector<Date> failed{};  // days of leaving of the windows not passed, in order of the records
+
+  /// 0 without windows.
+  [[nodiscard]] double share() const;
+};
+
+struct AbsenceResult {
+  std::vector<AbsencePot> pots;         // in the order of the candidates
+  std::optional<std::size_t> smallest;  // the least mix among those with the share asked
+  int summers = 0;                      // plantings (years and records) that had a window
+};
+
+/// True if a pot passed at least this share of its windows, and had any.
+[[nodiscard]] bool passes(const AbsencePot& pot, double share);
+
+/// Runs every candidate through every window that lies wholly in the record and in the planting's
+/// life. Candidates must be alike but for pot, mix, plants, mulch and saucer: the crop's days are
+/// worked out once for all. No candidate: no pot in the answer.
+[[nodiscard]] AbsenceResult absence(std::span<const Planting> candidates,
+                                    std::span<PreparedWeather> weathers,
+                                    const ModelParameters& model, const AbsenceOptions& options);
+
+/// The planting in other pots, in the order given; pots in which its mix holds no water that plants
+/// can use are left out.
+[[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
+                                            const ModelParameters& model);
+
+}  // namespace wiltline

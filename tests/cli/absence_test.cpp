@@ -1,0 +1,118 @@
+// The same question in metric and in US units, and where summer is in January.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <string>
+#include <vector>
+
+#include "cli/run_program.hpp"
+#include "support/random.hpp"
+#include "wiltline/base/date.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string>;
+
+/// The same invented summer twice: tenths of °C, 5/9 of them whole in °F; rain in hundredths of an
+/// inch; wind in tenths of a mile an hour.
+struct Weather {
+  std::string metric;
+  std::string us;
+};
+
+Weather summer(double latitude_deg, Date first, int days) {
+  const std::string site =
+      fmt::format("# latitude_deg = {}\n# elevation_m = 120\n# wind_height_m = 2\n", latitude_deg);
+  Weather weather{site + "date,tmin_c,tmax_c,wind_m_s,rain_mm\n",
+                  site + "date,tmin_f,tmax_f,wind_mph,rain_in\n"};
+  Random random(5);
+  for (int i = 0; i < days; ++i) {
+    const std::string date = to_string(first + std::chrono::days(i));
+    const int low = 10 + static_cast<int>(random.below(8));
+    const int high = low + 6 + static_cast<int>(random.below(14));
+    const int wind_tenth_mph = 20 + static_cast<int>(random.below(80));
+    const int rain_in_hundredths = random.chance(0.2) ? static_cast<int>(random.below(60)) : 0;
+    weather.metric += fmt::format("{},{},{},{:.6f},{:.3f}\n", date, low, high,
+                                  wind_tenth_mph * 0.044704, rain_in_hundredths * 0.254);
+    weather.us += fmt::format("{},{:.1f},{:.1f},{:.1f},{:.2f}\n", date, low * 1.8 + 32.0,
+                              high * 1.8 + 32.0, wind_tenth_mph / 10.0, rain_in_hundredths / 100.0);
+  }
+  return weather;
+}
+
+std::string answer(const ScratchFolder& folder, Words words, const Words& more) {
+  words.insert(words.end(), more.begin(), more.end());
+  const Outcome outcome = run_program(folder, words);
+  INFO(command_line(words) << outcome.err);
+  REQUIRE(outcome.exit_code == 0);
+  return outcome.out;
+}
+
+TEST_CASE("the same answer from the same inputs in metric and US units") {
+  const ScratchFolder folder;
+  const Weather weather = summer(44.0, make_date(2023, 5, 1), 140);
+  folder.write("weather.csv", weather.metric);
+  folder.write("weather-us.csv", weather.us);
+  const std::string row = "it,pepper,nursery 11 l,potting mix,1,05-15,patio,daily 07:00,";
+  const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,";
+  folder.write("garden.csv", header + "volume_l,saucer_l\n" + row + "15.141647136,0.946352946\n");
+  folder.write("garden-us.csv", header + "volume_gal,saucer_gal\n" + row + "4,0.25\n");
+  const auto ask = [&](const std::string& twin, const Words& planting, const Words& form) {
+    Words words{"absence", "--weather", "weather" + twin + ".csv", "--days", "2d6h"};
+    for (const std::string& word : planting) {
+      words.push_back(word == "GARDEN" ? "garden" + twin + ".csv" : word);
+    }
+    std::string text = answer(folder, words, form);
+    // The name of the file is all that may differ.
+    for (std::size_t at; (at = text.find("weather-us.csv")) != std::string::npos;) {
+      text.replace(at, std::string("weather-us.csv").size(), "weather.csv");
+    }
+    return text;
+  };
+  for (const Words& planting : {Words{"--garden", "GARDEN"}, Words{"--crop", "tomato dwarf"}}) {
+    for (const Words& form : {Words{"--format", "csv"}, Words{}, Words{"--units", "us"}}) {
+      CHECK(ask("", planting, form) == ask("-us", planting, form));
+    }
+    CHECK(ask("", planting, {"--format", "csv"}) ==
+          ask("", planting, {"--format", "csv", "--units", "us"}));
+  }
+  // Neither all passed nor all failed, or equality would prove little.
+  const std::string csv = ask("", {"--crop", "tomato dwarf"}, {"--format", "csv"});
+  CHECK(csv.find(",0.000,") != std::string::npos);
+  CHECK(csv.find(",1.000,") != std::string::npos);
+}
+
+TEST_CASE("south of the equator a tomato is planted in November") {
+  const ScratchFolder folder;
+  folder.write("weather.csv", summer(-34.0, make_date(2022, 10, 1), 180).metric);
+  const Words words{"absence", "--weather", "weather.csv", "--crop", "tomato",      "--days",
+                    "1",       "--months",  "12-2",        "--pots", "nursery 37 l"};
+  const std::string table = answer(folder, words, {});
+  CHECK(table.find("planted 11-15") != std::string::npos);
+  CHECK(table.find("December to February") != std::string::npos);
+  CHECK(table.find("of 90") != std::string::npos);
+  CHECK(table.find("caution: 1 summer only; a share needs more summers to mean much") !=
+        std::string::npos);
+}
+
+TEST_CASE("months and times are read as people write them") {
+  const ScratchFolder folder;
+  folder.write("weather.csv", summer(44.0, make_date(2023, 5, 1), 140).metric);
+  const auto ask = [&](const Words& more) {
+    return answer(folder,
+                  {"absence", "--weather", "weather.csv", "--crop", "basil", "--kind", "clay",
+                   "--format", "csv"},
+                  more);
+  };
+  const std::string two_and_a_half = ask({"--days", "2.5", "--months", "7-8"});
+  CHECK(ask({"--days", "2d12h", "--months", "jul-aug"}) == two_and_a_half);
+  CHECK(ask({"--days", "60h", "--months", "July-August"}) == two_and_a_half);
+  CHECK(ask({"--days", "2d 12h", "--leave", "18:00", "--months", "7-08"}) == two_and_a_half);
+  CHECK(ask({"--days", "2", "--months", "7-8"}) != two_and_a_half);
+  CHECK(ask({"--days", "2.5", "--months", "7-8", "--line", "strict"}) ==
+        ask({"--days", "2.5", "--months", "7-8", "--line", "stressed"}));
+}
+
+}  // namespace
+}  // namespace wiltline::test
