@@ -95,4 +95,19 @@ std::string clock_string(double hours) {
   return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
 }
 
+std::optional<Instant> parse_instant(std::string_view text) {
+  constexpr std::size_t date_size = 10;
+  if (text.size() <= date_size || (text[date_size] != 'T' && text[date_size] != ' ')) {
+    return std::nullopt;
+  }
+  const auto date = parse_date(text.substr(0, date_size));
+  const auto hour = parse_clock(text.substr(date_size + 1));
+  if (!date || !hour || *hour >= 24.0) return std::nullopt;
+  return Instant{*date, *hour};
+}
+
+std::string to_string(const Instant& instant) {
+  return fmt::format("{}T{}", to_string(instant.date), clock_string(instant.hour));
+}
+
 }  // namespace wiltline

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <compare>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -47,5 +48,19 @@ struct MonthDay {
 
 /// HH:MM, rounded down to the minute; 24:00 at the end of the day.
 [[nodiscard]] std::string clock_string(double hours);
+
+/// A time of a day.
+struct Instant {
+  Date date{};
+  double hour = 0.0;  // clock hours, [0, 24)
+
+  friend auto operator<=>(const Instant&, const Instant&) = default;
+};
+
+/// Reads exactly YYYY-MM-DDTHH:MM or YYYY-MM-DD HH:MM (00:00 to 23:59).
+[[nodiscard]] std::optional<Instant> parse_instant(std::string_view text);
+
+/// YYYY-MM-DDTHH:MM, rounded down to the minute.
+[[nodiscard]] std::string to_string(const Instant& instant);
 
 }  // namespace wiltline

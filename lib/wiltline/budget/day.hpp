@@ -52,6 +52,7 @@ struct DayResult {
   int waterings = 0;
   std::vector<Refill> refills;
   // x at which the day was first beyond a line; 0 if it began there.
+  std::optional<double> threshold_at;
   std::optional<double> stressed_at;
   std::optional<double> wilting_at;
   std::optional<double> dry_at;
@@ -75,6 +76,49 @@ struct DayResult {
 /// took, is past the middle between readily and totally evaporable water (judged). Diagnosed, never
 /// integrated.
 [[nodiscard]] bool top_feels_dry(const PotParameters& pot, const PotState& state);
+
+/// A day in progress, for whoever has more to do in it than a routine says. It begins at 00:00,
+/// with the roots grown; then take_rain once, then what happens in the order of its x, then finish
+/// once.
+class DayInProgress {
+ public:
+  /// The arguments must outlive the day.
+  DayInProgress(const PotParameters& pot, const PotState& state, const DayForcing& forcing);
+
+  /// The day's rain; as-needed water if the pot is past its threshold without it; the lines it is
+  /// beyond.
+  void take_rain(const DayPlan& plan);
+  /// Dries on to x; nothing if that has passed.
+  void dry_until(double x);
+  /// Dries on to the visit and waters if the plan's rule wants it.
+  void visit(const DayPlan& plan, const Visit& visit);
+  /// Dries on to x, watering whenever the threshold is reached.
+  void water_as_needed(const DayPlan& plan, double until);
+  /// Pours now; no amount: until it drains.
+  void pour(std::optional<double> litres, Pouring pouring);
+  /// Puts a measured state in the place of the reckoned one. The rooted share stays.
+  void correct(const PotState& measured);
+  /// Forgets which lines were passed so far: from now on counts.
+  void watch_from_here();
+  [[nodiscard]] DayResult finish();
+
+  [[nodiscard]] const PotState& state() const { return state_; }
+  [[nodiscard]] double threshold_l() const { return line(Line::threshold); }
+
+ private:
+  [[nodiscard]] double line(Line which) const { return lines_[static_cast<std::size_t>(which)]; }
+  [[nodiscard]] bool wants_water(const DayPlan& plan, const Visit& visit) const;
+  void note_highest();
+  void note_lines_passed();
+
+  const PotParameters& pot_;
+  const DayForcing& forcing_;
+  PotState state_;
+  IntervalLimits limits_;
+  LineDepletions lines_{};
+  DayResult result_;
+  double x_ = 0.0;
+};
 
 /// Runs one day. Pure: the same inputs give the same day.
 [[nodiscard]] DayResult run_day(const PotParameters& pot, const PotState& state,

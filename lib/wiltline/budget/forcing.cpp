@@ -36,38 +36,41 @@ SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_y
           .diffuse_share = total > 0.0 ? diffuse / total : 1.0};
 }
 
+SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
+                 const Spot& spot, const ModelParameters& model) {
+  const int day_number = day_of_year(date);
+  const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
+  const SpotRadiation radiation =
+      spot_radiation(spot, site.latitude_deg, day_number, diffuse_share(clearness));
+  const double shift_h =
+      site.clock_is_solar()
+          ? 0.0
+          : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number);
+  SpotDay day;
+  day.open_et0_mm = open.et0.total_mm();
+  day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
+                                      .sky_view = spot.sky_view,
+                                      .wind_share = spot.wind_share});
+  day.diffuse_share = radiation.diffuse_share;
+  day.noon_elevation_rad =
+      noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number));
+  day.wind_2m_m_s = open.wind_2m_m_s * spot.wind_share;
+  day.rh_min_pct = weather.rh_min_pct.value_or(
+      std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
+  day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share;
+  day.mean_temperature_c = open.temperature_c;
+  day.curve = DemandCurve(open.daylight_h, shift_h, model.night_share, model.demand_delay_h);
+  return day;
+}
+
 std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                const std::vector<ReferenceDay>& reference, const Spot& spot,
                                const ModelParameters& model) {
-  const Site& site = record.site();
-  const double latitude = radians(site.latitude_deg);
   std::vector<SpotDay> result;
   result.reserve(record.size());
   for (std::size_t i = 0; i < record.size(); ++i) {
-    const ReferenceDay& open = reference[i];
-    const WeatherDay& weather = record.day(i);
-    const int day_number = day_of_year(record.date(i));
-    const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-    const SpotRadiation radiation =
-        spot_radiation(spot, site.latitude_deg, day_number, diffuse_share(clearness));
-    const double shift_h =
-        site.clock_is_solar()
-            ? 0.0
-            : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number);
-    SpotDay day;
-    day.open_et0_mm = open.et0.total_mm();
-    day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
-                                        .sky_view = spot.sky_view,
-                                        .wind_share = spot.wind_share});
-    day.diffuse_share = radiation.diffuse_share;
-    day.noon_elevation_rad = noon_elevation_rad(latitude, solar_declination_rad(day_number));
-    day.wind_2m_m_s = open.wind_2m_m_s * spot.wind_share;
-    day.rh_min_pct = weather.rh_min_pct.value_or(
-        std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
-    day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share;
-    day.mean_temperature_c = open.temperature_c;
-    day.curve = DemandCurve(open.daylight_h, shift_h, model.night_share, model.demand_delay_h);
-    result.push_back(day);
+    result.push_back(
+        spot_day(record.site(), record.date(i), record.day(i), reference[i], spot, model));
   }
   return result;
 }

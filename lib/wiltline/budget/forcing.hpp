@@ -28,6 +28,11 @@ struct SpotDay {
   [[nodiscard]] double et0_mm() const { return et0.total_mm() > 0.0 ? et0.total_mm() : 0.0; }
 };
 
+/// A day seen from a spot; `open`: its reference ET.
+[[nodiscard]] SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather,
+                               const ReferenceDay& open, const Spot& spot,
+                               const ModelParameters& model);
+
 /// A record seen from a spot, day by day.
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,

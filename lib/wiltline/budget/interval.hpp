@@ -30,6 +30,8 @@ struct PotState {
   double rooted_share = 1.0;          // r, of the mix
   double mulch_water_l = 0.0;         // held by a mulch, above the mix
   double yesterday_demand_l = 0.0;    // what a gardener who checks goes by
+
+  bool operator==(const PotState&) const = default;
 };
 
 [[nodiscard]] inline kernel::Depletions depletions(const PotState& state) {

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "wiltline/base/ranged.hpp"
 #include "wiltline/container/release_curve.hpp"
 
 namespace wiltline {
@@ -24,6 +25,8 @@ struct MixComponent {
   bool coarse = false;
   double rew_mm = 0.0;  // readily evaporable water of the top 5 cm
   double tew_mm = 0.0;  // total evaporable water of the top 5 cm
+  Ranged rew_range_mm;
+  Ranged tew_range_mm;
 };
 
 /// A mix as people write it: component names and percent of the volume before mixing.

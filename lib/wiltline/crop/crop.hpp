@@ -4,16 +4,9 @@
 #include <optional>
 #include <string>
 
+#include "wiltline/base/ranged.hpp"
+
 namespace wiltline {
-
-/// A value with the range in which it plausibly lies.
-struct Ranged {
-  double value = 0.0;
-  double low = 0.0;
-  double high = 0.0;
-
-  bool operator==(const Ranged&) const = default;
-};
 
 enum class Harvest { whole, fruit, leaf, root };
 enum class Frost { tender, light, hard };

@@ -39,21 +39,22 @@ double late_season_share(const Crop& crop, double days_since_full) {
 }
 
 void Development::prune(double kept) {
-  progress_ = progress_at(kept * leaf_area_share());
-  grown_ = (progress_ - first_progress_) / (1.0 - first_progress_) * needed();
-  days_since_full_ = -1.0;
+  state_.progress = progress_at(kept * leaf_area_share());
+  state_.grown = (state_.progress - first_progress_) / (1.0 - first_progress_) * needed();
+  state_.days_since_full = -1.0;
 }
 
 void Development::next_day(double mean_temperature_c) {
-  if (progress_ >= 1.0) days_since_full_ += 1.0;
-  grown_ +=
+  if (state_.progress >= 1.0) state_.days_since_full += 1.0;
+  state_.grown +=
       clock_ == GrowthClock::stage_days
           ? 1.0
           : degree_days(mean_temperature_c, crop_->base_temperature_c, crop_->upper_temperature_c);
   // Whole days and degree-days add up exactly, shares of them do not.
-  progress_ = grown_ >= needed() ? grown_ / needed()
-                                 : first_progress_ + (1.0 - first_progress_) * grown_ / needed();
-  if (progress_ >= 1.0 && days_since_full_ < 0.0) days_since_full_ = 0.0;
+  state_.progress = state_.grown >= needed()
+                        ? state_.grown / needed()
+                        : first_progress_ + (1.0 - first_progress_) * state_.grown / needed();
+  if (state_.progress >= 1.0 && state_.days_since_full < 0.0) state_.days_since_full = 0.0;
 }
 
 double Development::needed() const {

@@ -24,6 +24,15 @@ enum class GrowthClock { stage_days, degree_days };
 /// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
 [[nodiscard]] double late_season_share(const Crop& crop, double days_since_full);
 
+/// How far a planting has come: what a saved state holds of its growth.
+struct DevelopmentState {
+  double grown = 0.0;     // days or degree-days since planting
+  double progress = 0.0;  // share of the way to full canopy, not held at 1
+  double days_since_full = -1.0;
+
+  bool operator==(const DevelopmentState&) const = default;
+};
+
 /// Development of one planting, moved on a day at a time.
 class Development {
  public:
@@ -33,21 +42,27 @@ class Development {
       : crop_(&crop),
         clock_(clock),
         first_progress_(progress_at(first_leaf_share)),
-        progress_(first_progress_) {}
+        state_{.progress = first_progress_} {}
+
+  [[nodiscard]] const DevelopmentState& state() const { return state_; }
+  /// Goes on from a state that a development of the same crop and clock had.
+  void resume(const DevelopmentState& state) { state_ = state; }
 
   /// Share of the way to full canopy, not held at 1; 0 for a seedling.
-  [[nodiscard]] double progress() const { return progress_; }
+  [[nodiscard]] double progress() const { return state_.progress; }
   /// Days since full canopy was reached; negative before.
-  [[nodiscard]] double days_since_full() const { return days_since_full_; }
+  [[nodiscard]] double days_since_full() const { return state_.days_since_full; }
   [[nodiscard]] bool mid_season() const {
-    return progress_ >= 1.0 && days_since_full_ <= crop_->mid_days;
+    return state_.progress >= 1.0 && state_.days_since_full <= crop_->mid_days;
   }
   [[nodiscard]] bool finished() const {
-    return progress_ >= 1.0 && days_since_full_ > crop_->mid_days + crop_->late_days;
+    return state_.progress >= 1.0 && state_.days_since_full > crop_->mid_days + crop_->late_days;
   }
-  [[nodiscard]] double leaf_area_share() const { return wiltline::leaf_area_share(progress_); }
+  [[nodiscard]] double leaf_area_share() const {
+    return wiltline::leaf_area_share(state_.progress);
+  }
   [[nodiscard]] double late_season_share() const {
-    return wiltline::late_season_share(*crop_, days_since_full_);
+    return wiltline::late_season_share(*crop_, state_.days_since_full);
   }
   /// Cuts the plant back to `kept` of its present leaf area, from where it grows again at its own
   /// pace.
@@ -60,10 +75,8 @@ class Development {
 
   const Crop* crop_;
   GrowthClock clock_;
-  double grown_ = 0.0;  // days or degree-days since planting
   double first_progress_ = 0.0;
-  double progress_ = 0.0;
-  double days_since_full_ = -1.0;
+  DevelopmentState state_;
 };
 
 }  // namespace wiltline

@@ -231,8 +231,10 @@ void read_component(TableReader& t, NamedTable<MixComponent>& components) {
   m.water_holding = t.yes_no("water_holding");
   m.coarse = t.choice("grain", std::array<std::string_view, 2>{"fine", "coarse"}) == 1;
   const std::size_t before = t.problem_count();
-  m.rew_mm = t.ranged("rew", "_mm", 0.0, 100.0).value;
-  m.tew_mm = t.ranged("tew", "_mm", 0.0, 200.0).value;
+  m.rew_range_mm = t.ranged("rew", "_mm", 0.0, 100.0);
+  m.tew_range_mm = t.ranged("tew", "_mm", 0.0, 200.0);
+  m.rew_mm = m.rew_range_mm.value;
+  m.tew_mm = m.tew_range_mm.value;
   if (t.problem_count() == before && m.rew_mm >= m.tew_mm) {
     t.complain_at("rew_mm", "rew_mm not below tew_mm", "readily below totally evaporable water");
   }
@@ -322,8 +324,8 @@ void read_pot(TableReader& t, const NamedTable<Wall>& walls, NamedTable<Pot>& po
     t.complain_at("wall", fmt::format("unknown wall {}", in_quotes(wall)),
                   fmt::format("one of walls.csv{}", nearest_hint(wall, walls.names())));
   }
-  (void)t.number("mix_low_l", 0.0, 1e5);
-  (void)t.number("mix_high_l", 0.0, 1e5);
+  pot.mix_low_l = t.number("mix_low_l", 0.0, 1e5);
+  pot.mix_high_l = t.number("mix_high_l", 0.0, 1e5);
   t.add(pots, "pot", std::move(pot));
 }
 
@@ -337,11 +339,17 @@ void read_spot(TableReader& t, NamedTable<Spot>& spots) {
     t.complain_at("sun_from_h", "sun that ends before it begins",
                   "sun_from_h at or below sun_to_h");
   }
-  spot.sky_view = t.ranged("sky_view", "", 0.0, 1.0).value;
+  SpotRanges ranges;
+  ranges.sky_view = t.ranged("sky_view", "", 0.0, 1.0);
   spot.shade_cloth = t.number("shade_cloth", 0.0, 1.0);
-  spot.wind_share = t.ranged("wind_share", "", 0.0, 3.0).value;
-  spot.rain_share = t.ranged("rain_share", "", 0.0, 1.0).value;
-  spot.advection = t.ranged("advection", "", 0.5, 4.0).value;
+  ranges.wind_share = t.ranged("wind_share", "", 0.0, 3.0);
+  ranges.rain_share = t.ranged("rain_share", "", 0.0, 1.0);
+  ranges.advection = t.ranged("advection", "", 0.5, 4.0);
+  spot.sky_view = ranges.sky_view.value;
+  spot.wind_share = ranges.wind_share.value;
+  spot.rain_share = ranges.rain_share.value;
+  spot.advection = ranges.advection.value;
+  spot.ranges = ranges;
   spot.tight_group = t.choice("grouping", std::array<std::string_view, 2>{"open", "tight"}) == 1;
   t.add(spots, "spot", std::move(spot));
 }

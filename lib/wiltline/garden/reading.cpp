@@ -274,6 +274,7 @@ class Reader {
                                                          old.bottom_width_cm(), height);
     }
     if (headspace_cm) pot.headspace_cm = *headspace_cm;
+    if (height_cm || top_cm || headspace_cm) pot.mix_low_l = pot.mix_high_l = 0.0;
     if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
       complain("pot",
                fmt::format("a pot {} cm high with {} cm headspace", pot.shape.height_cm(),

@@ -1,9 +1,22 @@
 // Where a pot stands.
 #pragma once
 
+#include <optional>
 #include <string>
 
+#include "wiltline/base/ranged.hpp"
+
 namespace wiltline {
+
+/// In what ranges the shares and the advection of a spot plausibly lie.
+struct SpotRanges {
+  Ranged sky_view;
+  Ranged wind_share;
+  Ranged rain_share;
+  Ranged advection;
+
+  bool operator==(const SpotRanges&) const = default;
+};
 
 /// A spot against the open site of the weather record. Hours are solar hours.
 struct Spot {
@@ -16,6 +29,7 @@ struct Spot {
   double rain_share = 1.0;
   double advection = 1.5;    // warm dry air drawn in, on the air term only
   bool tight_group = false;  // pots rim to rim: walls lose half
+  std::optional<SpotRanges> ranges;
 
   bool operator==(const Spot&) const = default;
 };

@@ -26,6 +26,8 @@ struct FeedSchedule {
 struct Feeding {
   double last_days = -1e9;  // age at the last feed; long ago: never
   double drained_since_l = 0.0;
+
+  bool operator==(const Feeding&) const = default;
 };
 struct Fed {
   Feeding after;

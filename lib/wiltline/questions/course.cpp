@@ -9,45 +9,70 @@ namespace {
 constexpr int longest_look_ahead_days = 400;
 constexpr std::size_t week_days = 7;
 
-/// A gardener's visits, as the day needs them.
-class VisitPlanner {
- public:
-  VisitPlanner(const Routine& routine, Date planted, const std::vector<SpotDay>& days, Date first)
-      : routine_(routine), planted_(planted), days_(days), first_(first) {}
+bool visited(const Routine& routine, Date planted, Date date) {
+  return routine.visits_on(date, (date - planted).count());
+}
 
-  /// Adds the visits of a date, with the demand that will pass before each next one.
-  void add(Date date, std::vector<Visit>& visits) const {
-    if (routine_.visit_hours.empty() || !visited(date)) return;
-    const double days_to_next = days_until_next_visit_day(date);
-    const DemandCurve& curve = curve_on(date);
-    const std::size_t first = visits.size();
-    for (const double hour : routine_.visit_hours) visits.push_back({curve.share_by(hour), 0.0});
-    for (std::size_t i = first; i + 1 < visits.size(); ++i) {
-      visits[i].until_next = visits[i + 1].at - visits[i].at;
+/// Whole days to the next day with a visit.
+double days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
+  for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
+    if (visited(routine, planted, date + std::chrono::days(ahead))) return ahead;
+  }
+  return longest_look_ahead_days;
+}
+
+/// Temperatures of a day with the mean of its week.
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+  const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
+  double sum = 0.0;
+  for (std::size_t i = first; i <= index; ++i) {
+    sum += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
+  }
+  return {.tmin_c = record.day(index).tmin_c,
+          .tmax_c = record.day(index).tmax_c,
+          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+}
+
+}  // namespace
+
+void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
+                std::vector<Visit>& visits) {
+  if (routine.visit_hours.empty() || !visited(routine, planted, date)) return;
+  const double days_to_next = days_until_next_visit_day(routine, planted, date);
+  const std::size_t first = visits.size();
+  for (const double hour : routine.visit_hours) visits.push_back({curve.share_by(hour), 0.0});
+  for (std::size_t i = first; i + 1 < visits.size(); ++i) {
+    visits[i].until_next = visits[i + 1].at - visits[i].at;
+  }
+  visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + visits[first].at;
+}
+
+std::optional<Instant> next_visit(const Routine& routine, Date planted, const Instant& after) {
+  if (routine.as_needed) return std::nullopt;
+  for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
+    const Date date = after.date + std::chrono::days(ahead);
+    if (!visited(routine, planted, date)) continue;
+    for (const double hour : routine.visit_hours) {
+      const Instant visit{date, hour};
+      if (visit > after) return visit;
     }
-    visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + visits[first].at;
   }
+  return std::nullopt;
+}
 
- private:
-  [[nodiscard]] bool visited(Date date) const {
-    return routine_.visits_on(date, (date - planted_).count());
-  }
-  /// Whole days to the next day with a visit; the gardener knows the routine and the absences.
-  [[nodiscard]] double days_until_next_visit_day(Date date) const {
-    for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
-      if (visited(date + std::chrono::days(ahead))) return ahead;
-    }
-    return longest_look_ahead_days;
-  }
-  [[nodiscard]] const DemandCurve& curve_on(Date date) const {
-    return days_[static_cast<std::size_t>((date - first_).count())].curve;
-  }
+DayPlan routine_plan(const Routine& routine) {
+  return {.as_needed = routine.as_needed,
+          .rule = routine.rule,
+          .give_l = routine.give_l,
+          .pouring = routine.soaks ? Pouring::soaked_twice : Pouring::once};
+}
 
-  const Routine& routine_;
-  Date planted_;
-  const std::vector<SpotDay>& days_;
-  Date first_;
-};
+void prune_on(Date date, const Planting& planting, const ModelParameters& model,
+              Development& development) {
+  for (const PlantingDay& pruning : planting.pruned) {
+    if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
+  }
+}
 
 Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
   Date last = record_last;
@@ -68,20 +93,6 @@ Date end_of_planting(const Planting& planting, Date planted, Date record_last, G
   return std::max(last, planted);
 }
 
-/// Temperatures of a day with the mean of its week.
-DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
-  const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
-  double sum = 0.0;
-  for (std::size_t i = first; i <= index; ++i) {
-    sum += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
-  }
-  return {.tmin_c = record.day(index).tmin_c,
-          .tmax_c = record.day(index).tmax_c,
-          .week_mean_c = sum / static_cast<double>(index - first + 1)};
-}
-
-}  // namespace
-
 DayPlan Course::plan(std::size_t day) const {
   DayPlan plan = routine;
   plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
@@ -95,23 +106,17 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
   const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);
   const Date last_possible = std::min(wanted_last, record.last());
-  const VisitPlanner planner(planting.routine, planted, spot_days, record.first());
   Development development(planting.crop, growth, setting.first_leaf_share);
 
   Course course;
   course.first = planted;
-  course.routine = {.as_needed = planting.routine.as_needed,
-                    .rule = planting.routine.rule,
-                    .give_l = planting.routine.give_l,
-                    .pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once};
+  course.routine = routine_plan(planting.routine);
   for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
     const std::size_t index = record.index_of(date);
-    for (const PlantingDay& pruning : planting.pruned) {
-      if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
-    }
+    prune_on(date, planting, model, development);
     const bool flowering = is_flowering(planting.crop, development.progress());
     const std::size_t first_visit = course.visits.size();
-    planner.add(date, course.visits);
+    add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
     course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),
                            .spot = &spot_days[index],
                            .age_days = static_cast<double>((date - planted).count()),

@@ -18,4 +18,12 @@ WeatherRecord WeatherRecord::between(Date from, Date to) const {
   return {name_, site_, from, {begin, end}, rain_observed_};
 }
 
+WeatherRecord WeatherRecord::followed_by(const WeatherRecord& next) const {
+  std::vector<WeatherDay> days = days_;
+  for (std::size_t i = 0; i < next.size(); ++i) {
+    if (next.date(i) > last()) days.push_back(next.day(i));
+  }
+  return {name_, site_, first_, std::move(days), rain_observed_};
+}
+
 }  // namespace wiltline

@@ -55,6 +55,9 @@ class WeatherRecord {
 
   /// The days from `from` to `to`, both included and both contained.
   [[nodiscard]] WeatherRecord between(Date from, Date to) const;
+  /// This record and the days of `next` beyond it; its own days win where both have one. `next`
+  /// must begin at the latest on the day after last().
+  [[nodiscard]] WeatherRecord followed_by(const WeatherRecord& next) const;
 
  private:
   std::string name_;

@@ -1,0 +1,22 @@
+// A pot's state set right by what somebody measured or felt.
+#pragma once
+
+#include "wiltline/budget/interval.hpp"
+#include "wiltline/budget/pot_parameters.hpp"
+
+namespace wiltline {
+
+/// Mass of the dry mix in a pot, kg: its dry bulk density times its volume.
+[[nodiscard]] double dry_mix_kg(const Mix& mix, double mix_l);
+
+/// The state of a pot that holds `water_l` in all, mulch and saucer included. Held to what the pot
+/// can hold; the rooted and the unrooted mix keep the proportion of their depletions, the top layer
+/// keeps its own as far as they allow.
+[[nodiscard]] PotState holding(const PotParameters& pot, const PotState& state, double water_l);
+
+/// The state of a pot whose top was found dry, or moist, by the finger: the top layer's depletion
+/// is moved just far enough to agree. The rest stays, unless it is less than a dry top has lost by
+/// itself.
+[[nodiscard]] PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry);
+
+}  // namespace wiltline

@@ -1,0 +1,109 @@
+// The forecast: from what is known today, when each pot reaches its refill threshold and when it
+// goes dry if nobody waters, over weather that a forecast and past summers say may come.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "wiltline/questions/planting_run.hpp"
+#include "wiltline/questions/season.hpp"
+#include "wiltline/questions/uncertainty.hpp"
+
+namespace wiltline {
+
+/// What a gardener did to a pot, or found out about it.
+enum class DoingKind { watered, weighed, top_felt_dry, top_felt_moist };
+struct Doing {
+  Instant when;
+  DoingKind kind = DoingKind::watered;
+  /// Watered: litres given, empty: until it drained. Weighed: kg, pot and all.
+  std::optional<double> amount;
+
+  bool operator==(const Doing&) const = default;
+};
+
+/// Where the account of a planting stands at 00:00 of `run.date`: what a state file holds.
+struct SavedPlanting {
+  std::string name;
+  Date planted{};
+  GrowthClock growth = GrowthClock::stage_days;
+  RunState run;
+  std::vector<Doing> doings;        // known already, on run.date or later
+  std::optional<Instant> log_from;  // from then on the log says when it was watered
+
+  bool operator==(const SavedPlanting&) const = default;
+};
+
+/// A planting and what is known of it besides the weather.
+struct ForecastPlanting {
+  const Planting* planting = nullptr;
+  std::vector<Doing> doings;  // in the order of time, none after now
+  /// The first watering in a log: from then on the log is taken as complete, before it the routine
+  /// as kept. Empty: the routine was kept.
+  std::optional<Instant> log_from;
+  std::optional<SavedPlanting> saved;  // goes on from there; else from planting
+};
+
+struct ForecastOptions {
+  Instant now;
+  /// Days of the record up to this one are taken as they stand: observed, or forecast by others.
+  Date known_last{};
+  /// The last of them that was observed: the state to save goes no further.
+  Date observed_last{};
+  int horizon_days = 14;
+  std::size_t members = 200;
+  bool uncertain = false;  // every member with inputs of its own, drawn from their ranges
+  std::uint64_t seed = 1;
+  GrowthClock growth = GrowthClock::stage_days;
+};
+
+/// When something happens, over the members; empty: not within the horizon.
+struct Spread {
+  std::optional<Instant> p10;
+  std::optional<Instant> p50;
+  std::optional<Instant> p90;
+};
+
+/// One pot. Litres are medians over the members, all the same where nothing is drawn and the
+/// weather until now is known.
+struct PlantingForecast {
+  const Planting* planting = nullptr;
+  Date planted{};
+  double depletion_l = 0.0;  // now, rooted mix
+  double refill_at_l = 0.0;
+  double give_now_l = 0.0;  // until it drains
+  Spread refill;            // at or past the threshold already: now
+  Spread dry;
+  std::optional<Instant> next_visit;  // after now
+  /// By the median; empty where nobody comes or the horizon ends before that is known.
+  std::optional<bool> dry_before_visit;
+  bool feed_due = false;
+  std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
+  SavedPlanting saved;
+};
+
+struct ForecastResult {
+  std::vector<PlantingForecast> pots;  // most urgent first: dry, then thirsty
+  std::vector<const Planting*> not_growing;
+  Date last_day{};         // the last day for which there is weather, within the horizon
+  bool cut_short = false;  // it lies before the horizon: no other year has such days
+  int pooled_years = 0;    // years whose days may come after the known ones
+};
+
+/// The day on which the planting that stands on `date` was planted; empty if none stands then.
+[[nodiscard]] std::optional<Date> growing_since(const Planting& planting, Date date,
+                                                GrowthClock growth);
+
+/// Runs every planting to now and from there over `members` futures: the known days after now, then
+/// past days drawn in blocks of five, each from another year within ten days of its calendar date.
+/// A member has the same weather for all plantings. Nobody waters after now; rain falls.
+/// `options.now` must lie in the record or on the day after known_last, and each planting that
+/// grows now must have been planted within the record or be saved.
+[[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
+                                      PreparedWeather& weather, const Catalogue& catalogue,
+                                      const ForecastOptions& options);
+
+}  // namespace wiltline

@@ -1,0 +1,48 @@
+// What an answer hangs on: plantings and models drawn from the ranges of the model tables.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "wiltline/base/random.hpp"
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/garden/planting.hpp"
+
+namespace wiltline {
+
+/// One input as drawn: -1 at the low end of its range, 0 at the table's value, 1 at the high end.
+struct DrawnInput {
+  std::string name;
+  double level = 0.0;
+};
+
+/// A planting and a model that could as well be the true ones.
+struct Draw {
+  Planting planting;
+  ModelParameters model;
+  std::vector<DrawnInput> inputs;  // always the same names in the same order for one planting
+};
+
+/// Draws every input that has a range, independently and spread evenly: half the draws below the
+/// table's value, half above. What the gardener measured (canopy, volume, root ball) stays as it
+/// is. The lines of wilting and dryness move together, as do the contents a mix holds at all
+/// suctions. Parameters that only word advice (feeding, frost, rot, caps) are not drawn. A draw
+/// whose pot would hold nothing a plant can use is drawn again.
+[[nodiscard]] Draw draw_inputs(const Planting& planting, const ModelParameters& model,
+                               const Catalogue& catalogue, RandomBits& random);
+
+/// How far an input and an answer go together: Spearman's rank correlation, -1 to 1.
+struct Influence {
+  std::string name;
+  double correlation = 0.0;
+};
+
+/// The input that moves an answer most: `answers[i]` is the answer to `draws[i]`; an answer that
+/// was not reached is above all others. Empty if there are fewer than three draws or all answers
+/// are equal.
+[[nodiscard]] std::optional<Influence> most_influential(
+    std::span<const std::vector<DrawnInput>> draws, std::span<const double> answers);
+
+}  // namespace wiltline
