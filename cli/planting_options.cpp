@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -45,14 +45,8 @@ std::vector<std::string_view> listed(const char* option, std::string_view text) 
 }
 
 int plants(const Arguments& arguments, const Crop& crop) {
-  const auto text = arguments.text("plants");
-  if (!text) return std::max(1, static_cast<int>(std::lround(crop.plants_per_pot)));
-  const auto number = parse_integer(*text);
-  if (!number || *number < 1 || *number > most_plants) {
-    throw RequestError(fmt::format("--plants: found {}; expected a whole number from 1 to {}",
-                                   parse_number(*text) ? *text : in_quotes(*text), most_plants));
-  }
-  return *number;
+  const int usual = std::max(1, static_cast<int>(std::lround(crop.plants_per_pot)));
+  return whole_number(arguments, "plants", 1, most_plants).value_or(usual);
 }
 
 PlantingDay planted(const Arguments& arguments, bool south) {
@@ -69,9 +63,6 @@ PlantingDay planted(const Arguments& arguments, bool south) {
 }  // namespace
 
 po::options_description planting_options() {
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   po::options_description options("Planting");
   options.add_options()("crop", text_value("NAME"), "a known crop (wiltline list crops)")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
@@ -84,10 +75,9 @@ po::options_description planting_options() {
 
 po::options_description pot_options() {
   po::options_description options("Pots");
-  options.add_options()("pots", po::value<std::string>()->value_name("NAMES"),
+  options.add_options()("pots", text_value("NAMES"),
                         "these pots only, separated by commas; else all known ones")(
-      "kind", po::value<std::string>()->value_name("KINDS"),
-      "pots of these kinds only, such as nursery or fabric");
+      "kind", text_value("KINDS"), "pots of these kinds only, such as nursery or fabric");
   return options;
 }
 

@@ -408,7 +408,7 @@ Command season_command() {
       {"Appended", ledger_care_columns()}};
   po::options_description own("Season");
   own.add_options()("ledger", "every day of every planting instead of one line each")(
-      "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(
+      "growth", text_value("BY"), "days (default) or degree-days")(
       "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
   add_threads_option(own);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "wiltline/base/date.hpp"
 
@@ -13,6 +14,9 @@ namespace wiltline::cli {
 /// Litres of use as a range: plant size, shelter and mix are good to about a third either way
 /// (judged, models/README.md).
 [[nodiscard]] std::string rough_range(double value);
+
+/// The name of a month, 1 to 12.
+[[nodiscard]] std::string_view month_name(unsigned month);
 
 /// A day without its year, such as 14 Jul.
 [[nodiscard]] std::string date_in_words(Date date);
