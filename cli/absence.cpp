@@ -134,9 +134,13 @@ std::vector<std::size_t> shown_pots(const AbsenceResult& result) {
   return order;
 }
 
+/// Less mix than the crop's literature accepts.
+bool is_small(const AbsencePot& pot) {
+  return pot.mix_l < pot.planting->crop.min_l;
+}
+
 std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
-  if (pot.mix_l >= planting.crop.min_l) return "";
   return fmt::format("{} is less mix than the {} that bulletins accept at least for {}.",
                      mix_text(pot.mix_l, us), mix_text(planting.crop.min_l, us),
                      printable(planting.crop.name));
@@ -149,7 +153,7 @@ void say_answer(const Asked& asked, const AbsenceOptions& options, bool us,
                     mix_text(best->mix_l, us)));
     say(fmt::format("In {} past windows this pot {}, if the plant is the size given.",
                     count_text(*best), passed_words(options.line)));
-    if (const std::string caution = size_caution(*best, us); !caution.empty()) say(caution);
+    if (is_small(*best)) say(size_caution(*best, us));
     return;
   }
   const auto& pots = asked.result.pots;
@@ -212,6 +216,15 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   }
   out += table.text() + '\n';
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  std::vector<std::string> small;
+  for (const Asked& asked : all) {
+    const AbsencePot* const best = asked.smallest();
+    if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
+  }
+  if (!small.empty()) {
+    say(fmt::format("Less mix than bulletins accept at least for the crop, the smallest for: {}.",
+                    fmt::join(small, ", ")));
+  }
   bool others = false;
   for (const Asked& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
@@ -241,6 +254,7 @@ std::string closing(const AbsenceOptions& options, const Report& report) {
       "A share of past weather is no promise for the next summer.",
       clock_string(options.leave_h)));
   for (const std::string& note : report.notes) say(printable(note));
+  say("These are estimates: check the mix by hand before you leave, and follow local water rules.");
   return out;
 }
 
@@ -313,10 +327,10 @@ void check_planted(const Planting& planting, const std::vector<WeatherRecord>& r
                     "expected months that hold some",
                     months_text(options), weather, life));
   }
-  throw RequestError(
-      fmt::format("--days: found {}, longer than {}, and the life of {} leave from any day of {}; "
-                  "expected a shorter absence",
-                  away_text(options.away_h), weather, life, months_text(options)));
+  throw RequestError(fmt::format(
+      "--days: found {}, which from no day of {} end within both {}, and the life of {}; "
+      "expected a shorter absence",
+      away_text(options.away_h), months_text(options), weather, life));
 }
 
 void refuse_without_windows(const std::vector<Asked>& all, std::vector<PreparedWeather>& weathers,
