@@ -9,6 +9,7 @@
 #include <cmath>
 #include <span>
 
+#include "absence_options.hpp"
 #include "command.hpp"
 #include "planting_options.hpp"
 #include "remedies.hpp"
@@ -22,107 +23,6 @@ namespace wiltline::cli {
 namespace {
 
 constexpr int fewest_summers = 3;  // fewer say little of a share
-
-constexpr std::array<std::string_view, 12> month_names{
-    "january", "february", "march",     "april",   "may",      "june",
-    "july",    "august",   "september", "october", "november", "december"};
-
-/// `jul`, `July` or `7`.
-std::optional<unsigned> parse_month(std::string_view text) {
-  constexpr std::size_t shortest_name = 3;
-  const std::string word = folded(text);
-  if (const auto number = parse_integer(word)) {
-    return *number >= 1 && *number <= 12 ? std::optional(static_cast<unsigned>(*number))
-                                         : std::nullopt;
-  }
-  if (word.size() < shortest_name) return std::nullopt;
-  const auto found = std::find_if(month_names.begin(), month_names.end(),
-                                  [&](std::string_view name) { return name.starts_with(word); });
-  if (found == month_names.end()) return std::nullopt;
-  return static_cast<unsigned>(found - month_names.begin()) + 1;
-}
-
-std::string month_name(unsigned month) {
-  std::string name(month_names[month - 1]);
-  name.front() = static_cast<char>(name.front() - 'a' + 'A');
-  return name;
-}
-
-std::string months_text(const AbsenceOptions& options) {
-  const std::string first = month_name(options.first_month);
-  return options.first_month == options.last_month
-             ? first
-             : fmt::format("{} to {}", first, month_name(options.last_month));
-}
-
-void set_months(const Arguments& arguments, AbsenceOptions& options) {
-  const auto text = arguments.text("months");
-  if (!text) return;
-  const std::string_view months = *text;
-  const std::size_t dash = months.find('-');
-  const auto first = parse_month(months.substr(0, dash));
-  const auto last = dash == std::string_view::npos ? first : parse_month(months.substr(dash + 1));
-  if (!first || !last) {
-    throw RequestError(fmt::format(
-        "--months: found {}; expected months such as jun-aug, 6-8 or jul", in_quotes(months)));
-  }
-  options.first_month = *first;
-  options.last_month = *last;
-}
-
-/// Hours of `2`, `2.5` (days), `2d`, `2d2h` or `50h`.
-std::optional<double> parse_away_h(std::string_view text) {
-  if (const auto days = parse_number(text)) return 24.0 * *days;
-  double hours = 0.0;
-  bool any = false;
-  for (const auto& [unit, hours_each] : {std::pair{'d', 24.0}, {'h', 1.0}}) {
-    const std::size_t end = text.find(unit);
-    if (end == std::string_view::npos) continue;
-    const auto number = parse_number(trim(text.substr(0, end)));
-    if (!number || *number < 0.0) return std::nullopt;
-    hours += hours_each * *number;
-    any = true;
-    text.remove_prefix(end + 1);
-  }
-  return any && trim(text).empty() ? std::optional(hours) : std::nullopt;
-}
-
-Line parse_line(const Arguments& arguments) {
-  const std::string text = arguments.text("line").value_or("wilting");
-  if (text == "stressed" || text == "strict") return Line::stressed;
-  if (text == "wilting") return Line::wilting;
-  if (text == "dry") return Line::dry;
-  throw RequestError(
-      fmt::format("--line: found {}; expected stressed, wilting or dry", in_quotes(text)));
-}
-
-AbsenceOptions absence_options(const Arguments& arguments) {
-  constexpr double longest_away_h = 24.0 * 10000.0;
-  AbsenceOptions options;
-  const auto days = arguments.text("days");
-  if (!days) throw RequestError("no absence; expected --days N");
-  const auto away_h = parse_away_h(*days);
-  if (!away_h || *away_h <= 0.0 || *away_h > longest_away_h) {
-    throw RequestError(
-        fmt::format("--days: found {}; expected days such as 2 or 2.5, or a time such as 2d2h",
-                    in_quotes(*days)));
-  }
-  options.away_h = *away_h;
-  if (const auto leave = arguments.text("leave")) {
-    const auto hour = parse_clock(*leave);
-    if (!hour || *hour >= 24.0) {
-      throw RequestError(fmt::format("--leave: found {}; expected a time of day such as 18:00",
-                                     in_quotes(*leave)));
-    }
-    options.leave_h = *hour;
-  }
-  set_months(arguments, options);
-  options.line = parse_line(arguments);
-  options.rain_counts = !arguments.flag("no-rain");
-  options.share = arguments.number("share", 0.0, 1.0).value_or(options.share);
-  options.growth = growth_clock(arguments);
-  return options;
-}
 
 /// How a pot that passed is spoken of.
 std::string_view passed_words(Line line) {
@@ -236,9 +136,13 @@ std::vector<std::size_t> shown_pots(const AbsenceResult& result) {
   return order;
 }
 
+/// Less mix than the crop's literature accepts.
+bool is_small(const AbsencePot& pot) {
+  return pot.mix_l < pot.planting->crop.min_l;
+}
+
 std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
-  if (pot.mix_l >= planting.crop.min_l) return "";
   return fmt::format("{} is less mix than the {} that bulletins accept at least for {}.",
                      mix_text(pot.mix_l, us), mix_text(planting.crop.min_l, us),
                      printable(planting.crop.name));
@@ -251,7 +155,7 @@ void say_answer(const Asked& asked, const AbsenceOptions& options, bool us,
                     mix_text(best->mix_l, us)));
     say(fmt::format("In {} past windows this pot {}, if the plant is the size given.",
                     count_text(*best), passed_words(options.line)));
-    if (const std::string caution = size_caution(*best, us); !caution.empty()) say(caution);
+    if (is_small(*best)) say(size_caution(*best, us));
     return;
   }
   const auto& pots = asked.result.pots;
@@ -314,6 +218,15 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   }
   out += table.text() + '\n';
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  std::vector<std::string> small;
+  for (const Asked& asked : all) {
+    const AbsencePot* const best = asked.smallest();
+    if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
+  }
+  if (!small.empty()) {
+    say(fmt::format("Less mix than bulletins accept at least for the crop, the smallest for: {}.",
+                    fmt::join(small, ", ")));
+  }
   bool others = false;
   for (const Asked& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
@@ -353,6 +266,7 @@ std::string closing(const AbsenceOptions& options, const Report& report) {
       "A share of past weather is no promise for the next summer.",
       clock_string(options.leave_h)));
   for (const std::string& note : report.notes) say(printable(note));
+  say("These are estimates: check the mix by hand before you leave, and follow local water rules.");
   return out;
 }
 
@@ -414,10 +328,10 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
                     "expected months that hold some",
                     months_text(options), weather, life));
   }
-  throw RequestError(
-      fmt::format("--days: found {}, longer than {}, and the life of {} leave from any day of {}; "
-                  "expected a shorter absence",
-                  away_text(options.away_h), weather, life, months_text(options)));
+  throw RequestError(fmt::format(
+      "--days: found {}, which from no day of {} end within both {}, and the life of {}; "
+      "expected a shorter absence",
+      away_text(options.away_h), months_text(options), weather, life));
 }
 
 void refuse_without_windows(const std::vector<Asked>& all, std::vector<PreparedWeather>& weathers,
@@ -541,9 +455,6 @@ Command absence_command() {
   command.columns = {{"Columns of CSV and JSON", absence_columns()},
                      {"Appended", absence_more_columns()}};
   po::options_description own("Absence");
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(
       "months", text_value("MONTHS"), "months to leave in, such as jun-aug (default), 12-2 or jul")(

@@ -214,9 +214,6 @@ Command capacity_command() {
        "--mix \"peat 60 perlite 40\" --units us"}};
   command.columns = {{"Columns of CSV and JSON", capacity_columns()}};
   po::options_description own("Pot and mix");
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
       "crop", text_value("NAME"), "take the readily available share from this crop; else half");

@@ -16,21 +16,6 @@ constexpr int most_plants = 1000;
 
 }  // namespace
 
-std::vector<std::string_view> listed(const char* option, std::string_view text) {
-  std::vector<std::string_view> parts;
-  while (true) {
-    const std::size_t comma = std::min(text.find(','), text.size());
-    const std::string_view part = trim(text.substr(0, comma));
-    if (part.empty()) {
-      throw RequestError(
-          fmt::format("--{}: found an empty name; expected names separated by commas", option));
-    }
-    parts.push_back(part);
-    if (comma == text.size()) return parts;
-    text.remove_prefix(comma + 1);
-  }
-}
-
 int plants_number(std::string_view text) {
   const auto number = parse_integer(text);
   if (!number || *number < 1 || *number > most_plants) {
@@ -53,9 +38,6 @@ std::optional<PlantingDay> planted_option(const Arguments& arguments) {
 }
 
 po::options_description planting_options() {
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   po::options_description options("Planting");
   options.add_options()("crop", text_value("NAME"), "a known crop (wiltline list crops)")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
@@ -68,10 +50,9 @@ po::options_description planting_options() {
 
 po::options_description pot_options() {
   po::options_description options("Pots");
-  options.add_options()("pots", po::value<std::string>()->value_name("NAMES"),
+  options.add_options()("pots", text_value("NAMES"),
                         "these pots only, separated by commas; else all known ones")(
-      "kind", po::value<std::string>()->value_name("KINDS"),
-      "pots of these kinds only, such as nursery or fabric");
+      "kind", text_value("KINDS"), "pots of these kinds only, such as nursery or fabric");
   return options;
 }
 

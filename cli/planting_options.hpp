@@ -1,14 +1,13 @@
 // A planting said in options instead of in a garden file, and the pots to try it in.
 #pragma once
 
-#include <fmt/format.h>
-
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "command.hpp"
-#include "wiltline/base/errors.hpp"
+#include "name_lists.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/planting.hpp"
 #include "wiltline/questions/season.hpp"
@@ -43,28 +42,11 @@ void check_planted(const Planting& planting, const std::vector<PreparedWeather>&
 [[nodiscard]] std::vector<Pot> pots_from_options(const Arguments& arguments,
                                                  const Catalogue& catalogue);
 
-/// The parts of a list separated by commas; an empty one is an error.
-[[nodiscard]] std::vector<std::string_view> listed(const char* option, std::string_view text);
-
 /// The day of --planted, if it is given.
 [[nodiscard]] std::optional<PlantingDay> planted_option(const Arguments& arguments);
 
 /// A whole number of plants for each pot.
 [[nodiscard]] int plants_number(std::string_view text);
-
-/// The value of a known name, or an error with the nearest one. `what`: crop, pot, spot or wall.
-template <typename Value>
-[[nodiscard]] const Value& known(const char* option, std::string_view what, std::string_view name,
-                                 const NamedTable<Value>& table) {
-  const Value* const value = table.find(name);
-  if (value == nullptr) {
-    throw RequestError(
-        fmt::format("--{}: found unknown {} {}; expected a known {} (wiltline list "
-                    "{}s){}",
-                    option, what, in_quotes(name), what, what, nearest_hint(name, table.names())));
-  }
-  return *value;
-}
 
 /// Throws RequestError if two options are given that say the same or contradict each other.
 void refuse_together(const Arguments& arguments, const char* one, const char* other);

@@ -446,7 +446,7 @@ Command season_command() {
   po::options_description own("Season");
   own.add_options()("ledger", "every day of every planting instead of one line each")(
       "remedies", "what would have kept pots from wilting: single changes, each run again")(
-      "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days")(
+      "growth", text_value("BY"), "days (default) or degree-days")(
       "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
   add_threads_option(own);

@@ -14,10 +14,6 @@
 namespace wiltline::cli {
 namespace {
 
-po::typed_value<std::string>* text_value(const char* placeholder) {
-  return po::value<std::string>()->value_name(placeholder);
-}
-
 /// Options that set a site value: option name and site key.
 struct SiteOption {
   const char* option;
@@ -139,6 +135,10 @@ po::options_description models_options() {
   options.add_options()("models", text_value("DIR"),
                         "folder of model tables to use instead of the built-in ones");
   return options;
+}
+
+po::typed_value<std::string>* text_value(const char* shown) {
+  return po::value<std::string>()->value_name(shown);
 }
 
 po::options_description output_options() {

@@ -14,6 +14,9 @@
 
 namespace wiltline::cli {
 
+/// An option that takes a text, shown in the help as `shown`.
+[[nodiscard]] po::typed_value<std::string>* text_value(const char* shown);
+
 /// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
 [[nodiscard]] po::options_description weather_options();
 /// The same with --weather-dir for --weather.

@@ -23,11 +23,18 @@ std::string rough_range(double value) {
   return fmt::format("{}–{}", rough(value / third), rough(value * third));
 }
 
+std::string_view month_name(unsigned month) {
+  static constexpr std::array<std::string_view, 12> names{
+      "January", "February", "March",     "April",   "May",      "June",
+      "July",    "August",   "September", "October", "November", "December"};
+  return names[month - 1];
+}
+
 std::string date_in_words(Date date) {
-  static constexpr std::array<std::string_view, 12> months{
-      "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  constexpr std::size_t short_name = 3;
   const std::chrono::year_month_day civil{date};
-  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), months[month_of(date) - 1]);
+  return fmt::format("{} {}", static_cast<unsigned>(civil.day()),
+                     month_name(month_of(date)).substr(0, short_name));
 }
 
 std::string full_date_in_words(Date date) {

@@ -15,6 +15,9 @@ namespace wiltline::cli {
 /// (judged, models/README.md).
 [[nodiscard]] std::string rough_range(double value);
 
+/// The name of a month, 1 to 12.
+[[nodiscard]] std::string_view month_name(unsigned month);
+
 /// A day without its year, such as 14 Jul.
 [[nodiscard]] std::string date_in_words(Date date);
 

@@ -6,6 +6,7 @@
 #include <map>
 #include <string>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/evapotranspiration/sun.hpp"
@@ -15,15 +16,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
-
-WeatherRecord sample(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/" + name), {});
-}
 
 constexpr const char* samples[] = {"tolvenau.csv", "port-okaree.csv", "zarquil-flats.csv",
                                    "skerrowick.csv"};

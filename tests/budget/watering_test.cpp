@@ -199,22 +199,18 @@ TEST_CASE("roots: from the ball to the whole mix in root_fill_days, without fall
   PotParameters pot = ten_litre_pot();
   pot.initial_rooted_share = 0.04;
   pot.root_fill_days = 35.0;
-  pot.root_odds_decay =
-      std::pow(24.0 * 99.0, -1.0 / 35.0);  // odds 24 at first, 1/99 on the last day
-  CHECK(near(rooted_share(pot, 0.0), 0.04, 1e-14));
-  CHECK(near(rooted_share(pot, 34.999999), 0.99, 1e-6));
-  CHECK(rooted_share(pot, 35.0) == 1.0);
-  double before = 0.0;
+  // Odds of unrooted to rooted mix: 24 at first, 1/99 on the last day.
+  pot.root_odds_decay = std::pow(24.0 * 99.0, -1.0 / 35.0);
   PotState growing{.rooted_share = 0.04};
-  for (int day = 0; day < 60; ++day) {
-    const double share = rooted_share(pot, day);
-    CHECK(share >= before);
-    before = share;
-    if (day > 0) growing = grow_roots(pot, growing, day >= pot.root_fill_days);
-    CHECK(near(growing.rooted_share, share, 1e-13));  // day by day as in closed form
+  for (int day = 1; day < 60; ++day) {
+    const double before = growing.rooted_share;
+    growing = grow_roots(pot, growing, day >= pot.root_fill_days);
+    CHECK(growing.rooted_share >= before);
+    // The logistic in closed form.
+    const double odds = 24.0 * std::pow(24.0 * 99.0, -day / 35.0);
+    CHECK(near(growing.rooted_share, day < 35 ? 1.0 / (1.0 + odds) : 1.0, 1e-13));
+    CHECK(near(rooted_share(pot, day), growing.rooted_share, 1e-13));
   }
-  pot.initial_rooted_share = 1.0;
-  CHECK(rooted_share(pot, 0.0) == 1.0);
 }
 
 }  // namespace wiltline::test

@@ -82,8 +82,6 @@ TEST_CASE("months and times are read as people write them") {
   CHECK(ask({"--days", "60h", "--months", "July-August"}) == two_and_a_half);
   CHECK(ask({"--days", "2d 12h", "--leave", "18:00", "--months", "7-08"}) == two_and_a_half);
   CHECK(ask({"--days", "2", "--months", "7-8"}) != two_and_a_half);
-  CHECK(ask({"--days", "2.5", "--months", "7-8", "--line", "strict"}) ==
-        ask({"--days", "2.5", "--months", "7-8", "--line", "stressed"}));
 }
 
 }  // namespace

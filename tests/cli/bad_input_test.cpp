@@ -658,8 +658,8 @@ std::vector<WrongRequest> wrong_requests() {
        {"--days: found \"4\", longer than the record, 3 days of weather.csv; expected an absence "
         "that fits in"}},
       {absence({"--crop", "tomato", "--days", "2d", "--planted", "06-02"}),
-       {"--days: found 2 days, longer than the weather, 2023-06-01 to 2023-06-03, and the life of "
-        "\"tomato\", planted 06-02 leave from any day of June to August; expected a shorter "
+       {"--days: found 2 days, which from no day of June to August end within both the weather, "
+        "2023-06-01 to 2023-06-03, and the life of \"tomato\", planted 06-02; expected a shorter "
         "absence"}},
       {absence({"--crop", "tomato", "--days", "1", "--planted", "06-01", "--months", "2"}),
        {"--months: found February, none of whose days lie both in the weather, 2023-06-01 to "

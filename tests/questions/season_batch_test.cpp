@@ -6,21 +6,13 @@
 #include <array>
 #include <span>
 
+#include "support/fixtures.hpp"
 #include "support/random_garden.hpp"
-#include "wiltline/questions/season.hpp"
+#include "wiltline/questions/season_lanes.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
-
-WeatherRecord sample(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/" + name), {});
-}
 
 std::vector<InstructionSet> sets_of_this_processor() {
   std::vector<InstructionSet> sets{InstructionSet::baseline};
@@ -93,6 +85,28 @@ TEST_CASE(
     seasons += starts.size();
   }
   CHECK(seasons >= 4 * 10000);
+}
+
+TEST_CASE("batch: a roomy pot never leaves the vector loops, a small one does") {
+  // Or the cases above would compare the exact path with itself.
+  const WeatherRecord record = sample("tolvenau.csv");
+  PreparedWeather weather(record, {});
+  const ModelParameters& model = catalogue().parameters;
+  const auto exact_pot_days = [&](const std::string& litres) {
+    const Planting planting =
+        one_row("tomato", "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00",
+                ",volume_l,root_ball_l", "," + litres + "," + litres);
+    const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
+    const Course course =
+        plan_course(planting, make_date(2022, 5, 15), record, weather.at(planting.spot, model),
+                    model, GrowthClock::stage_days);
+    const PlantingSetting* const settings[] = {&setting};
+    SeasonResult result;
+    SeasonResult* const results[] = {&result};
+    return run_chunk(settings, course, model, widest_instruction_set(), results);
+  };
+  CHECK(exact_pot_days("250") == 0);
+  CHECK(exact_pot_days("10") > 20);
 }
 
 TEST_CASE("batch: threads, chunks, order and instructions change nothing") {

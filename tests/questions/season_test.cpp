@@ -6,6 +6,7 @@
 #include <limits>
 #include <string>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/random_garden.hpp"
 #include "wiltline/garden/reading.hpp"
@@ -13,27 +14,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
-
-WeatherRecord sample(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/" + name), {});
-}
-
-WeatherRecord real(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_TEST_DATA) + "/real-weather/" + name), {});
-}
-
-/// A garden of one row; `rest` is pot, mix, plants, planted, spot, routine after the crop.
-Planting one_row(const std::string& crop, const std::string& rest,
-                 const std::string& extra_header = "", const std::string& extra = "") {
-  const std::string text = "name,crop,pot,mix,plants,planted,spot,routine" + extra_header +
-                           "\nit," + crop + "," + rest + extra + "\n";
-  return read_garden({"garden.csv", text}, catalogue()).front();
-}
 
 SeasonResult run(const Planting& planting, const WeatherRecord& record,
                  SeasonOptions options = {}) {

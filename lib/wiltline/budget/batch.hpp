@@ -18,6 +18,12 @@ namespace wiltline {
 /// Pots in a chunk: few enough for the first-level cache.
 inline constexpr std::size_t chunk_pots = 32;
 
+/// Pots up to whole vectors of every instruction set; a chunk's last pot fills them up.
+[[nodiscard]] constexpr std::size_t lanes_in_use(std::size_t pots) {
+  constexpr std::size_t widest_vector = 8;
+  return (pots + widest_vector - 1) / widest_vector * widest_vector;
+}
+
 /// One value for each pot of a chunk.
 struct alignas(64) Lanes {
   std::array<double, chunk_pots> at{};
@@ -60,15 +66,12 @@ class PotChunk {
   PotChunk(const PotChunk&) = delete;
   PotChunk& operator=(const PotChunk&) = delete;
 
-  [[nodiscard]] std::size_t size() const { return settings_.size(); }
-
   /// Moves all pots on by a day and returns what it did.
   const ChunkDay& run_day(const CropDay& crop, double age_days, const DayPlan& plan,
                           const DemandCurve& curve);
 
   /// Longest time between refills (is_refill) from planting to `age_days`, days.
   [[nodiscard]] double longest_gap_days(std::size_t pot, double age_days) const;
-  [[nodiscard]] PotState state(std::size_t pot) const;
   /// Pot-days that took the exact path so far.
   [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
 

@@ -15,7 +15,6 @@ CrownOverPot over_pot(const Canopy& crown, double litres, const ModelParameters&
   return {
       .plan_area_m2 = crown.plan_area_m2,
       .litres = litres,
-      .lai = lai,
       .under_crown =
           std::max(model.under_canopy_floor, std::exp(-model.canopy_light_extinction * lai)),
       .interception_mm = std::min(model.interception_mm_per_lai * lai, model.interception_max_mm)};

@@ -63,7 +63,6 @@ struct CropSetting {
 struct CrownOverPot {
   double plan_area_m2 = 0.0;
   double litres = 0.0;           // potential transpiration, before rain held on leaves
-  double lai = 0.0;              // leaf area over plan area
   double under_crown = 1.0;      // share of evaporation left under it
   double interception_mm = 0.0;  // most it holds back of a rain
 };

@@ -28,6 +28,7 @@ template <typename Loops>
 [[gnu::target(WILTLINE_AVX512)]] void run_avx512(const Loops& loops) {
   loops();
 }
+#undef WILTLINE_AVX512
 #endif
 template <typename Loops>
 void run_baseline(const Loops& loops) {

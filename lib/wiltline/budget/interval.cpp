@@ -22,13 +22,13 @@ struct Motion {
     return own + forced * t * kernel::exponential(-forced_decay * t) *
                      kernel::mean_decay((decay - forced_decay) * t);
   }
-  /// e^(decay t) (D(t) - level) and its slope: rises with t for as long as the store's own rate at
-  /// the level, constant - decay level, is not negative. D(t) itself may come back below an edge it
-  /// has passed, since the equation holds only up to the edge; this does not.
   struct ScaledMiss {
     double value;
     double slope;
   };
+  /// e^(decay t) (D(t) - level) and its slope: rises with t for as long as the store's own rate at
+  /// the level, constant - decay level, is not negative. D(t) itself may come back below an edge it
+  /// has passed, since the equation holds only up to the edge; this does not.
   [[nodiscard]] ScaledMiss scaled_miss(double start, double level, double own_rate,
                                        double t) const {
     const double grown = t * kernel::mean_decay(-decay * t);  // (e^(decay t) - 1) / decay

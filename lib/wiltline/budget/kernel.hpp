@@ -8,7 +8,8 @@
 #include "wiltline/budget/kernel_math.hpp"
 
 // Inlining is what makes the loops vectorise; it must not depend on the compiler's mood.
-#define WILTLINE_KERNEL [[gnu::always_inline]] [[nodiscard]] inline
+#define WILTLINE_LOOP [[gnu::always_inline]] inline
+#define WILTLINE_KERNEL [[nodiscard]] WILTLINE_LOOP
 
 namespace wiltline::kernel {
 

@@ -2,10 +2,28 @@
 // give the same bits on every processor. Only + - x / and compare-select.
 #pragma once
 
+#include <array>
 #include <bit>
 #include <cstdint>
 
 namespace wiltline::kernel {
+
+/// 1 + c[0] w + c[1] w^2 + … + c[12] w^13, in pairs of pairs (Estrin), so that the processor need
+/// not wait for one term after another; the largest terms come last.
+[[gnu::always_inline]] [[nodiscard]] inline double one_and_series(double w,
+                                                                  const std::array<double, 13>& c) {
+  const double w2 = w * w;
+  const double w4 = w2 * w2;
+  const double from_12 = c[11] + w * c[12];
+  const double from_10 = c[9] + w * c[10];
+  const double from_8 = c[7] + w * c[8];
+  const double from_6 = c[5] + w * c[6];
+  const double from_4 = c[3] + w * c[4];
+  const double from_2 = c[1] + w * c[2];
+  const double high = from_8 + w2 * (from_10 + w2 * from_12);
+  const double middle = from_4 + w2 * from_6;
+  return 1.0 + (w * c[0] + w2 * (from_2 + w2 * (middle + w4 * high)));
+}
 
 /// e^x within 1 unit in the last place of a double, for |x| up to 700 (held there beyond).
 [[nodiscard]] inline double exponential(double x) {
@@ -19,19 +37,21 @@ namespace wiltline::kernel {
   const double shifted = x * log2_e + round_to_integer;
   const double n = shifted - round_to_integer;
   const double r = (x - n * ln2_high) - n * ln2_low;  // [-0.347, 0.347]
-  // Taylor to r^13 / 13!: the first term left out is below 2e-17. In pairs of pairs (Estrin), so
-  // that the processor need not wait for one term after another; the largest terms come last.
-  const double r2 = r * r;
-  const double r4 = r2 * r2;
-  const double from_12 = 1.0 / 479001600.0 + r * (1.0 / 6227020800.0);
-  const double from_10 = 1.0 / 3628800.0 + r * (1.0 / 39916800.0);
-  const double from_8 = 1.0 / 40320.0 + r * (1.0 / 362880.0);
-  const double from_6 = 1.0 / 720.0 + r * (1.0 / 5040.0);
-  const double from_4 = 1.0 / 24.0 + r * (1.0 / 120.0);
-  const double from_2 = 0.5 + r * (1.0 / 6.0);
-  const double high = from_8 + r2 * (from_10 + r2 * from_12);
-  const double middle = from_4 + r2 * from_6;
-  const double p = 1.0 + (r + r2 * (from_2 + r2 * (middle + r4 * high)));
+  // Taylor to r^13 / 13!: the first term left out is below 2e-17.
+  constexpr std::array<double, 13> per_factorial{1.0,
+                                                 1.0 / 2.0,
+                                                 1.0 / 6.0,
+                                                 1.0 / 24.0,
+                                                 1.0 / 120.0,
+                                                 1.0 / 720.0,
+                                                 1.0 / 5040.0,
+                                                 1.0 / 40320.0,
+                                                 1.0 / 362880.0,
+                                                 1.0 / 3628800.0,
+                                                 1.0 / 39916800.0,
+                                                 1.0 / 479001600.0,
+                                                 1.0 / 6227020800.0};
+  const double p = one_and_series(r, per_factorial);
   // 2^n: n sits in the low bits of `shifted`; move it to the exponent and add the bias.
   const std::uint64_t power_bits = (std::bit_cast<std::uint64_t>(shifted) + 1023U) << 52U;
   return p * std::bit_cast<double>(power_bits);
@@ -42,20 +62,12 @@ namespace wiltline::kernel {
 [[nodiscard]] inline double mean_decay(double z) {
   constexpr double series_limit = 0.35;
   if (!(z < series_limit && z > -series_limit)) return (1.0 - exponential(-z)) / z;
-  // Taylor: sum of (-z)^k / (k + 1)!, to k = 13: below 1e-17 at the limit. In pairs of pairs, as
-  // above.
-  const double w = -z;
-  const double w2 = w * w;
-  const double w4 = w2 * w2;
-  const double from_12 = 1.0 / 6227020800.0 + w * (1.0 / 87178291200.0);
-  const double from_10 = 1.0 / 39916800.0 + w * (1.0 / 479001600.0);
-  const double from_8 = 1.0 / 362880.0 + w * (1.0 / 3628800.0);
-  const double from_6 = 1.0 / 5040.0 + w * (1.0 / 40320.0);
-  const double from_4 = 1.0 / 120.0 + w * (1.0 / 720.0);
-  const double from_2 = 1.0 / 6.0 + w * (1.0 / 24.0);
-  const double high = from_8 + w2 * (from_10 + w2 * from_12);
-  const double middle = from_4 + w2 * from_6;
-  return 1.0 + (w * 0.5 + w2 * (from_2 + w2 * (middle + w4 * high)));
+  // Taylor: sum of (-z)^k / (k + 1)!, to k = 13: below 1e-17 at the limit.
+  constexpr std::array<double, 13> per_next_factorial{
+      1.0 / 2.0,         1.0 / 6.0,          1.0 / 24.0,         1.0 / 120.0,     1.0 / 720.0,
+      1.0 / 5040.0,      1.0 / 40320.0,      1.0 / 362880.0,     1.0 / 3628800.0, 1.0 / 39916800.0,
+      1.0 / 479001600.0, 1.0 / 6227020800.0, 1.0 / 87178291200.0};
+  return one_and_series(-z, per_next_factorial);
 }
 
 }  // namespace wiltline::kernel

@@ -61,10 +61,11 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
       p.single_store ? 1.0 : std::min(1.0, planting.plants * planting.crop.root_ball_l / p.mix_l);
   if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;
   const double odds = (1.0 - p.initial_rooted_share) / p.initial_rooted_share;
-  p.root_odds_decay =
-      p.initial_rooted_share >= filled_share
-          ? 0.0
-          : std::exp(-std::log(odds * filled_share / (1.0 - filled_share)) / p.root_fill_days);
+  if (odds > 0.0) {
+    // Logistic, to filled_share on the last day.
+    p.root_odds_decay =
+        std::exp(-std::log(odds * filled_share / (1.0 - filled_share)) / p.root_fill_days);
+  }
   return p;
 }
 

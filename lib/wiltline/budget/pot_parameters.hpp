@@ -42,7 +42,8 @@ struct PotParameters {
 
   /// Rooted share of the mix on the day of planting, and days until roots have filled it.
   double initial_rooted_share = 0.0;
-  double root_odds_decay = 0.0;  // factor on (unrooted / rooted) in a day
+  double root_odds_decay =
+      0.0;  // factor on (unrooted / rooted) in a day: to 0.99 on the last of them
   double root_fill_days = 0.0;
 };
 
@@ -61,11 +62,11 @@ struct PotParameters {
   return (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
 }
 
+/// Share of the mix that holds roots, this many days after planting: day by day, grow_roots arrives
+/// at the same.
+[[nodiscard]] double rooted_share(const PotParameters& pot, double days_since_planting);
+
 /// The parameters of a planting (whose pot holds usable water: read_garden sees to it).
 [[nodiscard]] PotParameters build_pot(const Planting& planting, const ModelParameters& model);
-
-/// Rooted share of the mix after some days, in closed form: logistic from the root ball's share to
-/// 0.99 on the last of root_fill_days, then 1.
-[[nodiscard]] double rooted_share(const PotParameters& pot, double days_since_planting);
 
 }  // namespace wiltline

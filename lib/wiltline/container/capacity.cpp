@@ -13,7 +13,8 @@ double equilibrium_suction_kpa(double z_cm, double drain_level_cm) {
 
 namespace {
 
-/// Integral of f from a to b: Gauss-Legendre with 5 points on each of `panels` equal parts.
+/// Integral of f from a to b: Gauss-Legendre with 5 points on each of `panels` equal parts. Nodes
+/// sqrt(5 -+ 2 sqrt(10 / 7)) / 3, weights 128 / 225 and (322 +- 13 sqrt(70)) / 900.
 template <typename F>
 double integral(double a, double b, int panels, const F& f) {
   constexpr std::array<double, 3> at{0.0, 0.538469310105683091, 0.906179845938663993};
@@ -57,7 +58,7 @@ ContainerCapacity container_capacity(const ReleaseCurve& curve, const PotShape& 
   const double capacity =
       std::min(water / integral(0.0, height_cm, 1, area), curve.total_porosity());
 
-  // Air only grows upwards: halve to the height where it is enough.
+  // None at the drain level, and it only grows upwards: halve to the height where it is enough.
   const auto short_of_air = [&](double z_cm) {
     return curve.total_porosity() - content(z_cm) < least_air;
   };
@@ -69,7 +70,6 @@ ContainerCapacity container_capacity(const ReleaseCurve& curve, const PotShape& 
       const double middle_cm = (low_cm + wet_layer_cm) / 2.0;
       (short_of_air(middle_cm) ? low_cm : wet_layer_cm) = middle_cm;
     }
-    if (!short_of_air(level_cm)) wet_layer_cm = 0.0;
   }
   return {.capacity_m3_m3 = capacity,
           .air_m3_m3 = curve.total_porosity() - capacity,

@@ -8,8 +8,6 @@
 namespace wiltline {
 namespace {
 
-#define WILTLINE_LOOP [[gnu::always_inline]] inline
-
 /// Sums of a season so far; and, day by day, what the peak is found from.
 struct Totals {
   Lanes mix_l;
@@ -134,8 +132,7 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Course& course,
                       const ModelParameters& model, InstructionSet set,
                       std::span<SeasonResult* const> results) {
-  constexpr std::size_t widest_vector = 8;
-  const std::size_t lanes = (settings.size() + widest_vector - 1) / widest_vector * widest_vector;
+  const std::size_t lanes = lanes_in_use(settings.size());
   const std::size_t days = course.days.size();
   const FeedSchedule schedule = feed_schedule(model);
   const bool may_rot = settings.front()->crop.crop->blossom_end_rot;

@@ -1,0 +1,108 @@
+#include "absence_options.hpp"
+
+#include <fmt/format.h>
+
+#include "shared_options.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// `jul`, `July` or `7`.
+std::optional<unsigned> parse_month(std::string_view text) {
+  constexpr unsigned months = 12;
+  constexpr std::size_t shortest_name = 3;
+  const std::string word = folded(text);
+  if (const auto number = parse_integer(word)) {
+    return *number >= 1 && *number <= 12 ? std::optional(static_cast<unsigned>(*number))
+                                         : std::nullopt;
+  }
+  if (word.size() < shortest_name) return std::nullopt;
+  for (unsigned month = 1; month <= months; ++month) {
+    if (folded(month_name(month)).starts_with(word)) return month;
+  }
+  return std::nullopt;
+}
+
+void set_months(const Arguments& arguments, AbsenceOptions& options) {
+  const auto text = arguments.text("months");
+  if (!text) return;
+  const std::string_view months = *text;
+  const std::size_t dash = months.find('-');
+  const auto first = parse_month(months.substr(0, dash));
+  const auto last = dash == std::string_view::npos ? first : parse_month(months.substr(dash + 1));
+  if (!first || !last) {
+    throw RequestError(fmt::format(
+        "--months: found {}; expected months such as jun-aug, 6-8 or jul", in_quotes(months)));
+  }
+  options.first_month = *first;
+  options.last_month = *last;
+}
+
+/// Hours of `2`, `2.5` (days), `2d`, `2d2h` or `50h`.
+std::optional<double> parse_away_h(std::string_view text) {
+  if (const auto days = parse_number(text)) return 24.0 * *days;
+  double hours = 0.0;
+  bool any = false;
+  for (const auto& [unit, hours_each] : {std::pair{'d', 24.0}, {'h', 1.0}}) {
+    const std::size_t end = text.find(unit);
+    if (end == std::string_view::npos) continue;
+    const auto number = parse_number(trim(text.substr(0, end)));
+    if (!number || *number < 0.0) return std::nullopt;
+    hours += hours_each * *number;
+    any = true;
+    text.remove_prefix(end + 1);
+  }
+  return any && trim(text).empty() ? std::optional(hours) : std::nullopt;
+}
+
+Line parse_line(const Arguments& arguments) {
+  const std::string text = arguments.text("line").value_or("wilting");
+  if (text == "stressed") return Line::stressed;
+  if (text == "wilting") return Line::wilting;
+  if (text == "dry") return Line::dry;
+  throw RequestError(
+      fmt::format("--line: found {}; expected stressed, wilting or dry", in_quotes(text)));
+}
+
+}  // namespace
+
+AbsenceOptions absence_options(const Arguments& arguments) {
+  constexpr double longest_away_h = 24.0 * 10000.0;
+  AbsenceOptions options;
+  const auto days = arguments.text("days");
+  if (!days) throw RequestError("no absence; expected --days N");
+  const auto away_h = parse_away_h(*days);
+  if (!away_h || *away_h <= 0.0 || *away_h > longest_away_h) {
+    throw RequestError(
+        fmt::format("--days: found {}; expected days such as 2 or 2.5, or a time such as 2d2h",
+                    in_quotes(*days)));
+  }
+  options.away_h = *away_h;
+  if (const auto leave = arguments.text("leave")) {
+    const auto hour = parse_clock(*leave);
+    if (!hour || *hour >= 24.0) {
+      throw RequestError(fmt::format("--leave: found {}; expected a time of day such as 18:00",
+                                     in_quotes(*leave)));
+    }
+    options.leave_h = *hour;
+  }
+  set_months(arguments, options);
+  options.line = parse_line(arguments);
+  options.rain_counts = !arguments.flag("no-rain");
+  options.share = arguments.number("share", 0.0, 1.0).value_or(options.share);
+  options.growth = growth_clock(arguments);
+  return options;
+}
+
+std::string months_text(const AbsenceOptions& options) {
+  const std::string_view first = month_name(options.first_month);
+  return options.first_month == options.last_month
+             ? std::string(first)
+             : fmt::format("{} to {}", first, month_name(options.last_month));
+}
+
+}  // namespace wiltline::cli
