@@ -180,6 +180,8 @@ constexpr std::array compare_more_table{
     Column{"worst_planted", text, 0, "planting day of the worst summer"},
     Column{"worst_weather", text, 0, "weather record of the worst summer"},
     Column{"first_wilting", text, 0, "first wilting day of the worst summer; empty if none"},
+    Column{"wilting_days_rooted", count, 0,
+           "most wilting days in a summer from the day on which roots have filled the pot"},
     Column{"reason", text, 0, "why it is enough or not, in words"},
     Column{"name", text, 0, "planting of the garden; empty without one"},
 };

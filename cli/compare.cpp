@@ -20,10 +20,14 @@ namespace {
 
 constexpr std::string_view usual_routine = "daily 07:00";
 constexpr int fewest_summers = 3;  // fewer say little
-constexpr int young_days = 28;     // roots have not filled the pot
 
 std::string summers_text(int summers) {
   return fmt::format("{} past summer{}", summers, summers == 1 ? "" : "s");
+}
+
+/// True if it wilts only while its roots have not filled the pot yet.
+bool only_young(const ComparedChoice& choice) {
+  return !choice.enough() && choice.wilting_days_rooted == 0;
 }
 
 /// Why a choice is enough or not. `weather`: also says in which record.
@@ -37,13 +41,14 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (choice.first_wilting) {
     text += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
     const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
-    if (age == 0) text += ", the day it was planted";
-    if (age > 0 && age < young_days) {
-      text += fmt::format(", {} after planting", days_in_words(age));
+    if (only_young(choice)) {
+      text += age == 0 ? ", the day it was planted"
+                       : fmt::format(", {} after planting", days_in_words(age));
     }
   }
   if (weather) text += fmt::format(" ({})", choice.worst_record->name());
   if (s.dry_days > 0) text += fmt::format("; goes dry on {} of them", s.dry_days);
+  if (only_young(choice)) text += "; on none once its roots fill the pot";
   if (choice.summers > 1) {
     text += fmt::format("; stayed above wilting in {} of {}", choice.summers_above_wilting,
                         summers_text(choice.summers));
@@ -77,6 +82,7 @@ std::vector<Cell> row_of(const ComparedChoice& choice, bool of_garden, bool weat
           to_string(choice.worst.first),
           choice.worst_record->name(),
           choice.first_wilting ? Cell(to_string(*choice.first_wilting)) : Cell(),
+          static_cast<long>(choice.wilting_days_rooted),
           reason_text(choice, weather),
           of_garden ? Cell(planting.name) : Cell()};
 }
@@ -122,33 +128,48 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   return table.text();
 }
 
-/// The least mix among those that are enough; of a garden, of one of its plantings.
-const ComparedChoice* smallest_enough(const std::vector<ComparedChoice>& choices,
-                                      std::string_view name) {
-  const ComparedChoice* smallest = nullptr;
+/// The least mix among those of a planting for which `belongs` is true.
+template <typename Belongs>
+const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::string_view name,
+                               const Belongs& belongs) {
+  const ComparedChoice* found = nullptr;
   for (const ComparedChoice& choice : choices) {
-    if (choice.planting->name != name || !choice.enough()) continue;
-    if (smallest == nullptr || choice.worst.summary.mix_l < smallest->worst.summary.mix_l) {
-      smallest = &choice;
+    if (choice.planting->name != name || !belongs(choice)) continue;
+    if (found == nullptr || choice.worst.summary.mix_l < found->worst.summary.mix_l) {
+      found = &choice;
     }
   }
-  return smallest;
+  return found;
 }
 
 std::string smallest_text(const std::vector<ComparedChoice>& choices, const Planting& planting,
                           const Differences& differ, bool us) {
-  const ComparedChoice* const best = smallest_enough(choices, planting.name);
   const std::string routine = printable(planting.routine.text);
-  if (best == nullptr) {
-    return fmt::format("{}None is enough with {}.",
-                       differ.name ? printable(planting.name) + ": " : "", routine);
+  const auto named = [&](const ComparedChoice& choice) {
+    return fmt::format("{}, {} {} of mix", choice_text(*choice.planting, differ),
+                       rough(in_units(Quantity::litres, choice.worst.summary.mix_l, us)),
+                       unit_text(Quantity::litres, us));
+  };
+  const auto* const enough = smallest(choices, planting.name,
+                                      [](const ComparedChoice& choice) { return choice.enough(); });
+  std::string text =
+      enough == nullptr
+          ? fmt::format("{}None is enough with {}.",
+                        differ.name ? printable(planting.name) + ": " : "", routine)
+          : fmt::format(
+                "Smallest that is enough with {}: {}. In {} of {} it stayed above wilting, "
+                "if the plant is the size given.",
+                routine, named(*enough), enough->summers_above_wilting,
+                summers_text(enough->summers));
+  const auto* const later = smallest(choices, planting.name, only_young);
+  if (later != nullptr &&
+      (enough == nullptr || later->worst.summary.mix_l < enough->worst.summary.mix_l)) {
+    text += fmt::format(
+        " Smallest that wilts only while its roots are still small, so that it needs more care in "
+        "its first weeks: {}.",
+        named(*later));
   }
-  return fmt::format(
-      "Smallest that is enough with {}: {}, {} {} of mix. In {} of {} it stayed above wilting, if "
-      "the plant is the size given.",
-      routine, choice_text(*best->planting, differ),
-      rough(in_units(Quantity::litres, best->worst.summary.mix_l, us)),
-      unit_text(Quantity::litres, us), best->summers_above_wilting, summers_text(best->summers));
+  return text;
 }
 
 std::string table_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
@@ -174,7 +195,7 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
     say(smallest_text(choices, *choice.planting, differ, us));
   }
 
-  constexpr std::size_t most_reasons = 40;
+  constexpr std::size_t most_reasons = 12;
   const auto failed = static_cast<std::size_t>(std::count_if(
       choices.begin(), choices.end(), [](const auto& choice) { return !choice.enough(); }));
   if (failed > 0) {
@@ -194,14 +215,6 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
     if (failed > most_reasons) {
       out += fmt::format("  … and {} more (--format csv has all)\n", failed - most_reasons);
     }
-  }
-  const bool young = std::any_of(choices.begin(), choices.end(), [](const auto& choice) {
-    return choice.first_wilting &&
-           (*choice.first_wilting - choice.worst.first).count() < young_days;
-  });
-  if (young) {
-    say("A pot that wilts soon after planting is short because roots do not reach most of its mix "
-        "yet: water young plants more often.");
   }
   out += '\n';
   say("Enough: with this routine no wilting day in any of the summers, if the plant is the size "

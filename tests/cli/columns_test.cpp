@@ -77,7 +77,9 @@ const std::string absence_header =
 const std::string compare_header =
     "crop,plants,pot,mix,wall,spot,mix_l,available_l,peak_use_l_day,waterings_week_peak,"
     "longest_safe_gap_days,watered_l,stressed_days,wilting_days,dry_days,enough,longest_gap_days,"
-    "routine,summers,summers_above_wilting,worst_planted,worst_weather,first_wilting,reason,name";
+    "routine,summers,summers_above_wilting,worst_planted,worst_weather,first_wilting,wilting_days_"
+    "rooted,"
+    "reason,name";
 const std::string heatwave_header =
     "name,pot,first_day,days,mean_tmax_c,mean_et0_mm,peak_use_l_day,waterings_per_day,refill_at,"
     "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"

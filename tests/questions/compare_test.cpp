@@ -25,7 +25,8 @@ std::vector<Planting> some_plantings() {
       "c,basil,clay 3 l,potting mix,3,05-25,balcony,mon wed fri 18:30\n"
       "d,kale,nursery 21 l,potting mix,1,04-10,morning sun,as-needed\n"
       "e,pepper,nursery 5.5 l,bark mix,2,2022-05-20,patio,check daily 07:00\n"
-      "f,leaf lettuce,window box 10 l,potting mix,5,04-10,patio,every 7 days 07:00\n");
+      "f,leaf lettuce,window box 10 l,potting mix,5,04-10,patio,every 7 days 07:00\n"
+      "g,pepper,fabric 36 l,potting mix,1,05-15,patio,every 2 days 07:00\n");
 }
 
 /// The same day of a season without rain: its crop grown from planting, one day at a time.
@@ -79,7 +80,9 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
   const std::vector<Planting> garden = some_plantings();
   const auto compared = compare(garden, weathers, model(), {});
   REQUIRE(compared.size() == garden.size());
+  REQUIRE(model().root_fill_days == 35.0);
   int enough = 0;
+  int young = 0;
   for (const ComparedChoice& choice : compared) {
     INFO(choice.planting->name);
     std::vector<SeasonResult> seasons;
@@ -97,7 +100,13 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
     double gap_days = 0.0;
     int fine = 0;
     std::optional<Date> first_wilting;
+    int rooted_most = 0;
     for (const SeasonResult& season : seasons) {
+      int rooted = 0;
+      for (std::size_t age = 35; age < season.ledger.size(); ++age) {
+        rooted += season.ledger[age].wilting_at_h ? 1 : 0;
+      }
+      rooted_most = std::max(rooted_most, rooted);
       const SeasonSummary& s = season.summary;
       watered_l += s.watered_l;
       peak_use_l_day = std::max(peak_use_l_day, s.peak_use_l_day);
@@ -122,10 +131,13 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
     CHECK(choice.enough() == (fine == choice.summers));
     CHECK(choice.enough() == (s.wilting_days == 0));
     CHECK(choice.first_wilting == first_wilting);
+    CHECK(choice.wilting_days_rooted == rooted_most);
+    young += !choice.enough() && rooted_most == 0 ? 1 : 0;
     CHECK(choice.first_wilting.has_value() != choice.enough());
     enough += choice.enough() ? 1 : 0;
   }
   CHECK(enough > 0);
+  CHECK(young > 0);
   CHECK(enough < static_cast<int>(garden.size()));
 }
 

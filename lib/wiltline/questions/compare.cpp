@@ -53,6 +53,26 @@ struct Summer {
   PreparedWeather* weather = nullptr;
 };
 
+/// The wilting days of a summer: the first, and how many come once roots have filled the pot.
+struct WiltingDays {
+  std::optional<Date> first;
+  int rooted = 0;
+};
+
+WiltingDays wilting_days(const Planting& planting, const Summer& summer,
+                         const ModelParameters& model, GrowthClock growth) {
+  const SeasonResult in_full = run_season(planting, summer.result.first, *summer.weather, model,
+                                          {.growth = growth, .ledger = true});
+  WiltingDays days;
+  for (const LedgerLine& line : in_full.ledger) {
+    if (!line.wilting_at_h) continue;
+    if (!days.first) days.first = line.date;
+    const auto age_days = static_cast<double>((line.date - in_full.first).count());
+    if (age_days >= model.root_fill_days) ++days.rooted;
+  }
+  return days;
+}
+
 ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model,
                       GrowthClock growth) {
   ComparedChoice choice;
@@ -71,13 +91,11 @@ ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model
     const auto gap = shortest_dry_down_days(summer.result, *summer.weather, model, growth);
     if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
   }
-  if (!choice.enough()) {
-    const SeasonResult in_full = run_season(*choice.planting, worst->result.first, *worst->weather,
-                                            model, {.growth = growth, .ledger = true});
-    const auto wilted =
-        std::find_if(in_full.ledger.begin(), in_full.ledger.end(),
-                     [](const LedgerLine& line) { return line.wilting_at_h.has_value(); });
-    if (wilted != in_full.ledger.end()) choice.first_wilting = wilted->date;
+  for (const Summer& summer : summers) {
+    if (summer.result.summary.wilting_days == 0) continue;
+    const WiltingDays wilted = wilting_days(*choice.planting, summer, model, growth);
+    if (&summer == worst) choice.first_wilting = wilted.first;
+    choice.wilting_days_rooted = std::max(choice.wilting_days_rooted, wilted.rooted);
   }
   choice.worst_record = &worst->weather->record();
   choice.worst = std::move(worst->result);

@@ -41,6 +41,8 @@ struct ComparedChoice {
   SeasonResult worst;
   const WeatherRecord* worst_record = nullptr;
   std::optional<Date> first_wilting;  // in the worst summer
+  /// Most wilting days in a summer from the day on which roots have filled the pot.
+  int wilting_days_rooted = 0;
 
   /// No wilting day in any summer.
   [[nodiscard]] bool enough() const { return summers_above_wilting == summers; }
