@@ -24,7 +24,15 @@ need_packages slurm-wlm munge || skip "Debian's slurm-wlm and munge cannot be in
 
 place=$(mktemp -d /tmp/wiltline-slurm.XXXXXX)
 daemons=()
+job=
 stop() {
+  if [[ -n $job ]]; then  # what still runs of the array, if this failed, before its daemons go
+    scancel "$job" 2>/dev/null || true
+    for _ in $(seq 100); do
+      [[ -z $(squeue -h -j "$job" 2>/dev/null) ]] && break
+      sleep 0.2
+    done
+  fi
   # Only what was started here, the last first.
   for ((i = ${#daemons[@]} - 1; i >= 0; --i)); do
     kill "${daemons[i]}" 2>/dev/null || true
