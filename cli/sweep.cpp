@@ -38,8 +38,11 @@ extern "C" void ask_to_stop(int signal) {
   std::signal(signal, SIG_DFL);
 }
 
+/// A signal that whoever started the program has had ignored (nohup) stays so.
 void listen_for_signals() {
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, ask_to_stop);
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+    if (std::signal(signal, ask_to_stop) == SIG_IGN) std::signal(signal, SIG_IGN);
+  }
 }
 
 /// Ends the program as the signal would have: a shell sees 128 + its number.
@@ -291,7 +294,7 @@ Checked check_records(const Sweep& sweep, BlockRange blocks, Progress& progress)
   if (blocks.first == blocks.last) return checked;
   const std::size_t first = sweep.plan.block(blocks.first).record;
   const std::size_t last = sweep.plan.block(blocks.last - 1).record;
-  for (std::size_t r = first; r <= last && stop_signal == 0; ++r) {
+  for (std::size_t r = first; r <= last; ++r) {
     progress.show(fmt::format("checking weather: {} of {}", r - first + 1, last - first + 1));
     FileBytes file = read_file(sweep.files[r]);
     checked.digests[r] = sha256_hex(file.bytes);
@@ -447,7 +450,6 @@ void run_to_stream(const Sweep& sweep, const Checked& checked, BlockRange blocks
   if (!output.append(csv_header(sweep.columns))) return;
   run_blocks(sweep, checked, blocks, 0, progress,
              [&output](const std::string& rows) { return output.append(rows); });
-  if (stop_signal != 0) return;
   output.finish();
 }
 
@@ -455,6 +457,7 @@ void run_to_file(const Sweep& sweep, const Checked& checked, BlockRange blocks, 
                  const std::string& path, const std::string& inputs,
                  const std::optional<PartNumber>& part, bool restart) {
   ResumableFile file(path, inputs, restart);
+  listen_for_signals();
   if (file.pieces() == 0) {
     file.append(csv_header(sweep.columns));
     file.end_piece();
@@ -527,20 +530,17 @@ void run_sweep_command(const Arguments& arguments) {
   if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
   if (joining) return join(arguments, sweep, path);
 
-  listen_for_signals();
   const BlockRange blocks =
       part ? sweep.plan.part(part->k, part->n) : BlockRange{0, sweep.plan.blocks()};
   Progress progress;
   const Checked checked = check_records(sweep, blocks, progress);
   progress.clear();
-  if (stop_signal != 0) end_by(stop_signal);
   if (!part && checked.without_start.size() == checked.records) {
     throw RequestError(
         "--planted: found no record that holds that day; expected a day within the weather");
   }
   if (!to_file) {
     run_to_stream(sweep, checked, blocks, progress, path);
-    if (stop_signal != 0) end_by(stop_signal);
   } else {
     const std::string target = part ? part_path(path, *part) : path;
     const std::string inputs =

@@ -581,11 +581,12 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-       {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, et0, "
-        "capacity, list; nearest: season"}},
+      {{"seasn"},
+       {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, "
+        "forecast, et0, sweep, capacity, list; nearest: season"}},
       {{"frobnicate"},
        {"found unknown command \"frobnicate\"; expected one of season, compare, heatwave, absence, "
-        "et0, capacity, list"}},
+        "forecast, et0, sweep, capacity, list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
