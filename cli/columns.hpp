@@ -47,7 +47,9 @@ struct Column {
 [[nodiscard]] std::span<const Column> ledger_care_columns();
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
-[[nodiscard]] const Column& year_column();                     // appended where `planted` repeats
+[[nodiscard]] std::span<const Column> forecast_columns();
+[[nodiscard]] std::span<const Column> forecast_uncertain_columns();  // appended by --uncertain
+[[nodiscard]] const Column& year_column();     // appended where `planted` repeats
 [[nodiscard]] const Column& weather_column();  // appended where several records are given
 
 }  // namespace wiltline::cli

@@ -76,7 +76,7 @@ WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<
 /// Standard input can be read once.
 void refuse_second_standard_input(const Arguments& arguments) {
   std::vector<std::string> files = arguments.texts("weather");
-  for (const char* option : {"site", "garden"})
+  for (const char* option : {"site", "garden", "forecast", "log", "state"})
     files.push_back(arguments.text(option).value_or(""));
   if (std::count(files.begin(), files.end(), "-") > 1) {
     throw RequestError("found - a second time; expected standard input once");
@@ -173,6 +173,31 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
     records.push_back(cut(read_weather(read_file(file), how), from, to));
   }
   return records;
+}
+
+WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record) {
+  const auto file = arguments.text("forecast");
+  if (!file) return record;
+  const Site& site = record.site();
+  WeatherReading how;
+  how.site = {site.latitude_deg, site.elevation_m, site.wind_height_m, site.longitude_deg,
+              site.utc_offset_h};
+  how.rain_needed = true;
+  how.solar_limit = solar_limit;
+  const WeatherRecord next = read_weather(read_file(*file), how);
+  const Date after = record.last() + std::chrono::days(1);
+  ProblemList problems;
+  if (next.first() > after) {
+    problems.add(
+        {next.name(), 0, 0, fmt::format("first day {}", to_string(next.first())),
+         fmt::format("at the latest {}, the day after {} ends", to_string(after), record.name())});
+  } else if (next.last() < after) {
+    problems.add({next.name(), 0, 0, fmt::format("last day {}", to_string(next.last())),
+                  fmt::format("days up to {} at least, the day after {} ends", to_string(after),
+                              record.name())});
+  }
+  problems.throw_if_any();
+  return record.followed_by(next);
 }
 
 MissingDataOptions missing_data_options(const Arguments& arguments) {

@@ -32,6 +32,9 @@ void add_threads_option(po::options_description& options);
 
 /// The records named by --weather, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
+/// The record and, if --forecast is given, its days after the record's last. Throws InputError if
+/// it does not join on or brings no new day.
+[[nodiscard]] WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record);
 [[nodiscard]] MissingDataOptions missing_data_options(const Arguments& arguments);
 
 /// The built-in catalogue or the folder of --models; `notes` says which tables came from where.
