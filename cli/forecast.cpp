@@ -264,9 +264,7 @@ std::string part_of_day(double hour) {
 }
 
 std::string day_in_words(Date date, Date today) {
-  if (date == today) return "today";
-  if (date == today + std::chrono::days(1)) return "tomorrow";
-  return date_in_words(date);
+  return date == today ? "today" : date_in_words(date);
 }
 
 /// A time for people: no finer than the plant allows.
@@ -279,11 +277,15 @@ std::string time_in_words(const std::optional<Instant>& at, const Instant& now) 
 std::string range_in_words(const Spread& spread, const Instant& now) {
   const auto day = [&](const std::optional<Instant>& at) {
     if (!at) return std::string("later");
-    return *at <= now ? "now" : day_in_words(at->date, now.date);
+    return *at <= now ? "now" : date_in_words(at->date);
   };
   const std::string first = day(spread.p10);
   const std::string last = day(spread.p90);
-  return first == last ? first : fmt::format("{} – {}", first, last);
+  if (first == last) return first;
+  const bool same_month = spread.p10 && spread.p90 && *spread.p10 > now &&
+                          month_of(spread.p10->date) == month_of(spread.p90->date);
+  return same_month ? fmt::format("{}–{}", first.substr(0, first.find(' ')), last)
+                    : fmt::format("{} – {}", first, last);
 }
 
 std::string visit_in_words(const std::optional<Instant>& visit, const Instant& now) {
@@ -388,23 +390,25 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
     if (input.log_from) ++logged;
     for (const Doing& doing : input.doings) weighed = weighed || doing.kind == DoingKind::weighed;
   }
-  if (logged < inputs.size()) {
-    report.notes.push_back(fmt::format(
-        "watering until now: as its routine says for {} of {} plantings; the others as logged from "
-        "their first entry on",
-        inputs.size() - logged, inputs.size()));
-  }
+  report.notes.push_back(
+      logged == 0
+          ? "watering until now: as each routine says"
+          : fmt::format("watering until now: as the routine says for {} of {} plantings, as "
+                        "logged from the first entry on for the others",
+                        inputs.size() - logged, inputs.size()));
   if (weighed) {
     report.notes.emplace_back(
         "weighed pots: water is the weight less tare and dry mix; the plant's own weight counts as "
         "water unless the tare holds it");
   }
-  const auto known = std::max<long>(0, (options.known_last - options.now.date).count() + 1);
+  const long known = std::max<long>(0, (options.known_last - options.now.date).count() + 1);
   if (result.last_day > options.known_last) {
+    const std::string first =
+        known == 0 ? "" : fmt::format("{} {} as given, then ", known, known == 1 ? "day" : "days");
     report.notes.push_back(fmt::format(
-        "futures: {} of their days as known or forecast, then days of {} other {} of the record, "
-        "within ten days of the date, in blocks of five; seed {}",
-        known, result.pooled_years, result.pooled_years == 1 ? "year" : "years", options.seed));
+        "futures: {}days of {} other {} of the record, within ten days of the date, in blocks of "
+        "five; seed {}",
+        first, result.pooled_years, result.pooled_years == 1 ? "year" : "years", options.seed));
   }
   if (result.cut_short) {
     report.notes.push_back(
@@ -580,14 +584,14 @@ Command forecast_command() {
       "Times in CSV and JSON are to the minute for the model's sake; a plant keeps none.";
   command.examples = {{"this morning, from a record of four years that ends yesterday",
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv --to 2022-07-14 --now 2022-07-15T09:00"},
+                       "weather-samples/tolvenau.csv --to 2024-07-14 --now 2024-07-15T09:00"},
                       {"the basil was watered just now; how sure is that, plant and mix included",
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv --to 2022-07-14 --now 2022-07-15T09:00 "
+                       "weather-samples/tolvenau.csv --to 2024-07-14 --now 2024-07-15T09:00 "
                        "--watered \"basil on the sill\" --uncertain 200"},
                       {"for a script: CSV, the state kept for tomorrow, exit code 10 on alarm",
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv --to 2022-07-14 --format csv --alarm "
+                       "weather-samples/tolvenau.csv --to 2024-07-14 --format csv --alarm "
                        "--save-state state.csv"}};
   command.columns = {{"Columns of CSV and JSON", forecast_columns()},
                      {"Appended by --uncertain", forecast_uncertain_columns()}};
