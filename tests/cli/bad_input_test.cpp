@@ -568,11 +568,13 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-       {"found unknown command \"seasn\"; expected one of season, absence, et0, capacity, list; "
+       {"found unknown command \"seasn\"; expected one of season, absence, forecast, et0, "
+        "capacity, list; "
         "nearest: "
         "season"}},
       {{"frobnicate"},
-       {"found unknown command \"frobnicate\"; expected one of season, absence, et0, capacity, "
+       {"found unknown command \"frobnicate\"; expected one of season, absence, forecast, et0, "
+        "capacity, "
         "list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
