@@ -12,27 +12,16 @@
 namespace wiltline::cli {
 namespace {
 
-/// The parts of a list option, each once; none if it is not given.
+/// The parts of a list option; none if it is not given.
 std::vector<std::string_view> parts_of(const char* option, const std::optional<std::string>& text) {
   if (!text) return {};
-  std::vector<std::string_view> parts = listed(option, *text);
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    const auto earlier =
-        std::find_if(parts.begin(), parts.begin() + static_cast<std::ptrdiff_t>(i),
-                     [&](std::string_view part) { return folded(part) == folded(parts[i]); });
-    if (earlier == parts.begin() + static_cast<std::ptrdiff_t>(i)) continue;
-    throw RequestError(fmt::format("--{}: found {} a second time; expected every one once", option,
-                                   in_quotes(parts[i])));
-  }
-  return parts;
+  return listed(option, *text);
 }
 
 Choices choices_from_options(const Arguments& arguments, const Catalogue& catalogue,
                              bool of_garden) {
   Choices choices;
-  const auto pots = arguments.text("pots");
-  (void)parts_of("pots", pots);  // none twice
-  if (!of_garden || pots || arguments.flag("kind")) {
+  if (!of_garden || arguments.flag("pots") || arguments.flag("kind")) {
     choices.pots = pots_from_options(arguments, catalogue);
   }
   const auto mixes = arguments.text("mixes");
@@ -72,9 +61,6 @@ std::string plants_text(int plants) {
 }  // namespace
 
 po::options_description choice_options() {
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   po::options_description options("Choices (lists separated by commas)");
   options.add_options()("crop", text_value("NAME"), "a known crop, instead of a garden")(
       "planted", text_value("DAY"),

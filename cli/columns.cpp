@@ -244,6 +244,33 @@ constexpr std::array sweep_record_table{
            "all was"},
 };
 
+constexpr std::array forecast_table{
+    Column{"name", text, 0, "planting"},
+    Column{"pot", text, 0, "pot"},
+    Column{"depletion_l", litres, 3, "root-zone depletion now; below zero: a saucer holds water"},
+    Column{"refill_at_l", litres, 3, "refill threshold: depletion at which to water"},
+    Column{"refill_p10", text, 0,
+           "time at which the threshold is reached if nobody waters, earliest tenth of the "
+           "futures; empty if not within the horizon"},
+    Column{"refill_p50", text, 0, "the same, median"},
+    Column{"refill_p90", text, 0, "the same, nine tenths"},
+    Column{"dry_p10", text, 0, "time at which the pot goes dry if nobody waters, earliest tenth"},
+    Column{"dry_p50", text, 0, "the same, median"},
+    Column{"dry_p90", text, 0, "the same, nine tenths"},
+    Column{"next_visit", text, 0, "next visit of the routine after now; empty if there is none"},
+    Column{"dry_before_visit", text, 0,
+           "yes if by the median it goes dry before that, else no; empty if not known"},
+    Column{"give_now_l", litres, 2, "what it takes now, until it drains"},
+    Column{"feed_due", text, 0, "yes if soluble feed is due today"},
+};
+
+constexpr std::array forecast_uncertain_table{
+    Column{"moves_most", text, 0,
+           "the input that moves the time of the threshold most, of those drawn"},
+    Column{"moves_most_rank_correlation", number, 2,
+           "rank correlation of the two; below zero: more of it means sooner"},
+};
+
 constexpr Column year{"year", count, 0, "year of planting"};
 constexpr Column weather{"weather", text, 0, "weather record"};
 
@@ -350,6 +377,12 @@ std::span<const Column> sweep_key_columns() {
 }
 std::span<const Column> sweep_record_columns() {
   return sweep_record_table;
+}
+std::span<const Column> forecast_columns() {
+  return forecast_table;
+}
+std::span<const Column> forecast_uncertain_columns() {
+  return forecast_uncertain_table;
 }
 const Column& year_column() {
   return year;

@@ -48,6 +48,8 @@ struct Column {
 [[nodiscard]] std::span<const Column> season_remedy_columns();  // appended by --remedies
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
+[[nodiscard]] std::span<const Column> forecast_columns();
+[[nodiscard]] std::span<const Column> forecast_uncertain_columns();  // appended by --uncertain
 [[nodiscard]] std::span<const Column> compare_columns();
 [[nodiscard]] std::span<const Column> compare_more_columns();
 [[nodiscard]] std::span<const Column> heatwave_columns();

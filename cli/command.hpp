@@ -2,11 +2,13 @@
 #pragma once
 
 #include <boost/program_options.hpp>
+#include <concepts>
 #include <functional>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -41,6 +43,28 @@ struct Example {
   std::string_view line;
 };
 
+/// What runs a command: gives its exit code, 0 where it says nothing of one.
+class Runner {
+ public:
+  Runner() = default;
+  template <typename Run>
+  requires std::invocable<Run, const Arguments&>
+  // NOLINTNEXTLINE(google-explicit-constructor): a command is assigned its function
+  Runner(Run run)
+      : run_([run = std::move(run)](const Arguments& arguments) -> int {
+          if constexpr (std::is_void_v<std::invoke_result_t<Run, const Arguments&>>) {
+            run(arguments);
+            return 0;
+          } else {
+            return run(arguments);
+          }
+        }) {}
+  int operator()(const Arguments& arguments) const { return run_(arguments); }
+
+ private:
+  std::function<int(const Arguments&)> run_;
+};
+
 struct Command {
   std::string_view name;
   std::string_view purpose;      // one line
@@ -51,7 +75,7 @@ struct Command {
   std::vector<std::pair<std::string_view, std::span<const Column>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
-  std::function<void(const Arguments&)> run;
+  Runner run;
 };
 
 [[nodiscard]] Command et0_command();
@@ -59,6 +83,7 @@ struct Command {
 [[nodiscard]] Command compare_command();
 [[nodiscard]] Command heatwave_command();
 [[nodiscard]] Command absence_command();
+[[nodiscard]] Command forecast_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();

@@ -328,9 +328,9 @@ Command compare_command() {
   command.columns = {{"Columns of CSV and JSON", compare_columns()},
                      {"Appended", compare_more_columns()}};
   po::options_description own("Comparison");
-  own.add_options()("routine", po::value<std::string>()->value_name("ROUTINE"),
+  own.add_options()("routine", text_value("ROUTINE"),
                     "the watering to judge by; else daily 07:00, or each garden row's own")(
-      "growth", po::value<std::string>()->value_name("BY"), "days (default) or degree-days");
+      "growth", text_value("BY"), "days (default) or degree-days");
   command.option_groups.push_back(choice_options());
   command.option_groups.push_back(own);
   command.option_groups.push_back(garden_options());

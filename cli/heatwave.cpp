@@ -419,9 +419,6 @@ Command heatwave_command() {
   command.columns = {{"Columns of CSV and JSON", heatwave_columns()},
                      {"Appended, with weather where several are given", heatwave_more_columns()}};
   po::options_description own("Hot spell");
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   own.add_options()("days", text_value("N"), "days of the spell; else 5")(
       "by", text_value("WHAT"), "hottest by tmax (default) or et0")(
       "at-least", text_value("DEG"), "the longest run of days that reach this, such as 35c or 95f")(

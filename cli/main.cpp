@@ -56,6 +56,7 @@ std::vector<Command> all_commands() {
   commands.push_back(compare_command());
   commands.push_back(heatwave_command());
   commands.push_back(absence_command());
+  commands.push_back(forecast_command());
   commands.push_back(et0_command());
   commands.push_back(sweep_command());
   commands.push_back(capacity_command());
@@ -200,7 +201,7 @@ void print(const std::string& text) {
   Output("-").write(text);
 }
 
-void run(const std::vector<std::string>& words) {
+int run(const std::vector<std::string>& words) {
   const std::vector<Command> commands = all_commands();
   if (words.empty()) {
     (void)std::fputs(program_help(commands).c_str(), stderr);
@@ -209,11 +210,11 @@ void run(const std::vector<std::string>& words) {
   const bool alone = words.size() == 1;
   if (alone && (words[0] == "-h" || words[0] == "--help" || words[0] == "help")) {
     print(program_help(commands));
-    return;
+    return answered;
   }
   if (alone && words[0] == "--version") {
     print(fmt::format("wiltline {}\n", version));
-    return;
+    return answered;
   }
   const auto command = std::find_if(commands.begin(), commands.end(),
                                     [&](const Command& known) { return known.name == words[0]; });
@@ -231,10 +232,12 @@ void run(const std::vector<std::string>& words) {
   const std::vector<std::string> rest(words.begin() + 1, words.end());
   // Help comes before anything that could be wrong with the other words.
   for (const std::string& word : rest) {
-    if (word == "-h") return print(short_help(*command));
-    if (word == "--help") return print(long_help(*command));
+    if (word == "-h" || word == "--help") {
+      print(word == "-h" ? short_help(*command) : long_help(*command));
+      return answered;
+    }
   }
-  command->run(parse(*command, rest));
+  return command->run(parse(*command, rest));
 }
 
 /// Each line of a message on its own, with the program's name before it.
@@ -248,8 +251,7 @@ void complain(std::string_view message) {
 
 int guarded(const std::vector<std::string>& words) {
   try {
-    run(words);
-    return answered;
+    return run(words);
   } catch (const InputError& error) {
     complain(error.what());
     return wrong_input;

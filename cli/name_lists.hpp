@@ -43,7 +43,7 @@ inline std::vector<std::string_view> listed(const char* option, std::string_view
       return folded(earlier) == folded(part);
     });
     if (again) {
-      throw RequestError(fmt::format("--{}: found {} a second time; expected every name once",
+      throw RequestError(fmt::format("--{}: found {} a second time; expected each once",
                                      option, in_quotes(part)));
     }
     parts.push_back(part);

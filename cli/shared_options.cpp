@@ -72,7 +72,7 @@ WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<
 /// Standard input can be read once.
 void refuse_second_standard_input(const Arguments& arguments) {
   std::vector<std::string> files = arguments.texts("weather");
-  for (const char* option : {"site", "garden"})
+  for (const char* option : {"site", "garden", "forecast", "log", "state"})
     files.push_back(arguments.text(option).value_or(""));
   if (std::count(files.begin(), files.end(), "-") > 1) {
     throw RequestError("found - a second time; expected standard input once");
@@ -190,6 +190,31 @@ RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
 
 WeatherRecord RecordReader::read(FileBytes file) const {
   return cut(read_weather(std::move(file), how_), from_, to_);
+}
+
+WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record) {
+  const auto file = arguments.text("forecast");
+  if (!file) return record;
+  const Site& site = record.site();
+  WeatherReading how;
+  how.site = {site.latitude_deg, site.elevation_m, site.wind_height_m, site.longitude_deg,
+              site.utc_offset_h};
+  how.rain_needed = true;
+  how.solar_limit = solar_limit;
+  const WeatherRecord next = read_weather(read_file(*file), how);
+  const Date after = record.last() + std::chrono::days(1);
+  ProblemList problems;
+  if (next.first() > after) {
+    problems.add(
+        {next.name(), 0, 0, fmt::format("first day {}", to_string(next.first())),
+         fmt::format("at the latest {}, the day after {} ends", to_string(after), record.name())});
+  } else if (next.last() < after) {
+    problems.add({next.name(), 0, 0, fmt::format("last day {}", to_string(next.last())),
+                  fmt::format("days up to {} at least, the day after {} ends", to_string(after),
+                              record.name())});
+  }
+  problems.throw_if_any();
+  return record.followed_by(next);
 }
 
 MissingDataOptions missing_data_options(const Arguments& arguments) {

@@ -49,6 +49,9 @@ class RecordReader {
   std::optional<Date> from_;
   std::optional<Date> to_;
 };
+/// The record and, if --forecast is given, its days after the record's last. Throws InputError if
+/// it does not join on or brings no new day.
+[[nodiscard]] WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record);
 [[nodiscard]] MissingDataOptions missing_data_options(const Arguments& arguments);
 
 /// The built-in catalogue or the folder of --models; `notes` says which tables came from where.

@@ -13,7 +13,7 @@
 #include <filesystem>
 
 #include "command.hpp"
-#include "name_lists.hpp"
+#include "planting_options.hpp"
 #include "resumable_file.hpp"
 #include "season_cells.hpp"
 #include "shared_options.hpp"
@@ -26,7 +26,6 @@
 namespace wiltline::cli {
 namespace {
 
-constexpr int most_plants = 1000;
 constexpr std::string_view all_word = "all";
 
 // A signal that ends the sweep lets the block in the making be finished and kept; a second one does
@@ -87,13 +86,9 @@ std::vector<Value> values_of(const Arguments& arguments, const char* option, con
 std::vector<Mix> mixes_of(const Arguments& arguments, const Catalogue& catalogue) {
   std::vector<Mix> mixes;
   const auto add = [&](std::string_view name) {
-    MixOrProblem mix = catalogue.mix(name);
-    if (!mix.mix) {
-      throw RequestError(fmt::format("--mixes: found {}; expected {}", mix.found, mix.expected));
-    }
-    mixes.push_back(std::move(*mix.mix));
+    mixes.push_back(known_mix("mixes", name, catalogue));
   };
-  const std::string text = arguments.text("mixes").value_or("potting mix");
+  const std::string text = arguments.text("mixes").value_or(std::string(usual_mix));
   if (folded(text) == all_word) {
     for (const std::string& name : catalogue.mixes.names()) add(name);
   } else {
@@ -107,30 +102,9 @@ std::vector<std::optional<int>> plants_of(const Arguments& arguments) {
   if (!text) return {std::nullopt};
   std::vector<std::optional<int>> numbers;
   for (const std::string_view one : listed("plants", *text)) {
-    if (folded(one) == "usual") {
-      numbers.emplace_back(std::nullopt);
-      continue;
-    }
-    const auto number = parse_integer(one);
-    if (!number || *number < 1 || *number > most_plants) {
-      throw RequestError(
-          fmt::format("--plants: found {}; expected whole numbers from 1 to {}, or usual",
-                      parse_number(one) ? std::string(one) : in_quotes(one), most_plants));
-    }
-    numbers.emplace_back(*number);
+    numbers.push_back(folded(one) == "usual" ? std::nullopt : std::optional(plants_number(one)));
   }
   return numbers;
-}
-
-std::optional<PlantingDay> planted_of(const Arguments& arguments) {
-  const auto text = arguments.text("planted");
-  if (!text) return std::nullopt;
-  if (const auto date = parse_date(*text)) return *date;
-  if (const auto day = parse_month_day(*text)) return *day;
-  throw RequestError(
-      fmt::format("--planted: found {}; expected a date that exists, as 2024-05-10, or 05-10 for "
-                  "every year",
-                  in_quotes(*text)));
 }
 
 Routine routine_of(const Arguments& arguments) {
@@ -139,14 +113,6 @@ Routine routine_of(const Arguments& arguments) {
     throw RequestError(fmt::format("--routine: found {}; expected {}", read.found, read.expected));
   }
   return std::move(read.routine);
-}
-
-GrowthClock growth_of(const Arguments& arguments) {
-  const std::string text = arguments.text("growth").value_or("days");
-  if (text == "days") return GrowthClock::stage_days;
-  if (text == "degree-days") return GrowthClock::degree_days;
-  throw RequestError(
-      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
 }
 
 /// Parameter draws are counted from 1; there are none yet but the central values.
@@ -226,10 +192,11 @@ Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
       .pots = values_of(arguments, "pots", "pot", catalogue.pots, "all"),
       .mixes = mixes_of(arguments, catalogue),
       .plants = plants_of(arguments),
-      .planted = planted_of(arguments),
+      .planted = planted_option(arguments),
       .routine = routine_of(arguments),
   };
-  const SeasonOptions options{.growth = growth_of(arguments), .threads = thread_count(arguments)};
+  const SeasonOptions options{.growth = growth_clock(arguments),
+                              .threads = thread_count(arguments)};
   const MissingDataOptions missing = missing_data_options(arguments);
   RecordReader reader(arguments, true);
   std::vector<std::string> files = weather_files(arguments);
@@ -603,9 +570,6 @@ Command sweep_command() {
       {"and both joined",
        "wiltline sweep --weather-dir weather-samples --crops kale --join --output kale.csv"}};
   command.columns = {{"Columns", columns}};
-  const auto text_value = [](const char* name) {
-    return po::value<std::string>()->value_name(name);
-  };
   po::options_description own("Sweep");
   own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(
       "pots", text_value("NAMES"), "pots; else all")(

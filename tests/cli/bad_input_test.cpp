@@ -581,7 +581,6 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-      {{"seasn"},
        {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, "
         "forecast, et0, sweep, capacity, list; nearest: season"}},
       {{"frobnicate"},
@@ -724,7 +723,7 @@ std::vector<WrongRequest> wrong_requests() {
        {"--pots: found unknown pot \"nursrey 21 l\"; expected a known pot (wiltline list pots); "
         "nearest: nursery 21 l"}},
       {compare({"--crop", "tomato", "--pots", "nursery 37 l,Nursery-37-L"}),
-       {"--pots: found \"Nursery-37-L\" a second time; expected every one once"}},
+       {"--pots: found \"Nursery-37-L\" a second time; expected each once"}},
       {compare({"--crop", "tomato", "--pots", "nursery 37 l", "--kind", "clay"}),
        {"found both --pots and --kind; expected one of them"}},
       {compare({"--crop", "tomato", "--mixes", "coir mix,poting mix"}),
@@ -743,7 +742,7 @@ std::vector<WrongRequest> wrong_requests() {
       {compare({"--crop", "tomato", "--plants", "1,two"}),
        {"--plants: found \"two\"; expected a whole number from 1 to 1000"}},
       {compare({"--crop", "tomato", "--plants", "1,2,1"}),
-       {"--plants: found \"1\" a second time; expected every one once"}},
+       {"--plants: found \"1\" a second time; expected each once"}},
       {compare({"--crop", "tomato", "--plants", "1,"}),
        {"--plants: found an empty name; expected names separated by commas"}},
       {compare({"--crop", "tomato", "--routine", "daily"}),

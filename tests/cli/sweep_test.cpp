@@ -478,14 +478,14 @@ TEST_CASE("what is wrong with a sweep gives one line and leaves nothing behind")
        "--crops: found an empty name; expected names separated by commas"},
       {{"sweep", "--weather-dir", "weather", "--crops", "basil,Basil"},
        wrong_request,
-       "--crops: found \"Basil\" a second time; expected every name once"},
+       "--crops: found \"Basil\" a second time; expected each once"},
       {base("weather", {"--spots", "patyo"}), wrong_request,
        "--spots: found unknown spot \"patyo\"; expected a known spot (wiltline list spots); "
        "nearest: patio"},
       {base("weather", {"--mixes", "peat 60 perlite 30"}), wrong_request,
        "--mixes: found parts that add up to 90; expected 100 percent"},
       {base("weather", {"--plants", "1,0"}), wrong_request,
-       "--plants: found 0; expected whole numbers from 1 to 1000, or usual"},
+       "--plants: found 0; expected a whole number from 1 to 1000"},
       {base("weather", {"--planted", "02-30"}), wrong_request,
        "--planted: found \"02-30\"; expected a date that exists, as 2024-05-10, or 05-10 for every "
        "year"},

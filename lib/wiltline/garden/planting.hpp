@@ -22,6 +22,13 @@ using PlantingDay = std::variant<Date, MonthDay>;
 /// True if `date` is that day.
 [[nodiscard]] bool falls_on(const PlantingDay& day, Date date);
 
+/// The day on which warm-season crops are planted out where nothing else is said: 15 May, south of
+/// the equator 15 November.
+[[nodiscard]] MonthDay usual_planting_day(bool south);
+
+/// As many plants as a crop's litres are for.
+[[nodiscard]] int usual_plants(const Crop& crop);
+
 /// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
 struct Planting {
   std::string name;

@@ -258,11 +258,23 @@ double median(std::vector<double> values) {
   return at_share(values, 0.5);
 }
 
-Spread spread(std::vector<std::optional<Instant>> times) {
+/// The share of the members below which the truth should lie one time in ten, where only the
+/// weather makes them differ. They come from few past spells that do not overlap, and the k-th of n
+/// such has the next one below it with chance k / (n + 1); k = 0.1 (n + 1) stands at share
+/// (k - 1/2) / n of them. Without this, ranges drawn from three years held two thirds of what a
+/// fourth brought. Drawn inputs are as many as the members and ask for no such widening.
+double tail_share(int years, bool uncertain) {
+  constexpr double tenth = 0.1;
+  if (years == 0 || uncertain) return tenth;
+  const double spells = static_cast<double>(years * (2 * window_days + 1)) / block_days;
+  return std::max(0.0, (tenth * (spells + 1.0) - 0.5) / spells);
+}
+
+Spread spread(std::vector<std::optional<Instant>> times, double tail) {
   std::sort(times.begin(), times.end(), [](const auto& a, const auto& b) {
     return a && (!b || *a < *b);  // never comes last
   });
-  return {at_share(times, 0.1), at_share(times, 0.5), at_share(times, 0.9)};
+  return {at_share(times, tail), at_share(times, 0.5), at_share(times, 1.0 - tail)};
 }
 
 /// A saved state in a pot of other size: the same share of what the pot can lose is gone.
@@ -279,12 +291,13 @@ RunState in_other_pot(RunState state, const PotParameters& from, const PotParame
 class PlantingForecaster {
  public:
   PlantingForecaster(const ForecastPlanting& input, Date planted, PreparedWeather& weather,
-                     const Catalogue& catalogue, const ForecastOptions& options)
+                     const Catalogue& catalogue, const ForecastOptions& options, double tail)
       : input_(input),
         planted_(planted),
         weather_(weather),
         catalogue_(catalogue),
-        options_(options) {}
+        options_(options),
+        tail_(tail) {}
 
   /// `futures`: record indices of the days after the known ones, a list for each member. `last`:
   /// the last day that has weather. `number`: of the planting, for its own draws.
@@ -393,8 +406,8 @@ class PlantingForecaster {
     result.depletion_l = median(std::move(depletions));
     result.refill_at_l = median(std::move(thresholds));
     result.give_now_l = median(std::move(amounts));
-    result.refill = spread(std::move(refills));
-    result.dry = spread(std::move(drys));
+    result.refill = spread(std::move(refills), tail_);
+    result.dry = spread(std::move(drys), tail_);
     result.feed_due = 2 * feeds > outcomes.size();
     if (options_.uncertain) result.moves_most = most_influential(drawn, refill_hours);
     if (result.next_visit) {
@@ -411,6 +424,7 @@ class PlantingForecaster {
   PreparedWeather& weather_;
   const Catalogue& catalogue_;
   const ForecastOptions& options_;
+  double tail_;  // share of the members outside the range on either side
 };
 
 /// The order of urgency: first to go dry, then first to reach the threshold, then fullest use of
@@ -471,7 +485,8 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
       result.not_growing.push_back(plantings[i].planting);
       continue;
     }
-    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options)
+    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options,
+                                  tail_share(past.years(), options.uncertain))
                    .run(futures, result.last_day, i);
     if (pot) {
       result.pots.push_back(std::move(*pot));

@@ -184,12 +184,8 @@ std::string_view growth_word(GrowthClock growth) {
 /// One row of a state file.
 class StateReader {
  public:
-  StateReader(FileBytes file, std::span<const Planting> plantings, const ModelParameters& model,
-              GrowthClock growth)
-      : cells_(std::move(file), state_columns()),
-        plantings_(plantings),
-        model_(model),
-        growth_(growth) {}
+  StateReader(FileBytes file, const ModelParameters& model, const StateReading& how)
+      : cells_(std::move(file), state_columns()), model_(model), how_(how) {}
 
   std::vector<SavedPlanting> read() {
     const std::vector<std::string> columns = state_columns();
@@ -215,21 +211,27 @@ class StateReader {
   SavedPlanting read_row() {
     SavedPlanting saved;
     saved.name = std::string(cells_.cell("name"));
-    const Planting* const planting = cells_.planting(plantings_);
+    const Planting* const planting = cells_.planting(how_.plantings);
     saved.planted = cells_.date("planted");
     saved.run.date = cells_.date("date");
-    if (saved.run.date < saved.planted) {
+    const bool both_read = saved.run.date != Date{} && saved.planted != Date{};
+    if (both_read && saved.run.date < saved.planted) {
       cells_.complain("date", fmt::format("{} before planted", to_string(saved.run.date)),
                       "a day on or after it");
+    } else if (both_read && (saved.run.date < how_.first || saved.run.date > how_.last)) {
+      cells_.complain("date", to_string(saved.run.date),
+                      fmt::format("a day from {} to {}: within the weather and not after now",
+                                  to_string(how_.first), to_string(how_.last)));
     }
-    if (planting != nullptr && !falls_on(planting->planted, saved.planted)) {
+    if (planting != nullptr && saved.planted != Date{} &&
+        !falls_on(planting->planted, saved.planted)) {
       cells_.complain("planted", to_string(saved.planted),
                       "the planting day that the garden gives it");
     }
-    saved.growth = growth_;
-    if (cells_.cell("growth") != growth_word(growth_)) {
+    saved.growth = how_.growth;
+    if (cells_.cell("growth") != growth_word(how_.growth)) {
       cells_.complain("growth", in_quotes(cells_.cell("growth")),
-                      fmt::format("{}, as --growth says", growth_word(growth_)));
+                      fmt::format("{}, as --growth says", growth_word(how_.growth)));
     }
     if (planting != nullptr) {
       read_pot(build_pot(*planting, model_), saved.run.pot);
@@ -295,9 +297,8 @@ class StateReader {
   }
 
   Cells cells_;
-  std::span<const Planting> plantings_;
   const ModelParameters& model_;
-  GrowthClock growth_;
+  const StateReading& how_;
 };
 
 }  // namespace
@@ -354,9 +355,9 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
   return out;
 }
 
-std::vector<SavedPlanting> read_state(FileBytes file, std::span<const Planting> plantings,
-                                      const ModelParameters& model, GrowthClock growth) {
-  return StateReader(std::move(file), plantings, model, growth).read();
+std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& model,
+                                      const StateReading& how) {
+  return StateReader(std::move(file), model, how).read();
 }
 
 }  // namespace wiltline

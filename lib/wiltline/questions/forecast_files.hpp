@@ -27,12 +27,18 @@ struct LogEntry {
 /// doubles.
 [[nodiscard]] std::string state_csv(std::span<const SavedPlanting> plantings);
 
+/// What a state must go with.
+struct StateReading {
+  std::span<const Planting> plantings;  // of the garden
+  GrowthClock growth = GrowthClock::stage_days;
+  Date first{};  // the days on which a state may stand
+  Date last{};
+};
+
 /// Reads what state_csv wrote. Throws InputError: among others for a planting that is not of the
-/// garden or was planted on another day, another growth clock, and water the pot cannot lose or
-/// hold.
-[[nodiscard]] std::vector<SavedPlanting> read_state(FileBytes file,
-                                                    std::span<const Planting> plantings,
-                                                    const ModelParameters& model,
-                                                    GrowthClock growth);
+/// garden or was planted on another day, another growth clock, a date outside `first` to `last`,
+/// and water the pot cannot lose or hold.
+[[nodiscard]] std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& model,
+                                                    const StateReading& how);
 
 }  // namespace wiltline

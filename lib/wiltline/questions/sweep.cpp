@@ -8,10 +8,6 @@
 namespace wiltline {
 namespace {
 
-int usual_plants(const Crop& crop) {
-  return std::max(1, static_cast<int>(std::lround(crop.plants_per_pot)));
-}
-
 template <typename Value>
 void add_names(std::string& text, const char* what, const std::vector<Value>& values) {
   for (const Value& value : values) text += std::string(what) + ' ' + value.name + '\n';
@@ -79,7 +75,7 @@ std::size_t SweepPlan::left_out_per_record() const {
 
 PlantingDay SweepPlan::planted(const Site& site) const {
   if (axes_.planted) return *axes_.planted;
-  return site.latitude_deg < 0.0 ? MonthDay{11, 15} : MonthDay{5, 15};
+  return usual_planting_day(site.latitude_deg < 0.0);
 }
 
 Planting SweepPlan::planting(const SweepCase& crossing, const Site& site) const {

@@ -1,0 +1,168 @@
+// The forecast as a shell runs it: alarm, saved state, units, and what it refuses.
+#include <doctest/doctest.h>
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "cli/run_program.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string>;
+const std::string sample = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
+const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,tare_kg\n";
+
+struct Place : ScratchFolder {
+  Place() {
+    write("garden.csv", header +
+                            "basil,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,1\n"
+                            "kale,kale,fabric 23 l,coir mix,1,04-10,patio,daily 07:00,\n");
+    write("kept.csv", header + "kale,kale,fabric 23 l,coir mix,1,04-10,patio,daily 07:00,\n");
+  }
+};
+
+Words forecast(const Words& more, const std::string& to = "2024-07-14",
+               const std::string& garden = "garden.csv") {
+  Words words{"forecast", "--garden", garden, "--weather", sample, "--to", to};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goes dry") {
+  const Place place;
+  const Words csv{"--format", "csv"};
+  const Outcome quiet = run_program(place, forecast(csv));
+  CHECK(quiet.exit_code == 0);
+  CHECK(quiet.out.find(",yes,") != std::string::npos);
+  const Outcome alarm = run_program(place, forecast({"--format", "csv", "--alarm"}));
+  CHECK(alarm.exit_code == 10);
+  CHECK(alarm.out == quiet.out);
+  CHECK(run_program(place, forecast({"--alarm"}, "2024-07-14", "kept.csv")).exit_code == 0);
+}
+
+TEST_CASE("forecast: tomorrow from the saved state is tomorrow from the record") {
+  const Place place;
+  place.write("log.csv", "when,name,given_l\n2024-07-15 08:30,basil,\n2024-07-15 08:40,kale,0.7\n");
+  const Words now{"--now", "2024-07-15T09:00", "--log", "log.csv", "--save-state", "state.csv"};
+  CHECK(run_program(place, forecast(now)).exit_code == 0);
+  const Words csv{"--format", "csv"};
+  const Outcome whole = run_program(
+      place,
+      forecast({"--log", "log.csv", "--format", "csv", "--save-state", "a.csv"}, "2024-07-19"));
+  const Outcome resumed = run_program(
+      place,
+      forecast({"--state", "state.csv", "--format", "csv", "--save-state", "b.csv"}, "2024-07-19"));
+  const Outcome both = run_program(
+      place,
+      forecast({"--state", "state.csv", "--log", "log.csv", "--format", "csv"}, "2024-07-19"));
+  const Outcome neither = run_program(place, forecast(csv, "2024-07-19"));
+  CHECK(whole.exit_code == 0);
+  CHECK(resumed.out == whole.out);
+  CHECK(both.out == whole.out);
+  CHECK(neither.out != whole.out);
+  CHECK(place.read("a.csv") == place.read("b.csv"));
+}
+
+TEST_CASE("forecast: the units of what is typed and printed change no answer") {
+  const Place place;
+  place.write("l.csv", "when,name,given_l\n2024-07-13 08:30,kale,3.785411784\n");
+  place.write("gal.csv", "when,name,given_gal\n2024-07-13T08:30,kale,1\n");
+  const Outcome metric = run_program(
+      place, forecast({"--log", "l.csv", "--weight", "basil=4.5359237", "--format", "csv"}));
+  const Outcome us = run_program(place, forecast({"--log", "gal.csv", "--weight", "basil=10lb",
+                                                  "--format", "csv", "--units", "us"}));
+  CHECK(metric.exit_code == 0);
+  CHECK(us.out == metric.out);
+}
+
+TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
+  const Place place;
+  place.write("late.csv", "date,tmin_c,tmax_c,rain_mm\n2024-07-17,12,25,0\n");
+  place.write("stale.csv", "date,tmin_c,tmax_c,rain_mm\n2024-07-13,12,25,0\n2024-07-14,12,25,0\n");
+  place.write("stranger.csv", "when,name,given_l\n2024-07-14 08:30,rose,1\n");
+  place.write("future.csv", "when,name,given_l\n2024-07-16 08:30,kale,1\n");
+  place.write("nothing.csv", "when,name,given_l\n2024-07-14 08:30,kale,0\n");
+  place.write("hour.csv", "when,name,given_l\n2024-07-14,kale,1\n");
+  CHECK(run_program(place, forecast({"--save-state", "state.csv"})).exit_code == 0);
+  std::string state = place.read("state.csv");
+  const auto with = [&](const std::string& from, const std::string& to) {
+    std::string text = state;
+    const std::size_t at = text.find(from);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, from.size(), to);
+  };
+  place.write("rose.csv", with("basil", "rose"));
+  place.write("planted.csv", with("2024-05-25", "2024-05-26"));
+  place.write("soon.csv", with(",2024-07-15,", ",2024-07-16,"));
+  place.write("number.csv", with(",days,", ",days,x"));
+  const std::string before = place.listing();
+
+  struct Case {
+    Words more;
+    int exit_code;
+    std::string said;
+  };
+  const std::vector<Case> cases{
+      {{"--forecast", "late.csv"},
+       3,
+       "late.csv: found first day 2024-07-17; expected at the latest 2024-07-15"},
+      {{"--forecast", "stale.csv"},
+       3,
+       "stale.csv: found last day 2024-07-14; expected days up to 2024-07-15"},
+      {{"--log", "stranger.csv"},
+       3,
+       "stranger.csv:2:18: found unknown planting \"rose\"; expected a name of the garden"},
+      {{"--log", "future.csv"},
+       3,
+       "future.csv:2:1: found 2024-07-16T08:30 after now; expected a time up to 2024-07-15T00:00"},
+      {{"--log", "nothing.csv"},
+       3,
+       "nothing.csv:2:23: found 0 in given_l; expected 0.001 to 10000 litres"},
+      {{"--log", "hour.csv"}, 3, "hour.csv:2:1: found \"2024-07-14\"; expected a date and hour"},
+      {{"--state", "rose.csv"}, 3, "rose.csv:2:1: found unknown planting \"rose\""},
+      {{"--state", "planted.csv"},
+       3,
+       "planted.csv:2:7: found 2024-05-26; expected the planting day"},
+      {{"--state", "soon.csv"}, 3, "soon.csv:2:18: found 2024-07-16; expected a day from"},
+      {{"--state", "number.csv"}, 3, "number.csv:2:34: found \"x"},
+      {{"--state", "state.csv", "--growth", "degree-days"},
+       3,
+       "found \"days\"; expected degree-days, as --growth says"},
+      {{"--weight", "basil=0.5"}, 2, "--weight: found \"basil\" of 0.5 kg, below its tare of 1 kg"},
+      {{"--weight", "basil=1.1"}, 2, "below tare and dry mix together"},
+      {{"--weight", "kale=9"}, 2, "--weight: found no tare_kg for \"kale\""},
+      {{"--weight", "basil=3", "--weight", "basil=4"},
+       2,
+       "--weight: found \"basil\" a second time"},
+      {{"--top", "basil=wet"}, 2, "--top: found \"basil=wet\"; expected NAME=dry or NAME=moist"},
+      {{"--watered", "basl"}, 2, "--watered: found unknown planting \"basl\""},
+      {{"--watered", "basil@2024-07-16T09:00"}, 2, "--watered: found 2024-07-16T09:00, after now"},
+      {{"--now", "2024-07-15"}, 2, "--now: found \"2024-07-15\"; expected a date and hour"},
+      {{"--now", "2024-07-17T09:00"}, 2, "--now: found 2024-07-17T09:00; expected a day from"},
+      {{"--members", "9", "--uncertain", "9"}, 2, "found both --members and --uncertain"},
+      {{"--weather", sample}, 2, "found --weather more than once"},
+      {{"--save-state", "-"}, 2, "--save-state: found \"-\"; expected a file of its own"},
+      {{"--from", "2024-06-01"},
+       3,
+       "garden.csv:2: found \"basil\" planted 2024-05-25; expected a day within the weather"},
+  };
+  for (const Case& one : cases) {
+    Words more = one.more;
+    more.insert(more.end(), {"--output", "out.csv"});
+    if (one.more.front() != "--save-state") {
+      more.insert(more.end(), {"--save-state", "new.csv"});
+    }
+    const Outcome outcome = run_program(place, forecast(more));
+    INFO(command_line(more) << "\n" << outcome.err);
+    CHECK(outcome.exit_code == one.exit_code);
+    CHECK(outcome.err.find("wiltline: ") == 0);
+    CHECK(outcome.err.find(one.said) != std::string::npos);
+    CHECK(outcome.out.empty());
+    CHECK(place.listing() == before);
+  }
+}
+
+}  // namespace
+}  // namespace wiltline::test

@@ -1,0 +1,424 @@
+#include "wiltline/questions/forecast.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "support/near.hpp"
+#include "wiltline/budget/measured.hpp"
+#include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/course.hpp"
+#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue known = read_catalogue(builtin_tables());
+  return known;
+}
+
+WeatherRecord real(const std::string& name) {
+  return read_weather(read_file(std::string(WILTLINE_TEST_DATA) + "/real-weather/" + name), {});
+}
+
+/// Invented plantings that differ in pot, crop and routine; nobody comes in the days after `away`.
+std::vector<Planting> garden(const std::string& away = "") {
+  const std::string end = away.empty() ? "\n" : " away " + away + "\n";
+  return read_garden(
+      {"garden.csv",
+       "name,crop,pot,mix,plants,planted,spot,routine\n"
+       "tomato,tomato,nursery 37 l,vegetable mix,1,05-15,patio,check daily 07:00" +
+           end + "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 18:00" + end +
+           "pepper,pepper,fabric 36 l,fabric pot mix,2,05-20,patio,every 2 days 07:00" + end +
+           "kale,kale,fabric 23 l,coir mix,1,04-10,morning sun,check daily 07:00" + end +
+           "courgette,summer squash,half barrel 100 l,planter mix,1,05-20,patio,mon "
+           "thu 07:00 19:00" +
+           end},
+      catalogue());
+}
+
+std::vector<ForecastPlanting> inputs(const std::vector<Planting>& plantings) {
+  std::vector<ForecastPlanting> result;
+  for (const Planting& planting : plantings) {
+    result.push_back({.planting = &planting, .doings = {}, .log_from = {}, .saved = {}});
+  }
+  return result;
+}
+
+ForecastOptions options_for(const Instant& now, Date known_last) {
+  ForecastOptions options;
+  options.now = now;
+  options.known_last = options.observed_last = known_last;
+  return options;
+}
+
+const PlantingForecast& of(const ForecastResult& result, const std::string& name) {
+  return *std::find_if(result.pots.begin(), result.pots.end(),
+                       [&](const PlantingForecast& pot) { return pot.planting->name == name; });
+}
+
+/// The runs of a planting day by day, its routine kept.
+RunState run_until(PlantingRun run, const std::vector<SpotDay>& days, Date first, Date until) {
+  while (run.date() < until) {
+    const SpotDay& spot = days[static_cast<std::size_t>((run.date() - first).count())];
+    const DayForcing forcing = run.begin_day(spot);
+    const DayResult day = run_day(run.pot(), run.pot_state(), forcing, run.routine(spot.curve));
+    run.end_day(day, spot);
+  }
+  return run.state();
+}
+
+}  // namespace
+
+TEST_CASE("forecast: with the true future as its forecast it is the season, to the minute") {
+  const WeatherRecord record = real("new-york.csv");
+  int compared = 0;
+  for (const unsigned month : {6U, 7U, 8U}) {
+    const Date today = make_date(2014, month, 10);
+    // Somebody comes on the day before, then nobody for a month.
+    const std::string away =
+        to_string(today - std::chrono::days(1)) + "/" + to_string(today + std::chrono::days(30));
+    const std::vector<Planting> plantings = garden(away);
+    PreparedWeather weather(record, {});
+    ForecastOptions options = options_for({today, 0.0}, record.last());
+    options.observed_last = today - std::chrono::days(1);
+    options.members = 3;
+    options.horizon_days = 25;
+    const ForecastResult result = forecast(inputs(plantings), weather, catalogue(), options);
+    for (const PlantingForecast& pot : result.pots) {
+      INFO(pot.planting->name << " " << to_string(today));
+      const SeasonResult season =
+          run_season(*pot.planting, pot.planted, weather, catalogue().parameters, {.ledger = true});
+      std::optional<Instant> stressed;
+      std::optional<Instant> dry;
+      const Instant end{today + std::chrono::days(25), 0.0};
+      for (const LedgerLine& line : season.ledger) {
+        if (line.date < today) continue;
+        if (line.stressed_at_h && !stressed) stressed = Instant{line.date, *line.stressed_at_h};
+        if (line.dry_at_h && !dry) dry = Instant{line.date, *line.dry_at_h};
+      }
+      if (stressed && *stressed > end) stressed.reset();
+      if (dry && *dry > end) dry.reset();
+      const auto text = [](const std::optional<Instant>& at) {
+        return at ? to_string(*at) : std::string("-");
+      };
+      CHECK(text(pot.refill.p10) == text(stressed));
+      CHECK(text(pot.refill.p50) == text(stressed));
+      CHECK(text(pot.refill.p90) == text(stressed));
+      CHECK(text(pot.dry.p50) == text(dry));
+      compared += (stressed ? 1 : 0) + (dry ? 1 : 0);
+    }
+  }
+  CHECK(compared >= 15);
+}
+
+TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole run to the bit") {
+  const WeatherRecord record = real("seattle.csv");
+  const std::vector<Planting> plantings = garden();
+  PreparedWeather weather(record, {});
+  for (const GrowthClock growth : {GrowthClock::stage_days, GrowthClock::degree_days}) {
+    for (const Planting& planting : plantings) {
+      const auto& days = weather.at(planting.spot, catalogue().parameters);
+      const Date end = make_date(2013, 7, 6);
+      const Date planted = *growing_since(planting, end, growth);
+      const PlantingRun fresh(planting, planted, catalogue().parameters, growth);
+      const RunState whole = run_until(fresh, days, record.first(), end);
+      for (const int stop : {1, 13, 40}) {
+        const Date middle = planted + std::chrono::days(stop);
+        const SavedPlanting saved{
+            .name = planting.name,
+            .planted = planted,
+            .growth = growth,
+            .run = run_until(fresh, days, record.first(), middle),
+            .doings = {{{middle, 8.5}, DoingKind::watered, 1.25},
+                       {{middle, 9.0}, DoingKind::weighed, 21.3},
+                       {{middle, 9.0}, DoingKind::top_felt_dry, {}},
+                       {{middle + std::chrono::days(1), 7.0}, DoingKind::watered, {}}},
+            .log_from = Instant{middle, 8.5}};
+        const std::string csv = state_csv({&saved, 1});
+        const auto read = read_state({"state.csv", csv}, catalogue().parameters,
+                                     {plantings, growth, record.first(), record.last()});
+        REQUIRE(read.size() == 1);
+        CHECK(read.front() == saved);
+        CHECK(state_csv(read) == csv);
+        PlantingRun resumed(planting, planted, catalogue().parameters, growth);
+        resumed.resume(read.front().run);
+        CHECK(run_until(resumed, days, record.first(), end) == whole);
+      }
+    }
+  }
+}
+
+TEST_CASE("forecast: yesterday's state and today's record answer as the whole record does") {
+  const WeatherRecord record = real("new-york.csv");
+  const std::vector<Planting> plantings = garden();
+  PreparedWeather weather(record, {});
+  const Date today = make_date(2014, 7, 10);
+  const Doing logged{{today, 8.25}, DoingKind::watered, 0.5};
+  ForecastOptions options = options_for({today, 8.5}, today);
+  options.observed_last = today - std::chrono::days(1);
+  options.members = 20;
+  std::vector<ForecastPlanting> first = inputs(plantings);
+  first[1].doings = {logged};
+  first[1].log_from = logged.when;
+  const ForecastResult yesterday = forecast(first, weather, catalogue(), options);
+  CHECK(of(yesterday, "basil").saved.doings == std::vector<Doing>{logged});
+  CHECK(of(yesterday, "basil").saved.run.date == today);
+
+  ForecastOptions later =
+      options_for({today + std::chrono::days(4), 12.5}, today + std::chrono::days(4));
+  later.members = 20;
+  std::vector<ForecastPlanting> resumed = inputs(plantings);
+  for (std::size_t i = 0; i < resumed.size(); ++i) {
+    resumed[i].saved = of(yesterday, plantings[i].name).saved;
+    resumed[i].doings = resumed[i].saved->doings;
+    resumed[i].log_from = resumed[i].saved->log_from;
+  }
+  const ForecastResult whole = forecast(first, weather, catalogue(), later);
+  const ForecastResult parts = forecast(resumed, weather, catalogue(), later);
+  REQUIRE(whole.pots.size() == parts.pots.size());
+  for (std::size_t i = 0; i < whole.pots.size(); ++i) {
+    CHECK(whole.pots[i].planting == parts.pots[i].planting);
+    CHECK(whole.pots[i].saved == parts.pots[i].saved);
+    CHECK(whole.pots[i].depletion_l == parts.pots[i].depletion_l);
+    CHECK(whole.pots[i].refill.p50 == parts.pots[i].refill.p50);
+    CHECK(whole.pots[i].dry.p10 == parts.pots[i].dry.p10);
+  }
+}
+
+TEST_CASE("forecast: what was done and measured counts") {
+  const WeatherRecord record = real("new-york.csv");
+  std::vector<Planting> plantings = garden();
+  plantings[0].tare_kg = 1.2;
+  PreparedWeather weather(record, {});
+  const Instant now{make_date(2014, 7, 10), 12.0};
+  ForecastOptions options = options_for(now, now.date);
+  options.members = 5;
+  std::vector<ForecastPlanting> plain = inputs(plantings);
+  const PlantingForecast before = of(forecast(plain, weather, catalogue(), options), "tomato");
+
+  std::vector<ForecastPlanting> watered = plain;
+  watered[0].doings = {{now, DoingKind::watered, {}}};
+  watered[0].log_from = now;
+  const PlantingForecast after = of(forecast(watered, weather, catalogue(), options), "tomato");
+  CHECK(near(after.depletion_l, 0.0, 1e-9));
+  CHECK(near(after.give_now_l, 0.0, 1e-9));
+  CHECK(before.depletion_l > 0.1);
+  CHECK(*after.refill.p50 > *before.refill.p50);
+
+  // Weighed with 3 L missing: tare, dry mix and the water that is left.
+  const PotParameters pot = build_pot(plantings[0], catalogue().parameters);
+  const double kg = 1.2 + dry_mix_kg(plantings[0].mix, pot.mix_l) + pot.refilled_l - 3.0;
+  std::vector<ForecastPlanting> weighed = plain;
+  weighed[0].doings = {{now, DoingKind::weighed, kg}};
+  const PlantingForecast after_weight =
+      of(forecast(weighed, weather, catalogue(), options), "tomato");
+  CHECK(near(after_weight.depletion_l, 3.0, 1e-9));
+
+  // A log from June on with nothing after: dry long before now.
+  std::vector<ForecastPlanting> forgotten = plain;
+  forgotten[0].doings = {{{make_date(2014, 6, 20), 7.0}, DoingKind::watered, {}}};
+  forgotten[0].log_from = forgotten[0].doings.front().when;
+  const PlantingForecast thirsty = of(forecast(forgotten, weather, catalogue(), options), "tomato");
+  CHECK(thirsty.dry.p50 == now);
+  CHECK(thirsty.refill.p50 == now);
+}
+
+TEST_CASE("forecast: measured states stay within the pot, and the finger is believed") {
+  const std::vector<Planting> plantings = garden();
+  for (const Planting& planting : plantings) {
+    const PotParameters pot = build_pot(planting, catalogue().parameters);
+    for (const double share : {pot.initial_rooted_share, 0.6, 1.0}) {
+      const PotState state{.rooted_depletion_l = 0.3 * share * pot.total_available_l,
+                           .top_depletion_l = 0.1 * pot.readily_evaporable_l,
+                           .unrooted_depletion_l = 0.1 * (1.0 - share) * pot.total_available_l,
+                           .rooted_share = share};
+      for (const double filled : {0.0, 0.2, 0.5, 0.9, 1.0, 1.4}) {
+        const double water_l = filled * pot.refilled_l;
+        const PotState held = holding(pot, state, water_l);
+        const double expected_l =
+            std::clamp(water_l, pot.air_dry_l, pot.refilled_l + pot.surplus_store_l);
+        CHECK(near(store_l(pot, held), expected_l, 1e-9 * pot.refilled_l));
+        CHECK(held.rooted_depletion_l <= (pot.refilled_l - pot.air_dry_l) * share + 1e-9);
+        CHECK(held.top_depletion_l * share <= std::max(held.rooted_depletion_l, 0.0) + 1e-9);
+        for (const bool dry : {true, false}) {
+          if (filled < 0.5) continue;
+          const PotState felt = with_top_felt(pot, held, dry);
+          if (filled >= 0.9 || dry) CHECK(top_feels_dry(pot, felt) == dry);
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("forecast: the same seed gives the same answer, another seed another") {
+  const WeatherRecord record = real("new-york.csv");
+  const std::vector<Planting> plantings = garden();
+  PreparedWeather weather(record, {});
+  const Date today = make_date(2014, 7, 10);
+  ForecastOptions options = options_for({today, 0.0}, today - std::chrono::days(1));
+  const auto answer = [&](std::uint64_t seed, bool uncertain) {
+    options.seed = seed;
+    options.uncertain = uncertain;
+    options.members = 60;
+    std::vector<std::optional<Instant>> times;
+    for (const ForecastPlanting& one : inputs(plantings)) {
+      const ForecastResult result = forecast({&one, 1}, weather, catalogue(), options);
+      times.push_back(result.pots.front().dry.p10);
+      times.push_back(result.pots.front().dry.p90);
+      CHECK(result.pots.front().moves_most.has_value() == uncertain);
+    }
+    return times;
+  };
+  CHECK(answer(1, false) == answer(1, false));
+  CHECK(answer(1, false) != answer(2, false));
+  CHECK(answer(1, true) == answer(1, true));
+  CHECK(answer(1, true) != answer(1, false));
+}
+
+TEST_CASE("forecast: random bits are as documented") {
+  // Worked out apart from the code, in integers of any size, from the formula in the header.
+  RandomBits bits(42);
+  CHECK(bits.next() == 0x9D591BB7266B13F3U);
+  CHECK(bits.next() == 0x733A550E28BD9590U);
+  RandomBits stream(42, 7);
+  CHECK(stream.next() == 0xE4E28608B50EF46DU);
+  RandomBits many(1);
+  std::vector<int> counts(5);
+  for (int i = 0; i < 5000; ++i) ++counts[many.below(5)];
+  for (const int count : counts) CHECK(std::abs(count - 1000) < 150);
+}
+
+TEST_CASE("forecast: drawn inputs stay in their ranges, half on either side") {
+  const std::vector<Planting> plantings = garden();
+  const Planting& pepper = plantings[2];
+  RandomBits random(3);
+  int above = 0;
+  constexpr int draws = 400;
+  std::vector<std::string> names;
+  for (int i = 0; i < draws; ++i) {
+    const Draw draw = draw_inputs(pepper, catalogue().parameters, catalogue(), random);
+    if (names.empty()) {
+      for (const DrawnInput& input : draw.inputs) names.push_back(input.name);
+    }
+    REQUIRE(draw.inputs.size() == names.size());
+    for (const DrawnInput& input : draw.inputs) CHECK(std::abs(input.level) <= 1.0);
+    const Crop& crop = draw.planting.crop;
+    CHECK(crop.leaf_area_m2.value >= crop.leaf_area_m2.low);
+    CHECK(crop.leaf_area_m2.value <= crop.leaf_area_m2.high);
+    above += crop.leaf_area_m2.value > pepper.crop.leaf_area_m2.value ? 1 : 0;
+    CHECK(draw.planting.pot.wall.evaporation_share >= pepper.pot.wall.evaporation_share_low);
+    CHECK(draw.planting.pot.wall.evaporation_share <= pepper.pot.wall.evaporation_share_high);
+    CHECK(draw.planting.pot.mix_l() >= pepper.pot.mix_low_l - 1e-9);
+    CHECK(draw.planting.pot.mix_l() <= pepper.pot.mix_high_l + 1e-9);
+    CHECK(draw.model.wilting_line <= draw.model.dry_line);
+    CHECK(draw.model.frost_tender_c == catalogue().parameters.frost_tender_c);
+    CHECK(build_pot(draw.planting, draw.model).total_available_l > 0.0);
+  }
+  CHECK(above > 160);
+  CHECK(above < 240);
+  CHECK(std::find(names.begin(), names.end(), "pot volume") != names.end());
+  CHECK(std::find(names.begin(), names.end(), "advection") != names.end());
+  CHECK(std::find(names.begin(), names.end(), "refill_share") != names.end());
+}
+
+TEST_CASE("forecast: the input that moves an answer most is found") {
+  RandomBits random(9);
+  std::vector<std::vector<DrawnInput>> draws;
+  std::vector<double> answers;
+  for (int i = 0; i < 300; ++i) {
+    const double a = random.uniform();
+    const double b = random.uniform();
+    draws.push_back({{"a", a}, {"b", b}, {"c", random.uniform()}});
+    answers.push_back(a - 5.0 * b);
+  }
+  const auto most = most_influential(draws, answers);
+  REQUIRE(most);
+  CHECK(most->name == "b");
+  CHECK(most->correlation < -0.9);
+  CHECK_FALSE(most_influential(draws, std::vector<double>(300, 1.0)));
+}
+
+namespace {
+
+struct Coverage {
+  int cases = 0;
+  int inside = 0;
+  [[nodiscard]] double share() const { return static_cast<double>(inside) / cases; }
+};
+
+/// Every fifth day of summer in each year: the forecast from the other years against the times that
+/// the year itself brings, for threshold times more than a day ahead by the truth or the median.
+Coverage coverage(const std::string& file, bool uncertain) {
+  const WeatherRecord record = real(file);
+  PreparedWeather weather(record, {});
+  const std::vector<Planting> plantings = garden();
+  Coverage result;
+  std::uint64_t number = 0;
+  for (int year = year_of(record.first()); year <= year_of(record.last()); ++year) {
+    for (Date today = make_date(year, 6, 10); today <= make_date(year, 8, 25);
+         today += std::chrono::days(uncertain ? 11 : 5)) {
+      for (const Planting& planting : plantings) {
+        ++number;
+        // The truth: this planting, or one drawn from the ranges, in this year's weather.
+        RandomBits random(2024, number);
+        const Draw drawn = draw_inputs(planting, catalogue().parameters, catalogue(), random);
+        const Planting& true_planting = uncertain ? drawn.planting : planting;
+        Catalogue true_catalogue = catalogue();
+        if (uncertain) true_catalogue.parameters = drawn.model;
+        PreparedWeather own_weather(record, {});
+        const ForecastPlanting truth_input{
+            .planting = &true_planting, .doings = {}, .log_from = {}, .saved = {}};
+        const ForecastPlanting input{
+            .planting = &planting, .doings = {}, .log_from = {}, .saved = {}};
+        ForecastOptions options = options_for({today, 0.0}, record.last());
+        options.members = 1;
+        options.horizon_days = 30;
+        const auto truth =
+            forecast({&truth_input, 1}, uncertain ? own_weather : weather, true_catalogue, options);
+        options.known_last = options.observed_last = today - std::chrono::days(1);
+        options.members = uncertain ? 60 : 100;
+        options.uncertain = uncertain;
+        const auto answer = forecast({&input, 1}, weather, catalogue(), options);
+        if (truth.pots.empty() || answer.pots.empty()) continue;
+        const Spread& spread = answer.pots.front().refill;
+        const auto& at = truth.pots.front().refill.p50;
+        const Instant ahead{today + std::chrono::days(1), 0.0};
+        if (!spread.p50 || *spread.p50 <= ahead) continue;
+        ++result.cases;
+        const bool not_before = spread.p10 && (!at || *at >= *spread.p10);
+        const bool not_after = !spread.p90 || (at && *at <= *spread.p90);
+        result.inside += not_before && not_after ? 1 : 0;
+      }
+    }
+  }
+  return result;
+}
+
+}  // namespace
+
+TEST_CASE("forecast: weather spread only, the 80 % range holds 70 to 90 % of left-out years") {
+  for (const std::string file : {"new-york.csv", "seattle.csv"}) {
+    const Coverage found = coverage(file, false);
+    INFO(file << ": " << found.inside << " of " << found.cases);
+    CHECK(found.cases > 100);
+    CHECK(found.share() >= 0.70);
+    CHECK(found.share() <= 0.90);
+  }
+}
+
+TEST_CASE("forecast: true inputs drawn from their ranges, the 80 % range holds 70 to 90 %") {
+  for (const std::string file : {"new-york.csv", "seattle.csv"}) {
+    const Coverage found = coverage(file, true);
+    INFO(file << ": " << found.inside << " of " << found.cases);
+    CHECK(found.cases > 60);
+    CHECK(found.share() >= 0.70);
+    CHECK(found.share() <= 0.90);
+  }
+}
+
+}  // namespace wiltline::test
