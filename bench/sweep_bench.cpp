@@ -27,7 +27,7 @@ void sweep_blocks(benchmark::State& state) {
   std::int64_t days = 0;
   for (auto _ : state) {
     for (std::size_t b = 0; b < plan.blocks(); ++b) {
-      const SweepSeasons run = run_block(plan, plan.block(b), weather, catalogue.parameters, {});
+      const SweepSeasons run = run_block(plan, plan.block(b), weather, catalogue, {});
       for (const SeasonResult& season : run.seasons) days += season.summary.days;
     }
   }

@@ -14,6 +14,7 @@
 #include "planting_options.hpp"
 #include "remedies.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -53,6 +54,8 @@ struct Asked {
   const Planting* own = nullptr;     // of a garden, with its own pot; else null
   std::vector<Planting> candidates;  // the own pot first, if there is one
   AbsenceResult result;
+  std::vector<std::size_t> shown{};       // places of the pots that get a row
+  std::vector<AbsenceSpread> spreads{};   // of those, with --uncertain
   std::vector<AbsenceRemedy> remedies{};  // of a garden's planting that passed too few windows
 
   [[nodiscard]] const AbsencePot* smallest() const {
@@ -82,11 +85,19 @@ std::vector<Cell> row_of(const Asked& asked, std::size_t index) {
 }
 
 void add_rows(const Asked& asked, Report& report) {
-  for (std::size_t i = 0; i < asked.result.pots.size(); ++i) {
-    // Of a garden's planting: its own pot and the smallest that passes.
-    if (asked.own != nullptr && i > 0 && asked.result.smallest != i) continue;
-    report.rows.push_back(row_of(asked, i));
+  for (std::size_t k = 0; k < asked.shown.size(); ++k) {
+    report.rows.push_back(row_of(asked, asked.shown[k]));
+    if (!asked.spreads.empty()) add_cells(asked.spreads[k], report.rows.back());
   }
+}
+
+/// Asks again, for draws, about the pots that get a row.
+void add_spreads(Asked& asked, const std::vector<PreparedWeather>& weathers,
+                 const Catalogue& catalogue, const AbsenceOptions& options,
+                 const DrawOptions& draws) {
+  std::vector<Planting> shown;
+  for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
+  asked.spreads = absence_spreads(shown, weathers, catalogue, options, draws);
 }
 
 std::string count_text(const AbsencePot& pot) {
@@ -257,6 +268,26 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   return out;
 }
 
+/// The own pots of a garden; else the smallest pot that would do, or all if there is none.
+std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
+                         const DrawOptions& draws) {
+  std::string out = '\n' + wrapped(draws_text(draws), 100, 2) + '\n';
+  for (const Asked& asked : all) {
+    for (std::size_t k = 0; k < asked.shown.size(); ++k) {
+      const std::size_t place = asked.shown[k];
+      const bool own = asked.own != nullptr;
+      if (own ? place != 0 : asked.result.smallest && asked.result.smallest != place) continue;
+      const Planting& planting = asked.candidates[place];
+      out += wrapped(
+                 fmt::format("  {}: {}.", printable(own ? planting.name : planting.pot.name),
+                             spread_text(asked.spreads[k], draws, share_asked_text(options.share))),
+                 100, 4) +
+             '\n';
+    }
+  }
+  return out;
+}
+
 std::string closing(const AbsenceOptions& options, const Report& report) {
   std::string out = "\n";
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
@@ -293,6 +324,10 @@ Asked ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
                     in_quotes(planting.mix.name)));
   }
   asked.result = absence(asked.candidates, weathers, model, options);
+  for (std::size_t i = 0; i < asked.result.pots.size(); ++i) {
+    // Of a garden's planting: its own pot and the smallest that passes.
+    if (!own || i == 0 || asked.result.smallest == i) asked.shown.push_back(i);
+  }
   return asked;
 }
 
@@ -363,6 +398,7 @@ void run_absence(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   const AbsenceOptions options = absence_options(arguments);
+  const std::optional<DrawOptions> draws = draw_options(arguments);
   for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
     refuse_together(arguments, "garden", option);
   }
@@ -398,15 +434,19 @@ void run_absence(const Arguments& arguments) {
     }
   }
   refuse_without_windows(all, weathers, model, options, report);
+  if (draws) {
+    for (Asked& asked : all) add_spreads(asked, weathers, catalogue, options, *draws);
+  }
   add_summers_note(all, report);
   add_weather_notes(weathers, report);
   report.add_columns(absence_columns());
   report.add_columns(absence_more_columns());
+  if (draws) report.add_columns(absence_spread_columns());
   for (const Asked& asked : all) add_rows(asked, report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +
-           closing(options, report);
+           (draws ? spreads_text(all, options, *draws) : "") + closing(options, report);
   });
 }
 
@@ -453,7 +493,8 @@ Command absence_command() {
        "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
        "weather-samples/tolvenau.csv"}};
   command.columns = {{"Columns of CSV and JSON", absence_columns()},
-                     {"Appended", absence_more_columns()}};
+                     {"Appended", absence_more_columns()},
+                     {"Appended by --uncertain", absence_spread_columns()}};
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(
@@ -467,6 +508,7 @@ Command absence_command() {
   command.option_groups.push_back(pot_options());
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_absence;
   return command;

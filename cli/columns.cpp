@@ -244,6 +244,56 @@ constexpr std::array sweep_record_table{
            "all was"},
 };
 
+constexpr std::array season_spread_table{
+    Column{"watered_l_p10", litres, 2, "water given: a tenth of the draws need no more"},
+    Column{"watered_l_p90", litres, 2, "nine tenths need no more"},
+    Column{"wilting_days_p10", count, 0, "days beyond the wilting line, likewise"},
+    Column{"wilting_days_p90", count, 0, "the same, nine tenths"},
+    Column{"dry_days_p10", count, 0, "days beyond the dry line, likewise"},
+    Column{"dry_days_p90", count, 0, "the same, nine tenths"},
+    Column{"unwilted_share", number, 3, "share of draws without a wilting day"},
+    Column{
+        "moves_most", text, 0,
+        "the input that moves the wilting days most or, if none stands out there, the water given"},
+    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+};
+
+constexpr std::array choice_spread_table{
+    Column{"watered_l_p10", litres, 2,
+           "water given in a summer: a tenth of the draws need no more"},
+    Column{"watered_l_p90", litres, 2, "nine tenths need no more"},
+    Column{"wilting_days_p10", count, 0,
+           "days beyond the wilting line in the worst summer, likewise"},
+    Column{"wilting_days_p90", count, 0, "the same, nine tenths"},
+    Column{"enough_share", number, 3, "share of draws in which no summer has a wilting day"},
+    Column{
+        "moves_most", text, 0,
+        "the input that moves the wilting days most or, if none stands out there, the water given"},
+    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+};
+
+constexpr std::array absence_spread_table{
+    Column{"share_p10", number, 3, "share of windows passed: a tenth of the draws have no more"},
+    Column{"share_p90", number, 3, "nine tenths have no more"},
+    Column{"enough_share", number, 3, "share of draws in which the share asked is reached"},
+    Column{"moves_most", text, 0,
+           "the input that moves the share of windows most; empty if none stands out"},
+    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+};
+
+constexpr std::array heatwave_spread_table{
+    Column{"peak_use_l_day_p10", litres, 3,
+           "potential use on the thirstiest day: a tenth of the draws need no more"},
+    Column{"peak_use_l_day_p90", litres, 3, "nine tenths need no more"},
+    Column{"waterings_per_day_p10", number, 2, "waterings a day as needed, likewise"},
+    Column{"waterings_per_day_p90", number, 2, "the same, nine tenths"},
+    Column{"once_a_day_share", number, 3, "share of draws in which 07:00 is enough"},
+    Column{"twice_a_day_share", number, 3, "share of draws in which 07:00 and 19:00 are"},
+    Column{"moves_most", text, 0,
+           "the input that moves the peak use most; empty if none stands out"},
+    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+};
+
 constexpr std::array forecast_table{
     Column{"name", text, 0, "planting"},
     Column{"pot", text, 0, "pot"},
@@ -266,7 +316,7 @@ constexpr std::array forecast_table{
 
 constexpr std::array forecast_uncertain_table{
     Column{"moves_most", text, 0,
-           "the input that moves the time of the threshold most, of those drawn"},
+           "the input that moves the time of the threshold most; empty if none stands out"},
     Column{"moves_most_rank_correlation", number, 2,
            "rank correlation of the two; below zero: more of it means sooner"},
 };
@@ -377,6 +427,18 @@ std::span<const Column> sweep_key_columns() {
 }
 std::span<const Column> sweep_record_columns() {
   return sweep_record_table;
+}
+std::span<const Column> season_spread_columns() {
+  return season_spread_table;
+}
+std::span<const Column> choice_spread_columns() {
+  return choice_spread_table;
+}
+std::span<const Column> absence_spread_columns() {
+  return absence_spread_table;
+}
+std::span<const Column> heatwave_spread_columns() {
+  return heatwave_spread_table;
 }
 std::span<const Column> forecast_columns() {
   return forecast_table;

@@ -48,6 +48,11 @@ struct Column {
 [[nodiscard]] std::span<const Column> season_remedy_columns();  // appended by --remedies
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
+// Appended by --uncertain.
+[[nodiscard]] std::span<const Column> season_spread_columns();
+[[nodiscard]] std::span<const Column> choice_spread_columns();
+[[nodiscard]] std::span<const Column> absence_spread_columns();
+[[nodiscard]] std::span<const Column> heatwave_spread_columns();
 [[nodiscard]] std::span<const Column> forecast_columns();
 [[nodiscard]] std::span<const Column> forecast_uncertain_columns();  // appended by --uncertain
 [[nodiscard]] std::span<const Column> compare_columns();

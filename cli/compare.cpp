@@ -11,6 +11,7 @@
 #include "command.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -263,7 +264,9 @@ void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& repor
 void run_compare(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
-  const SeasonOptions options{.growth = growth_clock(arguments)};
+  const SeasonOptions options{.growth = growth_clock(arguments),
+                              .threads = thread_count(arguments)};
+  const std::optional<DrawOptions> draws = draw_options(arguments);
   Output output(arguments.text("output").value_or("-"));
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -275,17 +278,35 @@ void run_compare(const Arguments& arguments) {
 
   const std::vector<ComparedChoice> choices =
       compare(chosen.plantings, weathers, catalogue.parameters, options);
+  const auto spreads = draws
+                           ? choice_spreads(chosen.plantings, weathers, catalogue, options, *draws)
+                           : std::vector<std::optional<ChoiceSpread>>{};
+  const auto spread_of_choice = [&](const ComparedChoice& choice) -> const auto& {
+    return spreads[static_cast<std::size_t>(choice.planting - chosen.plantings.data())];
+  };
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
   add_weather_notes(weathers, report);
   add_compare_notes(choices, report);
   report.add_columns(compare_columns());
   report.add_columns(compare_more_columns());
+  if (draws) report.add_columns(choice_spread_columns());
   const bool weather = records.size() > 1;
   for (const ComparedChoice& choice : choices) {
     report.rows.push_back(row_of(choice, chosen.of_garden, weather));
+    if (draws) add_cells(spread_of_choice(choice), report.rows.back());
   }
-  deliver(report, how, output,
-          [&] { return table_text(choices, differ, report, weather, how.us_units); });
+  deliver(report, how, output, [&] {
+    std::string out = table_text(choices, differ, report, weather, how.us_units);
+    if (!draws) return out;
+    out += '\n' + wrapped(draws_text(*draws), 100, 2) + '\n';
+    for (const ComparedChoice& choice : choices) {
+      const std::string spread = spread_text(*spread_of_choice(choice), *draws, how.us_units);
+      out +=
+          wrapped(fmt::format("  {}: {}.", choice_text(*choice.planting, differ), spread), 100, 4) +
+          '\n';
+    }
+    return out;
+  });
 }
 
 }  // namespace
@@ -326,15 +347,18 @@ Command compare_command() {
        "wiltline compare --garden models/gardens/courtyard.csv --weather "
        "weather-samples/tolvenau.csv"}};
   command.columns = {{"Columns of CSV and JSON", compare_columns()},
-                     {"Appended", compare_more_columns()}};
+                     {"Appended", compare_more_columns()},
+                     {"Appended by --uncertain", choice_spread_columns()}};
   po::options_description own("Comparison");
   own.add_options()("routine", text_value("ROUTINE"),
                     "the watering to judge by; else daily 07:00, or each garden row's own")(
       "growth", text_value("BY"), "days (default) or degree-days");
+  add_threads_option(own);
   command.option_groups.push_back(choice_options());
   command.option_groups.push_back(own);
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_compare;
   return command;

@@ -274,7 +274,7 @@ std::string time_in_words(const std::optional<Instant>& at, const Instant& now) 
   return fmt::format("{} {}", day_in_words(at->date, now.date), part_of_day(at->hour));
 }
 
-std::string range_in_words(const Spread& spread, const Instant& now) {
+std::string range_in_words(const TimeSpread& spread, const Instant& now) {
   const auto day = [&](const std::optional<Instant>& at) {
     if (!at) return std::string("later");
     return *at <= now ? "now" : date_in_words(at->date);
@@ -352,7 +352,8 @@ std::string table_text(const ForecastResult& result, const ForecastOptions& opti
     std::set<std::string> inputs;
     for (const PlantingForecast& pot : result.pots) {
       if (pot.moves_most) {
-        inputs.insert(fmt::format("{} ({})", pot.moves_most->name, shown_name(*pot.planting)));
+        inputs.insert(fmt::format("{} ({})", input_in_words(pot.moves_most->name),
+                                  shown_name(*pot.planting)));
       }
     }
     if (!inputs.empty()) {

@@ -10,6 +10,7 @@
 #include "command.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -148,6 +149,7 @@ struct Answer {
   const WeatherRecord* record = nullptr;
   HotSpell spell;
   HeatwaveResult result;
+  std::vector<std::optional<HeatwaveSpread>> spreads{};  // of each planting; none without draws
 };
 
 std::string_view yes_no(bool yes) {
@@ -335,6 +337,7 @@ void run_heatwave(const Arguments& arguments) {
   const HeatwaveOptions options{.growth = growth_clock(arguments),
                                 .full_grown = arguments.flag("full-grown")};
   refuse_together(arguments, "full-grown", "growth");
+  const std::optional<DrawOptions> draws = draw_options(arguments);
   Output output(arguments.text("output").value_or("-"));
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -354,6 +357,10 @@ void run_heatwave(const Arguments& arguments) {
     answers.push_back({&record, spell,
                        heatwave(chosen.plantings, weather, spell, catalogue.parameters, options)});
     any = any || !answers.back().result.pots.empty();
+    if (draws) {
+      answers.back().spreads =
+          heatwave_spreads(chosen.plantings, weather, spell, catalogue, options, *draws);
+    }
   }
   if (!any) {
     throw RequestError(fmt::format(
@@ -369,16 +376,33 @@ void run_heatwave(const Arguments& arguments) {
   report.add_columns(heatwave_more_columns());
   const bool weather = records.size() > 1;
   if (weather) report.columns.push_back(weather_column());
+  if (draws) report.add_columns(heatwave_spread_columns());
+  const auto spread_of_pot = [&](const Answer& answer, const HeatwavePot& pot) -> const auto& {
+    return answer.spreads[static_cast<std::size_t>(pot.planting - chosen.plantings.data())];
+  };
   for (const Answer& answer : answers) {
     for (const HeatwavePot& pot : answer.result.pots) {
       report.rows.push_back(row_of(pot, answer, weather));
+      if (draws) add_cells(spread_of_pot(answer, pot), report.rows.back());
     }
   }
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
   deliver(report, how, output, [&] {
-    return table_text(answers, request,
-                      common_text(chosen.plantings.front(), differ, !options.full_grown), differ,
-                      warmer_c, report, how.us_units);
+    std::string out = table_text(answers, request,
+                                 common_text(chosen.plantings.front(), differ, !options.full_grown),
+                                 differ, warmer_c, report, how.us_units);
+    if (!draws) return out;
+    out += '\n' + wrapped(draws_text(*draws), 100, 2) + '\n';
+    for (const Answer& answer : answers) {
+      for (const HeatwavePot& pot : answer.result.pots) {
+        out += wrapped(fmt::format("  {}{}: {}.", choice_text(*pot.planting, differ),
+                                   weather ? " (" + printable(answer.record->name()) + ")" : "",
+                                   spread_text(*spread_of_pot(answer, pot), *draws, how.us_units)),
+                       100, 4) +
+               '\n';
+      }
+    }
+    return out;
   });
 }
 
@@ -417,7 +441,8 @@ Command heatwave_command() {
        "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
        "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
   command.columns = {{"Columns of CSV and JSON", heatwave_columns()},
-                     {"Appended, with weather where several are given", heatwave_more_columns()}};
+                     {"Appended, with weather where several are given", heatwave_more_columns()},
+                     {"Appended by --uncertain", heatwave_spread_columns()}};
   po::options_description own("Hot spell");
   own.add_options()("days", text_value("N"), "days of the spell; else 5")(
       "by", text_value("WHAT"), "hottest by tmax (default) or et0")(
@@ -430,6 +455,7 @@ Command heatwave_command() {
   command.option_groups.push_back(choice_options());
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_heatwave;
   return command;

@@ -43,8 +43,8 @@ inline std::vector<std::string_view> listed(const char* option, std::string_view
       return folded(earlier) == folded(part);
     });
     if (again) {
-      throw RequestError(fmt::format("--{}: found {} a second time; expected each once",
-                                     option, in_quotes(part)));
+      throw RequestError(
+          fmt::format("--{}: found {} a second time; expected each once", option, in_quotes(part)));
     }
     parts.push_back(part);
     if (comma == text.size()) return parts;

@@ -12,6 +12,7 @@
 #include "remedies.hpp"
 #include "season_cells.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -23,6 +24,12 @@ namespace {
 struct Run {
   SeasonResult result;
   const WeatherRecord* record = nullptr;
+};
+
+/// How sure the seasons are, one for each; none without --uncertain.
+struct Spreads {
+  std::optional<DrawOptions> draws;
+  std::vector<SeasonSpread> of_runs;
 };
 
 /// What would have prevented a planting's wilting; of plantings that wilted or went dry.
@@ -255,6 +262,33 @@ std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedi
   return out;
 }
 
+/// A planting's worst season by wilting days stands for it.
+std::string spreads_text(const std::vector<Run>& runs, const Spreads& spreads, bool us) {
+  std::string out = '\n' + wrapped(draws_text(*spreads.draws), 100, 2) + '\n';
+  std::map<const Planting*, std::size_t> worst;
+  std::vector<const Planting*> order;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const auto [entry, is_new] = worst.emplace(runs[i].result.planting, i);
+    if (is_new) order.push_back(runs[i].result.planting);
+    const auto key = [&](std::size_t run) {
+      const SeasonSpread& spread = spreads.of_runs[run];
+      return std::tuple(spread.wilting_days.p90, spread.watered_l.p90);
+    };
+    if (key(i) > key(entry->second)) entry->second = i;
+  }
+  const bool several = runs.size() > order.size();
+  for (const Planting* planting : order) {
+    const std::size_t run = worst.at(planting);
+    const std::string season =
+        several ? fmt::format(" in {}", year_of(runs[run].result.first)) : "";
+    out += wrapped(fmt::format("  {}{}: {}.", printable(planting->name), season,
+                               spread_text(spreads.of_runs[run], *spreads.draws, us)),
+                   100, 4) +
+           '\n';
+  }
+  return out;
+}
+
 RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeather>& weathers,
                          const Catalogue& catalogue, const SeasonOptions& options) {
   RemediesOf remedies_of;
@@ -270,7 +304,8 @@ RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeath
 
 /// Every planting on every record, in the order given. A planting that no record holds is an error.
 std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
-                         const ModelParameters& model, const SeasonOptions& options) {
+                         const Catalogue& catalogue, const SeasonOptions& options,
+                         Spreads& spreads) {
   check_planting_days(garden, weathers);
   std::vector<Run> runs;
   std::vector<std::vector<SeasonStart>> starts(weathers.size());
@@ -285,10 +320,15 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
     }
   }
   for (std::size_t w = 0; w < weathers.size(); ++w) {
-    std::vector<SeasonResult> results = run_seasons(starts[w], weathers[w], model, options);
+    std::vector<SeasonResult> results =
+        run_seasons(starts[w], weathers[w], catalogue.parameters, options);
     for (std::size_t i = 0; i < results.size(); ++i) {
       runs[places[w][i]].result = std::move(results[i]);
     }
+    if (!spreads.draws) continue;
+    spreads.of_runs.resize(runs.size());
+    const auto drawn = season_spreads(starts[w], weathers[w], catalogue, options, *spreads.draws);
+    for (std::size_t i = 0; i < drawn.size(); ++i) spreads.of_runs[places[w][i]] = drawn[i];
   }
   return runs;
 }
@@ -334,6 +374,10 @@ void run_season_command(const Arguments& arguments) {
   if (with_remedies && options.ledger) {
     throw RequestError("found both --ledger and --remedies; expected one of them");
   }
+  Spreads spreads{.draws = draw_options(arguments), .of_runs = {}};
+  if (spreads.draws && options.ledger) {
+    throw RequestError("found both --ledger and --uncertain; expected one of them");
+  }
   Output output(arguments.text("output").value_or("-"));
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -343,7 +387,7 @@ void run_season_command(const Arguments& arguments) {
 
   std::vector<PreparedWeather> weathers;
   for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
-  const std::vector<Run> runs = run_all(garden, weathers, catalogue.parameters, options);
+  const std::vector<Run> runs = run_all(garden, weathers, catalogue, options, spreads);
 
   const RemediesOf remedies_of =
       with_remedies ? find_remedies(runs, weathers, catalogue, options) : RemediesOf{};
@@ -358,17 +402,21 @@ void run_season_command(const Arguments& arguments) {
   if (layout.weather) report.columns.push_back(weather_column());
   report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
   if (with_remedies) report.add_columns(season_remedy_columns());
-  for (const Run& run : runs) {
+  if (spreads.draws) report.add_columns(season_spread_columns());
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const Run& run = runs[i];
     if (options.ledger) {
       add_ledger_rows(run, layout, report);
     } else {
       report.rows.push_back(summary_row(run, layout));
       if (with_remedies) add_remedy_cells(run, remedies_of, report.rows.back());
+      if (spreads.draws) add_cells(spreads.of_runs[i], report.rows.back());
     }
   }
   deliver(report, how, output, [&] {
     if (!options.ledger) {
       return table_text(runs, layout, report, how.us_units) +
+             (spreads.draws ? spreads_text(runs, spreads, how.us_units) : "") +
              (with_remedies ? remedies_text(runs, remedies_of) : "");
     }
     std::string text = to_plain_table(report, how.us_units) + '\n';
@@ -441,6 +489,7 @@ Command season_command() {
       {"Appended (year where planted repeats, weather where several are given, then)",
        season_care_columns()},
       {"Appended by --remedies", season_remedy_columns()},
+      {"Appended by --uncertain", season_spread_columns()},
       {"Columns of --ledger", ledger_columns()},
       {"Appended", ledger_care_columns()}};
   po::options_description own("Season");
@@ -453,6 +502,7 @@ Command season_command() {
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own);
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_season_command;
   return command;

@@ -115,16 +115,6 @@ Routine routine_of(const Arguments& arguments) {
   return std::move(read.routine);
 }
 
-/// Parameter draws are counted from 1; there are none yet but the central values.
-void refuse_draws(const Arguments& arguments) {
-  const auto text = arguments.text("draws");
-  if (!text || *text == "0") return;
-  throw RequestError(
-      fmt::format("--draws: found {}; expected 0, the central values: draws of the "
-                  "parameters are not made yet",
-                  parse_number(*text) ? *text : in_quotes(*text)));
-}
-
 /// The *.csv of a folder, by name.
 std::vector<std::string> weather_files(const Arguments& arguments) {
   namespace fs = std::filesystem;
@@ -184,7 +174,12 @@ struct Sweep {
 };
 
 Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
-  refuse_draws(arguments);
+  constexpr int most_draws = 1000000;
+  const int draws = whole_number(arguments, "draws", 0, most_draws).value_or(0);
+  const auto seed = whole_number(arguments, "seed", 0, 1000000000);
+  if (draws == 0 && seed) {
+    throw RequestError("found --seed without --draws; expected both or neither");
+  }
   Catalogue catalogue = load_catalogue(arguments, notes);
   SweepAxes axes{
       .crops = values_of(arguments, "crops", "crop", catalogue.crops, nullptr),
@@ -194,6 +189,8 @@ Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
       .plants = plants_of(arguments),
       .planted = planted_option(arguments),
       .routine = routine_of(arguments),
+      .draws = static_cast<std::size_t>(draws),
+      .seed = static_cast<std::uint64_t>(seed.value_or(1)),
   };
   const SeasonOptions options{.growth = growth_clock(arguments),
                               .threads = thread_count(arguments)};
@@ -281,9 +278,15 @@ class CurrentRecord {
   CurrentRecord(const Sweep& sweep, const std::vector<std::string>& digests)
       : sweep_(sweep), digests_(digests) {}
 
-  PreparedWeather& at(std::size_t index) {
-    if (weather_ && index == index_) return *weather_;
+  /// `index`: of the record. One draw's spots are kept.
+  PreparedWeather& at(std::size_t index, std::size_t draw) {
+    if (weather_ && index == index_) {
+      if (draw != draw_) weather_ = weather_->afresh();
+      draw_ = draw;
+      return *weather_;
+    }
     weather_.reset();
+    draw_ = draw;
     FileBytes file = read_file(sweep_.files[index]);
     if (sha256_hex(file.bytes) != digests_[index]) {
       throw InputError({{sweep_.files[index], 0, 0, "a file that changed while the sweep ran",
@@ -316,6 +319,7 @@ class CurrentRecord {
   const Sweep& sweep_;
   const std::vector<std::string>& digests_;
   std::size_t index_ = 0;
+  std::size_t draw_ = 0;
   std::optional<WeatherRecord> record_;
   std::optional<PreparedWeather> weather_;
   std::string estimated_;
@@ -323,9 +327,8 @@ class CurrentRecord {
 
 /// The rows of a block.
 std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& current) {
-  PreparedWeather& weather = current.at(block.record);
-  const SweepSeasons run =
-      run_block(sweep.plan, block, weather, sweep.catalogue.parameters, sweep.options);
+  PreparedWeather& weather = current.at(block.record, block.draw);
+  const SweepSeasons run = run_block(sweep.plan, block, weather, sweep.catalogue, sweep.options);
   const SweepAxes& axes = sweep.plan.axes();
   const std::string name = name_in_folder(sweep.files[block.record]);
   std::string text;
@@ -338,7 +341,7 @@ std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& 
                           axes.mixes[crossing.mix].name,
                           axes.spots[crossing.spot].name,
                           static_cast<long>(season.planting->plants),
-                          0L,
+                          static_cast<long>(block.draw),
                           to_string(season.first)};
     add_summary_cells(season.summary, row);
     add_care_cells(season.summary, row);
@@ -380,11 +383,11 @@ void run_blocks(const Sweep& sweep, const Checked& checked, BlockRange blocks, s
 
 void say_what_was_left_out(const Sweep& sweep, const Checked& checked) {
   constexpr std::size_t most_named = 5;
-  if (const std::size_t dry = sweep.plan.left_out_per_record(); dry > 0) {
+  if (const std::size_t dry = sweep.plan.left_out(); dry > 0) {
     say(
         fmt::format("left out: {} of {} crossings, because the mix holds no water for plants in "
                     "that pot",
-                    dry, sweep.plan.cases_per_record()));
+                    dry, sweep.plan.cases()));
   }
   if (!checked.without_start.empty()) {
     const auto& names = checked.without_start;
@@ -541,8 +544,8 @@ Command sweep_command() {
       "mix, "
       "spot and number of plants named, and writes one row each. Lists are separated by commas; "
       "all "
-      "stands for everything known. The order is fixed: record by record, within it crop, spot, "
-      "pot, "
+      "stands for everything known. The order is fixed: record by record, within it draw, crop, "
+      "spot, pot, "
       "mix, plants, year.\n"
       "\n"
       "Memory does not grow with the number of rows. While it runs, FILE.partial and FILE.journal "
@@ -577,7 +580,9 @@ Command sweep_command() {
       "spots", text_value("NAMES"), "spots; else patio")(
       "plants", text_value("NUMBERS"),
       "plants in each pot, as 1,2,3; usual (default): as many as the crop's litres are for")(
-      "draws", text_value("N"), "parameter draws; 0 (default): central values")(
+      "draws", text_value("N"),
+      "rows for N draws of plant, mix, spot and model from their ranges, too; 0 (default): for "
+      "central values only")("seed", text_value("N"), "which draws (default 1)")(
       "planted", text_value("DAY"),
       "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15")(
       "routine", text_value("ROUTINE"), "as in a garden; else check daily 07:00")(

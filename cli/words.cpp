@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include <array>
 #include <cmath>
 #include <string_view>
@@ -49,6 +51,11 @@ std::string_view part_of_day(double clock_h) {
   if (clock_h < 5.0 || clock_h >= 22.0) return "night";
   if (clock_h < 12.0) return "morning";
   return clock_h < 18.0 ? "afternoon" : "evening";
+}
+
+std::string input_in_words(std::string name) {
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return name;
 }
 
 }  // namespace wiltline::cli

@@ -27,6 +27,9 @@ namespace wiltline::cli {
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);
 
+/// A drawn input as people read it: the names of the model table hold underscores.
+[[nodiscard]] std::string input_in_words(std::string name);
+
 /// Hours as people should read them: morning (from 05:00), afternoon (12:00), evening (18:00) or
 /// night (22:00).
 [[nodiscard]] std::string_view part_of_day(double clock_h);

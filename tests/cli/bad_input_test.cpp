@@ -645,6 +645,11 @@ std::vector<WrongRequest> wrong_requests() {
       // pots and mixes
       {season({"--ledger", "--remedies"}),
        {"found both --ledger and --remedies; expected one of them"}},
+      {season({"--ledger", "--uncertain", "20"}),
+       {"found both --ledger and --uncertain; expected one of them"}},
+      {season({"--uncertain", "9"}),
+       {"--uncertain: found 9; expected a whole number from 10 to 10000"}},
+      {season({"--seed", "3"}), {"found --seed without --uncertain; expected both or neither"}},
       {absence({"--crop", "tomato"}), {"no absence; expected --days N"}},
       {absence({"--days", "1"}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"absence", "--crop", "tomato", "--days", "1"}, {"no weather; expected --weather FILE"}},

@@ -55,6 +55,22 @@ const std::string steps_header =
     ",pressure_kpa,gamma_kpa_c,es_kpa,vapour_pressure_kpa,slope_kpa_c,ra_mj_m2,daylight_h,rso_mj_"
     "m2,"
     "rs_mj_m2,rns_mj_m2,rnl_mj_m2,rn_mj_m2,wind_2m_m_s,et_radiation_mm,et_air_mm";
+const std::string moves_most_header = ",moves_most,moves_most_rank_correlation";
+const std::string season_spread_header =
+    ",watered_l_p10,watered_l_p90,wilting_days_p10,wilting_days_p90,dry_days_p10,dry_days_p90,"
+    "unwilted_share" +
+    moves_most_header;
+const std::string choice_spread_header =
+    ",watered_l_p10,watered_l_p90,wilting_days_p10,wilting_days_p90,enough_share" +
+    moves_most_header;
+const std::string absence_spread_header = ",share_p10,share_p90,enough_share" + moves_most_header;
+const std::string heatwave_spread_header =
+    ",peak_use_l_day_p10,peak_use_l_day_p90,waterings_per_day_p10,waterings_per_day_p90,"
+    "once_a_day_share,twice_a_day_share" +
+    moves_most_header;
+const std::string forecast_header =
+    "name,pot,depletion_l,refill_at_l,refill_p10,refill_p50,refill_p90,dry_p10,dry_p50,dry_p90,"
+    "next_visit,dry_before_visit,give_now_l,feed_due";
 const std::string season_header =
     "name,crop,pot,mix_l,capacity_l,available_l,refill_at_l,peak_use_l_day,waterings,watered_l,"
     "rain_l,"
@@ -109,6 +125,8 @@ std::vector<Expectation> expectations() {
   const auto compare_more = cli::compare_more_columns();
   const auto heatwave_table = cli::heatwave_columns();
   const auto heatwave_more = cli::heatwave_more_columns();
+  const Words forecast{"forecast",   "--weather",  "weather.csv", "--garden", "once.csv", "--to",
+                       "2023-06-02", "--forecast", "weather.csv", "--days",   "1"};
   const Words hot{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv", "--days", "2"};
   return {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
@@ -143,6 +161,24 @@ std::vector<Expectation> expectations() {
       {with(once, {"--remedies"}),
        season_header + care_header + ",remedy,remedies",
        {season_table, care, cli::season_remedy_columns()}},
+      {with(once, {"--uncertain", "10"}),
+       season_header + care_header + season_spread_header,
+       {season_table, care, cli::season_spread_columns()}},
+      {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
+        "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
+       compare_header + choice_spread_header,
+       {compare_table, compare_more, cli::choice_spread_columns()}},
+      {with(hot, {"--uncertain", "10"}),
+       heatwave_header + heatwave_spread_header,
+       {heatwave_table, heatwave_more, cli::heatwave_spread_columns()}},
+      {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv",
+        "--uncertain", "10"},
+       absence_header + absence_spread_header,
+       {absence_table, absence_more, cli::absence_spread_columns()}},
+      {forecast, forecast_header, {cli::forecast_columns()}},
+      {with(forecast, {"--uncertain", "10"}),
+       forecast_header + moves_most_header,
+       {cli::forecast_columns(), cli::forecast_uncertain_columns()}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
@@ -277,7 +313,10 @@ TEST_CASE("every column has a name of its own and a meaning") {
   for (const auto& columns :
        {cli::et0_columns(), cli::season_columns(), cli::ledger_columns(), cli::capacity_columns(),
         cli::absence_columns(), cli::absence_more_columns(), cli::compare_columns(),
-        cli::compare_more_columns(), cli::heatwave_columns(), cli::heatwave_more_columns()}) {
+        cli::compare_more_columns(), cli::heatwave_columns(), cli::heatwave_more_columns(),
+        cli::season_spread_columns(), cli::choice_spread_columns(), cli::absence_spread_columns(),
+        cli::heatwave_spread_columns(), cli::forecast_columns(),
+        cli::forecast_uncertain_columns()}) {
     std::set<std::string_view> names{cli::year_column().name, cli::weather_column().name};
     for (const cli::Column& column : columns) {
       INFO(column.name);
@@ -311,8 +350,10 @@ TEST_CASE("the unit in a column's name is the unit of its quantity") {
        {"_l", litres},
        {"_h", hours}}};
   int found = 0;
-  for (const auto& columns : {cli::et0_columns(), cli::et0_step_columns(), cli::season_columns(),
-                              cli::ledger_columns(), cli::capacity_columns()}) {
+  for (const auto& columns :
+       {cli::et0_columns(), cli::et0_step_columns(), cli::season_columns(), cli::ledger_columns(),
+        cli::capacity_columns(), cli::compare_columns(), cli::heatwave_columns(),
+        cli::absence_columns(), cli::forecast_columns()}) {
     for (const cli::Column& column : columns) {
       const auto ending = std::find_if(endings.begin(), endings.end(), [&](const auto& known) {
         return column.name.ends_with(known.first);
@@ -436,10 +477,14 @@ TEST_CASE("--help names every column with its meaning") {
       {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
       {help("season"),
        {cli::season_columns(), cli::season_care_columns(), cli::season_remedy_columns(),
-        cli::ledger_columns(), cli::ledger_care_columns()}},
-      {help("compare"), {cli::compare_columns(), cli::compare_more_columns()}},
-      {help("heatwave"), {cli::heatwave_columns(), cli::heatwave_more_columns()}},
-      {help("absence"), {cli::absence_columns(), cli::absence_more_columns()}},
+        cli::season_spread_columns(), cli::ledger_columns(), cli::ledger_care_columns()}},
+      {help("compare"),
+       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns()}},
+      {help("heatwave"),
+       {cli::heatwave_columns(), cli::heatwave_more_columns(), cli::heatwave_spread_columns()}},
+      {help("absence"),
+       {cli::absence_columns(), cli::absence_more_columns(), cli::absence_spread_columns()}},
+      {help("forecast"), {cli::forecast_columns(), cli::forecast_uncertain_columns()}},
       {help("capacity"), {cli::capacity_columns()}}};
   for (const auto& [text, tables] : commands) {
     for (const auto table : tables) {

@@ -105,6 +105,10 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
     std::string said;
   };
   const std::vector<Case> cases{
+      {{"--from", "2024-04-01"},
+       2,
+       "found no weather for 2024-07-15: " + std::string(WILTLINE_SOURCE) +
+           "/weather-samples/tolvenau.csv has no days of other years around it"},
       {{"--forecast", "late.csv"},
        3,
        "late.csv: found first day 2024-07-17; expected at the latest 2024-07-15"},

@@ -196,6 +196,31 @@ TEST_CASE("a sweep's row says what season says of the same planting") {
                         of_season + ",3,yes,humidity:3+radiation:3+wind:3");
 }
 
+TEST_CASE("draws: the central rows first, then a set of rows for each draw of the seed") {
+  const Place place;
+  const auto lines = lines_of(run_program(place, small({"--draws", "2"})).out);
+  const auto central = lines_of(run_program(place, small()).out);
+  const std::size_t each = 2 * 2;  // crops and pots
+  REQUIRE(lines.size() == 1 + 2 * 3 * each);
+  for (std::size_t i = 0; i < each; ++i) {
+    CHECK(lines[1 + i] == central[1 + i]);  // the first record's
+    CHECK(lines[1 + i].find(",0,2023-06-01,") != std::string::npos);
+    CHECK(lines[1 + each + i].find(",1,2023-06-01,") != std::string::npos);
+    CHECK(lines[1 + 2 * each + i].find(",2,2023-06-01,") != std::string::npos);
+    CHECK(lines[1 + 3 * each + i] == central[1 + each + i]);  // the second's
+  }
+  CHECK(lines_of(run_program(place, small({"--draws", "2", "--seed", "1"})).out) == lines);
+  CHECK(lines_of(run_program(place, small({"--draws", "2", "--seed", "2"})).out) != lines);
+
+  for (const char* part : {"1/4", "2/4", "3/4", "4/4"}) {
+    const Words words = small({"--draws", "2", "--output", "rows.csv", "--part", part});
+    CHECK(run_program(place, words).exit_code == 0);
+  }
+  CHECK(run_program(place, small({"--draws", "2", "--output", "rows.csv", "--join"})).exit_code ==
+        0);
+  CHECK(lines_of(place.read("rows.csv")) == lines);
+}
+
 TEST_CASE("a sweep to a file and to standard output are the same") {
   const Place place;
   const Outcome streamed = run_program(place, small());
@@ -519,9 +544,10 @@ TEST_CASE("what is wrong with a sweep gives one line and leaves nothing behind")
        "year"},
       {base("weather", {"--planted", "2001-06-01"}), wrong_request,
        "--planted: found no record that holds that day; expected a day within the weather"},
-      {base("weather", {"--draws", "200"}), wrong_request,
-       "--draws: found 200; expected 0, the central values: draws of the parameters are not made "
-       "yet"},
+      {base("weather", {"--draws", "-1"}), wrong_request,
+       "--draws: found -1; expected a whole number from 0 to 1000000"},
+      {base("weather", {"--seed", "2"}), wrong_request,
+       "found --seed without --draws; expected both or neither"},
       {base("weather", {"--part", "1/2", "--join", "--output", "rows.csv"}), wrong_request,
        "found both --part and --join; expected one of them"},
       {base("weather", {"--restart", "--join", "--output", "rows.csv"}), wrong_request,

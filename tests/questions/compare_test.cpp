@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
-#include "support/questions.hpp"
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/questions/dry_down.hpp"
 
@@ -14,7 +14,7 @@ namespace wiltline::test {
 namespace {
 
 const ModelParameters& model() {
-  return known().parameters;
+  return catalogue().parameters;
 }
 
 /// Thirsty and modest plantings, under routines that are and are not enough.
@@ -74,7 +74,7 @@ std::optional<double> days_to_wilting(const Planting& planting, Date planted, st
 }  // namespace
 
 TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
-  const WeatherRecord records[] = {sample_weather("tolvenau"), sample_weather("port-okaree")};
+  const WeatherRecord records[] = {sample("tolvenau.csv"), sample("port-okaree.csv")};
   std::vector<PreparedWeather> weathers;
   for (const WeatherRecord& record : records) weathers.emplace_back(record, MissingDataOptions{});
   const std::vector<Planting> garden = some_plantings();
@@ -143,7 +143,7 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
 
 TEST_CASE("compare: how long a pot lasts at its peak, against day after day of run_day") {
   const WeatherRecord record =
-      sample_weather("tolvenau").between(make_date(2022, 1, 1), make_date(2022, 12, 31));
+      sample("tolvenau.csv").between(make_date(2022, 1, 1), make_date(2022, 12, 31));
   std::vector<PreparedWeather> weathers;
   weathers.emplace_back(record, MissingDataOptions{});
   const std::vector<Planting> garden = some_plantings();
@@ -172,7 +172,7 @@ TEST_CASE("compare: how long a pot lasts at its peak, against day after day of r
 }
 
 TEST_CASE("compare: how long a pot lasts while its roots still grow, against run_day") {
-  const WeatherRecord record = sample_weather("tolvenau");
+  const WeatherRecord record = sample("tolvenau.csv");
   PreparedWeather weather(record, {});
   int over_days = 0;
   for (const Planting& planting : some_plantings()) {
@@ -209,7 +209,7 @@ TEST_CASE("compare: a pot that is not touched for its whole season is left witho
   // Lettuce in a huge pot, harvested before it could use the water up.
   const auto garden =
       plantings("it,leaf lettuce,half barrel 100 l,potting mix,1,04-10,deep shade,daily 07:00\n");
-  const WeatherRecord record = sample_weather("skerrowick");
+  const WeatherRecord record = sample("skerrowick.csv");
   std::vector<PreparedWeather> weathers;
   weathers.emplace_back(record, MissingDataOptions{});
   const auto compared = compare(garden, weathers, model(), {});
@@ -219,16 +219,16 @@ TEST_CASE("compare: a pot that is not touched for its whole season is left witho
 }
 
 TEST_CASE("compare: enough first, then fewest dry, wilting and stressed days, then least mix") {
-  const WeatherRecord record = sample_weather("tolvenau");
+  const WeatherRecord record = sample("tolvenau.csv");
   std::vector<PreparedWeather> weathers;
   weathers.emplace_back(record, MissingDataOptions{});
   const auto base = plantings("t,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
   Choices choices;
   for (const char* pot : {"nursery 4.5 l", "nursery 37 l", "clay 16 l", "nursery 21 l",
                           "fabric 36 l", "nursery 11 l", "nursery 90 l"}) {
-    choices.pots.push_back(*known().pots.find(pot));
+    choices.pots.push_back(*catalogue().pots.find(pot));
   }
-  choices.spots = {*known().spots.find("patio"), *known().spots.find("hot paving")};
+  choices.spots = {*catalogue().spots.find("patio"), *catalogue().spots.find("hot paving")};
   const auto all = crossed(base, choices);
   const auto compared = compare(all, weathers, model(), {});
   REQUIRE(compared.size() == 14);
@@ -251,9 +251,9 @@ TEST_CASE("compare: lists cross, the last turning fastest, and empty ones leave 
   CHECK(crossed(base, {}).size() == 2);
   CHECK(crossed(base, {})[1].pot.wall.name == "clay");
   Choices choices;
-  choices.pots = {*known().pots.find("nursery 21 l"), *known().pots.find("fabric 36 l")};
-  choices.walls = {*known().walls.find("clay"), *known().walls.find("fabric"),
-                   *known().walls.find("plastic")};
+  choices.pots = {*catalogue().pots.find("nursery 21 l"), *catalogue().pots.find("fabric 36 l")};
+  choices.walls = {*catalogue().walls.find("clay"), *catalogue().walls.find("fabric"),
+                   *catalogue().walls.find("plastic")};
   choices.plants = {1, 2};
   const auto all = crossed(base, choices);
   REQUIRE(all.size() == 2 * 2 * 3 * 2);
@@ -271,13 +271,13 @@ TEST_CASE("compare: lists cross, the last turning fastest, and empty ones leave 
 }
 
 TEST_CASE("compare: a wall that loses water never makes a pot last longer") {
-  const WeatherRecord record = sample_weather("zarquil-flats");
+  const WeatherRecord record = sample("zarquil-flats.csv");
   std::vector<PreparedWeather> weathers;
   weathers.emplace_back(record, MissingDataOptions{});
   const auto base = plantings("t,tomato,nursery 21 l,potting mix,1,05-15,patio,daily 07:00\n");
   Choices choices;
   for (const char* wall : {"plastic", "clay", "fabric"}) {
-    choices.walls.push_back(*known().walls.find(wall));
+    choices.walls.push_back(*catalogue().walls.find(wall));
   }
   const auto all = crossed(base, choices);
   const auto compared = compare(all, weathers, model(), {});

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
-#include "support/questions.hpp"
 #include "wiltline/budget/watering.hpp"
 
 namespace wiltline::test {
@@ -16,7 +16,7 @@ constexpr std::array<const char*, 4> samples{"tolvenau", "port-okaree", "zarquil
                                              "skerrowick"};
 
 const ModelParameters& model() {
-  return known().parameters;
+  return catalogue().parameters;
 }
 
 std::vector<Planting> some_plantings() {
@@ -102,7 +102,7 @@ double beyond_threshold(const PotParameters& pot, const std::vector<PlainDay>& d
 
 TEST_CASE("heat wave: the hottest spell, against every run of days added up") {
   for (const char* name : samples) {
-    const WeatherRecord record = sample_weather(name);
+    const WeatherRecord record = sample(std::string(name) + ".csv");
     const PreparedWeather weather(record, {});
     for (const int days : {1, 3, 5, 17}) {
       for (const Heat by : {Heat::tmax, Heat::et0}) {
@@ -171,7 +171,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
   int refilled = 0;
   int not_once = 0;
   for (const char* name : samples) {
-    const WeatherRecord record = sample_weather(name);
+    const WeatherRecord record = sample(std::string(name) + ".csv");
     PreparedWeather weather(record, {});
     // A hot spell, and one that young plants meet.
     for (const HotSpell& spell : {hottest_spell(weather, 5, Heat::tmax).value(),
@@ -272,7 +272,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
 }
 
 TEST_CASE("heat wave: a planting that is not in the ground all through is named, not answered") {
-  const WeatherRecord record = sample_weather("tolvenau");
+  const WeatherRecord record = sample("tolvenau.csv");
   PreparedWeather weather(record, {});
   const auto garden = plantings(
       "late,tomato,nursery 21 l,potting mix,1,07-12,patio,as-needed\n"
@@ -294,7 +294,7 @@ TEST_CASE("heat wave: a planting that is not in the ground all through is named,
 }
 
 TEST_CASE("heat wave: full-grown is a planting in mid-season, its roots all through the mix") {
-  const WeatherRecord record = sample_weather("tolvenau");
+  const WeatherRecord record = sample("tolvenau.csv");
   PreparedWeather weather(record, {});
   // Tomato is full-grown well before the last days of August.
   const auto garden = plantings("it,tomato,nursery 21 l,potting mix,1,05-15,patio,as-needed\n");
@@ -313,7 +313,7 @@ TEST_CASE("heat wave: full-grown is a planting in mid-season, its roots all thro
 
 TEST_CASE("heat wave: warmer by nothing changes nothing, to the last bit") {
   for (const char* name : samples) {
-    const WeatherRecord record = sample_weather(name);
+    const WeatherRecord record = sample(std::string(name) + ".csv");
     const WeatherRecord same = warmer(record, 0.0, {});
     PreparedWeather weather(record, {});
     PreparedWeather same_weather(same, {});
@@ -376,7 +376,7 @@ TEST_CASE("heat wave: warmer air holds the same vapour, under the same sun") {
 
 TEST_CASE("heat wave: warmer, an equal canopy never uses less from April to September") {
   for (const char* name : samples) {
-    const WeatherRecord record = sample_weather(name);
+    const WeatherRecord record = sample(std::string(name) + ".csv");
     const std::vector<Planting> garden = some_plantings();
     PreparedWeather cool(record, {});
     int checked = 0;

@@ -7,24 +7,14 @@
 #include <set>
 #include <string>
 
+#include "support/fixtures.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/garden/reading.hpp"
-#include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
 namespace {
 
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
-
 const ModelParameters& model() {
   return catalogue().parameters;
-}
-
-WeatherRecord real(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_TEST_DATA) + "/real-weather/" + name), {});
 }
 
 const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall\n";

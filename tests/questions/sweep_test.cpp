@@ -3,18 +3,15 @@
 
 #include <doctest/doctest.h>
 
+#include <map>
 #include <set>
 #include <tuple>
 
-#include "wiltline/weather/reading.hpp"
+#include "support/fixtures.hpp"
+#include "wiltline/questions/uncertainty.hpp"
 
-namespace wiltline {
+namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
 
 template <typename Value>
 std::vector<Value> first_of(const NamedTable<Value>& table, std::size_t number) {
@@ -40,25 +37,24 @@ SweepPlan plan_of(std::size_t records) {
 }
 
 const WeatherRecord& weather() {
-  static const WeatherRecord record =
-      read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv"), {});
+  static const WeatherRecord record = sample("tolvenau.csv");
   return record;
 }
 
 TEST_CASE("every crossing stands once, plants fastest and crop slowest") {
   const SweepPlan plan = plan_of(1);
-  CHECK(plan.cases_per_record() == 3 * 2 * 7 * 2 * 2);
+  CHECK(plan.cases() == 3 * 2 * 7 * 2 * 2);
   std::set<std::tuple<std::size_t, std::size_t, std::size_t, std::size_t, std::size_t>> seen;
   auto before = std::tuple<std::size_t, std::size_t, std::size_t, std::size_t, std::size_t>{};
-  for (std::size_t i = 0; i < plan.cases_per_record(); ++i) {
+  for (std::size_t i = 0; i < plan.cases(); ++i) {
     const SweepCase c = plan.at(i);
     const auto now = std::tuple(c.crop, c.spot, c.pot, c.mix, c.plants);
     if (i > 0) CHECK(before < now);
     before = now;
     seen.insert(now);
   }
-  CHECK(seen.size() == plan.cases_per_record());
-  CHECK(plan.at(plan.cases_per_record() - 1).crop == 2);
+  CHECK(seen.size() == plan.cases());
+  CHECK(plan.at(plan.cases() - 1).crop == 2);
 }
 
 TEST_CASE("blocks hold every crossing of every record once, in order") {
@@ -68,7 +64,7 @@ TEST_CASE("blocks hold every crossing of every record once, in order") {
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
     const SweepBlock block = plan.block(b);
     if (block.record != record) {
-      CHECK(next == plan.cases_per_record());
+      CHECK(next == plan.cases());
       CHECK(block.record == record + 1);
       record = block.record;
       next = 0;
@@ -79,8 +75,8 @@ TEST_CASE("blocks hold every crossing of every record once, in order") {
     next += block.size;
   }
   CHECK(record == 4);
-  CHECK(next == plan.cases_per_record());
-  CHECK(plan.blocks_per_record() == 3);
+  CHECK(next == plan.cases());
+  CHECK(plan.blocks() == 3 * 5);
 }
 
 TEST_CASE("parts hold every block once, and differ by one block at most") {
@@ -128,7 +124,7 @@ TEST_CASE("a block's seasons are those of run_season, one by one") {
   PreparedWeather alone(weather(), {});
   std::size_t seasons = 0;
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
-    const SweepSeasons run = run_block(plan, plan.block(b), prepared, catalogue().parameters, {});
+    const SweepSeasons run = run_block(plan, plan.block(b), prepared, catalogue(), {});
     CHECK(run.cases.size() == run.seasons.size());
     for (std::size_t i = 0; i < run.seasons.size(); ++i) {
       const Planting planting = plan.planting(run.cases[i], weather().site());
@@ -142,7 +138,52 @@ TEST_CASE("a block's seasons are those of run_season, one by one") {
     }
     seasons += run.seasons.size();
   }
-  CHECK(seasons == plan.cases_per_record() * 4);
+  CHECK(seasons == plan.cases() * 4);
+}
+
+TEST_CASE("blocks keep to one draw; every crossing stands once in every draw") {
+  SweepAxes some = axes(3, 2, 7, {std::nullopt, 2});
+  some.draws = 2;
+  const SweepPlan plan(std::move(some), 2, catalogue().parameters);
+  CHECK(plan.blocks() == 3 * 3 * 2);
+  std::map<std::pair<std::size_t, std::size_t>, std::size_t> crossings;
+  auto before = std::tuple<std::size_t, std::size_t, std::size_t>{};
+  for (std::size_t b = 0; b < plan.blocks(); ++b) {
+    const SweepBlock block = plan.block(b);
+    const auto now = std::tuple(block.record, block.draw, block.first);
+    if (b > 0) CHECK(before < now);
+    before = now;
+    CHECK(block.draw <= 2);
+    crossings[{block.record, block.draw}] += block.size;
+  }
+  CHECK(crossings.size() == 2 * 3);
+  for (const auto& [of, count] : crossings) CHECK(count == plan.cases());
+}
+
+TEST_CASE("a drawn block's seasons are those of the drawn plantings, one by one") {
+  SweepAxes some = axes(2, 2, 5, {std::nullopt});
+  some.draws = 3;
+  some.seed = 7;
+  const SweepPlan plan(std::move(some), 1, catalogue().parameters);
+  std::set<double> litres;
+  for (std::size_t b = 0; b < plan.blocks(); ++b) {
+    const SweepBlock block = plan.block(b);
+    PreparedWeather prepared(weather(), {});
+    const SweepSeasons run = run_block(plan, block, prepared, catalogue(), {});
+    litres.insert(run.seasons.front().summary.watered_l);
+    PreparedWeather alone(weather(), {});
+    for (std::size_t i = 0; i < run.seasons.size(); ++i) {
+      const Planting table = plan.planting(run.cases[i], weather().site());
+      const ModelParameters& central = catalogue().parameters;
+      const DrawnGarden drawn = draw_garden({&table, 1}, central, catalogue(), 7, block.draw);
+      const bool as_in_tables = block.draw == 0;
+      const SeasonResult one =
+          run_season(as_in_tables ? table : drawn.plantings.front(), run.seasons[i].first, alone,
+                     as_in_tables ? central : drawn.model, {});
+      CHECK(run.seasons[i].summary == one.summary);
+    }
+  }
+  CHECK(litres.size() == 4);  // no draw like another
 }
 
 TEST_CASE("a mix that holds nothing in a pot is left out and counted") {
@@ -150,9 +191,9 @@ TEST_CASE("a mix that holds nothing in a pot is left out and counted") {
   SweepAxes some = axes(2, 1, 3, {1});
   some.mixes[1].lower_limit_m3_m3 = 0.9;
   const SweepPlan plan(std::move(some), 1, catalogue().parameters);
-  CHECK(plan.left_out_per_record() == 2 * 3);
+  CHECK(plan.left_out() == 2 * 3);
   PreparedWeather prepared(weather(), {});
-  const SweepSeasons run = run_block(plan, plan.block(0), prepared, catalogue().parameters, {});
+  const SweepSeasons run = run_block(plan, plan.block(0), prepared, catalogue(), {});
   CHECK(run.plantings.size() == 2 * 3);
   for (const SweepCase& crossing : run.cases) CHECK(crossing.mix == 0);
 }
@@ -182,4 +223,4 @@ TEST_CASE("the plan's text changes with everything that is chosen") {
 }
 
 }  // namespace
-}  // namespace wiltline
+}  // namespace wiltline::test

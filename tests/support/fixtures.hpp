@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "wiltline/base/files.hpp"
 #include "wiltline/garden/reading.hpp"
@@ -30,6 +31,12 @@ inline Planting one_row(const std::string& crop, const std::string& rest,
   const std::string text = "name,crop,pot,mix,plants,planted,spot,routine" + extra_header +
                            "\nit," + crop + "," + rest + extra + "\n";
   return read_garden({"garden.csv", text}, catalogue()).front();
+}
+
+/// The plantings of rows `name,crop,pot,mix,plants,planted,spot,routine`.
+inline std::vector<Planting> plantings(const std::string& rows) {
+  return read_garden({"garden.csv", "name,crop,pot,mix,plants,planted,spot,routine\n" + rows},
+                     catalogue());
 }
 
 }  // namespace wiltline::test

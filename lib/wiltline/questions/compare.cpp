@@ -47,12 +47,6 @@ std::optional<double> shortest_dry_down_days(const SeasonResult& season, Prepare
   return shortest;
 }
 
-/// A summer of a choice and the record it ran on.
-struct Summer {
-  SeasonResult result;
-  PreparedWeather* weather = nullptr;
-};
-
 /// The wilting days of a summer: the first, and how many come once roots have filled the pot.
 struct WiltingDays {
   std::optional<Date> first;
@@ -78,10 +72,9 @@ ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model
   ComparedChoice choice;
   choice.planting = summers.front().result.planting;
   choice.summers = static_cast<int>(summers.size());
-  Summer* worst = &summers.front();
+  Summer* const worst = &summers[worst_of(summers)];
   for (Summer& summer : summers) {
     const SeasonSummary& s = summer.result.summary;
-    if (hardship(s) > hardship(worst->result.summary)) worst = &summer;
     if (s.wilting_days == 0 && s.dry_days == 0) ++choice.summers_above_wilting;
     if (s.cut_by_record) ++choice.summers_cut_by_record;
     choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
@@ -132,9 +125,10 @@ double first_watering_h(const Routine& routine) {
   return routine.visit_hours.empty() ? usual_morning_h : routine.visit_hours.front();
 }
 
-std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
-                                    std::span<PreparedWeather> weathers,
-                                    const ModelParameters& model, const SeasonOptions& options) {
+std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings,
+                                             std::span<PreparedWeather> weathers,
+                                             const ModelParameters& model,
+                                             const SeasonOptions& options) {
   SeasonOptions without_ledger = options;
   without_ledger.ledger = false;
   std::vector<std::vector<Summer>> summers(plantings.size());
@@ -153,6 +147,21 @@ std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
     }
   }
 
+  return summers;
+}
+
+std::size_t worst_of(std::span<const Summer> summers) {
+  const auto worst =
+      std::max_element(summers.begin(), summers.end(), [](const Summer& a, const Summer& b) {
+        return hardship(a.result.summary) < hardship(b.result.summary);
+      });
+  return static_cast<std::size_t>(worst - summers.begin());
+}
+
+std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
+                                    std::span<PreparedWeather> weathers,
+                                    const ModelParameters& model, const SeasonOptions& options) {
+  auto summers = run_summers(plantings, weathers, model, options);
   std::vector<ComparedChoice> compared;
   for (std::vector<Summer>& all : summers) {
     if (!all.empty()) compared.push_back(sum_up(all, model, options.growth));

@@ -23,6 +23,23 @@ struct Choices {
 [[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
                                             const Choices& choices);
 
+/// A season of a planting and the weather it ran on.
+struct Summer {
+  SeasonResult result;
+  PreparedWeather* weather = nullptr;
+};
+
+/// Every planting on every planting day of every record: a list for each, empty for a planting no
+/// record holds. The results point to `plantings` and `weathers`.
+[[nodiscard]] std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings,
+                                                           std::span<PreparedWeather> weathers,
+                                                           const ModelParameters& model,
+                                                           const SeasonOptions& options);
+
+/// The place of the worst of at least one summer: most dry days, then most wilting, then most
+/// stressed; the earlier of equals.
+[[nodiscard]] std::size_t worst_of(std::span<const Summer> summers);
+
 /// One choice over all its summers: one a planting day and weather record.
 struct ComparedChoice {
   const Planting* planting = nullptr;
@@ -37,8 +54,7 @@ struct ComparedChoice {
   /// line, of all starts in the four weeks around the peak of every summer, as if no rain fell.
   /// Starts that do not get there before the season ends are left out; empty if none does.
   std::optional<double> longest_safe_gap_days;
-  /// The worst summer: most dry days, then most wilting, then most stressed; the earlier of equals.
-  SeasonResult worst;
+  SeasonResult worst;  // the worst summer
   const WeatherRecord* worst_record = nullptr;
   std::optional<Date> first_wilting;  // in the worst summer
   /// Most wilting days in a summer from the day on which roots have filled the pot.

@@ -270,7 +270,7 @@ double tail_share(int years, bool uncertain) {
   return std::max(0.0, (tenth * (spells + 1.0) - 0.5) / spells);
 }
 
-Spread spread(std::vector<std::optional<Instant>> times, double tail) {
+TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
   std::sort(times.begin(), times.end(), [](const auto& a, const auto& b) {
     return a && (!b || *a < *b);  // never comes last
   });
@@ -475,6 +475,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
   result.last_day = std::min(wanted, past.last().value_or(options.known_last));
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
   result.pooled_years = past.years();
+  if (result.last_day < options.now.date) return result;  // not even today has weather
 
   std::vector<std::vector<std::size_t>> futures;
   for (std::size_t member = 0; member < options.members; ++member) {

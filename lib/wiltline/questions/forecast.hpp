@@ -61,7 +61,7 @@ struct ForecastOptions {
 };
 
 /// When something happens, over the members; empty: not within the horizon.
-struct Spread {
+struct TimeSpread {
   std::optional<Instant> p10;
   std::optional<Instant> p50;
   std::optional<Instant> p90;
@@ -75,8 +75,8 @@ struct PlantingForecast {
   double depletion_l = 0.0;  // now, rooted mix
   double refill_at_l = 0.0;
   double give_now_l = 0.0;  // until it drains
-  Spread refill;            // at or past the threshold already: now
-  Spread dry;
+  TimeSpread refill;        // at or past the threshold already: now
+  TimeSpread dry;
   std::optional<Instant> next_visit;  // after now
   /// By the median; empty where nobody comes or the horizon ends before that is known.
   std::optional<bool> dry_before_visit;

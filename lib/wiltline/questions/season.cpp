@@ -92,18 +92,26 @@ DayRange peak_month(const SeasonResult& season) {
 }
 
 PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
-    : record_(&record), reference_(reference_days(record, options)) {
-  for (const ReferenceDay& day : reference_) sources_.count(day);
+    : record_(&record),
+      reference_(
+          std::make_shared<const std::vector<ReferenceDay>>(reference_days(record, options))) {
+  for (const ReferenceDay& day : *reference_) sources_.count(day);
   for (std::size_t i = 0; i < record.size(); ++i) {
     if (!record.day(i).rain_mm) ++days_without_rain_reading_;
   }
+}
+
+PreparedWeather PreparedWeather::afresh() const {
+  PreparedWeather weather = *this;
+  weather.spots_.clear();
+  return weather;
 }
 
 const std::vector<SpotDay>& PreparedWeather::at(const Spot& spot, const ModelParameters& model) {
   const auto found = std::find_if(spots_.begin(), spots_.end(),
                                   [&](const auto& known) { return known.first == spot; });
   if (found != spots_.end()) return found->second;
-  spots_.emplace_back(spot, spot_days(*record_, reference_, spot, model));
+  spots_.emplace_back(spot, spot_days(*record_, *reference_, spot, model));
   return spots_.back().second;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <list>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -119,17 +120,20 @@ class PreparedWeather {
   PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options);
 
   [[nodiscard]] const WeatherRecord& record() const { return *record_; }
-  [[nodiscard]] const std::vector<ReferenceDay>& reference() const { return reference_; }
+  [[nodiscard]] const std::vector<ReferenceDay>& reference() const { return *reference_; }
   [[nodiscard]] const SourceCounts& sources() const { return sources_; }
   /// Days on which rain was unknown and taken as none.
   [[nodiscard]] std::size_t days_without_rain_reading() const { return days_without_rain_reading_; }
-  /// Computed when a spot is first asked for, then kept. Not for use by several threads at
-  /// once.
+  /// The same record with no spot computed yet: for a model other than the one at() was called
+  /// with.
+  [[nodiscard]] PreparedWeather afresh() const;
+  /// Computed when a spot is first asked for, then kept; with one model only. Not for use by
+  /// several threads at once.
   [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot, const ModelParameters& model);
 
  private:
   const WeatherRecord* record_;
-  std::vector<ReferenceDay> reference_;
+  std::shared_ptr<const std::vector<ReferenceDay>> reference_;
   SourceCounts sources_;
   std::size_t days_without_rain_reading_ = 0;
   std::list<std::pair<Spot, std::vector<SpotDay>>> spots_;  // a list: what at() returns stays put

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/questions/uncertainty.hpp"
 
 namespace wiltline {
 namespace {
@@ -26,7 +27,7 @@ SweepPlan::SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters&
       records_(records),
       cases_(axes_.crops.size() * axes_.spots.size() * axes_.pots.size() * axes_.mixes.size() *
              axes_.plants.size()),
-      blocks_per_record_((cases_ + most_in_block - 1) / most_in_block) {
+      blocks_per_draw_((cases_ + most_in_block - 1) / most_in_block) {
   holds_water_.reserve(axes_.pots.size() * axes_.mixes.size());
   for (const Pot& pot : axes_.pots) {
     for (const Mix& mix : axes_.mixes) {
@@ -36,8 +37,12 @@ SweepPlan::SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters&
 }
 
 SweepBlock SweepPlan::block(std::size_t index) const {
-  const std::size_t first = index % blocks_per_record_ * most_in_block;
-  return {index / blocks_per_record_, first, std::min(most_in_block, cases_ - first)};
+  const std::size_t first = index % blocks_per_draw_ * most_in_block;
+  const std::size_t record_and_draw = index / blocks_per_draw_;
+  return {.record = record_and_draw / draws(),
+          .draw = record_and_draw % draws(),
+          .first = first,
+          .size = std::min(most_in_block, cases_ - first)};
 }
 
 BlockRange SweepPlan::part(std::size_t k, std::size_t n) const {
@@ -67,7 +72,7 @@ bool SweepPlan::holds_water(const SweepCase& crossing) const {
   return holds_water_[crossing.pot * axes_.mixes.size() + crossing.mix];
 }
 
-std::size_t SweepPlan::left_out_per_record() const {
+std::size_t SweepPlan::left_out() const {
   const auto dry =
       static_cast<std::size_t>(std::count(holds_water_.begin(), holds_water_.end(), false));
   return dry * (cases_ / holds_water_.size());
@@ -105,22 +110,35 @@ std::string SweepPlan::text() const {
   }
   text += "planted " + (axes_.planted ? in_words(*axes_.planted) : "by hemisphere") + '\n';
   text += "routine " + axes_.routine.text + '\n';
+  if (axes_.draws > 0) {
+    text += "draws " + std::to_string(axes_.draws) + " of " + std::to_string(axes_.seed) + '\n';
+  }
   return text;
 }
 
 SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, PreparedWeather& weather,
-                       const ModelParameters& model, const SeasonOptions& options) {
+                       const Catalogue& catalogue, const SeasonOptions& options) {
   SweepSeasons result;
-  result.plantings.reserve(block.size);  // so that what points into it stays right
-  std::vector<SeasonStart> starts;
+  std::vector<SweepCase> crossings;
   const WeatherRecord& record = weather.record();
   for (std::size_t i = block.first; i < block.first + block.size; ++i) {
     const SweepCase crossing = plan.at(i);
     if (!plan.holds_water(crossing)) continue;
+    crossings.push_back(crossing);
     result.plantings.push_back(plan.planting(crossing, record.site()));
-    for (const Date planted : planting_dates(result.plantings.back(), record)) {
-      starts.push_back({&result.plantings.back(), planted});
-      result.cases.push_back(crossing);
+  }
+  ModelParameters model = catalogue.parameters;
+  if (block.draw > 0) {
+    DrawnGarden drawn =
+        draw_garden(result.plantings, model, catalogue, plan.axes().seed, block.draw);
+    result.plantings = std::move(drawn.plantings);
+    model = drawn.model;
+  }
+  std::vector<SeasonStart> starts;
+  for (std::size_t i = 0; i < crossings.size(); ++i) {
+    for (const Date planted : planting_dates(result.plantings[i], record)) {
+      starts.push_back({&result.plantings[i], planted});
+      result.cases.push_back(crossings[i]);
     }
   }
   result.seasons = run_seasons(starts, weather, model, options);

@@ -1,8 +1,9 @@
-// The sweep: crops, spots, pots, mixes and numbers of plants crossed over many weather records, cut
-// into blocks of a fixed order that can be run anywhere and put together again.
+// The sweep: crops, spots, pots, mixes, numbers of plants and draws crossed over many weather
+// records, cut into blocks of a fixed order that can be run anywhere and put together again.
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,6 +21,8 @@ struct SweepAxes {
   std::vector<std::optional<int>> plants;  // empty: as many as the crop's litres are for
   std::optional<PlantingDay> planted;      // empty: 15 May, south of the equator 15 November
   Routine routine;
+  std::size_t draws = 0;   // beside the central values, which are draw 0
+  std::uint64_t seed = 1;  // which draws
 };
 
 /// One crossing: places in the lists of the axes.
@@ -31,9 +34,10 @@ struct SweepCase {
   std::size_t plants = 0;
 };
 
-/// Crossings of one record that are run together: `first` to `first + size - 1` of the record's.
+/// Crossings of one record and draw that are run together: `first` to `first + size - 1` of them.
 struct SweepBlock {
   std::size_t record = 0;
+  std::size_t draw = 0;
   std::size_t first = 0;
   std::size_t size = 0;
 };
@@ -44,8 +48,8 @@ struct BlockRange {
   std::size_t last = 0;
 };
 
-/// The crossings in their one order: record by record, within it crop, spot, pot, mix, plants (the
-/// last fastest); every year of the record within a crossing.
+/// The crossings in their one order: record by record, within it draw, crop, spot, pot, mix, plants
+/// (the last fastest); every year of the record within a crossing.
 class SweepPlan {
  public:
   static constexpr std::size_t most_in_block = 64;
@@ -54,20 +58,21 @@ class SweepPlan {
   SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters& model);
 
   [[nodiscard]] const SweepAxes& axes() const { return axes_; }
-  [[nodiscard]] std::size_t cases_per_record() const { return cases_; }
-  [[nodiscard]] std::size_t blocks_per_record() const { return blocks_per_record_; }
-  [[nodiscard]] std::size_t blocks() const { return blocks_per_record_ * records_; }
+  /// Crossings of one record and draw.
+  [[nodiscard]] std::size_t cases() const { return cases_; }
+  [[nodiscard]] std::size_t draws() const { return axes_.draws + 1; }
+  [[nodiscard]] std::size_t blocks() const { return blocks_per_draw_ * draws() * records_; }
   /// `index` in [0, blocks()).
   [[nodiscard]] SweepBlock block(std::size_t index) const;
   /// The blocks of the K-th of N parts, 1 <= k <= n: as equal as whole blocks allow, together all.
   [[nodiscard]] BlockRange part(std::size_t k, std::size_t n) const;
 
-  /// `index` in [0, cases_per_record()).
+  /// `index` in [0, cases()).
   [[nodiscard]] SweepCase at(std::size_t index) const;
   /// False if the mix holds no water for plants in this pot: such a crossing is left out.
   [[nodiscard]] bool holds_water(const SweepCase& crossing) const;
-  /// Crossings of a record that are left out.
-  [[nodiscard]] std::size_t left_out_per_record() const;
+  /// Crossings of a record and draw that are left out.
+  [[nodiscard]] std::size_t left_out() const;
   [[nodiscard]] Planting planting(const SweepCase& crossing, const Site& site) const;
   /// The day planted at a site.
   [[nodiscard]] PlantingDay planted(const Site& site) const;
@@ -79,7 +84,7 @@ class SweepPlan {
   SweepAxes axes_;
   std::size_t records_;
   std::size_t cases_;
-  std::size_t blocks_per_record_;
+  std::size_t blocks_per_draw_;
   std::vector<bool> holds_water_;  // pot by pot, its mixes
 };
 
@@ -90,9 +95,10 @@ struct SweepSeasons {
   std::vector<SeasonResult> seasons;
 };
 
-/// Runs the crossings of one block over its record.
+/// Runs the crossings of one block over its record. `weather` must have served no other draw (see
+/// PreparedWeather::afresh).
 [[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block,
-                                     PreparedWeather& weather, const ModelParameters& model,
+                                     PreparedWeather& weather, const Catalogue& catalogue,
                                      const SeasonOptions& options);
 
 }  // namespace wiltline

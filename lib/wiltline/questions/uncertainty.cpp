@@ -30,26 +30,42 @@ double within(const Ranged& range, double level) {
          (level >= 0.0 ? level * (range.high - range.value) : -level * (range.low - range.value));
 }
 
+/// What is drawn from numbers of its own where several plantings are drawn alike.
+enum class Part { model, crop, spot, pot, mix };
+constexpr std::size_t part_count = 5;
+
 class Drawing {
  public:
-  Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
-          RandomBits& random)
-      : catalogue_(catalogue), random_(random), draw_{planting, model, {}} {}
+  Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue)
+      : catalogue_(catalogue), draw_{planting, model, {}} {}
 
-  Draw draw() {
+  /// `random(part)` gives the numbers that a part is drawn from.
+  template <typename Random>
+  Draw draw(const Random& random) {
+    const auto from = [&](Part part) { random_ = &random(part); };
+    from(Part::model);
     draw_model();
+    from(Part::crop);
     draw_crop(draw_.planting.crop);
+    from(Part::spot);
     draw_spot(draw_.planting.spot);
+    from(Part::pot);
     draw_pot(draw_.planting.pot);
-    draw_mix(draw_.planting.mix);
+    from(Part::mix);
+    draw_in_pot();
     return std::move(draw_);
   }
 
  private:
   double level(std::string name) {
-    const double drawn = 2.0 * random_.uniform() - 1.0;
+    const double drawn = 2.0 * random_->uniform() - 1.0;
     draw_.inputs.push_back({std::move(name), drawn});
     return drawn;
+  }
+
+  /// True of a parameter that has no say in this planting.
+  [[nodiscard]] bool idle(std::string_view parameter) const {
+    return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
 
   void draw_model() {
@@ -59,6 +75,7 @@ class Drawing {
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
       if (row == nullptr || row->low >= row->high) continue;
       const double drawn = level(std::string(parameter.name));
+      if (idle(parameter.name)) draw_.inputs.pop_back();  // drawn all the same: for the others
       draw_.model.*(parameter.member) = within({row->value, row->low, row->high}, drawn);
       if (parameter.name == "dry_line") {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
@@ -111,6 +128,24 @@ class Drawing {
     }
   }
 
+  /// The mix, drawn again where the pot would hold nothing a plant can use.
+  void draw_in_pot() {
+    constexpr int most_tries = 100;
+    const Mix as_in_tables = draw_.planting.mix;
+    const std::size_t inputs_before = draw_.inputs.size();
+    for (int i = 0; i < most_tries; ++i) {
+      draw_.inputs.resize(inputs_before);
+      draw_.planting.mix = as_in_tables;
+      draw_mix(draw_.planting.mix);
+      const HeldWater held =
+          held_water(draw_.planting.pot, draw_.planting.mix, draw_.model.refill_share);
+      if (held.available_l() > 0.0) return;
+    }
+    // It hardly ever holds anything: as the tables have it.
+    draw_.planting.mix = as_in_tables;
+    for (std::size_t i = inputs_before; i < draw_.inputs.size(); ++i) draw_.inputs[i].level = 0.0;
+  }
+
   /// Whole curves are added by volume, the central one and the low or high one in proportion to how
   /// far the draw lies from the middle.
   void draw_mix(Mix& mix) {
@@ -144,7 +179,7 @@ class Drawing {
   }
 
   const Catalogue& catalogue_;
-  RandomBits& random_;
+  RandomBits* random_ = nullptr;
   Draw draw_;
 };
 
@@ -185,35 +220,57 @@ double correlation(const std::vector<double>& a, const std::vector<double>& b) {
 
 Draw draw_inputs(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
                  RandomBits& random) {
-  constexpr int most_tries = 100;
-  Draw draw{planting, model, {}};
-  for (int i = 0; i < most_tries; ++i) {
-    draw = Drawing(planting, model, catalogue, random).draw();
-    const HeldWater held =
-        held_water(draw.planting.pot, draw.planting.mix, draw.model.refill_share);
-    if (held.available_l() > 0.0) return draw;
+  return Drawing(planting, model, catalogue).draw([&](Part) -> RandomBits& { return random; });
+}
+
+DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
+                        const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
+  DrawnGarden garden{model, {}, {}};
+  garden.plantings.reserve(plantings.size());
+  for (const Planting& planting : plantings) {
+    std::vector<RandomBits> numbers;
+    for (std::size_t part = 0; part < part_count; ++part) {
+      numbers.emplace_back(seed, number * part_count + part);
+    }
+    Draw draw = Drawing(planting, model, catalogue).draw([&](Part part) -> RandomBits& {
+      return numbers[static_cast<std::size_t>(part)];
+    });
+    garden.model = draw.model;  // the same each time
+    garden.plantings.push_back(std::move(draw.planting));
+    garden.inputs.push_back(std::move(draw.inputs));
   }
-  // A pot that hardly ever holds anything: as the tables have it.
-  for (DrawnInput& input : draw.inputs) input.level = 0.0;
-  return {planting, model, std::move(draw.inputs)};
+  return garden;
 }
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,
                                           std::span<const double> answers) {
-  constexpr std::size_t least_draws = 3;
-  if (draws.size() < least_draws || draws.front().empty()) return std::nullopt;
+  constexpr std::size_t fewest_draws = 3;
+  if (draws.size() < fewest_draws || draws.front().empty()) return std::nullopt;
   const std::vector<double> answer_ranks = ranks(answers);
+  // Of some forty inputs that have nothing to do with the answer, one comes this far by chance in
+  // one of twenty cases: the normal distribution's 1 - 0.05 / 80 over the root of draws - 1.
+  const double least = 3.23 / std::sqrt(static_cast<double>(draws.size() - 1));
   std::optional<Influence> most;
   std::vector<double> levels(draws.size());
   for (std::size_t input = 0; input < draws.front().size(); ++input) {
     for (std::size_t i = 0; i < draws.size(); ++i) levels[i] = draws[i][input].level;
     const double together = correlation(ranks(levels), answer_ranks);
-    if (together == 0.0) continue;
+    if (std::abs(together) < least) continue;
     if (!most || std::abs(together) > std::abs(most->correlation)) {
       most = {draws.front()[input].name, together};
     }
   }
   return most;
+}
+
+Spread spread_of(std::vector<double> answers) {
+  std::sort(answers.begin(), answers.end());
+  const auto last = static_cast<double>(answers.size() - 1);
+  const auto at = [&](double share) {
+    return answers[static_cast<std::size_t>(std::lround(share * last))];
+  };
+  constexpr double tenth = 0.1;
+  return {.p10 = at(tenth), .p50 = at(0.5), .p90 = at(1.0 - tenth)};
 }
 
 }  // namespace wiltline

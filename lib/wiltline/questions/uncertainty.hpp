@@ -1,6 +1,7 @@
 // What an answer hangs on: plantings and models drawn from the ranges of the model tables.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -28,10 +29,33 @@ struct Draw {
 /// Draws every input that has a range, independently and spread evenly: half the draws below the
 /// table's value, half above. What the gardener measured (canopy, volume, root ball) stays as it
 /// is. The lines of wilting and dryness move together, as do the contents a mix holds at all
-/// suctions. Parameters that only word advice (feeding, frost, rot, caps) are not drawn. A draw
-/// whose pot would hold nothing a plant can use is drawn again.
+/// suctions. Parameters that only word advice (feeding, frost, rot, caps) are not drawn. A mix that
+/// would hold nothing a plant can use is drawn again.
 [[nodiscard]] Draw draw_inputs(const Planting& planting, const ModelParameters& model,
                                const Catalogue& catalogue, RandomBits& random);
+
+/// Several plantings and one model, drawn together: what they have in common is drawn alike — the
+/// model for all, a crop, spot, pot or mix for every planting that has it — so that their answers
+/// can be held against each other.
+struct DrawnGarden {
+  ModelParameters model;
+  std::vector<Planting> plantings;                // in the order given
+  std::vector<std::vector<DrawnInput>> inputs{};  // of each
+};
+
+/// The `number`-th of the draws that belong to `seed`; each input as in draw_inputs.
+[[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
+                                      const ModelParameters& model, const Catalogue& catalogue,
+                                      std::uint64_t seed, std::uint64_t number);
+
+/// What a tenth, half and nine tenths of the answers to all draws lie at or below.
+struct Spread {
+  double p10 = 0.0;
+  double p50 = 0.0;
+  double p90 = 0.0;
+};
+/// Of at least one answer.
+[[nodiscard]] Spread spread_of(std::vector<double> answers);
 
 /// How far an input and an answer go together: Spearman's rank correlation, -1 to 1.
 struct Influence {
@@ -40,8 +64,8 @@ struct Influence {
 };
 
 /// The input that moves an answer most: `answers[i]` is the answer to `draws[i]`; an answer that
-/// was not reached is above all others. Empty if there are fewer than three draws or all answers
-/// are equal.
+/// was not reached is above all others. Empty if there are fewer than three draws, or if no input
+/// stands out from what chance does.
 [[nodiscard]] std::optional<Influence> most_influential(
     std::span<const std::vector<DrawnInput>> draws, std::span<const double> answers);
 

@@ -1,0 +1,151 @@
+#include "uncertain.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "shared_options.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+void add_cells(const Spread& spread, std::vector<Cell>& row) {
+  row.emplace_back(spread.p10);
+  row.emplace_back(spread.p90);
+}
+
+void add_empty_cells(std::size_t count, std::vector<Cell>& row) {
+  row.insert(row.end(), count, Cell());
+}
+
+void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row) {
+  if (!influence) return add_empty_cells(2, row);
+  row.emplace_back(influence->name);
+  row.emplace_back(influence->correlation);
+}
+
+std::string range_text(const std::string& low, const std::string& high) {
+  return low == high ? low : fmt::format("{} to {}", low, high);
+}
+
+std::string litres_text(const Spread& spread, bool us) {
+  const auto shown = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
+  return fmt::format("{} {}", range_text(shown(spread.p10), shown(spread.p90)),
+                     unit_text(Quantity::litres, us));
+}
+
+std::string whole_text(const Spread& spread) {
+  return range_text(fmt::format("{:.0f}", spread.p10), fmt::format("{:.0f}", spread.p90));
+}
+
+std::string moved_text(const std::optional<Influence>& influence) {
+  return influence ? fmt::format("; {} moves this most", input_in_words(influence->name)) : "";
+}
+
+/// `62 of 100 draws`.
+std::string of_draws(double share, const DrawOptions& draws) {
+  return fmt::format("{:.0f} of {} draws", share * static_cast<double>(draws.draws), draws.draws);
+}
+
+}  // namespace
+
+po::options_description uncertain_options() {
+  po::options_description options("How sure");
+  options.add_options()("uncertain", text_value("N"),
+                        "ask again for N draws of plant, mix, spot and model from their ranges")(
+      "seed", text_value("N"), "which draws (default 1)");
+  return options;
+}
+
+std::optional<DrawOptions> draw_options(const Arguments& arguments) {
+  constexpr int fewest_draws = 10;
+  constexpr int most_draws = 10000;
+  const auto draws = whole_number(arguments, "uncertain", fewest_draws, most_draws);
+  const auto seed = whole_number(arguments, "seed", 0, 1000000000);
+  if (!draws && seed) {
+    throw RequestError("found --seed without --uncertain; expected both or neither");
+  }
+  if (!draws) return std::nullopt;
+  return DrawOptions{.draws = static_cast<std::size_t>(*draws),
+                     .seed = static_cast<std::uint64_t>(seed.value_or(1))};
+}
+
+void add_cells(const SeasonSpread& spread, std::vector<Cell>& row) {
+  add_cells(spread.watered_l, row);
+  add_cells(spread.wilting_days, row);
+  add_cells(spread.dry_days, row);
+  row.emplace_back(spread.unwilted_share);
+  add_cells(spread.moves_most, row);
+}
+
+void add_cells(const std::optional<ChoiceSpread>& spread, std::vector<Cell>& row) {
+  if (!spread) return add_empty_cells(choice_spread_columns().size(), row);
+  add_cells(spread->watered_l, row);
+  add_cells(spread->wilting_days, row);
+  row.emplace_back(spread->enough_share);
+  add_cells(spread->moves_most, row);
+}
+
+void add_cells(const AbsenceSpread& spread, std::vector<Cell>& row) {
+  add_cells(spread.share, row);
+  row.emplace_back(spread.enough_share);
+  add_cells(spread.moves_most, row);
+}
+
+void add_cells(const std::optional<HeatwaveSpread>& spread, std::vector<Cell>& row) {
+  if (!spread) return add_empty_cells(heatwave_spread_columns().size(), row);
+  add_cells(spread->peak_use_l_day, row);
+  add_cells(spread->waterings_per_day, row);
+  row.emplace_back(spread->once_a_day_share);
+  row.emplace_back(spread->twice_a_day_share);
+  add_cells(spread->moves_most, row);
+}
+
+std::string draws_text(const DrawOptions& draws) {
+  return fmt::format(
+      "How sure: asked again for {} draws of what is known only as a range (plant, mix, spot, "
+      "model); 8 in 10 of them lie in these ranges.",
+      draws.draws);
+}
+
+std::string spread_text(const SeasonSpread& spread, const DrawOptions& draws, bool us) {
+  const std::string wilting =
+      spread.unwilted_share == 1.0
+          ? "no wilting day in any draw"
+          : fmt::format("{} wilting days, none in {}", whole_text(spread.wilting_days),
+                        of_draws(spread.unwilted_share, draws));
+  return fmt::format("{} given, {}{}", litres_text(spread.watered_l, us), wilting,
+                     moved_text(spread.moves_most));
+}
+
+std::string spread_text(const ChoiceSpread& spread, const DrawOptions& draws, bool us) {
+  return fmt::format("enough in {}; {} given a summer, {} wilting days in the worst{}",
+                     of_draws(spread.enough_share, draws), litres_text(spread.watered_l, us),
+                     whole_text(spread.wilting_days), moved_text(spread.moves_most));
+}
+
+std::string spread_text(const AbsenceSpread& spread, const DrawOptions& draws,
+                        const std::string& share_asked) {
+  const auto percent = [](double share) {
+    return fmt::format("{:.0f}", std::floor(100.0 * share));
+  };
+  return fmt::format("{} % of windows passed, at least {} in {}{}",
+                     range_text(percent(spread.share.p10), percent(spread.share.p90)), share_asked,
+                     of_draws(spread.enough_share, draws), moved_text(spread.moves_most));
+}
+
+std::string spread_text(const HeatwaveSpread& spread, const DrawOptions& draws, bool us) {
+  return fmt::format(
+      "{} on the thirstiest day, {} waterings a day; 07:00 is enough in {}, with 19:00 in {:.0f}{}",
+      litres_text(spread.peak_use_l_day, us),
+      range_text(fmt::format("{:.1f}", spread.waterings_per_day.p10),
+                 fmt::format("{:.1f}", spread.waterings_per_day.p90)),
+      of_draws(spread.once_a_day_share, draws),
+      spread.twice_a_day_share * static_cast<double>(draws.draws), moved_text(spread.moves_most));
+}
+
+}  // namespace wiltline::cli

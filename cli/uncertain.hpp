@@ -1,0 +1,42 @@
+// How sure an answer is, in options, cells and words: the question asked again for draws from the
+// ranges of the model tables.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "command.hpp"
+#include "report.hpp"
+#include "wiltline/questions/drawn_answers.hpp"
+
+namespace wiltline::cli {
+
+/// --uncertain and --seed.
+[[nodiscard]] po::options_description uncertain_options();
+/// The draws asked for; empty without --uncertain.
+[[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
+
+/// Under season_spread_columns().
+void add_cells(const SeasonSpread& spread, std::vector<Cell>& row);
+/// Under choice_spread_columns().
+void add_cells(const std::optional<ChoiceSpread>& spread, std::vector<Cell>& row);
+/// Under absence_spread_columns().
+void add_cells(const AbsenceSpread& spread, std::vector<Cell>& row);
+/// Under heatwave_spread_columns().
+void add_cells(const std::optional<HeatwaveSpread>& spread, std::vector<Cell>& row);
+
+/// The sentence that stands before the spreads of a table.
+[[nodiscard]] std::string draws_text(const DrawOptions& draws);
+/// `12 to 19 L given, 0 to 4 wilting days, none in 62 of 100 draws; leaf area moves this most`.
+[[nodiscard]] std::string spread_text(const SeasonSpread& spread, const DrawOptions& draws,
+                                      bool us);
+[[nodiscard]] std::string spread_text(const ChoiceSpread& spread, const DrawOptions& draws,
+                                      bool us);
+/// `share_asked`: as a text, such as 95 %.
+[[nodiscard]] std::string spread_text(const AbsenceSpread& spread, const DrawOptions& draws,
+                                      const std::string& share_asked);
+[[nodiscard]] std::string spread_text(const HeatwaveSpread& spread, const DrawOptions& draws,
+                                      bool us);
+
+}  // namespace wiltline::cli

@@ -1,0 +1,190 @@
+#include "wiltline/questions/drawn_answers.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace wiltline {
+namespace {
+
+/// Answers of one planting: a list for each figure, a value for each draw.
+template <std::size_t figures>
+struct Answers {
+  std::array<std::vector<double>, figures> of;
+  std::vector<std::vector<DrawnInput>> inputs;
+
+  void add(const std::array<double, figures>& values, const std::vector<DrawnInput>& drawn) {
+    for (std::size_t i = 0; i < figures; ++i) of[i].push_back(values[i]);
+    inputs.push_back(drawn);
+  }
+  [[nodiscard]] bool empty() const { return inputs.empty(); }
+  [[nodiscard]] Spread spread(std::size_t figure) const { return spread_of(of[figure]); }
+  /// Share of draws whose figure is 0.
+  [[nodiscard]] double share_without(std::size_t figure) const {
+    const auto none = std::count(of[figure].begin(), of[figure].end(), 0.0);
+    return static_cast<double>(none) / static_cast<double>(of[figure].size());
+  }
+  /// Of figures that are 1 or 0.
+  [[nodiscard]] double share_with(std::size_t figure) const { return 1.0 - share_without(figure); }
+  /// What moves the first of these figures that changes at all.
+  [[nodiscard]] std::optional<Influence> moves_most(
+      std::initializer_list<std::size_t> any_of) const {
+    for (const std::size_t figure : any_of) {
+      if (const auto influence = most_influential(inputs, of[figure])) return influence;
+    }
+    return std::nullopt;
+  }
+};
+
+std::vector<PreparedWeather> afresh(std::span<const PreparedWeather> weathers) {
+  std::vector<PreparedWeather> result;
+  for (const PreparedWeather& weather : weathers) result.push_back(weather.afresh());
+  return result;
+}
+
+double flag(bool yes) {
+  return yes ? 1.0 : 0.0;
+}
+
+/// The place of a planting among those of a draw.
+std::size_t place_of(const Planting* planting, const DrawnGarden& garden) {
+  return static_cast<std::size_t>(planting - garden.plantings.data());
+}
+
+}  // namespace
+
+std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
+                                         const PreparedWeather& weather, const Catalogue& catalogue,
+                                         const SeasonOptions& options, const DrawOptions& draws) {
+  enum Figure : std::size_t { watered, wilting, dry, figures };
+  std::vector<Planting> plantings;
+  std::map<const Planting*, std::size_t> places;
+  for (const SeasonStart& start : starts) {
+    if (places.emplace(start.planting, plantings.size()).second) {
+      plantings.push_back(*start.planting);
+    }
+  }
+  SeasonOptions without_ledger = options;
+  without_ledger.ledger = false;
+  std::vector<Answers<figures>> answers(starts.size());
+  for (std::size_t number = 1; number <= draws.draws; ++number) {
+    const DrawnGarden garden =
+        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
+    std::vector<SeasonStart> drawn;
+    for (const SeasonStart& start : starts) {
+      drawn.push_back({&garden.plantings[places.at(start.planting)], start.planted});
+    }
+    PreparedWeather own = weather.afresh();
+    const auto seasons = run_seasons(drawn, own, garden.model, without_ledger);
+    for (std::size_t i = 0; i < seasons.size(); ++i) {
+      const SeasonSummary& s = seasons[i].summary;
+      answers[i].add(
+          {s.watered_l, static_cast<double>(s.wilting_days), static_cast<double>(s.dry_days)},
+          garden.inputs[places.at(starts[i].planting)]);
+    }
+  }
+  std::vector<SeasonSpread> result;
+  for (const Answers<figures>& one : answers) {
+    result.push_back({.watered_l = one.spread(watered),
+                      .wilting_days = one.spread(wilting),
+                      .dry_days = one.spread(dry),
+                      .unwilted_share = one.share_without(wilting),
+                      .moves_most = one.moves_most({wilting, watered})});
+  }
+  return result;
+}
+
+std::vector<std::optional<ChoiceSpread>> choice_spreads(std::span<const Planting> plantings,
+                                                        std::span<const PreparedWeather> weathers,
+                                                        const Catalogue& catalogue,
+                                                        const SeasonOptions& options,
+                                                        const DrawOptions& draws) {
+  enum Figure : std::size_t { wilting, watered, wilts, figures };
+  std::vector<Answers<figures>> answers(plantings.size());
+  for (std::size_t number = 1; number <= draws.draws; ++number) {
+    const DrawnGarden garden =
+        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
+    std::vector<PreparedWeather> own = afresh(weathers);
+    const auto drawn = run_summers(garden.plantings, own, garden.model, options);
+    for (std::size_t i = 0; i < drawn.size(); ++i) {
+      if (drawn[i].empty()) continue;
+      double litres = 0.0;
+      int wilted = 0;
+      for (const Summer& summer : drawn[i]) {
+        litres += summer.result.summary.watered_l;
+        wilted += summer.result.summary.wilting_days;
+      }
+      const SeasonSummary& worst = drawn[i][worst_of(drawn[i])].result.summary;
+      answers[i].add({static_cast<double>(worst.wilting_days),
+                      litres / static_cast<double>(drawn[i].size()), flag(wilted > 0)},
+                     garden.inputs[i]);
+    }
+  }
+  std::vector<std::optional<ChoiceSpread>> result(plantings.size());
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const Answers<figures>& one = answers[i];
+    if (one.empty()) continue;
+    result[i] = {.wilting_days = one.spread(wilting),
+                 .watered_l = one.spread(watered),
+                 .enough_share = one.share_without(wilts),
+                 .moves_most = one.moves_most({wilting, watered})};
+  }
+  return result;
+}
+
+std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
+                                           std::span<const PreparedWeather> weathers,
+                                           const Catalogue& catalogue,
+                                           const AbsenceOptions& options,
+                                           const DrawOptions& draws) {
+  enum Figure : std::size_t { share, enough, figures };
+  std::vector<Answers<figures>> answers(candidates.size());
+  for (std::size_t number = 1; number <= draws.draws; ++number) {
+    const DrawnGarden garden =
+        draw_garden(candidates, catalogue.parameters, catalogue, draws.seed, number);
+    std::vector<PreparedWeather> own = afresh(weathers);
+    const AbsenceResult drawn = absence(garden.plantings, own, garden.model, options);
+    for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
+      answers[i].add({drawn.pots[i].share(), flag(passes(drawn.pots[i], options.share))},
+                     garden.inputs[i]);
+    }
+  }
+  std::vector<AbsenceSpread> result;
+  for (const Answers<figures>& one : answers) {
+    result.push_back({.share = one.spread(share),
+                      .enough_share = one.share_with(enough),
+                      .moves_most = one.moves_most({share})});
+  }
+  return result;
+}
+
+std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(
+    std::span<const Planting> plantings, const PreparedWeather& weather, const HotSpell& spell,
+    const Catalogue& catalogue, const HeatwaveOptions& options, const DrawOptions& draws) {
+  enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
+  std::vector<Answers<figures>> answers(plantings.size());
+  for (std::size_t number = 1; number <= draws.draws; ++number) {
+    const DrawnGarden garden =
+        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
+    PreparedWeather own = weather.afresh();
+    const HeatwaveResult drawn = heatwave(garden.plantings, own, spell, garden.model, options);
+    for (const HeatwavePot& pot : drawn.pots) {
+      const std::size_t place = place_of(pot.planting, garden);
+      answers[place].add({pot.peak_use_l_day, pot.waterings_per_day, flag(pot.once_a_day.enough()),
+                          flag(pot.twice_a_day.enough())},
+                         garden.inputs[place]);
+    }
+  }
+  std::vector<std::optional<HeatwaveSpread>> result(plantings.size());
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const Answers<figures>& one = answers[i];
+    if (one.empty()) continue;
+    result[i] = {.peak_use_l_day = one.spread(peak_use),
+                 .waterings_per_day = one.spread(waterings),
+                 .once_a_day_share = one.share_with(once),
+                 .twice_a_day_share = one.share_with(twice),
+                 .moves_most = one.moves_most({peak_use})};
+  }
+  return result;
+}
+
+}  // namespace wiltline

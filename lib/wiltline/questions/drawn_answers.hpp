@@ -1,0 +1,77 @@
+// How sure an answer is: the question asked again for many draws of what the model tables give only
+// as ranges.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/compare.hpp"
+#include "wiltline/questions/heatwave.hpp"
+#include "wiltline/questions/uncertainty.hpp"
+
+namespace wiltline {
+
+/// Which draws: the same seed gives the same ones.
+struct DrawOptions {
+  std::size_t draws = 100;  // at least 1
+  std::uint64_t seed = 1;
+};
+
+/// A planting's season over all draws.
+struct SeasonSpread {
+  Spread watered_l;
+  Spread wilting_days;
+  Spread dry_days;
+  double unwilted_share = 0.0;  // of draws without a wilting day
+  /// What moves the wilting days most or, if nothing stands out there, the litres given.
+  std::optional<Influence> moves_most;
+};
+/// One for each start, in their order.
+[[nodiscard]] std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
+                                                       const PreparedWeather& weather,
+                                                       const Catalogue& catalogue,
+                                                       const SeasonOptions& options,
+                                                       const DrawOptions& draws);
+
+/// A choice over all its summers and draws.
+struct ChoiceSpread {
+  Spread wilting_days;                  // of the worst summer
+  Spread watered_l;                     // mean of the summers
+  double enough_share = 0.0;            // of draws in which no summer has a wilting day
+  std::optional<Influence> moves_most;  // as in SeasonSpread
+};
+/// One for each planting, in the order given; empty for those no record holds.
+[[nodiscard]] std::vector<std::optional<ChoiceSpread>> choice_spreads(
+    std::span<const Planting> plantings, std::span<const PreparedWeather> weathers,
+    const Catalogue& catalogue, const SeasonOptions& options, const DrawOptions& draws);
+
+/// A pot's windows of an absence over all draws.
+struct AbsenceSpread {
+  Spread share;                         // of windows passed
+  double enough_share = 0.0;            // of draws in which the share asked is reached
+  std::optional<Influence> moves_most;  // the share of windows
+};
+/// One for each candidate, in their order.
+[[nodiscard]] std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
+                                                         std::span<const PreparedWeather> weathers,
+                                                         const Catalogue& catalogue,
+                                                         const AbsenceOptions& options,
+                                                         const DrawOptions& draws);
+
+/// A pot in a hot spell over all draws.
+struct HeatwaveSpread {
+  Spread peak_use_l_day;
+  Spread waterings_per_day;
+  double once_a_day_share = 0.0;  // of draws in which 07:00 is enough
+  double twice_a_day_share = 0.0;
+  std::optional<Influence> moves_most;  // the peak use
+};
+/// One for each planting, in the order given; empty for those not in the ground.
+[[nodiscard]] std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(
+    std::span<const Planting> plantings, const PreparedWeather& weather, const HotSpell& spell,
+    const Catalogue& catalogue, const HeatwaveOptions& options, const DrawOptions& draws);
+
+}  // namespace wiltline
