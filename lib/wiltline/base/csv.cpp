@@ -21,6 +21,7 @@ namespace {
 // and close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.`
 // into 0).
 using QuotePolicy = io::double_quote_escape<',', '"'>;
+using PlainPolicy = io::no_quote_escape<','>;  // the same cells where a line holds no quote
 using TrimPolicy = io::trim_chars<' ', '\t'>;
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
@@ -41,11 +42,39 @@ QuoteFault quote_fault(std::string_view cell) {
   return close + 1 == cell.size() ? QuoteFault::none : QuoteFault::text_after;
 }
 
+/// Where the next of a given byte stands, for questions about one line after the other: the bytes
+/// are searched once.
+class NextByte {
+ public:
+  NextByte(const std::string& bytes, char wanted)
+      : bytes_(&bytes), wanted_(wanted), at_(bytes.find(wanted)) {}
+
+  /// The first one at `begin` or later. `begin` never falls.
+  [[nodiscard]] std::size_t from(std::size_t begin) {
+    if (at_ < begin) at_ = bytes_->find(wanted_, begin);
+    return at_;
+  }
+
+ private:
+  const std::string* bytes_;
+  char wanted_;
+  std::size_t at_;  // npos: none is left
+};
+
 bool is_utf16(std::string_view bytes) {
   return bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
 }
 
 }  // namespace
+
+struct CsvTable::Marks {
+  explicit Marks(const std::string& bytes)
+      : nul(bytes, '\0'), carriage_return(bytes, '\r'), quote(bytes, '"') {}
+
+  NextByte nul;
+  NextByte carriage_return;
+  NextByte quote;
+};
 
 CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move(file))) {
   std::string& bytes = file_->bytes;
@@ -54,12 +83,13 @@ CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move
     problems.add({file_->name, 1, 1, "UTF-16 text", "UTF-8 text"});
     problems.throw_if_any();
   }
+  Marks marks(bytes);
   std::size_t at = bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
   std::size_t number = 0;
   while (at < bytes.size() && !problems.full()) {
     const Line line{++number, at};
     const std::size_t newline = std::min(bytes.find('\n', at), bytes.size());
-    if (!take_line(line, newline, problems)) break;
+    if (!take_line(line, newline, marks, problems)) break;
     at = newline + 1;
   }
   if (problems.empty() && header_.empty()) {
@@ -73,7 +103,7 @@ CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move
 }
 
 /// Checks one line and files it as comment, header or row. False if reading cannot go on.
-bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
+bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& problems) {
   std::string& bytes = file_->bytes;
   if (end - line.begin > longest_line_bytes) {
     problems.add({file_->name, line.number, 0, "a line of more than 1 MiB", "shorter lines"});
@@ -81,8 +111,10 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
   }
   if (end > line.begin && bytes[end - 1] == '\r') --end;  // CRLF
   const std::string_view text(bytes.data() + line.begin, end - line.begin);
-  const std::size_t bad = text.find_first_of(std::string_view("\0\r", 2));
-  if (bad != std::string_view::npos) {
+  const std::size_t bad_byte =
+      std::min(marks.nul.from(line.begin), marks.carriage_return.from(line.begin));
+  if (bad_byte < end) {
+    const std::size_t bad = bad_byte - line.begin;
     problems.add({file_->name, line.number, bad + 1,
                   text[bad] == '\0' ? "a NUL byte" : "a carriage return inside a line",
                   text[bad] == '\0' ? "UTF-8 text" : "lines that end in LF or CRLF"});
@@ -98,17 +130,24 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
   bytes[end] = '\0';  // the line feed (or the string's own end): the cell rules want a C string
   static_assert(longest_line_bytes < std::numeric_limits<int>::max());
   const bool is_header = header_.empty();
-  std::vector<std::string_view> header_cells;
-  std::vector<std::string_view>& cells = is_header ? header_cells : cells_;
+  std::vector<Cell> header_cells;
+  std::vector<Cell>& cells = is_header ? header_cells : cells_;
   const std::size_t cells_before = cells.size();
-  char* rest = bytes.data() + line.begin;
+  const bool quotes = marks.quote.from(line.begin) < end;
+  char* const line_begin = bytes.data() + line.begin;
+  const auto byte_column = [&](const char* at) {
+    return static_cast<std::size_t>(at - line_begin) + 1;
+  };
+  char* rest = line_begin;
   while (rest != nullptr) {
     char* begin = rest;
     char* stop = nullptr;
     try {
-      stop = begin + (QuotePolicy::find_next_column_end(begin) - begin);
+      stop = begin + ((quotes ? QuotePolicy::find_next_column_end(begin)
+                              : PlainPolicy::find_next_column_end(begin)) -
+                      begin);
     } catch (const io::error::escaped_string_not_closed&) {
-      problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
+      problems.add({file_->name, line.number, byte_column(begin),
                     "a quote that is not closed on its line", "a closing quote"});
       cells.resize(cells_before);
       return !is_header;  // without its header no row can be judged
@@ -116,14 +155,17 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
     rest = *stop == '\0' ? nullptr : stop + 1;
     *stop = '\0';
     TrimPolicy::trim(begin, stop);
-    if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
-      const bool after = fault == QuoteFault::text_after;
-      problems.add({file_->name, line.number, byte_column({begin, 1}, line.begin),
-                    after ? "text after a closing quote" : "a quote inside a cell",
-                    after ? "a comma after a closing quote" : "quotes around the whole cell"});
+    if (quotes) {
+      if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
+        const bool after = fault == QuoteFault::text_after;
+        problems.add({file_->name, line.number, byte_column(begin),
+                      after ? "text after a closing quote" : "a quote inside a cell",
+                      after ? "a comma after a closing quote" : "quotes around the whole cell"});
+      }
+      QuotePolicy::unescape(begin, stop);
     }
-    QuotePolicy::unescape(begin, stop);
-    cells.emplace_back(begin, static_cast<std::size_t>(stop - begin));
+    cells.push_back(
+        {static_cast<std::uint32_t>(begin - line_begin), static_cast<std::uint32_t>(stop - begin)});
     if (cells.size() - cells_before > most_columns) {
       problems.add(
           {file_->name, line.number, 0, fmt::format("more than {} cells", most_columns), "fewer"});
@@ -139,7 +181,7 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
   if (found != header_.size()) {
     const bool too_long = found > header_.size();
     const std::size_t column =
-        too_long ? byte_column(cells_[cells_before + header_.size()], line.begin) : text.size() + 1;
+        too_long ? cells_[cells_before + header_.size()].begin + 1 : text.size() + 1;
     problems.add({file_->name, line.number, column,
                   fmt::format("{} cell{}", found, found == 1 ? "" : "s"),
                   fmt::format("{}, as in the header", header_.size())});
@@ -150,18 +192,22 @@ bool CsvTable::take_line(Line line, std::size_t end, ProblemList& problems) {
   return true;
 }
 
-void CsvTable::take_header(Line line, const std::vector<std::string_view>& cells,
-                           ProblemList& problems) {
+void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemList& problems) {
   header_line_ = line;
   const std::string_view separators = ";\t";
-  if (cells.size() == 1 && cells.front().find_first_of(separators) != std::string_view::npos) {
-    const bool semicolon = cells.front().find(';') != std::string_view::npos;
+  const auto name = [&](const Cell& cell) {
+    return std::string_view(file_->bytes).substr(line.begin + cell.begin, cell.size);
+  };
+  if (cells.size() == 1 &&
+      name(cells.front()).find_first_of(separators) != std::string_view::npos) {
+    const bool semicolon = name(cells.front()).find(';') != std::string_view::npos;
     problems.add({file_->name, line.number, 1,
                   fmt::format("a header separated by {}", semicolon ? "semicolons" : "tabs"),
                   "commas between the columns"});
   }
-  for (const std::string_view cell : cells) {
-    const std::size_t at = byte_column(cell, line.begin);
+  for (const Cell& place : cells) {
+    const std::string_view cell = name(place);
+    const std::size_t at = place.begin + 1;
     if (cell.empty()) {
       problems.add({file_->name, line.number, at, "a column without a name", "a name"});
     } else if (std::find(header_.begin(), header_.end(), cell) != header_.end()) {
@@ -171,10 +217,15 @@ void CsvTable::take_header(Line line, const std::vector<std::string_view>& cells
     header_.emplace_back(cell);
     header_columns_.push_back(at);
   }
+  reserve_rows(line.begin);
 }
 
-std::size_t CsvTable::byte_column(std::string_view cell, std::size_t line_begin) const {
-  return static_cast<std::size_t>(cell.data() - (file_->bytes.data() + line_begin)) + 1;
+/// Room for all rows at once. No row is shorter than its line feed, no cell than its comma.
+void CsvTable::reserve_rows(std::size_t from) {
+  const std::string_view rest = std::string_view(file_->bytes).substr(from);
+  const auto lines = static_cast<std::size_t>(std::count(rest.begin(), rest.end(), '\n')) + 1;
+  row_lines_.reserve(lines);
+  cells_.reserve(std::min(lines * header_.size(), rest.size() + 1));
 }
 
 std::optional<std::size_t> CsvTable::column(std::string_view name) const {
@@ -185,8 +236,7 @@ std::optional<std::size_t> CsvTable::column(std::string_view name) const {
 
 Problem CsvTable::problem_at(std::size_t row, std::size_t column, std::string found,
                              std::string expected) const {
-  const Line& line = row_lines_[row];
-  return {file_->name, line.number, byte_column(cell(row, column), line.begin), std::move(found),
+  return {file_->name, row_lines_[row].number, cell_at(row, column).begin + 1, std::move(found),
           std::move(expected)};
 }
 
@@ -273,28 +323,43 @@ NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
 
 std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems, double low,
                                          double high, std::string_view allowed) const {
-  if (!column_) return std::nullopt;
+  double value = 0.0;
+  if (!read(row, problems, low, high, allowed, value)) return std::nullopt;
+  return value;
+}
+
+bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low, double high,
+                             std::string_view allowed, double& value) const {
   const std::string_view text = table_->cell(row, *column_);
-  if (text.empty()) return std::nullopt;
-  const auto number = parse_number(text);
-  if (!number) {
+  if (text.empty()) return false;
+  double number = 0.0;
+  if (parse_number(text, number)) {
+    number = (number + unit_.offset) * unit_.factor;
+    if (number >= low && number <= high) {
+      value = number;
+      return true;
+    }
+  }
+  refuse(row, problems, low, high, allowed);
+  return false;
+}
+
+void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, double high,
+                          std::string_view allowed) const {
+  const std::string_view text = table_->cell(row, *column_);
+  if (!parse_number(text)) {
     problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
                                     fmt::format("a number, or nothing if unknown")));
-    return std::nullopt;
+    return;
   }
-  const double value = (*number + unit_.offset) * unit_.factor;
-  if (!(value >= low && value <= high)) {
-    std::string expected(allowed);
-    const bool converted = unit_.factor != 1.0 || unit_.offset != 0.0;
-    if (converted) {
-      expected += fmt::format(" ({:.4g} to {:.4g} as {})", low / unit_.factor - unit_.offset,
-                              high / unit_.factor - unit_.offset, name_);
-    }
-    problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_),
-                                    std::move(expected)));
-    return std::nullopt;
+  std::string expected(allowed);
+  const bool converted = unit_.factor != 1.0 || unit_.offset != 0.0;
+  if (converted) {
+    expected += fmt::format(" ({:.4g} to {:.4g} as {})", low / unit_.factor - unit_.offset,
+                            high / unit_.factor - unit_.offset, name_);
   }
-  return value;
+  problems.add(
+      table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_), std::move(expected)));
 }
 
 void add_names(std::vector<std::string>& names, std::string_view stem,

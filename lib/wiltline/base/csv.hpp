@@ -7,6 +7,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <span>
@@ -42,7 +43,8 @@ class CsvTable {
   [[nodiscard]] std::size_t rows() const { return row_lines_.size(); }
   [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
   [[nodiscard]] std::string_view cell(std::size_t row, std::size_t column) const {
-    return cells_[row * header_.size() + column];
+    const Cell& found = cell_at(row, column);
+    return {file_->bytes.data() + row_lines_[row].begin + found.begin, found.size};
   }
   /// The line a row stands on, from 1.
   [[nodiscard]] std::size_t line(std::size_t row) const { return row_lines_[row].number; }
@@ -62,17 +64,27 @@ class CsvTable {
     std::size_t number;
     std::size_t begin;  // byte offset of its first character
   };
+  /// A cell within its line, which longest_line_bytes keeps short: tables are mostly cells.
+  struct Cell {
+    std::uint32_t begin;
+    std::uint32_t size;
+  };
 
-  bool take_line(Line line, std::size_t end, ProblemList& problems);
-  void take_header(Line line, const std::vector<std::string_view>& cells, ProblemList& problems);
-  [[nodiscard]] std::size_t byte_column(std::string_view cell, std::size_t line_begin) const;
+  struct Marks;  // the bytes that a line is looked through for
+
+  bool take_line(Line line, std::size_t end, Marks& marks, ProblemList& problems);
+  void take_header(Line line, const std::vector<Cell>& cells, ProblemList& problems);
+  void reserve_rows(std::size_t from);
+  [[nodiscard]] const Cell& cell_at(std::size_t row, std::size_t column) const {
+    return cells_[row * header_.size() + column];
+  }
 
   std::unique_ptr<FileBytes> file_;  // behind a pointer, so that moving the table moves no byte
   std::vector<Comment> comments_;
   Line header_line_{0, 0};
   std::vector<std::string> header_;
   std::vector<std::size_t> header_columns_;  // byte column of each header cell, from 1
-  std::vector<std::string_view> cells_;      // row by row
+  std::vector<Cell> cells_;                  // row by row
   std::vector<Line> row_lines_;
 };
 
@@ -111,8 +123,18 @@ class NumberColumn {
   /// lies outside [low, high] (in our unit), adds a problem and counts as blank.
   std::optional<double> read(std::size_t row, ProblemList& problems, double low, double high,
                              std::string_view allowed) const;
+  /// The same for long tables: false, and `value` as it was, instead of empty.
+  bool read(std::size_t row, ProblemList& problems, double low, double high,
+            std::string_view allowed, double& value) const {
+    return column_ && read_cell(row, problems, low, high, allowed, value);
+  }
 
  private:
+  bool read_cell(std::size_t row, ProblemList& problems, double low, double high,
+                 std::string_view allowed, double& value) const;
+  void refuse(std::size_t row, ProblemList& problems, double low, double high,
+              std::string_view allowed) const;
+
   const CsvTable* table_;
   std::optional<std::size_t> column_;
   std::string name_;

@@ -44,13 +44,15 @@ struct Columns {
       sunshine, rain;
 };
 
-/// One row as read: the temperatures may still be missing.
+/// What a row says beside its day: the temperatures may still be missing, and those of the day then
+/// count for nothing. The days stand in a list of their own, which becomes the record's if none is
+/// missing.
 struct Row {
   Date date;
-  std::optional<double> tmin_c;
-  std::optional<double> tmax_c;
-  WeatherDay rest;
-  std::size_t index;  // in the table
+  bool tmin_known = false;
+  bool tmax_known = false;
+
+  [[nodiscard]] bool known() const { return tmin_known && tmax_known; }
 };
 
 class Reader {
@@ -65,6 +67,8 @@ class Reader {
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = require_site(known);
     problems_.throw_if_any();  // without columns and a site no row can be judged
+    rows_.reserve(table_.rows());
+    observed_.reserve(table_.rows());
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
@@ -102,82 +106,78 @@ class Reader {
           "a date that exists, as 2024-05-31");
       return;
     }
-    Row row{*date, {}, {}, {}, i};
-    row.tmin_c = number(i, columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C");
-    row.tmax_c = number(i, columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C");
-    WeatherDay& day = row.rest;
-    day.dew_point_c = number(i, columns_.dew_point, -90.0, hottest_c, "-90 to 60 °C");
-    day.vapour_pressure_kpa =
-        number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa");
-    day.rh_max_pct = number(i, columns_.rh_max, 0.0, 100.0, "0 to 100 %");
-    day.rh_min_pct = number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %");
-    day.rh_mean_pct = number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %");
-    day.wind_m_s = number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s");
-    day.solar_mj_m2 = number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day");
-    day.sunshine_h = number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours");
-    day.rain_mm = number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm");
-    check_row(row, site);
-    check_order(row);
-    rows_.push_back(std::move(row));
+    observed_.push_back(nothing_observed_);
+    WeatherDay& day = observed_.back();
+    const Row row{*date, number(i, columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C", day.tmin_c),
+                  number(i, columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C", day.tmax_c)};
+    number(i, columns_.dew_point, -90.0, hottest_c, "-90 to 60 °C", day.dew_point_c);
+    number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa",
+           day.vapour_pressure_kpa);
+    number(i, columns_.rh_max, 0.0, 100.0, "0 to 100 %", day.rh_max_pct);
+    number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %", day.rh_min_pct);
+    number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %", day.rh_mean_pct);
+    number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s", day.wind_m_s);
+    number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day", day.solar_mj_m2);
+    number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours", day.sunshine_h);
+    number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm", day.rain_mm);
+    check_row(i, row, day, site);
+    check_order(i, row);
+    rows_.push_back(row);
   }
 
-  void check_row(const Row& row, const Site& site) {
-    const WeatherDay& day = row.rest;
-    if (row.tmin_c && row.tmax_c && *row.tmin_c > *row.tmax_c) {
-      add(row.index, columns_.tmin,
-          fmt::format("{} {} above {} {}", columns_.tmin.name(), text(row.index, columns_.tmin),
-                      columns_.tmax.name(), text(row.index, columns_.tmax)),
+  void check_row(std::size_t i, const Row& row, const WeatherDay& day, const Site& site) {
+    if (row.known() && day.tmin_c > day.tmax_c) {
+      add(i, columns_.tmin,
+          fmt::format("{} {} above {} {}", columns_.tmin.name(), text(i, columns_.tmin),
+                      columns_.tmax.name(), text(i, columns_.tmax)),
           "the lowest temperature at or below the highest");
     }
     if (day.rh_min_pct && day.rh_max_pct && *day.rh_min_pct > *day.rh_max_pct) {
-      add(row.index, columns_.rh_min,
-          fmt::format("rh_min_pct {} above rh_max_pct {}", text(row.index, columns_.rh_min),
-                      text(row.index, columns_.rh_max)),
+      add(i, columns_.rh_min,
+          fmt::format("rh_min_pct {} above rh_max_pct {}", text(i, columns_.rh_min),
+                      text(i, columns_.rh_max)),
           "the lowest humidity at or below the highest");
     }
-    if (day.dew_point_c && row.tmax_c && *day.dew_point_c > *row.tmax_c) {
-      add(row.index, columns_.dew_point,
-          fmt::format("{} {} above {} {}", columns_.dew_point.name(),
-                      text(row.index, columns_.dew_point), columns_.tmax.name(),
-                      text(row.index, columns_.tmax)),
+    if (day.dew_point_c && row.tmax_known && *day.dew_point_c > day.tmax_c) {
+      add(i, columns_.dew_point,
+          fmt::format("{} {} above {} {}", columns_.dew_point.name(), text(i, columns_.dew_point),
+                      columns_.tmax.name(), text(i, columns_.tmax)),
           "a dew point at or below the highest temperature");
     }
     if (!how_.solar_limit || (!day.solar_mj_m2 && !day.sunshine_h)) return;
     const SolarLimit limit = how_.solar_limit(site.latitude_deg, row.date);
     if (day.solar_mj_m2 && *day.solar_mj_m2 > limit.radiation_mj_m2 + radiation_slack_mj_m2) {
-      add(row.index, columns_.solar,
-          fmt::format("{} in {}", text(row.index, columns_.solar), columns_.solar.name()),
+      add(i, columns_.solar,
+          fmt::format("{} in {}", text(i, columns_.solar), columns_.solar.name()),
           fmt::format(
               "at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
               limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
     }
     if (day.sunshine_h && *day.sunshine_h > limit.daylight_h + sunshine_slack_h) {
-      add(row.index, columns_.sunshine,
-          fmt::format("{} in sunshine_h", text(row.index, columns_.sunshine)),
+      add(i, columns_.sunshine, fmt::format("{} in sunshine_h", text(i, columns_.sunshine)),
           fmt::format("at most the {:.1f} daylight hours of that day and latitude",
                       limit.daylight_h));
     }
   }
 
-  void check_order(const Row& row) {
+  void check_order(std::size_t i, const Row& row) {
     if (rows_.empty()) return;
     const Date before = rows_.back().date;
     if (row.date == before) {
-      add(row.index, columns_.date, fmt::format("{} a second time", to_string(row.date)),
-          "every day once");
+      add(i, columns_.date, fmt::format("{} a second time", to_string(row.date)), "every day once");
       return;
     }
     if (row.date < before) {
-      add(row.index, columns_.date,
-          fmt::format("{} after {}", to_string(row.date), to_string(before)), "days in order");
+      add(i, columns_.date, fmt::format("{} after {}", to_string(row.date), to_string(before)),
+          "days in order");
       return;
     }
     const auto missing = (row.date - before).count() - 1;
-    if (missing > how_.longest_gap_filled_days) report_gap(row, missing);
+    if (missing > how_.longest_gap_filled_days) report_gap(i, row, missing);
   }
 
-  void report_gap(const Row& after, long missing) {
-    add(after.index, columns_.date,
+  void report_gap(std::size_t i, const Row& after, long missing) {
+    add(i, columns_.date,
         fmt::format("{} missing day{} before {}", missing, missing == 1 ? "" : "s",
                     to_string(after.date)),
         how_.longest_gap_filled_days > 0
@@ -185,38 +185,43 @@ class Reader {
             : fmt::format("every day (or --fill-gaps {})", missing));
   }
 
-  /// Lines the rows up day by day; fills short gaps if asked to.
-  std::vector<WeatherDay> join_rows() {
-    std::vector<WeatherDay> days;
-    const Date first = rows_.front().date;
-    std::optional<std::size_t> last_known;  // index into rows_ of the last day with temperatures
+  /// Blanks that nothing may fill.
+  void report_blanks() {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       const Row& row = rows_[i];
-      const bool known = row.tmin_c && row.tmax_c;
-      if (!how_.longest_gap_filled_days) {
-        if (!row.tmin_c) add_blank(row.index, columns_.tmin, "a temperature (or --fill-gaps)");
-        if (!row.tmax_c) add_blank(row.index, columns_.tmax, "a temperature (or --fill-gaps)");
-      }
-      if (!row.rest.rain_mm && how_.rain_needed && columns_.rain.present() &&
-          !how_.longest_gap_filled_days) {
+      if (!row.tmin_known) add_blank(i, columns_.tmin, "a temperature (or --fill-gaps)");
+      if (!row.tmax_known) add_blank(i, columns_.tmax, "a temperature (or --fill-gaps)");
+      if (!observed_[i].rain_mm && how_.rain_needed && columns_.rain.present()) {
         add_blank(
-            row.index, columns_.rain,
+            i, columns_.rain,
             "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it "
             "as "
             "none)");
       }
-      days.resize(static_cast<std::size_t>((row.date - first).count()) + 1);
-      days.back() = row.rest;
-      if (!known) continue;
-      days.back().tmin_c = *row.tmin_c;
-      days.back().tmax_c = *row.tmax_c;
+    }
+  }
+
+  /// Lines the rows up day by day; fills short gaps if asked to.
+  std::vector<WeatherDay> join_rows() {
+    if (!how_.longest_gap_filled_days) report_blanks();
+    const Date first = rows_.front().date;
+    const auto length = static_cast<std::size_t>((rows_.back().date - first).count()) + 1;
+    const bool complete =
+        length == rows_.size() &&
+        std::all_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.known(); });
+    if (complete) return std::move(observed_);
+
+    std::vector<WeatherDay> days(length);
+    std::optional<std::size_t> last_known;  // index into rows_ of the last day with temperatures
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      days[static_cast<std::size_t>((rows_[i].date - first).count())] = observed_[i];
+      if (!rows_[i].known()) continue;
       close_gap(last_known, i, days);
       last_known = i;
     }
     if (!last_known || *last_known + 1 != rows_.size()) {
-      const Row& row = rows_.back();
       if (how_.longest_gap_filled_days > 0) {
-        add(row.index, columns_.date, "a last day without temperatures",
+        add(rows_.size() - 1, columns_.date, "a last day without temperatures",
             "temperatures on the last day: a gap is filled from both its sides");
       }
     }
@@ -231,7 +236,7 @@ class Reader {
     if (!before && to.date == first) return;
     if (!before) {
       if (how_.longest_gap_filled_days > 0) {
-        add(rows_.front().index, columns_.date, "a first day without temperatures",
+        add(0, columns_.date, "a first day without temperatures",
             "temperatures on the first day: a gap is filled from both its sides");
       }
       return;
@@ -242,24 +247,24 @@ class Reader {
     if (missing > how_.longest_gap_filled_days) {
       // Missing rows were reported as they were read, and blank cells where none may be filled:
       // what is left is a run of rows and blanks that is too long together.
-      if (how_.longest_gap_filled_days > 0) report_gap(to, missing);
+      if (how_.longest_gap_filled_days > 0) report_gap(after, to, missing);
       return;
     }
     const auto begin = static_cast<std::size_t>((from.date - first).count());
-    const auto keep_measured = [&](const Row& row) {
+    const auto keep_measured = [&](const Row& row, const WeatherDay& observed) {
       WeatherDay& day = days[static_cast<std::size_t>((row.date - first).count())];
-      if (row.tmin_c) day.tmax_c = std::max(day.tmax_c, day.tmin_c = *row.tmin_c);
-      if (row.tmax_c) day.tmin_c = std::min(day.tmin_c, day.tmax_c = *row.tmax_c);
+      if (row.tmin_known) day.tmax_c = std::max(day.tmax_c, day.tmin_c = observed.tmin_c);
+      if (row.tmax_known) day.tmin_c = std::min(day.tmin_c, day.tmax_c = observed.tmax_c);
       if (day.dew_point_c) day.dew_point_c = std::min(*day.dew_point_c, day.tmax_c);
       if (!day.rh_min_pct || !day.rh_max_pct) return;
-      if (!row.rest.rh_min_pct) day.rh_min_pct = std::min(*day.rh_min_pct, *day.rh_max_pct);
-      if (!row.rest.rh_max_pct) day.rh_max_pct = std::max(*day.rh_min_pct, *day.rh_max_pct);
+      if (!observed.rh_min_pct) day.rh_min_pct = std::min(*day.rh_min_pct, *day.rh_max_pct);
+      if (!observed.rh_max_pct) day.rh_max_pct = std::max(*day.rh_min_pct, *day.rh_max_pct);
     };
     for (std::size_t k = 1; k <= static_cast<std::size_t>(missing); ++k) {
       fill(days[begin + k], days[begin], days[begin + static_cast<std::size_t>(missing) + 1],
            static_cast<double>(k) / static_cast<double>(missing + 1));
     }
-    for (std::size_t i = *before + 1; i < after; ++i) keep_measured(rows_[i]);
+    for (std::size_t i = *before + 1; i < after; ++i) keep_measured(rows_[i], observed_[i]);
   }
 
   /// Straight lines from the day before to the day after. Rain is taken as none; humidity, wind and
@@ -282,9 +287,14 @@ class Reader {
     }
   }
 
-  std::optional<double> number(std::size_t i, const NumberColumn& column, double low, double high,
-                               std::string_view allowed) {
-    return column.read(i, problems_, low, high, allowed);
+  bool number(std::size_t i, const NumberColumn& column, double low, double high,
+              std::string_view allowed, double& value) {
+    return column.read(i, problems_, low, high, allowed, value);
+  }
+  void number(std::size_t i, const NumberColumn& column, double low, double high,
+              std::string_view allowed, std::optional<double>& element) {
+    double value = 0.0;
+    if (number(i, column, low, high, allowed, value)) element = value;
   }
   std::string_view text(std::size_t i, const NumberColumn& column) const {
     return table_.cell(i, column.column());
@@ -301,7 +311,11 @@ class Reader {
   const WeatherReading& how_;
   ProblemList problems_;
   Columns columns_;
+  // A row without a date is in neither list; it is a problem, and days are joined without problems
+  // only: there, an index into the lists is the row of the table.
   std::vector<Row> rows_;
+  std::vector<WeatherDay> observed_;
+  const WeatherDay nothing_observed_;
 };
 
 }  // namespace
