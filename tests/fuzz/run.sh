@@ -9,7 +9,7 @@ need_packages "${build_packages[@]}" clang libclang-rt-14-dev
 
 seconds=${1:-3600}
 [ $# -eq 0 ] || shift
-[ $# -gt 0 ] || set -- weather garden models site syntax
+[ $# -gt 0 ] || set -- weather garden models site syntax state log
 
 build=.build/fuzz
 cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_COMPILER=clang++ -DWILTLINE_FUZZ=ON -DWILTLINE_TESTS=OFF \
@@ -17,7 +17,7 @@ cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_COMPILER=cl
 cmake --build "$build" --parallel "$(nproc)" --target "${@/#/fuzz_}"
 
 seeds=$build/seeds
-mkdir -p "$seeds"/{weather,garden,models,site,syntax}
+mkdir -p "$seeds"/{weather,garden,models,site,syntax,state,log}
 for file in weather-samples/*.csv; do head -40 "$file" >"$seeds/weather/$(basename "$file")"; done
 cp tests/cli/data/*.csv "$seeds/weather/" 2>/dev/null || true
 cp models/gardens/*.csv "$seeds/garden/"
@@ -34,6 +34,15 @@ printf 'peat 60 perlite 30 compost 10' >"$seeds/syntax/mix"
 printf '2024-07-08/2024-07-14' >"$seeds/syntax/absence"
 printf '2024-02-29' >"$seeds/syntax/date"
 printf -- '-1.5e-3' >"$seeds/syntax/number"
+printf 'when,name,given_l\n2022-07-10 18:30,tomato,1.5\n2022-07-11T07:00,basil,\n2022-07-09 06:05,"a, ""b""",0.25\n' \
+  >"$seeds/log/metric"
+printf 'name,when,given_gal\nbasil,2022-06-01 07:00,0.5\n' >"$seeds/log/us"
+cat >"$seeds/state/days" <<'CSV'
+name,planted,date,growth,rooted_depletion_l,unrooted_depletion_l,top_depletion_l,rooted_share,mulch_water_l,yesterday_demand_l,grown,progress,days_since_full,last_feed_days,drained_since_feed_l,drained_yesterday_l,log_from,doings
+tomato,2022-05-15,2022-07-15,days,1.25,0,0.5,1,0.1,2.5,61,0.9,-1,3,0.2,0,2022-07-10T18:30,2022-07-15T08:30=drained 2022-07-15T09:00=21.3kg
+"a, ""b""",2022-05-15,2022-06-01,days,0.5,0.25,0.1,0.4,0,1.5,17,0.3,-1,,0,0.1,,2022-06-01T08:30=top-dry
+CSV
+sed 's/,days,/,degree-days,/' "$seeds/state/days" >"$seeds/state/degree-days"
 
 for harness in "$@"; do
   corpus=$build/corpus/$harness
