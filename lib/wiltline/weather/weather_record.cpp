@@ -4,8 +4,8 @@
 
 namespace wiltline {
 
-WeatherRecord::WeatherRecord(std::string name, Site site, Date first, std::vector<WeatherDay> days,
-                             bool rain_observed)
+WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
+                             std::vector<WeatherDay> days, bool rain_observed)
     : name_(std::move(name)),
       site_(site),
       first_(first),

@@ -30,7 +30,7 @@ struct WeatherDay {
 /// user may rely on tmin <= tmax, humidity within 0-100, no negative rain, wind or radiation.
 class WeatherRecord {
  public:
-  WeatherRecord(std::string name, Site site, Date first, std::vector<WeatherDay> days,
+  WeatherRecord(std::string name, const Site& site, Date first, std::vector<WeatherDay> days,
                 bool rain_observed);
 
   [[nodiscard]] const std::string& name() const { return name_; }
