@@ -5,7 +5,8 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."
 program=$(realpath "${1:-.build/release/cli/wiltline}")
-samples=$PWD/weather-samples
+source=$PWD
+samples=$source/weather-samples
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
 cd "$folder"
@@ -73,6 +74,50 @@ for round in 1 2 3 4 5; do
   timeout 20 "$program" et0 --weather shrinks.csv >out 2>err || got=$?
   tried=$((tried + 1))
   case $got in 0 | 3) ;; *) echo "FAILED ($got): a file that shrinks"; failed=$((failed + 1)) ;; esac
+done
+
+# The same, in short form, of the other files: a garden, a watering log and a saved state.
+garden=$source/tests/cli/data/garden.csv
+forecast=("$program" forecast --garden "$garden" --weather "$samples/tolvenau.csv" --to 2022-07-14 --now "2022-07-15 09:00")
+"${forecast[@]}" --save-state state.csv >/dev/null 2>&1
+cp "$garden" garden.csv
+printf 'when,name,given_l\n2022-07-10 18:30,tall tomato,1.5\n' >log.csv
+for kind in garden log state; do
+  case $kind in
+    garden) read_it=("$program" season --weather "$samples/tolvenau.csv" --garden) ;;
+    log) read_it=("${forecast[@]}" --log) ;;
+    state) read_it=("${forecast[@]}" --state) ;;
+  esac
+  header=$(grep -v '^#' $kind.csv | head -1)
+  row=$(grep -v '^#' $kind.csv | sed -n 2p)
+  expect 0 "" "${read_it[@]}" $kind.csv
+  { printf '\xef\xbb\xbf'; sed 's/$/\r/' $kind.csv; } >bom.csv
+  expect 0 "" "${read_it[@]}" bom.csv
+  { echo "$header"; printf '%s\0\n' "$row"; } >nul.csv
+  expect 3 "nul.csv:2" "${read_it[@]}" nul.csv
+  expect 3 "utf16.csv" "${read_it[@]}" utf16.csv
+  { echo "$header"; head -c 67108864 /dev/zero | tr '\0' 'a'; } >line.csv
+  expect 3 "line.csv:2" "${read_it[@]}" line.csv
+  truncate -s 1073741824 line.csv
+  expect 3 "line.csv" "${read_it[@]}" line.csv
+  rm line.csv
+  expect 3 "columns.csv" "${read_it[@]}" columns.csv
+  { echo "$header"; echo "\"$row"; } >quote.csv
+  expect 3 "quote.csv" "${read_it[@]}" quote.csv
+  { printf '%s\r' "$header" "$row"; } >cr.csv
+  expect 3 "cr.csv" "${read_it[@]}" cr.csv
+  { echo "$header,${header##*,}"; echo "$row,"; } >twice.csv
+  expect 3 "twice.csv:1" "${read_it[@]}" twice.csv
+  awk -v header="$header" -v row="x$row" 'BEGIN { print header; for (i = 0; i < 1000000; i++) print row }' >rows.csv
+  expect 3 "rows.csv:2" "${read_it[@]}" rows.csv
+  rm rows.csv
+  expect 3 "empty.csv" "${read_it[@]}" empty.csv
+  expect 2 "loop-a" "${read_it[@]}" loop-a
+  expect 2 "folder.csv" "${read_it[@]}" folder.csv
+  rm -f pipe
+  mkfifo pipe
+  (cat $kind.csv >pipe &)
+  expect 0 "" "${read_it[@]}" pipe
 done
 
 # Outputs.
