@@ -37,7 +37,7 @@ std::vector<Name> odd_names() {
           {"=HYPERLINK(\"http://192.0.2.1\";\"kale\")"},
           {"+1+cmd|' /C calc'!A0"},
           {"@SUM(A1:A9)"},
-          {"\ttab, then =1"},
+          {"\ttab then =1"},
           {"-2+3"},
           {"\u202eelak\u202c \u202a\u202b\u202d"},
           {"\u2066a\u2067b\u2068c\u2069"},
