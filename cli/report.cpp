@@ -23,16 +23,16 @@ std::string fixed(double value, int digits) {
   return nothing && text.front() == '-' ? text.substr(1) : text;
 }
 
-/// A text cell of CSV: quoted where it must be; a leading = + - @ that a spreadsheet would take for
-/// a formula is defused with an apostrophe (a lone `-` is none).
+/// A text cell of CSV: quoted where it must be; a leading = + - @, tab or line break that a
+/// spreadsheet would take for a formula, or skip to find one, is defused with an apostrophe inside
+/// quotes (a lone `-` is none).
 std::string csv_text(const std::string& text) {
-  std::string safe = text;
-  const bool formula = !safe.empty() && safe != "-" &&
-                       std::string_view("=+-@\t").find(safe.front()) != std::string_view::npos;
-  if (formula) safe.insert(safe.begin(), '\'');
-  if (safe.find_first_of(",\"\n\r") == std::string::npos) return safe;
-  std::string quoted = "\"";
-  for (const char c : safe) {
+  constexpr std::string_view begins_a_formula = "=+-@\t\r\n";
+  const bool formula =
+      !text.empty() && text != "-" && begins_a_formula.find(text.front()) != std::string_view::npos;
+  if (!formula && text.find_first_of(",\"\n\r") == std::string::npos) return text;
+  std::string quoted = formula ? "\"'" : "\"";
+  for (const char c : text) {
     if (c == '"') quoted += '"';
     quoted += c;
   }
@@ -71,11 +71,21 @@ std::string_view without_metric_unit(const Column& column) {
   return column.name;
 }
 
-/// Characters, not bytes (continuation bytes of UTF-8 count nothing).
-std::size_t width_of(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-  }));
+/// JSON text in which control characters stand as \u escapes, so that no terminal acts on them;
+/// those the JSON writer has escaped already, and its own line breaks, stay.
+std::string with_controls_escaped(std::string_view json) {
+  std::string out;
+  out.reserve(json.size());
+  while (!json.empty()) {
+    const Character character = first_character(json);
+    if (character.code && *character.code >= ' ' && is_control(*character.code)) {
+      out += fmt::format("\\u{:04x}", static_cast<unsigned>(*character.code));
+    } else {
+      out += json.substr(0, character.bytes);
+    }
+    json.remove_prefix(character.bytes);
+  }
+  return out;
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -155,7 +165,7 @@ std::string to_json(const Report& report) {
     }
     root["rows"].push_back(std::move(object));
   }
-  return root.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return with_controls_escaped(root.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
 
 std::string to_plain_table(const Report& report, bool us) {
@@ -184,6 +194,11 @@ std::string to_plain_table(const Report& report, bool us) {
     table.add(std::move(cells));
   }
   return table.text();
+}
+
+void TextTable::add(std::vector<std::string> cells) {
+  for (std::string& cell : cells) cell = shortened(cell, widest);
+  rows_.push_back(std::move(cells));
 }
 
 std::string TextTable::text() const {

@@ -55,7 +55,10 @@ class TextTable {
     bool left = false;
   };
   explicit TextTable(std::vector<Heading> headings) : headings_(std::move(headings)) {}
-  void add(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
+  /// A cell of more than `widest` characters is shown without its middle, so that one long path,
+  /// mix or name leaves the other columns in sight. CSV and JSON have it whole.
+  static constexpr std::size_t widest = 60;
+  void add(std::vector<std::string> cells);
   [[nodiscard]] std::string text() const;
 
  private:
@@ -63,7 +66,8 @@ class TextTable {
   std::vector<std::vector<std::string>> rows_;
 };
 
-/// Text safe to print on a terminal: control characters become `?`.
+/// Text safe to print on a terminal: control characters, also those that turn the direction of
+/// writing, and bytes that are no UTF-8 become `?`.
 [[nodiscard]] std::string printable(std::string_view text);
 /// Text broken into lines of at most `width` characters, later lines indented; the first begins at
 /// column `from` of its line.

@@ -81,7 +81,7 @@ ResumableFile::ResumableFile(std::string path, std::string inputs, bool restart)
   try {
     // A journal alone is left over from a run that was ended just after it gave the file its name.
     const bool begun = ::access(partial_.c_str(), F_OK) == 0;
-    partial_descriptor_ = ::open(partial_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, new_file_mode);
+    partial_descriptor_ = ::open(partial_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
     if (partial_descriptor_ < 0) fail(path_, "cannot be written");
     resumed_ = begun && !restart && read_journal();
     if (!resumed_) start_anew();
@@ -114,7 +114,7 @@ void ResumableFile::close() {
 /// opened, so it is opened again until the locked one is the one under the name.
 void ResumableFile::open_journal() {
   while (true) {
-    journal_descriptor_ = ::open(journal_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, new_file_mode);
+    journal_descriptor_ = ::open(journal_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
     if (journal_descriptor_ < 0) fail(path_, "cannot be written");
     if (::flock(journal_descriptor_, LOCK_EX | LOCK_NB) != 0) {
       const bool busy = errno == EWOULDBLOCK;

@@ -99,6 +99,55 @@ TEST_CASE("text: the tail of a message about an unknown name") {
   CHECK(nearest_hint("roof", known).empty());
 }
 
+TEST_CASE("text: characters are taken one by one, and bytes that are no UTF-8 alone") {
+  const auto is = [](std::string_view text, std::optional<char32_t> code, std::size_t bytes) {
+    const Character first = first_character(text);
+    return first.code == code && first.bytes == bytes;
+  };
+  CHECK(is("ab", U'a', 1));
+  CHECK(is("\x7f", 0x7f, 1));
+  CHECK(is("\xc2\x80", 0x80, 2));
+  CHECK(is("\xdf\xbf", 0x7ff, 2));
+  CHECK(is("\xe0\xa0\x80", 0x800, 3));
+  CHECK(is("\xed\x9f\xbf", 0xd7ff, 3));
+  CHECK(is("\xef\xbf\xbf", 0xffff, 3));
+  CHECK(is("\xf0\x90\x80\x80", 0x10000, 4));
+  CHECK(is("\xf4\x8f\xbf\xbf", 0x10ffff, 4));
+  for (const char* bad : {"\x80", "\xbf", "\xc0\x80", "\xc1\xbf", "\xc2", "\xc2 ", "\xe0\x9f\xbf",
+                          "\xe2\x80", "\xe2\x80 ", "\xed\xa0\x80", "\xf0\x8f\xbf\xbf",
+                          "\xf4\x90\x80\x80", "\xf5\x80\x80\x80", "\xff"}) {
+    CHECK(is(bad, std::nullopt, 1));
+  }
+}
+
+TEST_CASE("text: what a terminal acts on, or that turns or hides its neighbours, is a control") {
+  const std::u32string_view controls =
+      U"\t\n\u001b\u001f\u007f\u0080\u009b\u009f\u061c\u200b\u200e\u200f\u2028\u2029"
+      U"\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff";
+  for (const char32_t code : controls) {
+    INFO(static_cast<unsigned>(code));
+    CHECK(is_control(code));
+  }
+  for (const char32_t code : std::u32string_view(U" ~\u00a0éא\u200c\u200d…€🌱")) {
+    INFO(static_cast<unsigned>(code));
+    CHECK_FALSE(is_control(code));
+  }
+  CHECK(without_control_characters("a\u202eb\u2066c\u009bd") == "a?b?c?d");
+  CHECK(without_control_characters("a\x9b"
+                                   "31m\xff\xe2\x80") == "a?31m???");
+  CHECK(without_control_characters("می\u200cخواهم 🌱") == "می\u200cخواهم 🌱");
+}
+
+TEST_CASE("text: a long text loses its middle") {
+  CHECK(shortened("basil", 5) == "basil");
+  CHECK(shortened("basils", 5) == "ba…ls");
+  CHECK(shortened("éàüöñø", 5) == "éà…ñø");
+  CHECK(shortened("\xff\xff\xff\xff\xff\xff", 4) == "\xff\xff…\xff");
+  CHECK(width_of("می\u200cخ") == 3);
+  const std::string path(10000, 'x');
+  CHECK(width_of(shortened(path, 60)) == 60);
+}
+
 TEST_CASE("text: values are shown in quotes, bounded, without control characters") {
   CHECK(in_quotes("") == "\"\"");
   CHECK(in_quotes("28C") == "\"28C\"");

@@ -1021,7 +1021,7 @@ TEST_CASE("control characters of a wrong input are not repeated to the terminal"
   const Place place;
   place.write("garden.csv", garden_with("crop", "to\x1b[31m\x07\xc2\x9bmato"));
   check_refused(place, season(), wrong_input,
-                {"garden.csv:2:13: found unknown crop \"to?[31m???mato\"; expected a known crop "
+                {"garden.csv:2:13: found unknown crop \"to?[31m??mato\"; expected a known crop "
                  "(wiltline list crops)"});
   const Outcome outcome = run_program(place, {"se\x1b[31mason"});
   CHECK(outcome.exit_code == wrong_request);

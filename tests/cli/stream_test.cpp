@@ -6,11 +6,14 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <csignal>
 #include <filesystem>
+#include <future>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
+#include <thread>
 #include <utility>
 #include <vector>
 
@@ -212,6 +215,137 @@ TEST_CASE("a device is written through and stays a device") {
   CHECK(S_ISCHR(status.st_mode));
   CHECK(run_program(place, et0({"--output", "/dev/stdout"})).out == answer(place));
   CHECK(run_program(place, et0({"--output", "-"})).out == answer(place));
+}
+
+/// A forecast of the kale from four years of a sample record.
+Words forecast(const Words& more) {
+  Words words{"forecast",
+              "--garden",
+              "garden.csv",
+              "--weather",
+              std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv",
+              "--to",
+              "2024-07-14",
+              "--members",
+              "10",
+              "--format",
+              "csv"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+/// What a FIFO gets from a run that ends well; it must still be one.
+std::string through_fifo(const Place& place, const Words& words) {
+  const std::string fifo = (place.path() / "fifo").string();
+  REQUIRE(::mkfifo(fifo.c_str(), 0600) == 0);
+  const int reader = ::open(fifo.c_str(), O_RDWR | O_NONBLOCK | O_CLOEXEC);
+  REQUIRE(reader >= 0);
+  CHECK(run_program(place, words).exit_code == 0);
+  std::array<char, 65536> block{};
+  const ssize_t got = ::read(reader, block.data(), block.size());
+  ::close(reader);
+  CHECK(S_ISFIFO(place.mode_of("fifo")));
+  return {block.data(), static_cast<std::size_t>(std::max<ssize_t>(got, 0))};
+}
+
+TEST_CASE("a saved state goes through a FIFO or a device, and into files only beside itself") {
+  const Place place;
+  CHECK(run_program(place, forecast({"--save-state", "state.csv"})).exit_code == 0);
+  const std::string state = place.read("state.csv");
+  CHECK(state.starts_with("name,planted,date,"));
+  CHECK(through_fifo(place, forecast({"--save-state", "fifo"})) == state);
+  CHECK(run_program(place, forecast({"--save-state", "/dev/null"})).exit_code == 0);
+  CHECK(place.listing() == "fifo\ngarden.csv\nstate.csv\nweather.csv\n");
+
+  // A state that cannot be written leaves no answer and no old state spoilt.
+  const Outcome full =
+      run_program(place, forecast({"--save-state", "/dev/full", "--output", "out.csv"}));
+  CHECK(full.exit_code == 1);
+  CHECK(full.err == "wiltline: /dev/full: cannot be written: No space left on device\n");
+  CHECK(place.listing() == "fifo\ngarden.csv\nstate.csv\nweather.csv\n");
+  CHECK(place.read("state.csv") == state);
+}
+
+TEST_CASE("a sweep goes through a FIFO or a device, too") {
+  const Place place;
+  std::filesystem::create_directory(place.path() / "records");
+  place.write("records/weather.csv", weather);
+  const auto sweep = [](const Words& more) {
+    Words words{"sweep",  "--weather-dir", "records",   "--crops", "kale",
+                "--pots", "fabric 23 l",   "--planted", "06-01"};
+    words.insert(words.end(), more.begin(), more.end());
+    return words;
+  };
+  const Outcome expected = run_program(place, sweep({}));
+  REQUIRE(expected.exit_code == 0);
+  CHECK(through_fifo(place, sweep({"--output", "fifo"})) == expected.out);
+  CHECK(run_program(place, sweep({"--output", "/dev/null"})).exit_code == 0);
+  const Outcome full = run_program(place, sweep({"--output", "/dev/full"}));
+  CHECK(full.exit_code == 1);
+  CHECK(full.err == "wiltline: /dev/full: cannot be written: No space left on device\n");
+  CHECK(place.listing() == "fifo\ngarden.csv\nrecords\nweather.csv\n");
+}
+
+TEST_CASE("a folder that takes no files takes no answer, and nothing is left elsewhere") {
+  const Place place;
+  std::filesystem::create_directory(place.path() / "locked");
+  ::chmod((place.path() / "locked").c_str(), 0555);
+  // The administrator may write anywhere but here.
+  const std::string folder = ::geteuid() == 0 ? "/proc" : "locked";
+  const std::string before = place.listing();
+  for (const Words& words :
+       {et0({"--output", folder + "/out.csv"}), forecast({"--save-state", folder + "/out.csv"})}) {
+    INFO(command_line(words));
+    const Outcome outcome = run_program(place, words);
+    CHECK(outcome.exit_code == 1);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.err.starts_with("wiltline: " + folder + "/out.csv: cannot be written: "));
+    CHECK(std::count(outcome.err.begin(), outcome.err.end(), '\n') == 1);
+    CHECK(place.listing() == before);
+  }
+}
+
+TEST_CASE("an answer on its way stands in the folder of its output and nowhere else") {
+  const Place place;
+  for (const char* folder : {"out", "tmp", "home"}) {
+    std::filesystem::create_directory(place.path() / folder);
+  }
+  const std::string fifo = (place.path() / "fifo").string();
+  REQUIRE(::mkfifo(fifo.c_str(), 0600) == 0);
+  const auto names_in = [&](const char* folder) {
+    std::vector<std::string> names;
+    for (const auto& entry : std::filesystem::directory_iterator(place.path() / folder)) {
+      names.push_back(entry.path().filename().string());
+    }
+    return names;
+  };
+  // The program has begun its output when it waits for the weather.
+  auto run = std::async(std::launch::async, [&] {
+    return run_program(
+        {.arguments = {"et0", "--weather", "fifo", "--format", "csv", "--output", "out/out.csv"},
+         .folder = place.path(),
+         .environment = {{"TMPDIR", (place.path() / "tmp").string()},
+                         {"HOME", (place.path() / "home").string()}}});
+  });
+  int writer = -1;
+  for (int tries = 0; writer < 0 && tries < 1000; ++tries) {
+    writer = ::open(fifo.c_str(), O_WRONLY | O_NONBLOCK | O_CLOEXEC);
+    if (writer < 0) std::this_thread::sleep_for(std::chrono::milliseconds(10));
+  }
+  REQUIRE(writer >= 0);
+  const auto on_its_way = names_in("out");
+  CHECK(names_in("tmp").empty());
+  CHECK(names_in("home").empty());
+  CHECK(place.listing() == "fifo\ngarden.csv\nhome\nout\ntmp\nweather.csv\n");
+  CHECK(::write(writer, weather.data(), weather.size()) == static_cast<ssize_t>(weather.size()));
+  ::close(writer);
+  CHECK(run.get().exit_code == 0);
+  REQUIRE(on_its_way.size() == 1);
+  CHECK(on_its_way.front().starts_with(".out.csv."));
+  CHECK(on_its_way.front().ends_with(".partial"));
+  CHECK(names_in("out") == std::vector<std::string>{"out.csv"});
+  CHECK(place.read("out/out.csv") == answer(place));
+  CHECK(names_in("tmp").empty());
 }
 
 TEST_CASE("remarks never run into a file because standard error is closed") {

@@ -309,6 +309,19 @@ TEST_CASE("killed at a random moment, a sweep goes on and writes the same bytes"
   CHECK(went_on > 0);
 }
 
+TEST_CASE("a link where the unfinished answer would stand is not followed") {
+  for (const char* name : {"rows.csv.partial", "rows.csv.journal"}) {
+    const Place place;
+    place.write("kept.csv", "kept\n");
+    fs::create_symlink("kept.csv", place.path() / name);
+    const Outcome outcome = run_program(place, small({"--output", "rows.csv"}));
+    CHECK(outcome.exit_code == 1);
+    CHECK(outcome.err.find(name) != std::string::npos);
+    CHECK(place.read("kept.csv") == "kept\n");
+    CHECK(!fs::exists(place.path() / "rows.csv"));
+  }
+}
+
 TEST_CASE("an old answer stays until the new one is whole") {
   const ScratchFolder folder;
   folder.write("rows.csv", "old\n");

@@ -1,15 +1,16 @@
 #!/usr/bin/env bash
 # Fails if a loop marked "vector loop" is not vectorised for each width: 16 (baseline), 32 (AVX2) and 64 bytes
 # (AVX-512), by the compiler's own report.
-# Usage: vector_loops.sh COMPILER SOURCE_ROOT FILE...
+# Usage: vector_loops.sh COMPILER SOURCE_ROOT MORE_FLAGS FILE... (flags separated by semicolons, as a build adds them)
 set -euo pipefail
 compiler=$1
 root=$2
-shift 2
+IFS=';' read -ra more <<<"$3"
+shift 3
 cd "$root"
 lost=0
 for file in "$@"; do
-  report=$("$compiler" -std=c++20 -O3 -ffp-contract=off -fno-math-errno -fno-trapping-math -I. -S -o /dev/null \
+  report=$("$compiler" -std=c++20 -O3 -ffp-contract=off -fno-math-errno -fno-trapping-math "${more[@]}" -I. -S -o /dev/null \
     -fopt-info-vec-optimized "$file" 2>&1)
   loops=$(grep -n "// vector loop" "$file" | cut -d: -f1)
   [ -n "$loops" ] || { echo "$file: no loop is marked"; exit 1; }

@@ -39,6 +39,9 @@ struct MonthDay {
 
 /// Day number J in the year, 1 to 365 or 366 (FAO-56 Annex 2, Table 2.5).
 [[nodiscard]] int day_of_year(Date date);
+[[nodiscard]] inline int days_in_year(int year) {
+  return std::chrono::year(year).is_leap() ? 366 : 365;
+}
 
 /// Monday = 0 … Sunday = 6.
 [[nodiscard]] unsigned weekday_of(Date date);

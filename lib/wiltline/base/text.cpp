@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace wiltline {
 namespace {
@@ -31,6 +32,21 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
     }
   }
   return at(a.size(), b.size());
+}
+
+bool is_joiner(std::optional<char32_t> code) {
+  return code == U'\u200c' || code == U'\u200d';
+}
+
+/// How many bytes the first `width` characters of a text take.
+std::size_t bytes_in(std::string_view text, std::size_t width) {
+  std::size_t at = 0;
+  while (width > 0 && at < text.size()) {
+    const Character character = first_character(text.substr(at));
+    if (!is_joiner(character.code)) --width;
+    at += character.bytes;
+  }
+  return at;
 }
 
 }  // namespace
@@ -98,16 +114,74 @@ std::string nearest_hint(std::string_view name, std::span<const std::string> kno
   return nearest ? fmt::format("; nearest: {}", *nearest) : std::string{};
 }
 
+Character first_character(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char first = text.empty() ? 0 : byte(0);
+  if (first < 0x80) return {first, 1};
+  // The least code point that needs so many bytes: a shorter one is written overlong.
+  constexpr std::array<char32_t, 5> least{0, 0, 0x80, 0x800, 0x10000};
+  const std::size_t bytes = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
+  if (first < 0xc2 || first > 0xf4 || text.size() < bytes) return {};
+  char32_t code = first & (0xffU >> (bytes + 1));
+  for (std::size_t i = 1; i < bytes; ++i) {
+    if ((byte(i) & 0xc0U) != 0x80U) return {};
+    code = (code << 6U) | (byte(i) & 0x3fU);
+  }
+  const bool surrogate = code >= 0xd800 && code <= 0xdfff;
+  if (code < least[bytes] || code > 0x10ffff || surrogate) return {};
+  return {code, bytes};
+}
+
+bool is_control(char32_t code) {
+  struct Range {
+    char32_t first, last;
+  };
+  constexpr std::array<Range, 9> ranges{{{0x00, 0x1f},
+                                         {0x7f, 0x9f},
+                                         {0xad, 0xad},        // soft hyphen
+                                         {0x61c, 0x61c},      // Arabic letter mark
+                                         {0x200b, 0x200b},    // zero-width space
+                                         {0x200e, 0x200f},    // left-to-right, right-to-left mark
+                                         {0x2028, 0x202e},    // separators; embedding, override
+                                         {0x2060, 0x206f},    // word joiner; isolates
+                                         {0xfeff, 0xfeff}}};  // byte order mark
+  return std::any_of(ranges.begin(), ranges.end(), [code](const Range& range) {
+    return code >= range.first && code <= range.last;
+  });
+}
+
 std::string without_control_characters(std::string_view text) {
-  std::string result(text);
-  unsigned char before = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    if (byte < 0x20 || byte == 0x7f) result[i] = '?';
-    if (before == 0xc2 && byte >= 0x80 && byte <= 0x9f) result[i - 1] = result[i] = '?';
-    before = byte;
+  std::string result;
+  result.reserve(text.size());
+  while (!text.empty()) {
+    const Character character = first_character(text);
+    if (!character.code || is_control(*character.code)) {
+      result += '?';
+    } else {
+      result += text.substr(0, character.bytes);
+    }
+    text.remove_prefix(character.bytes);
   }
   return result;
+}
+
+std::size_t width_of(std::string_view text) {
+  std::size_t width = 0;
+  while (!text.empty()) {
+    const Character character = first_character(text);
+    if (!is_joiner(character.code)) ++width;
+    text.remove_prefix(character.bytes);
+  }
+  return width;
+}
+
+std::string shortened(std::string_view text, std::size_t width) {
+  const std::size_t whole = width_of(text);
+  if (whole <= width) return std::string(text);
+  const std::size_t head = width / 2;
+  const std::size_t tail = width - head - 1;
+  return fmt::format("{}…{}", text.substr(0, bytes_in(text, head)),
+                     text.substr(bytes_in(text, whole - tail)));
 }
 
 std::string in_quotes(std::string_view text) {

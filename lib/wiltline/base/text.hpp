@@ -25,9 +25,30 @@ namespace wiltline {
 /// "; nearest: X" or nothing: the tail of a message about an unknown name.
 [[nodiscard]] std::string nearest_hint(std::string_view name, std::span<const std::string> known);
 
-/// Text safe to print on a terminal: the bytes of control characters (also those of U+0080 to
-/// U+009F) become `?`.
+/// The character a UTF-8 text begins with: its code point and how many bytes it takes. Where the
+/// bytes are no UTF-8 there is no code point, and the first byte is taken alone.
+struct Character {
+  std::optional<char32_t> code;
+  std::size_t bytes = 1;
+};
+[[nodiscard]] Character first_character(std::string_view text);
+
+/// True if a terminal would act on a character, or if it reorders or hides what stands beside it:
+/// U+0000 to U+001F, U+007F to U+009F, line and paragraph separators, marks that turn the direction
+/// of writing, and what is invisible without being part of a word. The joiners U+200C and U+200D
+/// are none: Persian, Hindi and others are not spelt without them.
+[[nodiscard]] bool is_control(char32_t code);
+
+/// Text safe to print on a terminal: control characters, and bytes that are no UTF-8, become `?`.
 [[nodiscard]] std::string without_control_characters(std::string_view text);
+
+/// How many characters wide a text stands on a terminal, all taken as equally wide but the joiners,
+/// which take no room.
+[[nodiscard]] std::size_t width_of(std::string_view text);
+
+/// A text of at most `width` (at least 3) characters: where it is longer, `…` stands for its
+/// middle, since long names and paths differ at their ends.
+[[nodiscard]] std::string shortened(std::string_view text, std::size_t width);
 
 /// A cell or option value for a message: in quotes, control characters shown as `?`, cut at 60
 /// bytes.

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
@@ -124,24 +125,49 @@ double ReferenceDay::vapour_pressure_deficit_kpa() const {
   return std::max(es_kpa - vapour_pressure_kpa, 0.0);
 }
 
-ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
-                           const MissingDataOptions& options) {
-  ReferenceDay result;
-  const int day_number = day_of_year(date);
-  const double latitude = radians(site.latitude_deg);
+namespace {
 
+/// What all days of a site have in common.
+struct SiteTerms {
+  double pressure_kpa;
+  double gamma_kpa_c;
+  double wind_factor;  // from the sensor's height to 2 m
+};
+
+SiteTerms terms_of(const Site& site) {
+  const double pressure_kpa = atmospheric_pressure_kpa(site.elevation_m);
+  return {.pressure_kpa = pressure_kpa,
+          .gamma_kpa_c = psychrometric_constant_kpa_c(pressure_kpa),
+          .wind_factor = wind_height_factor(site.wind_height_m)};
+}
+
+/// What a day of the year has in every year.
+struct DaySun {
+  double ra_mj_m2;
+  double daylight_h;
+};
+
+DaySun sun_of(const Site& site, int day_number) {
+  const double latitude = radians(site.latitude_deg);
+  return {.ra_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_number),
+          .daylight_h = daylight_h(latitude, day_number)};
+}
+
+ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const DaySun& sun,
+                           const WeatherDay& day, const MissingDataOptions& options) {
+  ReferenceDay result;
   result.day_filled = day.filled;
   result.temperature_c = mean_temperature_c(day.tmax_c, day.tmin_c);
-  result.pressure_kpa = atmospheric_pressure_kpa(site.elevation_m);
-  result.gamma_kpa_c = psychrometric_constant_kpa_c(result.pressure_kpa);
+  result.pressure_kpa = terms.pressure_kpa;
+  result.gamma_kpa_c = terms.gamma_kpa_c;
   result.es_kpa = mean_saturation_vapour_pressure_kpa(day.tmax_c, day.tmin_c);
   const VapourPressure humidity = best_vapour_pressure(day, options.dew_point_offset_c);
   result.vapour_pressure_kpa = humidity.kpa;
   result.humidity_source = humidity.source;
   result.slope_kpa_c = saturation_slope_kpa_c(result.temperature_c);
 
-  result.ra_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_number);
-  result.daylight_h = daylight_h(latitude, day_number);
+  result.ra_mj_m2 = sun.ra_mj_m2;
+  result.daylight_h = sun.daylight_h;
   result.rso_mj_m2 = clear_sky_radiation_mj_m2(result.ra_mj_m2, site.elevation_m);
   const SolarRadiation solar = best_solar_radiation(day, result.ra_mj_m2, result.daylight_h,
                                                     result.rso_mj_m2, options.range_coefficient);
@@ -153,8 +179,7 @@ ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
   result.rn_mj_m2 = net_radiation_mj_m2(result.rns_mj_m2, result.rnl_mj_m2);
 
   result.wind_source = day.wind_m_s ? WindSource::measured : WindSource::assumed;
-  result.wind_2m_m_s =
-      day.wind_m_s ? wind_at_2m_m_s(*day.wind_m_s, site.wind_height_m) : missing_wind_m_s;
+  result.wind_2m_m_s = day.wind_m_s ? *day.wind_m_s * terms.wind_factor : missing_wind_m_s;
 
   result.et0 =
       daily_reference_terms({.temperature_c = result.temperature_c,
@@ -167,12 +192,31 @@ ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
   return result;
 }
 
+}  // namespace
+
+ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
+                           const MissingDataOptions& options) {
+  return reference_day(site, terms_of(site), sun_of(site, day_of_year(date)), day, options);
+}
+
 std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                                          const MissingDataOptions& options) {
+  constexpr std::size_t days_in_leap_year = 366;
+  const Site& site = record.site();
+  const SiteTerms terms = terms_of(site);
+  std::array<std::optional<DaySun>, days_in_leap_year> suns{};
   std::vector<ReferenceDay> result;
   result.reserve(record.size());
+  int day_number = day_of_year(record.first());
+  int year_ends = days_in_year(year_of(record.first()));
   for (std::size_t i = 0; i < record.size(); ++i) {
-    result.push_back(reference_day(record.site(), record.date(i), record.day(i), options));
+    std::optional<DaySun>& sun = suns[static_cast<std::size_t>(day_number - 1)];
+    if (!sun) sun = sun_of(site, day_number);
+    result.push_back(reference_day(site, terms, *sun, record.day(i), options));
+    if (++day_number > year_ends) {
+      day_number = 1;
+      year_ends = days_in_year(year_of(record.first() + std::chrono::days(i + 1)));
+    }
   }
   return result;
 }

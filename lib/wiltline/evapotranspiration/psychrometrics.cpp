@@ -16,14 +16,6 @@ double mean_temperature_c(double tmax_c, double tmin_c) {
   return (tmax_c + tmin_c) / 2.0;
 }
 
-double saturation_vapour_pressure_kpa(double temperature_c) {
-  return 0.6108 * std::exp(17.27 * temperature_c / (temperature_c + 237.3));  // eq. 11
-}
-
-double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {
-  return (saturation_vapour_pressure_kpa(tmax_c) + saturation_vapour_pressure_kpa(tmin_c)) / 2.0;
-}
-
 double saturation_slope_kpa_c(double temperature_c) {
   const double from_pole = temperature_c + 237.3;
   return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) /
@@ -43,13 +35,6 @@ double vapour_pressure_from_psychrometer_kpa(double dry_bulb_c, double wet_bulb_
   const double psychrometer_kpa_c = psychrometer_per_c * pressure_kpa;  // eq. 16
   return saturation_vapour_pressure_kpa(wet_bulb_c) -
          psychrometer_kpa_c * (dry_bulb_c - wet_bulb_c);  // eq. 15
-}
-
-double vapour_pressure_from_rh_max_min_kpa(double tmax_c, double tmin_c, double rh_max_pct,
-                                           double rh_min_pct) {
-  return (saturation_vapour_pressure_kpa(tmin_c) * rh_max_pct / 100.0 +
-          saturation_vapour_pressure_kpa(tmax_c) * rh_min_pct / 100.0) /
-         2.0;
 }
 
 double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct) {

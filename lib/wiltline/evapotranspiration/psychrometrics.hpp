@@ -4,6 +4,8 @@
 // NaN out.
 #pragma once
 
+#include <cmath>
+
 namespace wiltline {
 
 /// Latent heat of vaporisation, MJ/kg, taken as constant (FAO-56 chapter 1: 2.45 at about 20 °C).
@@ -19,10 +21,14 @@ inline constexpr double latent_heat_mj_kg = 2.45;
 [[nodiscard]] double mean_temperature_c(double tmax_c, double tmin_c);
 
 /// Saturation vapour pressure over water, kPa (eq. 11).
-[[nodiscard]] double saturation_vapour_pressure_kpa(double temperature_c);
+[[nodiscard]] inline double saturation_vapour_pressure_kpa(double temperature_c) {
+  return 0.6108 * std::exp(17.27 * temperature_c / (temperature_c + 237.3));
+}
 
 /// Mean saturation vapour pressure of a day, kPa: mean of the two at the extremes (eq. 12).
-[[nodiscard]] double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c);
+[[nodiscard]] inline double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {
+  return (saturation_vapour_pressure_kpa(tmax_c) + saturation_vapour_pressure_kpa(tmin_c)) / 2.0;
+}
 
 /// Slope of the saturation vapour pressure curve, kPa/°C (eq. 13).
 [[nodiscard]] double saturation_slope_kpa_c(double temperature_c);
@@ -39,9 +45,13 @@ inline constexpr double psychrometer_indoor_per_c = 0.001200;
 [[nodiscard]] double vapour_pressure_from_psychrometer_kpa(
     double dry_bulb_c, double wet_bulb_c, double pressure_kpa,
     double psychrometer_per_c);  // eq. 15, 16
-[[nodiscard]] double vapour_pressure_from_rh_max_min_kpa(double tmax_c, double tmin_c,
-                                                         double rh_max_pct,
-                                                         double rh_min_pct);             // eq. 17
+[[nodiscard]] inline double vapour_pressure_from_rh_max_min_kpa(double tmax_c, double tmin_c,
+                                                                double rh_max_pct,
+                                                                double rh_min_pct) {  // eq. 17
+  return (saturation_vapour_pressure_kpa(tmin_c) * rh_max_pct / 100.0 +
+          saturation_vapour_pressure_kpa(tmax_c) * rh_min_pct / 100.0) /
+         2.0;
+}
 [[nodiscard]] double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct);  // eq. 18
 [[nodiscard]] double vapour_pressure_from_rh_mean_kpa(double tmax_c, double tmin_c,
                                                       double rh_mean_pct);  // eq. 19

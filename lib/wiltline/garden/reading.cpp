@@ -16,6 +16,7 @@ namespace {
 
 constexpr int most_plants = 1000;
 constexpr int most_pots = 100000;
+constexpr std::size_t longest_name = 200;  // characters
 
 std::optional<PlantingDay> parse_planting_day(std::string_view text) {
   if (const auto date = parse_date(text)) return PlantingDay{*date};
@@ -64,7 +65,7 @@ class Reader {
   }
 
   std::optional<Planting> read_row() {
-    const std::string name(required("name"));
+    const std::string name = read_name();
     const Crop* const crop = known("crop", catalogue_.crops);
     const Pot* const pot = known("pot", catalogue_.pots);
     const Spot* const spot = known("spot", catalogue_.spots);
@@ -149,6 +150,16 @@ class Reader {
     const std::string_view text = cell(column);
     if (text.empty()) complain(column, fmt::format("nothing in {}", column), "a value");
     return text;
+  }
+
+  /// A name tells answers apart, in tables and within sentences.
+  std::string read_name() {
+    const std::string_view name = required("name");
+    if (const std::size_t width = width_of(name); width > longest_name) {
+      complain("name", fmt::format("a name of {} characters: {}", width, in_quotes(name)),
+               fmt::format("at most {}; notes has room for more", longest_name));
+    }
+    return std::string(name);
   }
 
   template <typename Value>

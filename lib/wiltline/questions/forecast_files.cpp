@@ -28,10 +28,10 @@ std::vector<std::string> names_of(std::span<const Planting> plantings) {
   return names;
 }
 
-/// A text cell of CSV, quoted where it must be.
+/// A text cell of CSV, quoted where it must be so that it is read back as it is.
 std::string csv_text(std::string_view text) {
   const bool plain = text.find_first_of(",\"\n\r") == std::string_view::npos &&
-                     !text.starts_with('#') && !text.starts_with(' ') && !text.ends_with(' ');
+                     !text.starts_with('#') && trim(text) == text;
   if (plain) return std::string(text);
   std::string quoted = "\"";
   for (const char c : text) {
