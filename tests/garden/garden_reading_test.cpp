@@ -389,6 +389,13 @@ TEST_CASE("garden: names are there once") {
         "g.csv:4:1: found \"t\" a second time; expected every name once\n"
         "g.csv:5:1: found \"t\" a second time; expected every name once");
   CHECK(garden(header + "\nt" + rest + "u" + rest).size() == 2);
+  // Told as the rows are read: reading ends there, and not with the file.
+  std::string many = header + "\n";
+  for (int row = 0; row < 30; ++row) many += "t" + rest;
+  const std::string told =
+      refused(many + "v,tomatoe,nursery 37 l,potting mix,1,05-15,patio,as-needed\n");
+  CHECK(told.find("g.csv:3:1: found \"t\" a second time") != std::string::npos);
+  CHECK(told.find("tomatoe") == std::string::npos);
 }
 
 TEST_CASE("garden: missing, unknown and doubled columns") {
