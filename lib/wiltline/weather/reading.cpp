@@ -67,8 +67,10 @@ class Reader {
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = require_site(known);
     problems_.throw_if_any();  // without columns and a site no row can be judged
-    rows_.reserve(table_.rows());
-    observed_.reserve(table_.rows());
+    // A file of millions of rows is no record; it may be refused at its second.
+    constexpr std::size_t two_centuries = 200 * 366;
+    rows_.reserve(std::min(table_.rows(), two_centuries));
+    observed_.reserve(std::min(table_.rows(), two_centuries));
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
