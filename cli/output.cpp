@@ -45,23 +45,59 @@ mode_t current_umask() {
   return mask;
 }
 
+constexpr std::array ending_signals{SIGINT, SIGTERM, SIGHUP};
+
 // What a signal that ends the program leaves behind must not be a half-written file. The handler
 // may only touch plain memory and make system calls.
-std::array<char, PATH_MAX> begun_file{};
-volatile std::sig_atomic_t file_is_begun = 0;
+struct BegunFile {
+  std::array<char, PATH_MAX> path{};
+  volatile std::sig_atomic_t is_begun = 0;
+};
+std::array<BegunFile, 2> begun_files{};  // an answer and a state
 
-extern "C" void remove_begun_file(int signal) {
-  if (file_is_begun != 0) ::unlink(begun_file.data());
+extern "C" void remove_begun_files(int signal) {
+  for (const BegunFile& file : begun_files) {
+    if (file.is_begun != 0) ::unlink(file.path.data());
+  }
   std::signal(signal, SIG_DFL);
   (void)std::raise(signal);
 }
 
+/// A file is made and noted, or renamed and forgotten, without a signal in between.
+class SignalsHeld {
+ public:
+  SignalsHeld() {
+    sigset_t held;
+    ::sigemptyset(&held);
+    for (const int signal : ending_signals) ::sigaddset(&held, signal);
+    ::pthread_sigmask(SIG_BLOCK, &held, &before_);
+  }
+  SignalsHeld(const SignalsHeld&) = delete;
+  SignalsHeld& operator=(const SignalsHeld&) = delete;
+  ~SignalsHeld() { ::pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
+ private:
+  sigset_t before_{};
+};
+
 void remove_if_stopped(const std::string& path) {
-  if (path.size() >= begun_file.size()) return;
-  std::copy(path.begin(), path.end(), begun_file.begin());
-  begun_file[path.size()] = '\0';
-  file_is_begun = 1;
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, remove_begun_file);
+  for (BegunFile& file : begun_files) {
+    if (file.is_begun != 0 || path.size() >= file.path.size()) continue;
+    std::copy(path.begin(), path.end(), file.path.begin());
+    file.path[path.size()] = '\0';
+    file.is_begun = 1;
+    break;
+  }
+  // A signal that whoever started the program has had ignored (nohup) stays so.
+  for (const int signal : ending_signals) {
+    if (std::signal(signal, remove_begun_files) == SIG_IGN) std::signal(signal, SIG_IGN);
+  }
+}
+
+void forget(const std::string& path) {
+  for (BegunFile& file : begun_files) {
+    if (file.is_begun != 0 && path == file.path.data()) file.is_begun = 0;
+  }
 }
 
 }  // namespace
@@ -97,12 +133,15 @@ Output::Output(std::string path) : path_(std::move(path)) {
       (target.parent_path() / fmt::format(".{}.XXXXXX.partial", target.filename().string()))
           .string();
   constexpr int suffix_size = 8;  // ".partial"
-  descriptor_ = ::mkostemps(temporary_.data(), suffix_size, O_CLOEXEC);
+  {
+    const SignalsHeld held;
+    descriptor_ = ::mkostemps(temporary_.data(), suffix_size, O_CLOEXEC);
+    if (descriptor_ >= 0) remove_if_stopped(temporary_);
+  }
   if (descriptor_ < 0) {
     temporary_.clear();
     fail("cannot be written");
   }
-  remove_if_stopped(temporary_);
   if (!exists) (void)::fchmod(descriptor_, new_file_mode & ~current_umask());
   if (exists) {
     if (::access(target_.c_str(), W_OK) != 0) fail("cannot be written");
@@ -116,8 +155,11 @@ Output::~Output() {
 
 void Output::abandon() {
   if (descriptor_ >= 0) ::close(std::exchange(descriptor_, -1));
-  if (!temporary_.empty()) ::unlink(std::exchange(temporary_, {}).c_str());
-  file_is_begun = 0;
+  if (temporary_.empty()) return;
+  const SignalsHeld held;
+  ::unlink(temporary_.c_str());
+  forget(temporary_);
+  temporary_.clear();
 }
 
 void Output::write(const std::string& text) {
@@ -144,9 +186,14 @@ void Output::finish() {
   if (::fsync(descriptor_) != 0 || ::close(std::exchange(descriptor_, -1)) != 0) {
     fail("cannot be written");
   }
-  if (std::rename(temporary_.c_str(), target_.c_str()) != 0) fail("cannot be replaced");
-  file_is_begun = 0;
-  temporary_.clear();
+  {
+    const SignalsHeld held;
+    if (std::rename(temporary_.c_str(), target_.c_str()) == 0) {
+      forget(temporary_);
+      temporary_.clear();
+    }
+  }
+  if (!temporary_.empty()) fail("cannot be replaced");
 }
 
 void say(std::string_view line) {

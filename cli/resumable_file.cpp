@@ -81,15 +81,16 @@ ResumableFile::ResumableFile(std::string path, std::string inputs, bool restart)
   try {
     // A journal alone is left over from a run that was ended just after it gave the file its name.
     const bool begun = ::access(partial_.c_str(), F_OK) == 0;
-    partial_descriptor_ = ::open(partial_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
-    if (partial_descriptor_ < 0) fail(path_, "cannot be written");
+    partial_descriptor_ =
+        ::open(partial_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
+    if (partial_descriptor_ < 0) fail(errno == ELOOP ? partial_ : path_, "cannot be written");
     resumed_ = begun && !restart && read_journal();
     if (!resumed_) start_anew();
   } catch (...) {
     // What another sweep began stays as it is; a journal just made goes again.
     struct stat made {};
     if (::fstat(journal_descriptor_, &made) == 0 && made.st_size == 0) {
-      ::unlink(partial_.c_str());
+      if (partial_descriptor_ >= 0) ::unlink(partial_.c_str());
       ::unlink(journal_.c_str());
     }
     close();
@@ -114,8 +115,9 @@ void ResumableFile::close() {
 /// opened, so it is opened again until the locked one is the one under the name.
 void ResumableFile::open_journal() {
   while (true) {
-    journal_descriptor_ = ::open(journal_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
-    if (journal_descriptor_ < 0) fail(path_, "cannot be written");
+    journal_descriptor_ =
+        ::open(journal_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
+    if (journal_descriptor_ < 0) fail(errno == ELOOP ? journal_ : path_, "cannot be written");
     if (::flock(journal_descriptor_, LOCK_EX | LOCK_NB) != 0) {
       const bool busy = errno == EWOULDBLOCK;
       if (!busy) fail(journal_, "cannot be locked");

@@ -11,7 +11,6 @@
 namespace wiltline {
 namespace {
 
-constexpr std::size_t longest_usual_record = 40000;  // days
 constexpr double coldest_c = -60.0;
 constexpr double hottest_c = 60.0;
 constexpr double windiest_m_s = 80.0;
@@ -68,11 +67,10 @@ class Reader {
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = require_site(known);
     problems_.throw_if_any();  // without columns and a site no row can be judged
-    // A file may hold ten million rows that are none of a record: no memory is taken for them
-    // ahead.
-    const std::size_t expected = std::min(table_.rows(), longest_usual_record);
-    rows_.reserve(expected);
-    observed_.reserve(expected);
+    // A file of millions of rows is no record; it may be refused at its second.
+    constexpr std::size_t two_centuries = 200 * 366;
+    rows_.reserve(std::min(table_.rows(), two_centuries));
+    observed_.reserve(std::min(table_.rows(), two_centuries));
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
