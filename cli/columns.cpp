@@ -244,6 +244,12 @@ constexpr std::array sweep_record_table{
            "all was"},
 };
 
+constexpr Column moves_season_most{
+    "moves_most", text, 0,
+    "the input that moves the wilting days most or, if none stands out there, the water given"};
+constexpr Column rank_correlation{"moves_most_rank_correlation", number, 2,
+                                  "rank correlation of the two"};
+
 constexpr std::array season_spread_table{
     Column{"watered_l_p10", litres, 2, "water given: a tenth of the draws need no more"},
     Column{"watered_l_p90", litres, 2, "nine tenths need no more"},
@@ -252,10 +258,8 @@ constexpr std::array season_spread_table{
     Column{"dry_days_p10", count, 0, "days beyond the dry line, likewise"},
     Column{"dry_days_p90", count, 0, "the same, nine tenths"},
     Column{"unwilted_share", number, 3, "share of draws without a wilting day"},
-    Column{
-        "moves_most", text, 0,
-        "the input that moves the wilting days most or, if none stands out there, the water given"},
-    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+    moves_season_most,
+    rank_correlation,
 };
 
 constexpr std::array choice_spread_table{
@@ -266,10 +270,8 @@ constexpr std::array choice_spread_table{
            "days beyond the wilting line in the worst summer, likewise"},
     Column{"wilting_days_p90", count, 0, "the same, nine tenths"},
     Column{"enough_share", number, 3, "share of draws in which no summer has a wilting day"},
-    Column{
-        "moves_most", text, 0,
-        "the input that moves the wilting days most or, if none stands out there, the water given"},
-    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+    moves_season_most,
+    rank_correlation,
 };
 
 constexpr std::array absence_spread_table{
@@ -278,7 +280,7 @@ constexpr std::array absence_spread_table{
     Column{"enough_share", number, 3, "share of draws in which the share asked is reached"},
     Column{"moves_most", text, 0,
            "the input that moves the share of windows most; empty if none stands out"},
-    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+    rank_correlation,
 };
 
 constexpr std::array heatwave_spread_table{
@@ -291,7 +293,7 @@ constexpr std::array heatwave_spread_table{
     Column{"twice_a_day_share", number, 3, "share of draws in which 07:00 and 19:00 are"},
     Column{"moves_most", text, 0,
            "the input that moves the peak use most; empty if none stands out"},
-    Column{"moves_most_rank_correlation", number, 2, "rank correlation of the two"},
+    rank_correlation,
 };
 
 constexpr std::array forecast_table{

@@ -88,10 +88,6 @@ std::vector<Cell> row_of(const ComparedChoice& choice, bool of_garden, bool weat
           of_garden ? Cell(planting.name) : Cell()};
 }
 
-std::string days_text(int days) {
-  return days == 0 ? "-" : fmt::format("{}", days);
-}
-
 std::string comparison_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
                             bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
@@ -120,8 +116,8 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
              rough_range(volume(choice.peak_use_l_day)), rough(choice.waterings_week_peak),
              choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days) : "-",
              fmt::format("{:.1f}", choice.longest_gap_days), rough(volume(choice.watered_l)),
-             days_text(s.stressed_days), days_text(s.wilting_days), days_text(s.dry_days),
-             choice.enough() ? "yes" : "no"}) {
+             count_or_dash(s.stressed_days), count_or_dash(s.wilting_days),
+             count_or_dash(s.dry_days), choice.enough() ? "yes" : "no"}) {
       row.push_back(std::move(cell));
     }
     table.add(std::move(row));

@@ -234,7 +234,6 @@ Cell instant_cell(const std::optional<Instant>& at) {
 }
 
 std::vector<Cell> row_of(const PlantingForecast& pot, bool uncertain) {
-  const auto yes_no = [](bool yes) { return Cell(std::string(yes ? "yes" : "no")); };
   std::vector<Cell> row{pot.planting->name,
                         pot.planting->pot.name,
                         pot.depletion_l,
@@ -246,7 +245,7 @@ std::vector<Cell> row_of(const PlantingForecast& pot, bool uncertain) {
                         instant_cell(pot.dry.p50),
                         instant_cell(pot.dry.p90),
                         instant_cell(pot.next_visit),
-                        pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : Cell(),
+                        pot.dry_before_visit ? Cell(yes_no(*pot.dry_before_visit)) : Cell(),
                         pot.give_now_l,
                         yes_no(pot.feed_due)};
   if (uncertain) {
@@ -254,13 +253,6 @@ std::vector<Cell> row_of(const PlantingForecast& pot, bool uncertain) {
     row.push_back(pot.moves_most ? Cell(pot.moves_most->correlation) : Cell());
   }
   return row;
-}
-
-std::string part_of_day(double hour) {
-  if (hour < 6.0) return "night";
-  if (hour < 12.0) return "morning";
-  if (hour < 18.0) return "afternoon";
-  return "evening";
 }
 
 std::string day_in_words(Date date, Date today) {
@@ -291,11 +283,6 @@ std::string range_in_words(const TimeSpread& spread, const Instant& now) {
 std::string visit_in_words(const std::optional<Instant>& visit, const Instant& now) {
   if (!visit) return "-";
   return fmt::format("{} {}", day_in_words(visit->date, now.date), clock_string(visit->hour));
-}
-
-std::string shown_name(const Planting& planting) {
-  return planting.count == 1 ? printable(planting.name)
-                             : fmt::format("{} ×{}", printable(planting.name), planting.count);
 }
 
 std::string listed(const std::vector<std::string>& names) {
@@ -333,10 +320,7 @@ std::string table_text(const ForecastResult& result, const ForecastOptions& opti
     table.add({name, time_in_words(pot.refill.p50, now), range_in_words(pot.refill, now),
                time_in_words(pot.dry.p50, now), range_in_words(pot.dry, now),
                visit_in_words(pot.next_visit, now),
-               !pot.dry_before_visit   ? "?"
-               : *pot.dry_before_visit ? "yes"
-                                       : "no",
-               amount(pot.give_now_l)});
+               pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?", amount(pot.give_now_l)});
   }
   std::string out;
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
@@ -527,18 +511,15 @@ int run_forecast_command(const Arguments& arguments) {
 }
 
 po::options_description own_options() {
-  const auto texts = [](const char* placeholder) {
-    return po::value<std::vector<std::string>>()->value_name(placeholder);
-  };
   po::options_description own("Forecast");
   own.add_options()("now", text_value("TIME"),
                     "date and hour, 2022-07-15T09:00; without it: when the record ends")(
       "forecast", text_value("FILE"), "weather to come, CSV as --weather, joined to the record")(
       "log", text_value("FILE"), "waterings, CSV: when, name, given_l (blank: until it drained)")(
-      "watered", texts("NAME[@TIME]"),
+      "watered", texts_value("NAME[@TIME]"),
       "watered until it drained, now or then; all: every planting")(
-      "weight", texts("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
-      "top", texts("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
+      "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
+      "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
       "days", text_value("N"), "how far to look (default 14)")("members", text_value("N"),
                                                                "futures drawn (default 200)")(
       "uncertain", text_value("N"),

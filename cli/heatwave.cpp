@@ -152,10 +152,6 @@ struct Answer {
   std::vector<std::optional<HeatwaveSpread>> spreads{};  // of each planting; none without draws
 };
 
-std::string_view yes_no(bool yes) {
-  return yes ? "yes" : "no";
-}
-
 std::vector<Cell> row_of(const HeatwavePot& pot, const Answer& answer, bool weather) {
   const Planting& planting = *pot.planting;
   const HotSpell& spell = answer.spell;
@@ -168,8 +164,8 @@ std::vector<Cell> row_of(const HeatwavePot& pot, const Answer& answer, bool weat
                         pot.peak_use_l_day,
                         pot.waterings_per_day,
                         pot.refill_at_h ? Cell(clock_string(*pot.refill_at_h)) : Cell(),
-                        std::string(yes_no(pot.once_a_day.enough())),
-                        std::string(yes_no(pot.twice_a_day.enough())),
+                        yes_no(pot.once_a_day.enough()),
+                        yes_no(pot.twice_a_day.enough()),
                         planting.crop.name,
                         static_cast<long>(planting.plants),
                         planting.mix.name,

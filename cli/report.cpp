@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "version.hpp"
+#include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -31,12 +32,7 @@ std::string csv_text(const std::string& text) {
   const bool formula =
       !text.empty() && text != "-" && begins_a_formula.find(text.front()) != std::string_view::npos;
   if (!formula && text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  std::string quoted = formula ? "\"'" : "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + '"';
+  return csv_quoted(formula ? "'" + text : text);
 }
 
 std::string csv_cell(const Cell& cell, const Column& column) {

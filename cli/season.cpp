@@ -106,10 +106,6 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
   }
 }
 
-std::string days_text(int days) {
-  return days == 0 ? "-" : fmt::format("{}", days);
-}
-
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
 /// days.
 std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
@@ -195,19 +191,16 @@ std::string table_text(const std::vector<Run>& runs, const Layout& layout, const
     const Planting& planting = *run.result.planting;
     const SeasonSummary& s = run.result.summary;
     total_l += s.watered_l * planting.count;
-    const std::string shown_name =
-        planting.count == 1 ? printable(planting.name)
-                            : fmt::format("{} ×{}", printable(planting.name), planting.count);
-    std::vector<std::string> row{shown_name,
+    std::vector<std::string> row{shown_name(planting),
                                  printable(planting.pot.name),
                                  rough(volume(s.available_l)),
                                  rough(volume(s.refill_at_l)),
                                  rough_range(volume(s.peak_use_l_day)),
                                  fmt::format("{}", s.waterings),
                                  rough(s.waterings_week_peak),
-                                 days_text(s.stressed_days),
-                                 days_text(s.wilting_days),
-                                 days_text(s.dry_days),
+                                 count_or_dash(s.stressed_days),
+                                 count_or_dash(s.wilting_days),
+                                 count_or_dash(s.dry_days),
                                  s.first_dry ? date_in_words(*s.first_dry) : "-",
                                  fmt::format("{:.1f}", s.longest_gap_days)};
     if (several_years) row.insert(row.begin() + 1, fmt::format("{}", year_of(run.result.first)));
@@ -496,7 +489,7 @@ Command season_command() {
   own.add_options()("ledger", "every day of every planting instead of one line each")(
       "remedies", "what would have kept pots from wilting: single changes, each run again")(
       "growth", text_value("BY"), "days (default) or degree-days")(
-      "away", po::value<std::vector<std::string>>()->value_name("DAYS"),
+      "away", texts_value("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
   add_threads_option(own);
   command.option_groups.push_back(garden_options());

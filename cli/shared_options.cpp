@@ -109,7 +109,7 @@ void add_record_options(po::options_description& options) {
 
 po::options_description weather_options() {
   po::options_description options("Weather");
-  options.add_options()("weather", po::value<std::vector<std::string>>()->value_name("FILE"),
+  options.add_options()("weather", texts_value("FILE"),
                         "daily weather, CSV; - reads standard input; may be given several times");
   add_record_options(options);
   return options;
@@ -139,6 +139,10 @@ po::options_description models_options() {
 
 po::typed_value<std::string>* text_value(const char* shown) {
   return po::value<std::string>()->value_name(shown);
+}
+
+po::typed_value<std::vector<std::string>>* texts_value(const char* shown) {
+  return po::value<std::vector<std::string>>()->value_name(shown);
 }
 
 po::options_description output_options() {
@@ -297,6 +301,11 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 
 std::vector<std::string> weather_notes(const WeatherRecord& record, const SourceCounts& sources) {
   return {fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
+}
+
+std::string shown_name(const Planting& planting) {
+  const std::string name = printable(planting.name);
+  return planting.count == 1 ? name : fmt::format("{} ×{}", name, planting.count);
 }
 
 std::string planted_text(const PlantingDay& planted) {

@@ -16,6 +16,8 @@ namespace wiltline::cli {
 
 /// An option that takes a text, shown in the help as `shown`.
 [[nodiscard]] po::typed_value<std::string>* text_value(const char* shown);
+/// The same for an option that may be given several times.
+[[nodiscard]] po::typed_value<std::vector<std::string>>* texts_value(const char* shown);
 
 /// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
 [[nodiscard]] po::options_description weather_options();
@@ -84,6 +86,8 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 [[nodiscard]] std::vector<std::string> weather_notes(const WeatherRecord& record,
                                                      const SourceCounts& sources);
 
+/// A planting's name for a table, with the number of its pots if there are several.
+[[nodiscard]] std::string shown_name(const Planting& planting);
 /// 2024-05-10, or 05-10 for every year.
 [[nodiscard]] std::string planted_text(const PlantingDay& planted);
 /// Throws InputError if no record holds a planting day of one of the plantings.

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-
 #include <array>
 #include <cmath>
 #include <string_view>
@@ -45,6 +44,14 @@ std::string full_date_in_words(Date date) {
 
 std::string days_in_words(int days) {
   return fmt::format("{} day{}", days, days == 1 ? "" : "s");
+}
+
+std::string count_or_dash(int count) {
+  return count == 0 ? "-" : fmt::format("{}", count);
+}
+
+std::string yes_no(bool yes) {
+  return yes ? "yes" : "no";
 }
 
 std::string_view part_of_day(double clock_h) {

@@ -30,6 +30,11 @@ namespace wiltline::cli {
 /// A drawn input as people read it: the names of the model table hold underscores.
 [[nodiscard]] std::string input_in_words(std::string name);
 
+/// A count in a table: none is a dash.
+[[nodiscard]] std::string count_or_dash(int count);
+
+[[nodiscard]] std::string yes_no(bool yes);
+
 /// Hours as people should read them: morning (from 05:00), afternoon (12:00), evening (18:00) or
 /// night (22:00).
 [[nodiscard]] std::string_view part_of_day(double clock_h);

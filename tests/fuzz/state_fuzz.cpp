@@ -23,7 +23,9 @@ void go_on_for_a_day(const SavedPlanting& saved) {
   PlantingRun run(*planting, saved.planted, fuzz::catalogue().parameters, saved.growth);
   run.resume(saved.run);
   const DayForcing forcing = run.begin_day(day);
-  const DayResult result = run_day(run.pot(), run.pot_state(), forcing, run.routine(day.curve));
+  std::vector<Visit> visits;
+  const DayResult result =
+      run_day(run.pot(), run.pot_state(), forcing, run.routine(day.curve, visits));
   const double in = result.rain_l + result.watered_l;
   const double out = result.transpired_l + result.evaporated_l + result.drained_l;
   const double change = store_l(run.pot(), result.state) - store_l(run.pot(), saved.run.pot);

@@ -69,7 +69,9 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
       while (run.date() <= last && !run.finished()) {
         const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(run.date())];
         const DayForcing forcing = run.begin_day(spot);
-        const DayResult day = run_day(pot, run.pot_state(), forcing, run.routine(spot.curve));
+        std::vector<Visit> visits;
+        const DayResult day =
+            run_day(pot, run.pot_state(), forcing, run.routine(spot.curve, visits));
         const PotState& end = day.state;
         CAPTURE(to_string(run.date()));
         REQUIRE(end.rooted_depletion_l >= -pot.surplus_store_l - rounding_l);
@@ -129,8 +131,9 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
         const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
         for (PlantingRun* const run : {&whole, &stopped}) {
           const DayForcing forcing = run->begin_day(spot);
-          run->end_day(run_day(run->pot(), run->pot_state(), forcing, run->routine(spot.curve)),
-                       spot);
+          std::vector<Visit> visits;
+          const DayPlan plan = run->routine(spot.curve, visits);
+          run->end_day(run_day(run->pot(), run->pot_state(), forcing, plan), spot);
         }
         REQUIRE(stopped.state() == whole.state());
       }
@@ -160,10 +163,11 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
         const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
         const DayForcing forcing = whole.begin_day(spot);
         (void)pieces.begin_day(spot);
-        const DayResult day =
-            run_day(whole.pot(), whole.pot_state(), forcing, whole.routine(spot.curve));
-        const DayResult stopped = day_with_stops(random, pieces.pot(), pieces.pot_state(), forcing,
-                                                 pieces.routine(spot.curve));
+        std::vector<Visit> visits;
+        const DayPlan plan = whole.routine(spot.curve, visits);
+        const DayResult day = run_day(whole.pot(), whole.pot_state(), forcing, plan);
+        const DayResult stopped =
+            day_with_stops(random, pieces.pot(), pieces.pot_state(), forcing, plan);
         CAPTURE(to_string(whole.date()));
         REQUIRE(near(stopped.state.rooted_depletion_l, day.state.rooted_depletion_l, tolerance_l));
         REQUIRE(

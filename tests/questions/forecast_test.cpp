@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "support/near.hpp"
+#include "wiltline/base/random.hpp"
 #include "wiltline/budget/measured.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/course.hpp"
@@ -63,10 +64,12 @@ const PlantingForecast& of(const ForecastResult& result, const std::string& name
 
 /// The runs of a planting day by day, its routine kept.
 RunState run_until(PlantingRun run, const std::vector<SpotDay>& days, Date first, Date until) {
+  std::vector<Visit> visits;
   while (run.date() < until) {
     const SpotDay& spot = days[static_cast<std::size_t>((run.date() - first).count())];
     const DayForcing forcing = run.begin_day(spot);
-    const DayResult day = run_day(run.pot(), run.pot_state(), forcing, run.routine(spot.curve));
+    const DayResult day =
+        run_day(run.pot(), run.pot_state(), forcing, run.routine(spot.curve, visits));
     run.end_day(day, spot);
   }
   return run.state();
@@ -283,6 +286,30 @@ TEST_CASE("forecast: the same seed gives the same answer, another seed another")
   CHECK(answer(1, true) != answer(1, false));
 }
 
+TEST_CASE("forecast: a pot's answer does not hang on which row of the garden it is") {
+  const WeatherRecord record = real("new-york.csv");
+  const std::vector<Planting> plantings = garden();
+  PreparedWeather weather(record, {});
+  const Date today = make_date(2014, 7, 10);
+  ForecastOptions options = options_for({today, 8.5}, today - std::chrono::days(1));
+  options.members = 30;
+  options.uncertain = true;
+  std::vector<ForecastPlanting> rows = inputs(plantings);
+  const ForecastResult in_order = forecast(rows, weather, catalogue(), options);
+  REQUIRE(in_order.pots.size() == plantings.size());
+  std::reverse(rows.begin(), rows.end());
+  rows.pop_back();
+  const ForecastResult backwards = forecast(rows, weather, catalogue(), options);
+  for (const PlantingForecast& pot : backwards.pots) {
+    const PlantingForecast& same = of(in_order, pot.planting->name);
+    CAPTURE(pot.planting->name);
+    CHECK(pot.depletion_l == same.depletion_l);
+    CHECK(pot.refill.p10 == same.refill.p10);
+    CHECK(pot.dry.p90 == same.dry.p90);
+    CHECK(pot.moves_most.has_value() == same.moves_most.has_value());
+  }
+}
+
 TEST_CASE("forecast: random bits are as documented") {
   // Worked out apart from the code, in integers of any size, from the formula in the header.
   RandomBits bits(42);
@@ -299,28 +326,30 @@ TEST_CASE("forecast: random bits are as documented") {
 TEST_CASE("forecast: drawn inputs stay in their ranges, half on either side") {
   const std::vector<Planting> plantings = garden();
   const Planting& pepper = plantings[2];
-  RandomBits random(3);
   int above = 0;
   constexpr int draws = 400;
   std::vector<std::string> names;
   for (int i = 0; i < draws; ++i) {
-    const Draw draw = draw_inputs(pepper, catalogue().parameters, catalogue(), random);
+    const DrawnGarden draw = draw_garden({&pepper, 1}, catalogue().parameters, catalogue(), 3,
+                                         static_cast<std::uint64_t>(i));
+    const Planting& drawn = draw.plantings.front();
+    const std::vector<DrawnInput>& inputs = draw.inputs.front();
     if (names.empty()) {
-      for (const DrawnInput& input : draw.inputs) names.push_back(input.name);
+      for (const DrawnInput& input : inputs) names.push_back(input.name);
     }
-    REQUIRE(draw.inputs.size() == names.size());
-    for (const DrawnInput& input : draw.inputs) CHECK(std::abs(input.level) <= 1.0);
-    const Crop& crop = draw.planting.crop;
+    REQUIRE(inputs.size() == names.size());
+    for (const DrawnInput& input : inputs) CHECK(std::abs(input.level) <= 1.0);
+    const Crop& crop = drawn.crop;
     CHECK(crop.leaf_area_m2.value >= crop.leaf_area_m2.low);
     CHECK(crop.leaf_area_m2.value <= crop.leaf_area_m2.high);
     above += crop.leaf_area_m2.value > pepper.crop.leaf_area_m2.value ? 1 : 0;
-    CHECK(draw.planting.pot.wall.evaporation_share >= pepper.pot.wall.evaporation_share_low);
-    CHECK(draw.planting.pot.wall.evaporation_share <= pepper.pot.wall.evaporation_share_high);
-    CHECK(draw.planting.pot.mix_l() >= pepper.pot.mix_low_l - 1e-9);
-    CHECK(draw.planting.pot.mix_l() <= pepper.pot.mix_high_l + 1e-9);
+    CHECK(drawn.pot.wall.evaporation_share >= pepper.pot.wall.evaporation_share_low);
+    CHECK(drawn.pot.wall.evaporation_share <= pepper.pot.wall.evaporation_share_high);
+    CHECK(drawn.pot.mix_l() >= pepper.pot.mix_low_l - 1e-9);
+    CHECK(drawn.pot.mix_l() <= pepper.pot.mix_high_l + 1e-9);
     CHECK(draw.model.wilting_line <= draw.model.dry_line);
     CHECK(draw.model.frost_tender_c == catalogue().parameters.frost_tender_c);
-    CHECK(build_pot(draw.planting, draw.model).total_available_l > 0.0);
+    CHECK(build_pot(drawn, draw.model).total_available_l > 0.0);
   }
   CHECK(above > 160);
   CHECK(above < 240);
@@ -387,9 +416,9 @@ Coverage coverage(const std::string& file, bool uncertain) {
       for (const Planting& planting : plantings) {
         ++number;
         // The truth: this planting, or one drawn from the ranges, in this year's weather.
-        RandomBits random(2024, number);
-        const Draw drawn = draw_inputs(planting, catalogue().parameters, catalogue(), random);
-        const Planting& true_planting = uncertain ? drawn.planting : planting;
+        const DrawnGarden drawn =
+            draw_garden({&planting, 1}, catalogue().parameters, catalogue(), 2024, number);
+        const Planting& true_planting = uncertain ? drawn.plantings.front() : planting;
         Catalogue true_catalogue = catalogue();
         if (uncertain) true_catalogue.parameters = drawn.model;
         PreparedWeather own_weather(record, {});

@@ -154,6 +154,32 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
   CHECK(cut.summary.cut_by_record);
 }
 
+TEST_CASE("season: an end on 29 February is the end of February in a common year") {
+  std::vector<WeatherDay> days(1500);
+  for (WeatherDay& day : days) {
+    day.tmin_c = 8.0;
+    day.tmax_c = 17.0;
+    day.rain_mm = 0.0;
+  }
+  Site site;
+  site.latitude_deg = 40.0;
+  const WeatherRecord record("made up", site, make_date(2022, 1, 1), std::move(days), true);
+  PreparedWeather weather(record, {});
+  const auto last_day = [&](const std::string& planted) {
+    const Planting planting = one_row(
+        "kale", "fabric 23 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
+    return run_season(planting, std::get<Date>(planting.planted), weather, catalogue().parameters,
+                      {})
+        .last;
+  };
+  CHECK(last_day("2022-01-10") == make_date(2022, 2, 28));
+  CHECK(last_day("2022-11-01") == make_date(2023, 2, 28));
+  CHECK(last_day("2023-02-28") == make_date(2024, 2, 29));
+  CHECK(last_day("2023-11-01") == make_date(2024, 2, 29));
+  CHECK(last_day("2024-01-10") == make_date(2024, 2, 29));
+  CHECK(last_day("2024-02-29") == make_date(2025, 2, 28));
+}
+
 TEST_CASE("season: degree-days hold a crop back in a cool place") {
   const std::string rest = "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00";
   const Planting planting = one_row("tomato", rest);

@@ -76,6 +76,15 @@ struct CsvTable::Marks {
   NextByte quote;
 };
 
+std::string csv_quoted(std::string_view text) {
+  std::string quoted = "\"";
+  for (const char c : text) {
+    if (c == '"') quoted += '"';
+    quoted += c;
+  }
+  return quoted + '"';
+}
+
 CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move(file))) {
   std::string& bytes = file_->bytes;
   ProblemList problems;

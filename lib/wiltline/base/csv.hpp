@@ -20,6 +20,9 @@
 
 namespace wiltline {
 
+/// A text in quotes, as CSV writes it where a cell needs them.
+[[nodiscard]] std::string csv_quoted(std::string_view text);
+
 /// A checked table of text cells. Movable; the cells point into the bytes it owns.
 class CsvTable {
  public:

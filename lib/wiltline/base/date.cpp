@@ -35,6 +35,10 @@ std::optional<Date> MonthDay::in_year(int year) const {
   return Date{candidate};
 }
 
+Date MonthDay::nearest_in_year(int year) const {
+  return in_year(year).value_or(make_date(year, 2, 28));
+}
+
 std::optional<Date> parse_date(std::string_view text) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
   const auto year = digits(text.substr(0, 4));

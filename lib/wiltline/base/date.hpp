@@ -19,6 +19,8 @@ struct MonthDay {
 
   /// The day in `year`; empty for 02-29 in a common year.
   [[nodiscard]] std::optional<Date> in_year(int year) const;
+  /// The same, and the 28th for 29 February in a common year.
+  [[nodiscard]] Date nearest_in_year(int year) const;
   friend bool operator==(const MonthDay&, const MonthDay&) = default;
 };
 

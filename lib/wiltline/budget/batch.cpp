@@ -2,15 +2,10 @@
 
 #include <algorithm>
 
+#include "wiltline/base/units.hpp"
 #include "wiltline/budget/batch_loops.hpp"
 
 namespace wiltline {
-namespace {
-
-constexpr double hours_per_day = 24.0;
-
-}  // namespace
-
 PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const ModelParameters& model,
                    InstructionSet set)
     : settings_(settings.begin(), settings.end()),
@@ -75,7 +70,9 @@ void PotChunk::share_crown(const CropDay& crop) {
 
 const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const DayPlan& plan,
                                   const DemandCurve& curve) {
-  const auto at_days = [&](double x) { return age_days + curve.hours_at(x) / hours_per_day; };
+  const auto at_days = [&](double x) {
+    return age_days + curve.hours_at(x) / units::hours_per_day;
+  };
   visit_at_days_.clear();
   for (const Visit& visit : plan.visits) visit_at_days_.push_back(at_days(visit.at));
   if (several_plants_) share_crown(crop);
@@ -136,7 +133,7 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
                         .longest_days = d.morning.longest_gap_days[i]};
   for (const Refill& refill : day.refills) {
     gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
-                           age_days + curve.hours_at(refill.at) / hours_per_day);
+                           age_days + curve.hours_at(refill.at) / units::hours_per_day);
   }
   d.now.last_refill_days[i] = gap.last_days;
   d.now.longest_gap_days[i] = gap.longest_days;

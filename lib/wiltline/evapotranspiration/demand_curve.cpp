@@ -4,11 +4,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "wiltline/base/units.hpp"
+
 namespace wiltline {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr double hours_per_day = 24.0;
+using units::hours_per_day;
 constexpr double shortest_window_h = 1e-6;  // below: a day without sunrise
 
 }  // namespace

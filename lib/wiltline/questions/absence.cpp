@@ -2,13 +2,12 @@
 
 #include <cmath>
 
+#include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/questions/course.hpp"
 
 namespace wiltline {
 namespace {
-
-constexpr double hours_a_day = 24.0;
 
 /// A season as all pots of the crop meet it.
 struct Season {
@@ -173,9 +172,9 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   const PotParameters& pot = setting.pot;
   const Planting& planting = *setting.planting;
   fill_pot_days(setting, season, model, options.line, days);
-  const Pouring pouring = planting.routine.soaks ? Pouring::soaked_twice : Pouring::once;
+  const Pouring pouring = routine_plan(planting.routine).pouring;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  const bool back_by_next_visit = options.away_h < hours_a_day || to_return == 0;
+  const bool back_by_next_visit = options.away_h < units::hours_per_day || to_return == 0;
 
   const auto watered = [&](const PotState& before) {
     return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
@@ -235,11 +234,11 @@ std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, do
 }  // namespace
 
 int AbsenceOptions::days_to_return() const {
-  return static_cast<int>(std::ceil((leave_h + away_h) / hours_a_day)) - 1;
+  return static_cast<int>(std::ceil((leave_h + away_h) / units::hours_per_day)) - 1;
 }
 
 double AbsenceOptions::return_h() const {
-  return leave_h + away_h - hours_a_day * days_to_return();
+  return leave_h + away_h - units::hours_per_day * days_to_return();
 }
 
 bool AbsenceOptions::starts_in_month_of(Date date) const {

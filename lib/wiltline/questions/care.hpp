@@ -31,7 +31,7 @@ struct Feeding {
 };
 struct Fed {
   Feeding after;
-  double due;  // 1 or 0
+  double due = 0.0;  // 1 or 0
 };
 
 /// Whether a feed is due on this day. `leaf_share`: of full leaf area. `drained_l`: of the day

@@ -81,10 +81,8 @@ Date end_of_planting(const Planting& planting, Date planted, Date record_last, G
       last = *date;
     } else {
       const MonthDay day = std::get<MonthDay>(*planting.ends);
-      const auto same_year = day.in_year(year_of(planted));
-      const auto end =
-          same_year && *same_year > planted ? same_year : day.in_year(year_of(planted) + 1);
-      last = end.value_or(record_last);
+      const Date same_year = day.nearest_in_year(year_of(planted));
+      last = same_year > planted ? same_year : day.nearest_in_year(year_of(planted) + 1);
     }
   } else if (growth == GrowthClock::stage_days) {
     const int days = static_cast<int>(std::lround(planting.crop.season_days()));

@@ -41,10 +41,6 @@ std::vector<PreparedWeather> afresh(std::span<const PreparedWeather> weathers) {
   return result;
 }
 
-double flag(bool yes) {
-  return yes ? 1.0 : 0.0;
-}
-
 /// The place of a planting among those of a draw.
 std::size_t place_of(const Planting* planting, const DrawnGarden& garden) {
   return static_cast<std::size_t>(planting - garden.plantings.data());
@@ -115,7 +111,7 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(std::span<const Planting
       }
       const SeasonSummary& worst = drawn[i][worst_of(drawn[i])].result.summary;
       answers[i].add({static_cast<double>(worst.wilting_days),
-                      litres / static_cast<double>(drawn[i].size()), flag(wilted > 0)},
+                      litres / static_cast<double>(drawn[i].size()), kernel::flag(wilted > 0)},
                      garden.inputs[i]);
     }
   }
@@ -144,7 +140,7 @@ std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
     std::vector<PreparedWeather> own = afresh(weathers);
     const AbsenceResult drawn = absence(garden.plantings, own, garden.model, options);
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
-      answers[i].add({drawn.pots[i].share(), flag(passes(drawn.pots[i], options.share))},
+      answers[i].add({drawn.pots[i].share(), kernel::flag(passes(drawn.pots[i], options.share))},
                      garden.inputs[i]);
     }
   }
@@ -169,9 +165,10 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(
     const HeatwaveResult drawn = heatwave(garden.plantings, own, spell, garden.model, options);
     for (const HeatwavePot& pot : drawn.pots) {
       const std::size_t place = place_of(pot.planting, garden);
-      answers[place].add({pot.peak_use_l_day, pot.waterings_per_day, flag(pot.once_a_day.enough()),
-                          flag(pot.twice_a_day.enough())},
-                         garden.inputs[place]);
+      answers[place].add(
+          {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
+           kernel::flag(pot.twice_a_day.enough())},
+          garden.inputs[place]);
     }
   }
   std::vector<std::optional<HeatwaveSpread>> result(plantings.size());

@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "wiltline/base/units.hpp"
 #include "wiltline/budget/forcing.hpp"
 
 namespace wiltline {
@@ -32,7 +33,7 @@ struct Passing {
 
   /// Days from a clock hour of the first day.
   [[nodiscard]] double days_from(double clock_h_of_first) const {
-    return static_cast<double>(day) + (clock_h - clock_h_of_first) / 24.0;
+    return static_cast<double>(day) + (clock_h - clock_h_of_first) / units::hours_per_day;
   }
 };
 

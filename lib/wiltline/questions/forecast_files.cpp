@@ -32,13 +32,7 @@ std::vector<std::string> names_of(std::span<const Planting> plantings) {
 std::string csv_text(std::string_view text) {
   const bool plain = text.find_first_of(",\"\n\r") == std::string_view::npos &&
                      !text.starts_with('#') && trim(text) == text;
-  if (plain) return std::string(text);
-  std::string quoted = "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + '"';
+  return plain ? std::string(text) : csv_quoted(text);
 }
 
 /// How a doing is written in a state file: 2022-07-15T08:30=drained.

@@ -40,11 +40,11 @@ DayForcing PlantingRun::begin_day(const SpotDay& day) {
   return planting_day(setting_, crop, age_days(), model_).day;
 }
 
-DayPlan PlantingRun::routine(const DemandCurve& curve) {
-  visits_.clear();
-  add_visits(planting().routine, planted_, state_.date, curve, visits_);
+DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visits) const {
+  visits.clear();
+  add_visits(planting().routine, planted_, state_.date, curve, visits);
   DayPlan plan = routine_plan(planting().routine);
-  plan.visits = visits_;
+  plan.visits = visits;
   return plan;
 }
 

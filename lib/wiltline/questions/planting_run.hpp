@@ -44,8 +44,8 @@ class PlantingRun {
 
   /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
   [[nodiscard]] DayForcing begin_day(const SpotDay& day);
-  /// The routine's plan of the day begun; valid until the next call.
-  [[nodiscard]] DayPlan routine(const DemandCurve& curve);
+  /// The routine's plan of the day at date(); its visits are put into `visits`, to which it points.
+  [[nodiscard]] DayPlan routine(const DemandCurve& curve, std::vector<Visit>& visits) const;
   /// True if soluble feed is due on the day begun.
   [[nodiscard]] bool feed_due() const;
   /// Ends the day begun.
@@ -63,7 +63,6 @@ class PlantingRun {
   GrowthClock growth_;
   Development development_;
   RunState state_;  // its development is kept in development_
-  std::vector<Visit> visits_;
 };
 
 }  // namespace wiltline

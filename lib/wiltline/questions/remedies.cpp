@@ -7,14 +7,16 @@
 #include <tuple>
 
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
 namespace {
 
-constexpr double saucer_depth_m = 0.02;    // of water, over the area of the pot's top (judged)
-constexpr double afternoon_from_h = 13.0;  // solar hours: sun until then is no afternoon sun
-constexpr double second_visit_after_h = 12.0;
+constexpr double saucer_depth_m = 0.02;  // of water, over the area of the pot's top (judged)
+constexpr double afternoon_from_h =
+    13.0;  // solar hours (judged): sun until then is no afternoon sun
+constexpr double second_visit_after_h = 12.0;  // (judged)
 
 bool holds_water(const Planting& planting, const Catalogue& catalogue) {
   return held_water(planting.pot, planting.mix, catalogue.parameters.refill_share).available_l() >
@@ -149,7 +151,8 @@ class Changes {
       set_routine(RemedyKind::daily_visits, "coming every day", routine);
     }
     if (routine.visit_hours.size() != 1) return;
-    const double second = std::fmod(routine.visit_hours.front() + second_visit_after_h, 24.0);
+    const double second =
+        std::fmod(routine.visit_hours.front() + second_visit_after_h, units::hours_per_day);
     routine.visit_hours.push_back(second);
     std::sort(routine.visit_hours.begin(), routine.visit_hours.end());
     const std::string text =

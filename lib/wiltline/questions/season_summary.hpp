@@ -20,7 +20,8 @@ struct Peak {
 /// A season with all that is known before its first day.
 [[nodiscard]] SeasonResult empty_season(const PlantingSetting& setting, const Course& course);
 
-/// A pot that heats in the sun: dark wall, direct sun at midday.
+/// A pot that heats in the sun: dark wall, direct sun from 12 to 15 solar hours (judged), no group
+/// and no net.
 [[nodiscard]] bool heats_in_sun(const Planting& planting);
 
 /// Enters the peak week and the waterings of the peak month. `waterings_on`: of a day of the

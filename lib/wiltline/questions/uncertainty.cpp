@@ -6,6 +6,7 @@
 #include <numeric>
 #include <string_view>
 
+#include "wiltline/base/random.hpp"
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
@@ -30,19 +31,25 @@ double within(const Ranged& range, double level) {
          (level >= 0.0 ? level * (range.high - range.value) : -level * (range.low - range.value));
 }
 
-/// What is drawn from numbers of its own where several plantings are drawn alike.
-enum class Part { model, crop, spot, pot, mix };
-constexpr std::size_t part_count = 5;
+/// What is drawn from random numbers of its own, so that plantings that share it draw it alike.
+enum class Part : std::uint64_t { model, crop, spot, pot, mix };
+constexpr std::uint64_t part_count = 5;
+
+struct Draw {
+  Planting planting;
+  ModelParameters model;
+  std::vector<DrawnInput> inputs;
+};
 
 class Drawing {
  public:
   Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue)
       : catalogue_(catalogue), draw_{planting, model, {}} {}
 
-  /// `random(part)` gives the numbers that a part is drawn from.
-  template <typename Random>
-  Draw draw(const Random& random) {
-    const auto from = [&](Part part) { random_ = &random(part); };
+  Draw draw(std::uint64_t seed, std::uint64_t number) {
+    const auto from = [&](Part part) {
+      random_ = RandomBits(seed, number * part_count + static_cast<std::uint64_t>(part));
+    };
     from(Part::model);
     draw_model();
     from(Part::crop);
@@ -58,7 +65,7 @@ class Drawing {
 
  private:
   double level(std::string name) {
-    const double drawn = 2.0 * random_->uniform() - 1.0;
+    const double drawn = 2.0 * random_.uniform() - 1.0;
     draw_.inputs.push_back({std::move(name), drawn});
     return drawn;
   }
@@ -179,7 +186,7 @@ class Drawing {
   }
 
   const Catalogue& catalogue_;
-  RandomBits* random_ = nullptr;
+  RandomBits random_{0};
   Draw draw_;
 };
 
@@ -218,23 +225,12 @@ double correlation(const std::vector<double>& a, const std::vector<double>& b) {
 
 }  // namespace
 
-Draw draw_inputs(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
-                 RandomBits& random) {
-  return Drawing(planting, model, catalogue).draw([&](Part) -> RandomBits& { return random; });
-}
-
 DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
                         const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
   DrawnGarden garden{model, {}, {}};
   garden.plantings.reserve(plantings.size());
   for (const Planting& planting : plantings) {
-    std::vector<RandomBits> numbers;
-    for (std::size_t part = 0; part < part_count; ++part) {
-      numbers.emplace_back(seed, number * part_count + part);
-    }
-    Draw draw = Drawing(planting, model, catalogue).draw([&](Part part) -> RandomBits& {
-      return numbers[static_cast<std::size_t>(part)];
-    });
+    Draw draw = Drawing(planting, model, catalogue).draw(seed, number);
     garden.model = draw.model;  // the same each time
     garden.plantings.push_back(std::move(draw.planting));
     garden.inputs.push_back(std::move(draw.inputs));
@@ -264,13 +260,11 @@ std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput
 }
 
 Spread spread_of(std::vector<double> answers) {
-  std::sort(answers.begin(), answers.end());
-  const auto last = static_cast<double>(answers.size() - 1);
-  const auto at = [&](double share) {
-    return answers[static_cast<std::size_t>(std::lround(share * last))];
-  };
   constexpr double tenth = 0.1;
-  return {.p10 = at(tenth), .p50 = at(0.5), .p90 = at(1.0 - tenth)};
+  std::sort(answers.begin(), answers.end());
+  return {.p10 = at_share(answers, tenth),
+          .p50 = at_share(answers, 0.5),
+          .p90 = at_share(answers, 1.0 - tenth)};
 }
 
 }  // namespace wiltline

@@ -1,13 +1,14 @@
 // What an answer hangs on: plantings and models drawn from the ranges of the model tables.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
-#include "wiltline/base/random.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/planting.hpp"
 
@@ -19,34 +20,32 @@ struct DrawnInput {
   double level = 0.0;
 };
 
-/// A planting and a model that could as well be the true ones.
-struct Draw {
-  Planting planting;
-  ModelParameters model;
-  std::vector<DrawnInput> inputs;  // always the same names in the same order for one planting
-};
-
-/// Draws every input that has a range, independently and spread evenly: half the draws below the
-/// table's value, half above. What the gardener measured (canopy, volume, root ball) stays as it
-/// is. The lines of wilting and dryness move together, as do the contents a mix holds at all
-/// suctions. Parameters that only word advice (feeding, frost, rot, caps) are not drawn. A mix that
-/// would hold nothing a plant can use is drawn again.
-[[nodiscard]] Draw draw_inputs(const Planting& planting, const ModelParameters& model,
-                               const Catalogue& catalogue, RandomBits& random);
-
-/// Several plantings and one model, drawn together: what they have in common is drawn alike — the
-/// model for all, a crop, spot, pot or mix for every planting that has it — so that their answers
-/// can be held against each other.
+/// Plantings and a model that could as well be the true ones. What the plantings have in common is
+/// drawn alike — the model for all, a crop, spot, pot or mix for every planting that has it — so
+/// that their answers can be held against each other.
 struct DrawnGarden {
   ModelParameters model;
-  std::vector<Planting> plantings;                // in the order given
-  std::vector<std::vector<DrawnInput>> inputs{};  // of each
+  std::vector<Planting> plantings;  // in the order given
+  /// Of each; always the same names in the same order for one planting.
+  std::vector<std::vector<DrawnInput>> inputs{};
 };
 
-/// The `number`-th of the draws that belong to `seed`; each input as in draw_inputs.
+/// The `number`-th of the draws that belong to `seed`. Draws every input that has a range,
+/// independently and spread evenly: half the draws below the table's value, half above. What the
+/// gardener measured (canopy, volume, root ball) stays as it is. The lines of wilting and dryness
+/// move together, as do the contents a mix holds at all suctions. Parameters that only word advice
+/// (feeding, frost, rot, caps) are not drawn. A mix that would hold nothing a plant can use is
+/// drawn again.
 [[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);
+
+/// The value that a share of the sorted values does not exceed (the smallest such value).
+template <typename Value>
+[[nodiscard]] const Value& at_share(const std::vector<Value>& sorted, double share) {
+  const auto rank = static_cast<std::size_t>(std::ceil(share * static_cast<double>(sorted.size())));
+  return sorted[std::clamp<std::size_t>(rank, 1, sorted.size()) - 1];
+}
 
 /// What a tenth, half and nine tenths of the answers to all draws lie at or below.
 struct Spread {

@@ -1,0 +1,35 @@
+// Days of other years that may follow the known ones: a record's own past as weather to come.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "wiltline/weather/weather_record.hpp"
+
+namespace wiltline {
+
+/// The days from `first` to `last` in blocks of five days, so that spells stay together. A block
+/// may begin on any day of another year that is within ten days of its calendar date; within half
+/// a year of `now` it is still this year.
+class PastDays {
+ public:
+  PastDays(const WeatherRecord& record, Date first, Date last, Date now);
+
+  /// The last day that can be drawn; empty if none.
+  [[nodiscard]] std::optional<Date> last() const { return last_; }
+  /// Other years that have days for the first block.
+  [[nodiscard]] int years() const { return years_; }
+  /// Spells of the first block's length in those years that do not overlap.
+  [[nodiscard]] double spells() const;
+  /// Record indices of one future.
+  [[nodiscard]] std::vector<std::size_t> draw(std::uint64_t seed, std::uint64_t member) const;
+
+ private:
+  std::vector<std::vector<std::size_t>> blocks_;  // record indices at which each may begin
+  std::optional<Date> last_;
+  std::size_t size_ = 0;
+  int years_ = 0;
+};
+
+}  // namespace wiltline
