@@ -22,12 +22,6 @@ void add_empty_cells(std::size_t count, std::vector<Cell>& row) {
   row.insert(row.end(), count, Cell());
 }
 
-void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row) {
-  if (!influence) return add_empty_cells(2, row);
-  row.emplace_back(influence->name);
-  row.emplace_back(influence->correlation);
-}
-
 std::string range_text(const std::string& low, const std::string& high) {
   return low == high ? low : fmt::format("{} to {}", low, high);
 }
@@ -52,6 +46,12 @@ std::string of_draws(double share, const DrawOptions& draws) {
 }
 
 }  // namespace
+
+void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row) {
+  if (!influence) return add_empty_cells(2, row);
+  row.emplace_back(influence->name);
+  row.emplace_back(influence->correlation);
+}
 
 po::options_description uncertain_options() {
   po::options_description options("How sure");

@@ -17,6 +17,8 @@ namespace wiltline::cli {
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
 
+/// Under moves_most and moves_most_rank_correlation.
+void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row);
 /// Under season_spread_columns().
 void add_cells(const SeasonSpread& spread, std::vector<Cell>& row);
 /// Under choice_spread_columns().

@@ -65,6 +65,14 @@ TEST_CASE("forecast: tomorrow from the saved state is tomorrow from the record")
   CHECK(place.read("a.csv") == place.read("b.csv"));
 }
 
+TEST_CASE("forecast: a log without an entry is no log") {
+  const Place place;
+  place.write("log.csv", "when,name,given_l\n");
+  const Outcome logged = run_program(place, forecast({"--log", "log.csv", "--format", "csv"}));
+  CHECK(logged.exit_code == 0);
+  CHECK(logged.out == run_program(place, forecast({"--format", "csv"})).out);
+}
+
 TEST_CASE("forecast: the units of what is typed and printed change no answer") {
   const Place place;
   place.write("l.csv", "when,name,given_l\n2024-07-13 08:30,kale,3.785411784\n");

@@ -85,7 +85,8 @@ std::string csv_quoted(std::string_view text) {
   return quoted + '"';
 }
 
-CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move(file))) {
+CsvTable::CsvTable(FileBytes file, bool may_be_empty)
+    : file_(std::make_unique<FileBytes>(std::move(file))) {
   std::string& bytes = file_->bytes;
   ProblemList problems;
   if (is_utf16(bytes)) {
@@ -104,7 +105,7 @@ CsvTable::CsvTable(FileBytes file) : file_(std::make_unique<FileBytes>(std::move
   if (problems.empty() && header_.empty()) {
     problems.add(
         {file_->name, 0, 0, "no header row", "a header row and at least one row below it"});
-  } else if (problems.empty() && row_lines_.empty()) {
+  } else if (problems.empty() && row_lines_.empty() && !may_be_empty) {
     problems.add({file_->name, header_line_.number, 0, "a header row only",
                   "at least one row below the header"});
   }

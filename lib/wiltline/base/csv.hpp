@@ -38,7 +38,8 @@ class CsvTable {
   /// bytes, UTF-16, a lone carriage return, a line over longest_line_bytes, an unclosed quote, no
   /// header, an empty or repeated column name, a row with too few or too many cells, no rows at
   /// all.
-  explicit CsvTable(FileBytes file);
+  /// `may_be_empty`: a header alone will do.
+  explicit CsvTable(FileBytes file, bool may_be_empty = false);
 
   [[nodiscard]] const std::string& file() const { return file_->name; }
   [[nodiscard]] std::span<const Comment> comments() const { return comments_; }

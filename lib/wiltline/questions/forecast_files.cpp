@@ -80,8 +80,8 @@ std::optional<Doing> parse_doing(std::string_view text) {
 /// The cells of a table by the names of its columns, with problems collected.
 class Cells {
  public:
-  Cells(FileBytes file, std::vector<std::string> columns)
-      : table_(std::move(file)), columns_(std::move(columns)) {}
+  Cells(FileBytes file, std::vector<std::string> columns, bool may_be_empty = false)
+      : table_(std::move(file), may_be_empty), columns_(std::move(columns)) {}
 
   [[nodiscard]] const CsvTable& table() const { return table_; }
   ProblemList& problems() { return problems_; }
@@ -301,7 +301,7 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
                                         const Instant& now) {
   std::vector<std::string> columns{"when", "name"};
   add_names(columns, "given", unit_options::volume());
-  Cells cells(std::move(file), columns);
+  Cells cells(std::move(file), columns, true);  // nobody has watered yet
   const std::array<std::string, 2> required{"when", "name"};
   const NumberColumn given(cells.table(), "given", unit_options::volume(), true, cells.problems());
   cells.require(required);

@@ -1,0 +1,47 @@
+// What an absence was answered, as rows and as text for people.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report.hpp"
+#include "wiltline/questions/drawn_answers.hpp"
+#include "wiltline/questions/remedies.hpp"
+
+namespace wiltline::cli {
+
+/// A question asked: a planting, the pots it was tried in and what came of it.
+struct Asked {
+  const Planting* own = nullptr;     // of a garden, with its own pot; else null
+  std::vector<Planting> candidates;  // the own pot first, if there is one
+  AbsenceResult result;
+  std::vector<std::size_t> shown{};       // places of the pots that get a row
+  std::vector<AbsenceSpread> spreads{};   // of those, with --uncertain
+  std::vector<AbsenceRemedy> remedies{};  // of a garden's planting that passed too few windows
+
+  [[nodiscard]] const AbsencePot* smallest() const {
+    return result.smallest ? &result.pots[*result.smallest] : nullptr;
+  }
+  [[nodiscard]] int windows() const { return result.pots.front().windows; }
+};
+
+/// `2 days`, `2 days 2 hours`, `9 hours`.
+[[nodiscard]] std::string away_text(double away_h);
+
+/// A row for every pot shown, under absence_columns(), absence_more_columns() and, with draws,
+/// absence_spread_columns().
+void add_rows(const Asked& asked, Report& report);
+
+/// The answer for one crop in many pots, or for the plantings of a garden; without the notes.
+[[nodiscard]] std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, bool us);
+[[nodiscard]] std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& options,
+                                      bool us);
+/// How sure: of the own pots of a garden; else of the smallest pot that would do, or of all if
+/// there is none.
+[[nodiscard]] std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
+                                       const DrawOptions& draws);
+/// What holds for every answer, and the notes.
+[[nodiscard]] std::string closing(const AbsenceOptions& options, const Report& report);
+
+}  // namespace wiltline::cli

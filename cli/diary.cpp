@@ -1,0 +1,170 @@
+#include "diary.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+#include "wiltline/budget/measured.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// Splits NAME<sign>REST at the last sign; no sign: all is name.
+std::pair<std::string, std::optional<std::string>> split_last(const std::string& text, char sign) {
+  const std::size_t at = text.rfind(sign);
+  if (at == std::string::npos) return {std::string(trim(text)), std::nullopt};
+  return {std::string(trim(text.substr(0, at))), std::string(trim(text.substr(at + 1)))};
+}
+
+/// The planting an option names.
+std::size_t named(const Garden& garden, const char* option, const std::string& name) {
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
+    if (garden.plantings[i].name == name) return i;
+    names.push_back(garden.plantings[i].name);
+  }
+  throw RequestError(fmt::format("--{}: found unknown planting {}; expected a name of {}{}", option,
+                                 in_quotes(name), garden.file, nearest_hint(name, names)));
+}
+
+/// `12.3`, `12.3kg` or `27lb`.
+std::optional<double> kilograms(std::string_view text) {
+  const bool pounds = text.ends_with("lb");
+  if (pounds || text.ends_with("kg")) text = trim(text.substr(0, text.size() - 2));
+  const auto number = parse_number(text);
+  constexpr double most_kg = 1e5;
+  if (!number) return std::nullopt;
+  const double kg = pounds ? *number * units::kg_per_pound : *number;
+  return kg > 0.0 && kg <= most_kg ? std::optional(kg) : std::nullopt;
+}
+
+}  // namespace
+
+Diary::Diary(const Garden& garden, const Instant& now)
+    : garden_(garden), now_(now), doings_(garden.plantings.size()) {}
+
+void Diary::add_watered(const Arguments& arguments) {
+  for (const std::string& text : arguments.texts("watered")) {
+    const auto [name, time] = split_last(text, '@');
+    Instant when = now_;
+    if (time) {
+      const auto parsed = parse_instant(*time);
+      if (!parsed) {
+        throw RequestError(
+            fmt::format("--watered: found {}; expected NAME, or NAME@ and a date and hour, as "
+                        "kale@2024-07-15T08:30",
+                        in_quotes(text)));
+      }
+      if (*parsed > now_) {
+        throw RequestError(fmt::format("--watered: found {}, after now; expected a time up to {}",
+                                       to_string(*parsed), to_string(now_)));
+      }
+      when = *parsed;
+    }
+    const Doing doing{when, DoingKind::watered, std::nullopt};
+    if (name == "all") {
+      for (auto& list : doings_) list.push_back(doing);
+    } else {
+      doings_[named(garden_, "watered", name)].push_back(doing);
+    }
+  }
+}
+
+void Diary::add_weights(const Arguments& arguments) {
+  for (const std::string& text : arguments.texts("weight")) {
+    const auto [name, weight] = split_last(text, '=');
+    const auto kg = weight ? kilograms(*weight) : std::nullopt;
+    if (!kg) {
+      throw RequestError(fmt::format(
+          "--weight: found {}; expected NAME=KG or NAME=POUNDSlb, as kale=12.3 or kale=27lb",
+          in_quotes(text)));
+    }
+    const std::size_t i = named(garden_, "weight", name);
+    check_weight(garden_.plantings[i], *kg);
+    add_once(i, "weight", {now_, DoingKind::weighed, kg});
+  }
+}
+
+void Diary::add_tops(const Arguments& arguments) {
+  for (const std::string& text : arguments.texts("top")) {
+    const auto [name, how] = split_last(text, '=');
+    if (!how || (*how != "dry" && *how != "moist")) {
+      throw RequestError(
+          fmt::format("--top: found {}; expected NAME=dry or NAME=moist", in_quotes(text)));
+    }
+    const std::size_t i = named(garden_, "top", name);
+    add_once(i, "top",
+             {now_, *how == "dry" ? DoingKind::top_felt_dry : DoingKind::top_felt_moist, {}});
+  }
+}
+
+void Diary::add_log(const std::vector<LogEntry>& entries) {
+  for (const LogEntry& entry : entries) {
+    doings_[named(garden_, "log", entry.name)].push_back(entry.doing);
+  }
+}
+
+void Diary::put_into(ForecastPlanting& input, std::size_t i, Date planted,
+                     int& counted_before) const {
+  std::vector<Doing> doings;
+  std::optional<Instant> log_from;
+  if (input.saved) {
+    doings = input.saved->doings;
+    log_from = input.saved->log_from;
+  }
+  for (const Doing& doing : doings_[i]) {
+    if (doing.when.date < planted) continue;  // of an earlier planting
+    if (doing.kind == DoingKind::watered && (!log_from || doing.when < *log_from)) {
+      log_from = doing.when;
+    }
+    if (input.saved && doing.when.date < input.saved->run.date) {
+      ++counted_before;
+      continue;
+    }
+    doings.push_back(doing);
+  }
+  std::stable_sort(doings.begin(), doings.end(), [](const Doing& a, const Doing& b) {
+    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
+  });
+  // The log of today holds what the state of yesterday knew.
+  doings.erase(std::unique(doings.begin(), doings.end()), doings.end());
+  input.doings = std::move(doings);
+  input.log_from = log_from;
+}
+
+void Diary::check_weight(const Planting& planting, double kg) const {
+  if (!planting.tare_kg) {
+    throw RequestError(
+        fmt::format("--weight: found no tare_kg for {} in {}; expected what its empty pot weighs",
+                    in_quotes(planting.name), garden_.file));
+  }
+  if (kg < *planting.tare_kg) {
+    throw RequestError(
+        fmt::format("--weight: found {} of {:.4g} kg, below its tare of {:.4g} kg; expected more",
+                    in_quotes(planting.name), kg, *planting.tare_kg));
+  }
+  const double dry_kg = dry_mix_kg(planting.mix, planting.pot.mix_l());
+  if (kg < *planting.tare_kg + dry_kg) {
+    throw RequestError(fmt::format(
+        "--weight: found {} of {:.4g} kg, below tare and dry mix together ({:.4g} and {:.4g} "
+        "kg); expected more",
+        in_quotes(planting.name), kg, *planting.tare_kg, dry_kg));
+  }
+}
+
+void Diary::add_once(std::size_t i, const char* option, const Doing& doing) {
+  const bool is_weight = doing.kind == DoingKind::weighed;
+  for (const Doing& known : doings_[i]) {
+    const bool known_is_weight = known.kind == DoingKind::weighed;
+    if (known.kind == DoingKind::watered || known_is_weight != is_weight) continue;
+    throw RequestError(fmt::format("--{}: found {} a second time; expected it once", option,
+                                   in_quotes(garden_.plantings[i].name)));
+  }
+  doings_[i].push_back(doing);
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,35 @@
+// What the options and the log of a forecast say was done to each planting.
+#pragma once
+
+#include <vector>
+
+#include "shared_options.hpp"
+#include "wiltline/questions/forecast_files.hpp"
+
+namespace wiltline::cli {
+
+/// What was done to each planting, in the garden's order. All throw RequestError: unknown
+/// plantings, times after now, weights below tare or without one, an option given twice.
+class Diary {
+ public:
+  Diary(const Garden& garden, const Instant& now);
+
+  void add_watered(const Arguments& arguments);  // --watered
+  void add_weights(const Arguments& arguments);  // --weight
+  void add_tops(const Arguments& arguments);     // --top
+  void add_log(const std::vector<LogEntry>& entries);
+
+  /// The doings that still count for a planting, with what a saved state knew already;
+  /// `counted_before` grows by those that are in that state.
+  void put_into(ForecastPlanting& input, std::size_t i, Date planted, int& counted_before) const;
+
+ private:
+  void check_weight(const Planting& planting, double kg) const;
+  void add_once(std::size_t i, const char* option, const Doing& doing);
+
+  const Garden& garden_;
+  Instant now_;
+  std::vector<std::vector<Doing>> doings_;
+};
+
+}  // namespace wiltline::cli

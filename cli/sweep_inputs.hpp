@@ -1,0 +1,39 @@
+// What a sweep is made of, from its options; and the digests by which its parts know each other.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "shared_options.hpp"
+#include "wiltline/questions/sweep.hpp"
+
+namespace wiltline::cli {
+
+/// The columns of a sweep's rows.
+[[nodiscard]] std::vector<Column> sweep_columns();
+
+/// Everything a sweep is made of.
+struct Sweep {
+  Catalogue catalogue;
+  SeasonOptions options;
+  MissingDataOptions missing;
+  RecordReader reader;
+  std::vector<std::string> files;
+  SweepPlan plan;
+  std::vector<Column> columns = sweep_columns();
+};
+[[nodiscard]] Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes);
+
+[[nodiscard]] std::string name_in_folder(const std::string& file);
+/// An answer among the weather would be read as weather the next time. Throws RequestError.
+void refuse_answer_among_weather(const std::string& path, const std::string& folder);
+
+/// What all parts depend on, as text: program, tables, names, options.
+[[nodiscard]] std::string common_inputs(const Arguments& arguments, const Sweep& sweep);
+/// The digest of all that some blocks depend on: what all depend on, and the bytes of their
+/// records.
+[[nodiscard]] std::string digest_of(const std::string& common, const Sweep& sweep,
+                                    BlockRange blocks,
+                                    const std::vector<std::string>& record_digests);
+
+}  // namespace wiltline::cli
