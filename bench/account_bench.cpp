@@ -4,27 +4,15 @@
 #include <string>
 #include <vector>
 
+#include "inputs.hpp"
 #include "support/random.hpp"
-#include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/season.hpp"
-#include "wiltline/weather/reading.hpp"
 
 namespace wiltline {
 namespace {
 
 const std::string source = WILTLINE_SOURCE;
-
-const WeatherRecord& tolvenau() {
-  static const WeatherRecord record =
-      read_weather(read_file(source + "/weather-samples/tolvenau.csv"), {});
-  return record;
-}
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
 
 void weather_csv_to_record(benchmark::State& state) {
   const FileBytes file = read_file(source + "/weather-samples/tolvenau.csv");

@@ -4,23 +4,11 @@
 #include <string>
 #include <vector>
 
-#include "wiltline/garden/reading.hpp"
+#include "inputs.hpp"
 #include "wiltline/questions/drawn_answers.hpp"
-#include "wiltline/weather/reading.hpp"
 
 namespace wiltline {
 namespace {
-
-const WeatherRecord& tolvenau() {
-  static const WeatherRecord record =
-      read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv"), {});
-  return record;
-}
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
 
 /// Pots that are all a little different, for this many days.
 std::vector<Planting> pots(std::size_t count, int days) {

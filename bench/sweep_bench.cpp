@@ -1,33 +1,29 @@
 // A sweep's blocks: what a pot-day costs when every pot is run through every year of a record.
 #include <benchmark/benchmark.h>
 
-#include <string>
-
+#include "inputs.hpp"
 #include "wiltline/questions/sweep.hpp"
-#include "wiltline/weather/reading.hpp"
 
 namespace wiltline {
 namespace {
 
 /// Tomato in every built-in pot, one thread, weather prepared; items are pot-days.
 void sweep_blocks(benchmark::State& state) {
-  const Catalogue catalogue = read_catalogue(builtin_tables());
-  const WeatherRecord record =
-      read_weather(read_file(std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv"), {});
-  SweepAxes axes{.crops = {*catalogue.crops.find("tomato")},
-                 .spots = {*catalogue.spots.find("patio")},
+  const Catalogue& known = catalogue();
+  SweepAxes axes{.crops = {*known.crops.find("tomato")},
+                 .spots = {*known.spots.find("patio")},
                  .pots = {},
-                 .mixes = {*catalogue.mix("potting mix").mix},
+                 .mixes = {*known.mix("potting mix").mix},
                  .plants = {1},
                  .planted = {},
                  .routine = parse_routine("check daily 07:00").routine};
-  for (const Entry<Pot>& pot : catalogue.pots.entries()) axes.pots.push_back(pot.value);
-  const SweepPlan plan(std::move(axes), 1, catalogue.parameters);
-  PreparedWeather weather(record, {});
+  for (const Entry<Pot>& pot : known.pots.entries()) axes.pots.push_back(pot.value);
+  const SweepPlan plan(std::move(axes), 1, known.parameters);
+  PreparedWeather weather(tolvenau(), {});
   std::int64_t days = 0;
   for (auto _ : state) {
     for (std::size_t b = 0; b < plan.blocks(); ++b) {
-      const SweepSeasons run = run_block(plan, plan.block(b), weather, catalogue, {});
+      const SweepSeasons run = run_block(plan, plan.block(b), weather, known, {});
       for (const SeasonResult& season : run.seasons) days += season.summary.days;
     }
   }

@@ -5,15 +5,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <span>
 
 #include "absence_answer.hpp"
 #include "absence_options.hpp"
 #include "command.hpp"
 #include "planting_options.hpp"
-#include "remedies.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"

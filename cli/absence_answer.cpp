@@ -245,9 +245,9 @@ std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& op
       if (own ? place != 0 : asked.result.smallest && asked.result.smallest != place) continue;
       const Planting& planting = asked.candidates[place];
       out += wrapped(
-                 fmt::format("  {}: {}.", printable(own ? planting.name : planting.pot.name),
+                 fmt::format("{}: {}.", printable(own ? planting.name : planting.pot.name),
                              spread_text(asked.spreads[k], draws, share_asked_text(options.share))),
-                 100, 4) +
+                 100, 2) +
              '\n';
     }
   }
@@ -263,7 +263,7 @@ std::string closing(const AbsenceOptions& options, const Report& report) {
       "A share of past weather is no promise for the next summer.",
       clock_string(options.leave_h)));
   for (const std::string& note : report.notes) say(printable(note));
-  say("These are estimates: check the mix by hand before you leave, and follow local water rules.");
+  say(caution_text("you leave"));
   return out;
 }
 

@@ -216,12 +216,13 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
   out += '\n';
   say("Enough: with this routine no wilting day in any of the summers, if the plant is the size "
       "given. Wilting: leaves droop by day and usually recover. Stressed: growth slows. Dry: "
-      "expect damage. Days are those of the worst summer, litres those of one pot.");
+      "expect damage. Days are those of the worst summer, amounts those of one pot.");
   say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
       "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
       "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
   for (const std::string& note : report.notes) say(printable(note));
+  say(caution_text("you water"));
   return out;
 }
 
@@ -298,7 +299,7 @@ void run_compare(const Arguments& arguments) {
     for (const ComparedChoice& choice : choices) {
       const std::string spread = spread_text(*spread_of_choice(choice), *draws, how.us_units);
       out +=
-          wrapped(fmt::format("  {}: {}.", choice_text(*choice.planting, differ), spread), 100, 4) +
+          wrapped(fmt::format("{}: {}.", choice_text(*choice.planting, differ), spread), 100, 2) +
           '\n';
     }
     return out;

@@ -5,19 +5,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "command.hpp"
 #include "diary.hpp"
 #include "forecast_answer.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/units.hpp"
-#include "wiltline/budget/measured.hpp"
 #include "wiltline/questions/forecast_files.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {

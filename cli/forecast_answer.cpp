@@ -139,7 +139,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   say("To give: until it drains, for one pot of each row; a range because plant size, shelter and "
       "mix vary.");
   for (const std::string& note : report.notes) say(printable(note));
-  say("These are estimates: check the mix by hand before you water, and follow local water rules.");
+  say(caution_text("you water"));
   return out;
 }
 

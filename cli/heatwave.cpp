@@ -277,10 +277,11 @@ std::string table_text(const std::vector<Answer>& answers, const SpellRequest& r
       "wilting "
       "(leaves droop by day and usually recover); stressed: growth slows. As needed: watered the "
       "moment the refill threshold is reached, so that growth never slows.");
-  say("Litres are those of one pot. The weather is that of a grass field; a wall or paving can be "
+  say("Amounts are those of one pot. The weather is that of a grass field; a wall or paving can be "
       "well above it. Plant size, "
-      "shelter and mix vary: look at the plant, and put a finger in the mix, before you water.");
+      "shelter and mix vary.");
   for (const std::string& note : report.notes) say(printable(note));
+  say(caution_text("you water"));
   return out;
 }
 
@@ -391,10 +392,10 @@ void run_heatwave(const Arguments& arguments) {
     out += '\n' + wrapped(draws_text(*draws), 100, 2) + '\n';
     for (const Answer& answer : answers) {
       for (const HeatwavePot& pot : answer.result.pots) {
-        out += wrapped(fmt::format("  {}{}: {}.", choice_text(*pot.planting, differ),
+        out += wrapped(fmt::format("{}{}: {}.", choice_text(*pot.planting, differ),
                                    weather ? " (" + printable(answer.record->name()) + ")" : "",
                                    spread_text(*spread_of_pot(answer, pot), *draws, how.us_units)),
-                       100, 4) +
+                       100, 2) +
                '\n';
       }
     }

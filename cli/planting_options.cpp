@@ -43,8 +43,7 @@ po::options_description planting_options() {
       "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
       "spot", text_value("NAME"), "a known spot (wiltline list spots); else patio")(
       "plants", text_value("N"), "plants in each pot; else as many as the crop's litres are for")(
-      "planted", text_value("DAY"),
-      "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15");
+      "planted", text_value("DAY"), planted_help);
   return options;
 }
 

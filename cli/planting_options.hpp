@@ -14,6 +14,10 @@
 
 namespace wiltline::cli {
 
+/// What --planted is, for help.
+inline constexpr const char* planted_help =
+    "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15";
+
 /// --crop, --mix, --spot, --plants, --planted.
 [[nodiscard]] po::options_description planting_options();
 /// --pots, --kind.

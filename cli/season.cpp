@@ -4,8 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <map>
 #include <set>
 
 #include "command.hpp"
@@ -14,7 +12,6 @@
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -215,7 +215,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
       "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
       "narrow it.");
   for (const std::string& note : report.notes) say(printable(note));
-  say("These are estimates: check the mix by hand before you water, and follow local water rules.");
+  say(caution_text("you water"));
   return out;
 }
 
@@ -250,9 +250,9 @@ std::string spreads_text(const std::vector<Run>& runs, const Spreads& spreads, b
     const std::size_t run = worst.at(planting);
     const std::string season =
         several ? fmt::format(" in {}", year_of(runs[run].result.first)) : "";
-    out += wrapped(fmt::format("  {}{}: {}.", printable(planting->name), season,
+    out += wrapped(fmt::format("{}{}: {}.", printable(planting->name), season,
                                spread_text(spreads.of_runs[run], *spreads.draws, us)),
-                   100, 4) +
+                   100, 2) +
            '\n';
   }
   return out;

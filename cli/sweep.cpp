@@ -4,15 +4,12 @@
 
 #include <fmt/format.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <chrono>
 #include <csignal>
-#include <cstdio>
-#include <filesystem>
 
 #include "command.hpp"
+#include "planting_options.hpp"
 #include "resumable_file.hpp"
 #include "season_cells.hpp"
 #include "sweep_inputs.hpp"
@@ -386,9 +383,8 @@ Command sweep_command() {
       "draws", text_value("N"),
       "rows for N draws of plant, mix, spot and model from their ranges, too; 0 (default): for "
       "central values only")("seed", text_value("N"), "which draws (default 1)")(
-      "planted", text_value("DAY"),
-      "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15")(
-      "routine", text_value("ROUTINE"), "as in a garden; else check daily 07:00")(
+      "planted", text_value("DAY"), planted_help)("routine", text_value("ROUTINE"),
+                                                  "as in a garden; else check daily 07:00")(
       "growth", text_value("BY"), "days (default) or degree-days")(
       "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
   add_threads_option(own);

@@ -54,6 +54,12 @@ std::string yes_no(bool yes) {
   return yes ? "yes" : "no";
 }
 
+std::string caution_text(std::string_view before) {
+  return fmt::format(
+      "These are estimates: check the mix by hand before {}, and follow local water rules.",
+      before);
+}
+
 std::string_view part_of_day(double clock_h) {
   if (clock_h < 5.0 || clock_h >= 22.0) return "night";
   if (clock_h < 12.0) return "morning";

@@ -35,6 +35,9 @@ namespace wiltline::cli {
 
 [[nodiscard]] std::string yes_no(bool yes);
 
+/// What stands below every table that people may water by. `before`: you water, you leave.
+[[nodiscard]] std::string caution_text(std::string_view before);
+
 /// Hours as people should read them: morning (from 05:00), afternoon (12:00), evening (18:00) or
 /// night (22:00).
 [[nodiscard]] std::string_view part_of_day(double clock_h);

@@ -22,7 +22,7 @@ fail() {
 source tests/packages.sh
 need_packages slurm-wlm munge || skip "Debian's slurm-wlm and munge cannot be installed"
 
-place=$(mktemp -d /tmp/wiltline-slurm.XXXXXX)
+place=$(mktemp -d -t wiltline-slurm.XXXXXX)
 daemons=()
 job=
 stop() {

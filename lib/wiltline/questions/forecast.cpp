@@ -1,7 +1,6 @@
 #include "wiltline/questions/forecast.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 #include <tuple>
 
