@@ -148,8 +148,7 @@ void run_absence(const Arguments& arguments) {
     garden.plantings.push_back(planting_from_options(arguments, catalogue, south));
   }
   check_length(records, arguments, options);
-  std::vector<PreparedWeather> weathers;
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
+  std::vector<PreparedWeather> weathers = prepared(records, missing);
   if (of_garden) {
     check_planting_days(garden, weathers);
   } else {

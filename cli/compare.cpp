@@ -268,8 +268,7 @@ void run_compare(const Arguments& arguments) {
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
-  std::vector<PreparedWeather> weathers;
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
+  std::vector<PreparedWeather> weathers = prepared(records, missing);
   ChosenPlantings chosen = chosen_plantings(arguments, catalogue, weathers, true);
   set_routine(arguments, chosen);
 

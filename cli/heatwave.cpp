@@ -339,8 +339,7 @@ void run_heatwave(const Arguments& arguments) {
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<WeatherRecord> records = load_weather(arguments, false);
-  std::vector<PreparedWeather> measured;
-  for (const WeatherRecord& record : records) measured.emplace_back(record, missing);
+  std::vector<PreparedWeather> measured = prepared(records, missing);
   const ChosenPlantings chosen =
       chosen_plantings(arguments, catalogue, measured, !options.full_grown);
 

@@ -112,8 +112,7 @@ void run_season_command(const Arguments& arguments) {
   Garden garden = load_garden(arguments, catalogue);
   add_absences(arguments, garden);
 
-  std::vector<PreparedWeather> weathers;
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
+  std::vector<PreparedWeather> weathers = prepared(records, missing);
   const std::vector<Run> runs = run_all(garden, weathers, catalogue, options, spreads);
 
   const RemediesOf remedies_of =

@@ -184,6 +184,14 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   return records;
 }
 
+std::vector<PreparedWeather> prepared(const std::vector<WeatherRecord>& records,
+                                      const MissingDataOptions& missing) {
+  std::vector<PreparedWeather> weathers;
+  weathers.reserve(records.size());
+  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
+  return weathers;
+}
+
 RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
     : from_(date_option(arguments, "from")), to_(date_option(arguments, "to")) {
   how_.site = site_values(arguments);

@@ -40,6 +40,9 @@ void add_threads_option(po::options_description& options);
 
 /// The records named by --weather, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
+/// Each record prepared; the records must outlive what is returned.
+[[nodiscard]] std::vector<PreparedWeather> prepared(const std::vector<WeatherRecord>& records,
+                                                    const MissingDataOptions& missing);
 /// One record, read, checked and cut as the weather options say; they are parsed once.
 class RecordReader {
  public:

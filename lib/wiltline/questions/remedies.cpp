@@ -234,6 +234,7 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
     for (std::size_t i = 0; i < results.size(); ++i) add_days(results[i].summary, after[i]);
   }
   std::vector<Trial> trials;
+  trials.reserve(changes.size());
   for (std::size_t i = 0; i < changes.size(); ++i) {
     trials.push_back({.change = i,
                       .kind = changes[i].kind,
@@ -289,7 +290,9 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting,
     return change.kind == RemedyKind::until_it_drains || change.kind >= RemedyKind::daily_visits;
   });
   std::vector<AbsencePot> after;
+  after.reserve(changes.size());
   std::vector<Trial> trials;
+  trials.reserve(changes.size());
   for (std::size_t i = 0; i < changes.size(); ++i) {
     after.push_back(run(changes[i].planting));
     trials.push_back({.change = i,
