@@ -32,7 +32,7 @@ std::string range_in_words(const TimeSpread& spread, const Instant& now) {
     if (!at) return std::string("later");
     return *at <= now ? "now" : date_in_words(at->date);
   };
-  const std::string first = day(spread.p10);
+  std::string first = day(spread.p10);
   const std::string last = day(spread.p90);
   if (first == last) return first;
   const bool same_month = spread.p10 && spread.p90 && *spread.p10 > now &&

@@ -59,7 +59,9 @@ struct Instant {
   Date date{};
   double hour = 0.0;  // clock hours, [0, 24)
 
-  friend auto operator<=>(const Instant&, const Instant&) = default;
+  // clang-tidy 14 takes the generated comparison with 0 for a pointer.
+  friend auto operator<=>(const Instant&,  // NOLINT(modernize-use-nullptr)
+                          const Instant&) = default;
 };
 
 /// Reads exactly YYYY-MM-DDTHH:MM or YYYY-MM-DD HH:MM (00:00 to 23:59).

@@ -29,7 +29,7 @@ struct Answers {
   [[nodiscard]] std::optional<Influence> moves_most(
       std::initializer_list<std::size_t> any_of) const {
     for (const std::size_t figure : any_of) {
-      if (const auto influence = most_influential(inputs, of[figure])) return influence;
+      if (auto influence = most_influential(inputs, of[figure])) return influence;
     }
     return std::nullopt;
   }

@@ -36,9 +36,9 @@ class SpotWeather {
 class Journey {
  public:
   /// `run` stands at planting or at a saved state.
-  Journey(const ForecastPlanting& input, PlantingRun run, const SpotWeather& weather,
+  Journey(const ForecastPlanting& input, const PlantingRun& run, const SpotWeather& weather,
           const WeatherRecord& record)
-      : input_(input), run_(std::move(run)), weather_(weather), record_(record) {}
+      : input_(input), run_(run), weather_(weather), record_(record) {}
 
   [[nodiscard]] const PlantingRun& run() const { return run_; }
 

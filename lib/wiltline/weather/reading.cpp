@@ -68,7 +68,7 @@ class Reader {
     const Site site = require_site(known);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     // A file of millions of rows is no record; it may be refused at its second.
-    constexpr std::size_t two_centuries = 200 * 366;
+    constexpr std::size_t two_centuries = std::size_t{200} * 366;
     rows_.reserve(std::min(table_.rows(), two_centuries));
     observed_.reserve(std::min(table_.rows(), two_centuries));
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
