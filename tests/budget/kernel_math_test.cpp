@@ -36,4 +36,20 @@ TEST_CASE("mean decay is (1 - e^-z)/z on both sides of its series, and 1 at zero
   CHECK(near(kernel::mean_decay(0.35 - 1e-15), kernel::mean_decay(0.35), 1e-14));
 }
 
+TEST_CASE("ln(1 + z) agrees with the library's to the last bits, from nothing to the huge") {
+  Random random(3);
+  for (int i = 0; i < 200000; ++i) {
+    const double z = std::pow(10.0, random.uniform(-18.0, i % 2 == 0 ? 1.0 : 299.0));
+    CAPTURE(z);
+    REQUIRE(near(kernel::log_of_one_and(z) / std::log1p(z), 1.0, 6e-16));
+  }
+  CHECK(kernel::log_of_one_and(0.0) == 0.0);
+  for (const double edge : {std::sqrt(2.0) - 1.0, 1.0, std::sqrt(8.0) - 1.0}) {
+    for (const double z : {std::nextafter(edge, 0.0), edge, std::nextafter(edge, 9.0)}) {
+      CAPTURE(z);
+      CHECK(near(kernel::log_of_one_and(z) / std::log1p(z), 1.0, 6e-16));
+    }
+  }
+}
+
 }  // namespace wiltline::test

@@ -15,9 +15,9 @@ struct Motion {
 
   /// Depletion after t from `start`.
   [[nodiscard]] double after(double start, double t) const {
-    const double own = decay == 0.0 ? start + constant * t
-                                    : start * kernel::exponential(-decay * t) +
-                                          constant * t * kernel::mean_decay(decay * t);
+    const double own = decay == 0.0
+                           ? start + constant * t
+                           : start + (constant - decay * start) * t * kernel::mean_decay(decay * t);
     if (forced == 0.0) return own;
     return own + forced * t * kernel::exponential(-forced_decay * t) *
                      kernel::mean_decay((decay - forced_decay) * t);
@@ -41,16 +41,24 @@ struct Motion {
     return miss;
   }
 
-  /// The t in [0, end] at which D reaches `level`, known to be reached by `end`. Newton, kept
-  /// inside a shrinking bracket; halved where Newton is slow (far out on an exponential).
+  /// The t in [0, end] at which D reaches `level`, known to be reached by `end`.
   [[nodiscard]] double time_to(double start, double level, double own_rate, double end) const {
+    if (start >= level) return 0.0;
+    if (forced != 0.0 || !(own_rate > 0.0)) return search_time_to(start, level, own_rate, end);
+    const double at_own_rate = (level - start) / own_rate;
+    const double t =
+        decay == 0.0 ? at_own_rate : kernel::log_of_one_and(decay * at_own_rate) / decay;
+    return std::min(t, end);
+  }
+
+  /// The same where no formula has it. Newton, kept inside a shrinking bracket; halved where Newton
+  /// is slow (far out on an exponential).
+  [[nodiscard]] double search_time_to(double start, double level, double own_rate,
+                                      double end) const {
     constexpr int most_rounds = 300;
     constexpr double close_enough = 4e-16;  // of the interval
-    if (start >= level) return 0.0;
-    // At the rate it has at first: exact where nothing changes that, else where to begin.
     const double first_slope = own_rate + forced;
     const double at_first_slope = first_slope > 0.0 ? (level - start) / first_slope : end;
-    if (decay == 0.0 && forced == 0.0) return std::min(at_first_slope, end);
     double t = at_first_slope < end ? at_first_slope : end / 2.0;
     double low = 0.0;
     double high = end;
@@ -323,8 +331,13 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
 
 IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::PlainInterval interval =
-      plain_course(demand, plain_limits(limits, lines), state, dx);
+  const kernel::PlainLimits plain = plain_limits(limits, lines);
+  // Depletions only rise: a pot past an edge will not take a plain course.
+  if (state.rooted_depletion_l > plain.first_edge ||
+      state.unrooted_depletion_l > plain.unrooted_raw) {
+    return flow_through_edges(demand, limits, lines, state, dx);
+  }
+  const kernel::PlainInterval interval = plain_course(demand, plain, state, dx);
   if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;
