@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "wiltline/base/units.hpp"
 #include "wiltline/budget/batch_loops.hpp"
 
 namespace wiltline {
@@ -15,6 +14,12 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
   Data& d = *data_;
   several_plants_ = std::any_of(settings_.begin(), settings_.end(),
                                 [](const PlantingSetting* one) { return one->stand.plants != 1; });
+  full_size_ = !several_plants_ &&
+               std::all_of(settings_.begin(), settings_.end(),
+                           [](const PlantingSetting* one) { return one->size_factor == 1.0; });
+  all_rooted_ = std::all_of(settings_.begin(), settings_.end(), [](const PlantingSetting* one) {
+    return one->pot.initial_rooted_share == 1.0;
+  });
   for (std::size_t i = 0; i < chunk_pots; ++i) {
     const PlantingSetting& setting = *settings_[std::min(i, settings_.size() - 1)];
     const PotParameters& pot = setting.pot;
@@ -69,27 +74,25 @@ void PotChunk::share_crown(const CropDay& crop) {
 }
 
 const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const DayPlan& plan,
+                                  std::span<const double> visits_at_days,
                                   const DemandCurve& curve) {
-  const auto at_days = [&](double x) {
-    return age_days + curve.hours_at(x) / units::hours_per_day;
-  };
-  visit_at_days_.clear();
-  for (const Visit& visit : plan.visits) visit_at_days_.push_back(at_days(visit.at));
   if (several_plants_) share_crown(crop);
 
   SharedDay shared;
-  shared.lanes = lanes_in_use(settings_.size());
+  shared.vectors = vectors_in_use(settings_.size());
   shared.crop = &crop;
   shared.capture_factor = settings_.front()->crop.crop->capture_factor;
   shared.top_coefficient = model_->top_evaporation_coefficient;
   shared.age_days = age_days;
   shared.plan = &plan;
-  shared.midnight_days = at_days(0.0);
-  shared.visit_at_days = visit_at_days_;
+  if (crop.rain_mm > 0.0) shared.rain_at_days = days_since_planting(age_days, curve, 0.0);
+  shared.visits_at_days = visits_at_days;
   shared.crowns_in_lanes = several_plants_;
+  shared.full_size = full_size_;
   // From the day all pots are filled on, growing again would change nothing.
   shared.roots_grow = age_days >= 1.0 && !all_rooted_;
   all_rooted_ = all_rooted_ || (shared.roots_grow && age_days >= last_fill_days_);
+  shared.all_rooted = all_rooted_;
   Data& d = *data_;
   run_plainly(set_, d, shared);
 
@@ -133,7 +136,7 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
                         .longest_days = d.morning.longest_gap_days[i]};
   for (const Refill& refill : day.refills) {
     gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
-                           age_days + curve.hours_at(refill.at) / units::hours_per_day);
+                           days_since_planting(age_days, curve, refill.at));
   }
   d.now.last_refill_days[i] = gap.last_days;
   d.now.longest_gap_days[i] = gap.longest_days;

@@ -18,10 +18,13 @@ namespace wiltline {
 /// Pots in a chunk: few enough for the first-level cache.
 inline constexpr std::size_t chunk_pots = 32;
 
-/// Pots up to whole vectors of every instruction set; a chunk's last pot fills them up.
-[[nodiscard]] constexpr std::size_t lanes_in_use(std::size_t pots) {
-  constexpr std::size_t widest_vector = 8;
-  return (pots + widest_vector - 1) / widest_vector * widest_vector;
+/// Doubles in a vector of the widest instruction set. A loop over a multiple of it, written as a
+/// product, has no rest that the compiler must see to.
+inline constexpr std::size_t widest_vector = 8;
+
+/// Whole vectors that hold so many pots; a chunk's last pot fills them up.
+[[nodiscard]] constexpr std::size_t vectors_in_use(std::size_t pots) {
+  return (pots + widest_vector - 1) / widest_vector;
 }
 
 /// One value for each pot of a chunk.
@@ -66,12 +69,15 @@ class PotChunk {
   PotChunk(const PotChunk&) = delete;
   PotChunk& operator=(const PotChunk&) = delete;
 
-  /// Moves all pots on by a day and returns what it did.
+  /// Moves all pots on by a day and returns what it did. `visits_at_days`: of the plan's visits,
+  /// days_since_planting.
   const ChunkDay& run_day(const CropDay& crop, double age_days, const DayPlan& plan,
-                          const DemandCurve& curve);
+                          std::span<const double> visits_at_days, const DemandCurve& curve);
 
   /// Longest time between refills (is_refill) from planting to `age_days`, days.
   [[nodiscard]] double longest_gap_days(std::size_t pot, double age_days) const;
+  /// True if no pot limits its plant: use at full size is then the potential use.
+  [[nodiscard]] bool full_size() const { return full_size_; }
   /// Pot-days that took the exact path so far.
   [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
 
@@ -86,8 +92,8 @@ class PotChunk {
   const ModelParameters* model_;
   InstructionSet set_;
   std::unique_ptr<Data> data_;
-  std::vector<double> visit_at_days_;
   bool several_plants_ = false;
+  bool full_size_ = false;       // no pot limits its plant
   double last_fill_days_ = 0.0;  // when the last pot's roots fill it
   bool all_rooted_ = false;
   std::size_t exact_pot_days_ = 0;

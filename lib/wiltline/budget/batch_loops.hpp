@@ -79,16 +79,18 @@ struct PotChunk::Data {
 
 /// A day as all pots of the chunk share it.
 struct SharedDay {
-  std::size_t lanes = 0;  // whole vectors: the last pot fills them up
+  std::size_t vectors = 0;  // of widest_vector lanes; the last pot fills them up
   const CropDay* crop = nullptr;
   double capture_factor = 1.0;
   double top_coefficient = 1.0;
   double age_days = 0.0;
   const DayPlan* plan = nullptr;
-  double midnight_days = 0.0;             // since planting
-  std::span<const double> visit_at_days;  // since planting, one for each visit
+  double rain_at_days = 0.0;               // since planting
+  std::span<const double> visits_at_days;  // since planting, one for each visit
   bool crowns_in_lanes = false;
+  bool full_size = false;  // no pot limits its plant
   bool roots_grow = false;
+  bool all_rooted = false;  // once they have grown, the mix of every pot is rooted through
 };
 
 /// A day of every pot on the assumption that it is plain; `data.plain` says of which it was.

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "wiltline/base/units.hpp"
 #include "wiltline/budget/day.hpp"
 #include "wiltline/crop/canopy.hpp"
 #include "wiltline/crop/growth.hpp"
@@ -27,6 +28,12 @@ struct SpotDay {
   /// ET0 at the spot, never below zero: dew does not water a pot.
   [[nodiscard]] double et0_mm() const { return et0.total_mm() > 0.0 ? et0.total_mm() : 0.0; }
 };
+
+/// When a share x of a day's demand has passed, days since planting. `age_days`: of the day.
+[[nodiscard]] inline double days_since_planting(double age_days, const DemandCurve& curve,
+                                                double x) {
+  return age_days + curve.hours_at(x) / units::hours_per_day;
+}
 
 /// A day seen from a spot; `open`: its reference ET.
 [[nodiscard]] SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather,

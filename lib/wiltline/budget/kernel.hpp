@@ -25,9 +25,9 @@ WILTLINE_KERNEL double most(double a, double b) {
 WILTLINE_KERNEL double flag(bool condition) {
   return condition ? 1.0 : 0.0;
 }
-/// `a` if the flag is 1, `b` if it is 0; both finite.
+/// `a` if the flag is 1, `b` if it is 0.
 WILTLINE_KERNEL double choose(double flag, double a, double b) {
-  return flag * a + (1.0 - flag) * b;
+  return flag > 0.5 ? a : b;
 }
 
 /// Water missing, as PotState has it.
@@ -37,6 +37,10 @@ struct Depletions {
   double top;
   double mulch_water;  // held, not missing
 };
+
+/// How much of the mix roots have reached. Where it is the whole, all that concerns the rest is
+/// nought: kernels told so beforehand leave it out, and give the same bits.
+enum class Rooting { part, whole };
 
 /// What a pot loses in an interval.
 struct Losses {
@@ -99,24 +103,33 @@ WILTLINE_KERNEL TopDrying top_drying(double top_rate, double per_top_litre,
 
 /// Dries by `dx` >= 0 on the assumption that no edge is reached: plant and wall at full rate, the
 /// top as `drying` has it, with `remaining` e to its exponent.
+template <Rooting rooting = Rooting::part>
 WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimits& limit,
                                              const Depletions& before, double dx,
                                              const TopDrying& drying, double remaining) {
-  const double r = limit.rooted_share;
   const double left = most(limit.tew - (before.top + drying.in_line), 0.0);
   const double top = drying.in_line + left * (1.0 - remaining);
   const double wall = rate.wall * dx;
   const double transpired = rate.transpiration * dx;
   const double mulch = least(before.mulch_water, rate.mulch * dx);
-  const double rooted = before.rooted + (transpired + r * wall + r * top);
-  const double unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
+  double rooted = 0.0;
+  double unrooted = 0.0;
+  if constexpr (rooting == Rooting::whole) {
+    rooted = before.rooted + (transpired + wall + top);
+  } else {
+    const double r = limit.rooted_share;
+    rooted = before.rooted + (transpired + r * wall + r * top);
+    unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
+  }
+  double plain = flag(rooted <= limit.first_edge);
+  if constexpr (rooting == Rooting::part) plain *= flag(unrooted <= limit.unrooted_raw);
   return {.after = {.rooted = rooted,
                     .unrooted = unrooted,
                     .top = choose(limit.single_store, most(rooted, 0.0),
                                   least(before.top + top, most(limit.tew, before.top))),
                     .mulch_water = before.mulch_water - mulch},
           .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = mulch},
-          .plain = flag(rooted <= limit.first_edge) * flag(unrooted <= limit.unrooted_raw)};
+          .plain = plain};
 }
 
 struct LineFractions {
@@ -204,17 +217,23 @@ struct Poured {
 
 /// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away. Nothing poured changes
 /// nothing.
+template <Rooting rooting = Rooting::part>
 WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double when_dry,
                             const Depletions& before, double litres) {
-  const double r = rooted_share;
   const double to_mulch = most(least(litres, vessel.mulch_store - before.mulch_water), 0.0);
   const double through = litres - to_mulch;
+  const double r = rooting == Rooting::whole ? 1.0 : rooted_share;
   const double rooted_is_dry = part_is_dry(vessel, r, before.rooted);
-  const double unrooted_is_dry = part_is_dry(vessel, 1.0 - r, before.unrooted);
   const double rooted_room = part_uptake(rooted_is_dry, when_dry) * most(before.rooted, 0.0);
-  const double unrooted_room = part_uptake(unrooted_is_dry, when_dry) * most(before.unrooted, 0.0);
-  const double first_to_rooted = least(through * r, rooted_room);
-  const double to_unrooted = least(through - first_to_rooted, unrooted_room);
+  double unrooted_is_dry = 0.0;
+  double to_unrooted = 0.0;
+  if constexpr (rooting == Rooting::part) {
+    unrooted_is_dry = part_is_dry(vessel, 1.0 - r, before.unrooted);
+    const double unrooted_room =
+        part_uptake(unrooted_is_dry, when_dry) * most(before.unrooted, 0.0);
+    const double first_to_rooted = least(through * r, rooted_room);
+    to_unrooted = least(through - first_to_rooted, unrooted_room);
+  }
   const double to_rooted = least(through - to_unrooted, rooted_room);
   const double rest = most(through - to_rooted - to_unrooted, 0.0);
   const double rooted = before.rooted - to_rooted;
@@ -229,16 +248,19 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
 }
 
 /// Litres to pour until it drains.
+template <Rooting rooting = Rooting::part>
 WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, double when_dry,
                                      const Depletions& before) {
-  const double r = rooted_share;
+  const double r = rooting == Rooting::whole ? 1.0 : rooted_share;
   const double below = least(most(before.rooted + vessel.watered_store, 0.0), vessel.watered_store);
-  const double taken_up =
+  double taken_up =
       part_uptake(part_is_dry(vessel, r, before.rooted), when_dry) * most(before.rooted, 0.0) +
-      below +
-      part_uptake(part_is_dry(vessel, 1.0 - r, before.unrooted), when_dry) * before.unrooted +
-      (vessel.mulch_store - before.mulch_water);
-  return taken_up * vessel.per_kept;
+      below;
+  if constexpr (rooting == Rooting::part) {
+    taken_up +=
+        part_uptake(part_is_dry(vessel, 1.0 - r, before.unrooted), when_dry) * before.unrooted;
+  }
+  return (taken_up + (vessel.mulch_store - before.mulch_water)) * vessel.per_kept;
 }
 
 /// A watering or rain counts as a refill if it brings depletion below a tenth of TAW.
@@ -300,15 +322,22 @@ struct PotDemand {
 };
 
 /// Demand of a pot on a day: the crown covers the top as far as it reaches; the uncovered part
-/// evaporates and catches rain as if there were none.
+/// evaporates and catches rain as if there were none. `rains`: false only where rain_mm is 0, to
+/// leave out what is nought then; the bits are the same.
+template <bool rains = true>
 WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
   const double covered = least(day.plan_m2 * day.per_top_m2, 1.0);
   const double bare =
       day.top_coefficient * day.et0_mm * (1.0 - covered * (1.0 - day.under_crown)) * day.top_m2;
-  const double held_mm = least(day.rain_mm, day.interception_mm);
-  const double caught = day.top_m2 * ((1.0 - covered) * day.rain_mm +
-                                      covered * ((day.rain_mm - held_mm) * day.capture_factor));
-  return {.rates = {.transpiration = most(day.transpiration - held_mm * day.plan_m2, 0.0),
+  double transpiration = day.transpiration;
+  double caught = 0.0;
+  if constexpr (rains) {
+    const double held_mm = least(day.rain_mm, day.interception_mm);
+    transpiration = most(transpiration - held_mm * day.plan_m2, 0.0);
+    caught = day.top_m2 * ((1.0 - covered) * day.rain_mm +
+                           covered * ((day.rain_mm - held_mm) * day.capture_factor));
+  }
+  return {.rates = {.transpiration = transpiration,
                     .wall = day.wall_per_mm * day.et0_mm,
                     .top = day.mulch_factor * bare,
                     .mulch = day.mulched * bare},

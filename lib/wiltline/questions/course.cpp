@@ -97,6 +97,10 @@ DayPlan Course::plan(std::size_t day) const {
   return plan;
 }
 
+std::span<const double> Course::visits_at_days(std::size_t day) const {
+  return std::span(visit_at_days).subspan(days[day].first_visit, days[day].visit_count);
+}
+
 Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
@@ -115,9 +119,14 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const bool flowering = is_flowering(planting.crop, development.progress());
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
+    const auto age_days = static_cast<double>((date - planted).count());
+    for (std::size_t i = first_visit; i < course.visits.size(); ++i) {
+      course.visit_at_days.push_back(
+          days_since_planting(age_days, spot_days[index].curve, course.visits[i].at));
+    }
     course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),
                            .spot = &spot_days[index],
-                           .age_days = static_cast<double>((date - planted).count()),
+                           .age_days = age_days,
                            .leaf_area_share = development.leaf_area_share(),
                            .flowering = flowering,
                            .mid_season = development.mid_season(),

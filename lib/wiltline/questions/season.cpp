@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <numeric>
 
-#include "wiltline/base/units.hpp"
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/questions/care.hpp"
 #include "wiltline/questions/course.hpp"
@@ -187,9 +186,8 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     if (care.feed && !summary.first_feed) summary.first_feed = date;
     drained_yesterday_l = day.drained_l;
     for (const Refill& refill : day.refills) {
-      gap = kernel::refilled(
-          gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
-          today.age_days + today.spot->curve.hours_at(refill.at) / units::hours_per_day);
+      gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
+                             days_since_planting(today.age_days, today.spot->curve, refill.at));
     }
     threshold.add(day.threshold_l, today.mid_season);
     const IntervalDemand& demand = forcing.day.demand;

@@ -32,7 +32,7 @@ struct Totals {
   Lanes mid_season_threshold;
   std::array<Lanes, peak_window_days> last_thresholds;
   std::vector<Lanes> use;
-  std::vector<Lanes> full_size_use;
+  std::vector<Lanes> full_size_use;  // empty where no pot limits its plant
   std::vector<Lanes> waterings_by_day;
 };
 
@@ -47,7 +47,6 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
   const auto day = static_cast<std::size_t>(age);
   Lanes& last_threshold = t.last_thresholds[day % peak_window_days];
   Lanes& use = t.use[day];
-  Lanes& full_size_use = t.full_size_use[day];
   Lanes& waterings = t.waterings_by_day[day];
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     t.waterings[i] += d.waterings[i];
@@ -67,9 +66,11 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
     t.drained_since_feed[i] = fed.after.drained_since_l;
     t.drained_yesterday[i] = d.drained[i];
     use[i] = d.potential_use[i];
-    full_size_use[i] = d.full_size_use[i];
     waterings[i] = d.waterings[i];
     last_threshold[i] = d.threshold[i];
+  }
+  if (!t.full_size_use.empty()) {
+    for (std::size_t i = 0; i < lanes; ++i) t.full_size_use[day][i] = d.full_size_use[i];
   }
   if (today.crop.rain_mm > 0.0) {
     for (std::size_t i = 0; i < lanes; ++i) t.rain[i] += d.rain[i];  // vector loop
@@ -98,7 +99,8 @@ struct PeakLanes {
 };
 /// As highest_week, for all lanes.
 WILTLINE_LOOP void highest_weeks(const std::vector<Lanes>& daily, PeakLanes& peak,
-                                 std::size_t lanes) {
+                                 std::size_t vectors) {
+  const std::size_t lanes = vectors * widest_vector;
   const std::size_t window = std::min(daily.size(), peak_window_days);
   const auto days = static_cast<double>(window);
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
@@ -132,7 +134,8 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Course& course,
                       const ModelParameters& model, InstructionSet set,
                       std::span<SeasonResult* const> results) {
-  const std::size_t lanes = lanes_in_use(settings.size());
+  const std::size_t vectors = vectors_in_use(settings.size());
+  const std::size_t lanes = vectors * widest_vector;
   const std::size_t days = course.days.size();
   const FeedSchedule schedule = feed_schedule(model);
   const bool may_rot = settings.front()->crop.crop->blossom_end_rot;
@@ -140,7 +143,7 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
   PotChunk chunk(settings, model, set);
   Totals t{};
   t.use.resize(days);
-  t.full_size_use.resize(days);
+  if (!chunk.full_size()) t.full_size_use.resize(days);
   t.waterings_by_day.resize(days);
   for (std::size_t i = 0; i < chunk_pots; ++i) {
     t.mix_l[i] = settings[std::min(i, settings.size() - 1)]->pot.mix_l;
@@ -152,8 +155,8 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
   int mid_season_days = 0;
   for (std::size_t day = 0; day < days; ++day) {
     const CourseDay& today = course.days[day];
-    const ChunkDay& done =
-        chunk.run_day(today.crop, today.age_days, course.plan(day), today.spot->curve);
+    const ChunkDay& done = chunk.run_day(today.crop, today.age_days, course.plan(day),
+                                         course.visits_at_days(day), today.spot->curve);
     run_with(
         set, [&]() __attribute__((always_inline)) {
           add_day(t, done, today, schedule, model.rot_line, may_rot, lanes);
@@ -168,8 +171,8 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
   PeakLanes full_size_peak;
   run_with(
       set, [&]() __attribute__((always_inline)) {
-        highest_weeks(t.use, peak, lanes);
-        highest_weeks(t.full_size_use, full_size_peak, lanes);
+        highest_weeks(t.use, peak, vectors);
+        if (!chunk.full_size()) highest_weeks(t.full_size_use, full_size_peak, vectors);
       });
 
   const std::size_t last_thresholds = std::min(days, peak_window_days);
@@ -208,7 +211,7 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
     s.longest_gap_days = chunk.longest_gap_days(i, s.days);
     set_peak(
         {.mean = peak.mean[i], .end = static_cast<std::size_t>(peak.end[i])},
-        full_size_peak.mean[i],
+        (chunk.full_size() ? peak : full_size_peak).mean[i],
         [&](std::size_t day) { return static_cast<int>(t.waterings_by_day[day][i]); }, result);
   }
   return chunk.exact_pot_days();
