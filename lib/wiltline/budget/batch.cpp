@@ -98,15 +98,28 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
 
   d.day.exact.clear();
   for (std::size_t i = 0; i < settings_.size(); ++i) {
-    if (d.plain[i] < 0.5) run_exactly(i, crop, age_days, plan, curve);
+    if (d.plain[i] < 0.5) run_exactly(i, shared, curve);
   }
   return d.day;
 }
 
+namespace {
+
+/// When a refill came, days since planting: mostly at a visit, of which it is known.
+double refill_at_days(const Refill& refill, const SharedDay& shared, const DemandCurve& curve) {
+  const std::span<const Visit> visits = shared.plan->visits;
+  for (std::size_t v = 0; v < visits.size(); ++v) {
+    if (visits[v].at == refill.at) return shared.visits_at_days[v];
+  }
+  return days_since_planting(shared.age_days, curve, refill.at);
+}
+
+}  // namespace
+
 /// A pot whose day was not plain, from the morning on.
-void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, const DayPlan& plan,
-                           const DemandCurve& curve) {
+void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
   Data& d = *data_;
+  const double age_days = shared.age_days;
   const PlantingSetting& setting = *settings_[i];
   const PotState morning{.rooted_depletion_l = d.morning.rooted[i],
                          .top_depletion_l = d.morning.top[i],
@@ -119,10 +132,10 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
                                       .top_l = d.top_rate[i],
                                       .mulch_l = d.mulch_rate[i]},
                            .rain_l = d.day.rain[i],
-                           .depletion_fraction = crop.depletion_fraction,
+                           .depletion_fraction = shared.crop->depletion_fraction,
                            .roots_grow = age_days >= 1.0,
                            .roots_filled = age_days >= setting.pot.root_fill_days};
-  const DayResult day = wiltline::run_day(setting.pot, morning, forcing, plan);
+  const DayResult day = wiltline::run_day(setting.pot, morning, forcing, *shared.plan);
   ++exact_pot_days_;
   d.day.exact.push_back(i);
 
@@ -136,7 +149,7 @@ void PotChunk::run_exactly(std::size_t i, const CropDay& crop, double age_days, 
                         .longest_days = d.morning.longest_gap_days[i]};
   for (const Refill& refill : day.refills) {
     gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
-                           days_since_planting(age_days, curve, refill.at));
+                           refill_at_days(refill, shared, curve));
   }
   d.now.last_refill_days[i] = gap.last_days;
   d.now.longest_gap_days[i] = gap.longest_days;

@@ -59,6 +59,8 @@ struct ChunkDay {
   Lanes dry;
 };
 
+struct SharedDay;
+
 /// Plantings that share crop setting, spot, day of planting and routine.
 class PotChunk {
  public:
@@ -85,8 +87,7 @@ class PotChunk {
 
  private:
   void share_crown(const CropDay& crop);
-  void run_exactly(std::size_t pot, const CropDay& crop, double age_days, const DayPlan& plan,
-                   const DemandCurve& curve);
+  void run_exactly(std::size_t pot, const SharedDay& shared, const DemandCurve& curve);
 
   std::vector<const PlantingSetting*> settings_;
   const ModelParameters* model_;
