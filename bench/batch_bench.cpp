@@ -103,6 +103,14 @@ BENCHMARK(batch_pot_days)
     ->Args({static_cast<int>(InstructionSet::avx2), 10})
     ->Unit(benchmark::kMillisecond);
 
+/// Once over, for whoever counts instructions (bench/roofline.sh).
+void batch_one_pass(benchmark::State& state) {
+  ChunkRun job(2048, 200.0, "daily 07:00");
+  for (auto _ : state) benchmark::DoNotOptimize(job.run(InstructionSet::avx2));
+  state.counters["pot_days"] = static_cast<double>(job.pot_days());
+}
+BENCHMARK(batch_one_pass)->Iterations(1);
+
 /// Mostly the exact path: small pots, watered every other day.
 void batch_exact_path(benchmark::State& state) {
   ChunkRun job(256, 5.0, "every 2 days 07:00");
