@@ -76,29 +76,29 @@ WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i)
 }
 
 /// Whose crowns stand over the pots of a chunk.
-enum class Crowns {
-  full_size,  // one plant a pot, and no pot limits it
-  one_plant,  // one plant a pot
-  in_lanes    // worked out pot by pot
+enum class CrownsOf {
+  full_plant,  // one plant a pot, which no pot limits
+  one_plant,   // one plant a pot
+  several      // that share a crown, worked out pot by pot
 };
 
 /// Demand of the day.
-template <Crowns crowns, bool rains>
+template <CrownsOf crowns, bool rains>
 WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
   const CrownOverPot one = shared.crop->one_plant;
   const Weather weather{.et0_mm = shared.crop->et0_mm,
                         .rain_mm = shared.crop->rain_mm,
                         .capture_factor = shared.capture_factor,
                         .top_coefficient = shared.top_coefficient};
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     CrownOverPot crown = one;
     CrownOverPot full = one;
-    if constexpr (crowns == Crowns::one_plant) {
+    if constexpr (crowns == CrownsOf::one_plant) {
       const double size = d.size_factor[i];
       crown.plan_area_m2 *= size;
       crown.litres *= size;
-    } else if constexpr (crowns == Crowns::in_lanes) {
+    } else if constexpr (crowns == CrownsOf::several) {
       crown = crown_of(d.crown, i);
       full = crown_of(d.full_crown, i);
     }
@@ -111,7 +111,7 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
     d.per_top_litre[i] = kernel::per_litre(demand.rates.top);
     d.day.rain[i] = demand.rain;
     d.day.potential_use[i] = use;
-    if constexpr (crowns == Crowns::full_size) {
+    if constexpr (crowns == CrownsOf::full_plant) {
       d.day.full_size_use[i] = use;
     } else {
       d.day.full_size_use[i] = kernel::potential_use(lane_demand<rains>(d, i, weather, full).rates);
@@ -122,17 +122,17 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
 template <bool rains>
 WILTLINE_LOOP void set_demand_under(Data& d, const SharedDay& shared) {
   if (shared.crowns_in_lanes) {
-    set_demand<Crowns::in_lanes, rains>(d, shared);
+    set_demand<CrownsOf::several, rains>(d, shared);
   } else if (shared.full_size) {
-    set_demand<Crowns::full_size, rains>(d, shared);
+    set_demand<CrownsOf::full_plant, rains>(d, shared);
   } else {
-    set_demand<Crowns::one_plant, rains>(d, shared);
+    set_demand<CrownsOf::one_plant, rains>(d, shared);
   }
 }
 
 /// Keeps the morning's state for pots whose day turns out not to be plain, and sets sums to zero.
 WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.morning.rooted[i] = d.now.rooted[i];
     d.morning.unrooted[i] = d.now.unrooted[i];
@@ -153,7 +153,7 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
 
 WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
   const double age_days = shared.age_days;
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double filled = kernel::flag(age_days >= d.root_fill_days[i]);
     const kernel::Rooted grown = kernel::grow(d.now.rooted_share[i], d.root_odds_decay[i], filled,
@@ -167,7 +167,7 @@ WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
 template <Rooting rooting>
 WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.day.highest_depletion[i] = kernel::most(d.now.rooted[i], 0.0);
     const kernel::DayLimits limits =
@@ -185,7 +185,7 @@ WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
 template <Rooting rooting>
 WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
   const double at_days = shared.rain_at_days;
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double litres = d.day.rain[i];
     const double falls = kernel::flag(litres > 0.0);
@@ -202,7 +202,7 @@ WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
 template <Rooting rooting>
 WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
   const double as_needed = shared.plan->as_needed ? 1.0 : 0.0;
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
     d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i),
@@ -232,7 +232,7 @@ WILTLINE_LOOP void take_exponentials(Data& d, std::size_t lanes) {
 /// In three loops of short chains of operations: the processor then works on many pots at a time.
 template <Rooting rooting>
 WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   std::uint64_t exponents = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::TopDrying drying = kernel::top_drying(d.top_rate[i], d.per_top_litre[i],
@@ -269,7 +269,7 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, d
   const double gives = shared.plan->give_l ? 1.0 : 0.0;
   const double give = shared.plan->give_l.value_or(0.0);
   const Lanes& uptake = shared.plan->pouring == Pouring::once ? d.first_uptake : d.second_uptake;
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::Vessel vessel = vessel_of(d, i);
     const double share = rooted_share<rooting>(d, i);
@@ -343,7 +343,7 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
   } else {
     run_grown<Rooting::part>(d, shared);
   }
-  const std::size_t lanes = shared.vectors * widest_vector;
+  const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {
     d.now.yesterday_use[i] = d.day.potential_use[i];
   }

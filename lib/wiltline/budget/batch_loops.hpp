@@ -91,6 +91,8 @@ struct SharedDay {
   bool full_size = false;  // no pot limits its plant
   bool roots_grow = false;
   bool all_rooted = false;  // once they have grown, the mix of every pot is rooted through
+
+  [[nodiscard]] std::size_t lanes() const { return vectors * widest_vector; }
 };
 
 /// A day of every pot on the assumption that it is plain; `data.plain` says of which it was.
