@@ -60,8 +60,7 @@ struct Instant {
   double hour = 0.0;  // clock hours, [0, 24)
 
   // clang-tidy 14 takes the generated comparison with 0 for a pointer.
-  friend auto operator<=>(const Instant&,  // NOLINT(modernize-use-nullptr)
-                          const Instant&) = default;
+  auto operator<=>(const Instant&) const = default;  // NOLINT(modernize-use-nullptr)
 };
 
 /// Reads exactly YYYY-MM-DDTHH:MM or YYYY-MM-DD HH:MM (00:00 to 23:59).
