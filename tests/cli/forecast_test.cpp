@@ -42,6 +42,34 @@ TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goe
   CHECK(run_program(place, forecast({"--alarm"}, "2024-07-14", "kept.csv")).exit_code == 0);
 }
 
+TEST_CASE("forecast: a finger in the top moves the answer the way it felt") {
+  const Place place;
+  const auto depletion_l = [&](const Words& more) {
+    Words words = forecast({"--format", "csv"});
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome outcome = run_program(place, words);
+    REQUIRE(outcome.exit_code == 0);
+    const std::size_t at = outcome.out.find("\nbasil,clay 3 l,");
+    REQUIRE(at != std::string::npos);
+    return std::stod(outcome.out.substr(at + std::string("\nbasil,clay 3 l,").size()));
+  };
+  const Words watered{"--watered", "basil@2024-07-14T18:30"};
+  Words felt_dry = watered;
+  felt_dry.insert(felt_dry.end(), {"--top", "basil=dry"});
+  CHECK(depletion_l(felt_dry) > depletion_l(watered));
+  const Words forgotten{"--watered", "basil@2024-07-08T07:00"};
+  Words felt_moist = forgotten;
+  felt_moist.insert(felt_moist.end(), {"--top", "basil=moist"});
+  // The top was not as dry as reckoned; what the roots took from below is not felt.
+  CHECK(depletion_l(felt_moist) == depletion_l(forgotten));
+  const auto saved = [&](Words more, const std::string& file) {
+    more.insert(more.end(), {"--save-state", file});
+    REQUIRE(run_program(place, forecast(more)).exit_code == 0);
+    return place.read(file);
+  };
+  CHECK(saved(felt_moist, "moist.csv") != saved(forgotten, "forgotten.csv"));
+}
+
 TEST_CASE("forecast: tomorrow from the saved state is tomorrow from the record") {
   const Place place;
   place.write("log.csv", "when,name,given_l\n2024-07-15 08:30,basil,\n2024-07-15 08:40,kale,0.7\n");

@@ -481,6 +481,14 @@ TEST_CASE("garden: a mix that holds no water for plants in the given pot") {
         "a mix that holds water");
 }
 
+TEST_CASE("garden: how a crop is harvested, by its own habit or by the row") {
+  CHECK(planting(",harvest", ",").crop.harvest == Harvest::fruit);
+  CHECK(planting(",harvest", ",leaf").crop.harvest == Harvest::leaf);
+  CHECK(planting(",harvest", ",whole").crop.harvest == Harvest::whole);
+  CHECK(refused_extra("harvest", "root") ==
+        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole or nothing");
+}
+
 TEST_CASE("garden: every column name, in both systems") {
   CHECK(garden_columns() == std::vector<std::string>{"name",
                                                      "crop",

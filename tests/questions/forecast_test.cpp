@@ -193,6 +193,33 @@ TEST_CASE("forecast: yesterday's state and today's record answer as the whole re
   }
 }
 
+TEST_CASE("forecast: uncertain from a saved state, drawn pots stand as dry as the one saved") {
+  const WeatherRecord record = real("new-york.csv");
+  const std::vector<Planting> plantings = garden();
+  PreparedWeather weather(record, {});
+  const Date today = make_date(2014, 7, 10);
+  ForecastOptions options = options_for({today, 8.5}, today);
+  options.members = 60;
+  options.uncertain = true;
+  const std::vector<ForecastPlanting> fresh = inputs(plantings);
+  const ForecastResult whole = forecast(fresh, weather, catalogue(), options);
+  std::vector<ForecastPlanting> resumed = fresh;
+  for (std::size_t i = 0; i < resumed.size(); ++i) {
+    resumed[i].saved = of(whole, plantings[i].name).saved;
+  }
+  const ForecastResult parts = forecast(resumed, weather, catalogue(), options);
+  for (const PlantingForecast& pot : parts.pots) {
+    CAPTURE(pot.planting->name);
+    const PlantingForecast& other = of(whole, pot.planting->name);
+    CHECK(pot.saved == other.saved);  // of the pot as given, not as drawn
+    REQUIRE(pot.refill.p50.has_value());
+    REQUIRE(other.refill.p50.has_value());
+    CHECK(*pot.refill.p10 <= *pot.refill.p50);
+    // The drawn pots' own pasts differ a little; what is to come is the same.
+    CHECK(std::abs((pot.refill.p50->date - other.refill.p50->date).count()) <= 1);
+  }
+}
+
 TEST_CASE("forecast: what was done and measured counts") {
   const WeatherRecord record = real("new-york.csv");
   std::vector<Planting> plantings = garden();

@@ -1,0 +1,60 @@
+#include "wiltline/questions/capacity.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "support/near.hpp"
+#include "wiltline/garden/catalogue.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Catalogue& catalogue() {
+  static const Catalogue tables = read_catalogue(builtin_tables());
+  return tables;
+}
+
+Pot pot_named(const std::string& name) {
+  return *catalogue().pots.find(name);
+}
+
+CapacityResult capacity_of(const Pot& pot, const std::string& mix) {
+  const MixRange mixes{*catalogue().mix(mix).mix, *catalogue().mix(mix, CurveChoice::low).mix,
+                       *catalogue().mix(mix, CurveChoice::high).mix};
+  return pot_capacity(pot, mixes, 0.4, catalogue().parameters);
+}
+
+std::string all(const std::vector<std::string>& lines) {
+  std::string text;
+  for (const std::string& line : lines) text += line + "\n";
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("capacity: what it says adds up") {
+  const CapacityResult result = capacity_of(pot_named("nursery 37 l"), "potting mix");
+  CHECK(result.cautions.empty());
+  CHECK(result.water.available_l() < result.water.refilled_l);
+  CHECK(near(result.readily_available_l, 0.4 * result.water.available_l(), 1e-9));
+  CHECK(result.available_low_l < result.water.available_l());
+  CHECK(result.water.available_l() < result.available_high_l);
+  double bought_l = 0.0;
+  for (const ComponentLitres& component : result.buy) bought_l += component.litres;
+  CHECK(bought_l >= result.water.mix_l);  // mixing shrinks
+}
+
+TEST_CASE("capacity: a pot or mix that invites trouble is cautioned against") {
+  Pot closed = pot_named("nursery 37 l");
+  closed.drains = false;
+  CHECK(all(capacity_of(closed, "potting mix").cautions).find("no drain hole") !=
+        std::string::npos);
+  CHECK(all(capacity_of(pot_named("nursery 37 l"), "perlite 60 compost 40").cautions)
+            .find("only 0 % of this mix is peat, coir or bark") != std::string::npos);
+  // A tray of fine mix is wet to its top.
+  CHECK(all(capacity_of(pot_named("nursery square 0.45 l"), "peat 100").cautions)
+            .find("less than a tenth is air in the lower") != std::string::npos);
+}
+
+}  // namespace wiltline::test
