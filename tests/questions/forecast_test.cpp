@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/base/random.hpp"
 #include "wiltline/budget/measured.hpp"
@@ -16,15 +17,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
-
-WeatherRecord real(const std::string& name) {
-  return read_weather(read_file(std::string(WILTLINE_TEST_DATA) + "/real-weather/" + name), {});
-}
 
 /// Invented plantings that differ in pot, crop and routine; nobody comes in the days after `away`.
 std::vector<Planting> garden(const std::string& away = "") {
@@ -193,7 +185,36 @@ TEST_CASE("forecast: yesterday's state and today's record answer as the whole re
   }
 }
 
-TEST_CASE("forecast: uncertain from a saved state, drawn pots stand as dry as the one saved") {
+TEST_CASE("forecast: a state carried to another pot has lost the same share, and stays within it") {
+  std::vector<Planting> plantings = garden();
+  plantings[0].saucer_l = 1.0;
+  plantings[2].mulch = true;
+  for (const Planting& one : plantings) {
+    for (const Planting& other : plantings) {
+      const PotParameters from = build_pot(one, catalogue().parameters);
+      const PotParameters to = build_pot(other, catalogue().parameters);
+      for (const double filled : {0.0, 0.5, 1.0, 2.0}) {
+        INFO(one.name << " to " << other.name << ", " << filled);
+        const PotState state =
+            holding(from, {.rooted_share = 0.7, .mulch_water_l = from.mulch_store_l},
+                    filled * from.refilled_l);
+        const PotState moved = in_other_pot(state, from, to);
+        const auto missing_share = [](const PotState& in, const PotParameters& pot) {
+          return (std::max(in.rooted_depletion_l, 0.0) + in.unrooted_depletion_l) /
+                 (pot.refilled_l - pot.air_dry_l);
+        };
+        CHECK(near(missing_share(moved, to), missing_share(state, from), 1e-12));
+        CHECK(moved.rooted_depletion_l >= -to.surplus_store_l);
+        CHECK(moved.top_depletion_l <= to.total_evaporable_l);
+        CHECK(moved.mulch_water_l <= to.mulch_store_l);
+        CHECK(moved.rooted_share == state.rooted_share);
+        if (&one == &other) CHECK(moved == state);
+      }
+    }
+  }
+}
+
+TEST_CASE("forecast: uncertain from a saved state, much the same is to come as from planting") {
   const WeatherRecord record = real("new-york.csv");
   const std::vector<Planting> plantings = garden();
   PreparedWeather weather(record, {});
@@ -215,7 +236,7 @@ TEST_CASE("forecast: uncertain from a saved state, drawn pots stand as dry as th
     REQUIRE(pot.refill.p50.has_value());
     REQUIRE(other.refill.p50.has_value());
     CHECK(*pot.refill.p10 <= *pot.refill.p50);
-    // The drawn pots' own pasts differ a little; what is to come is the same.
+    // From planting each drawn pot has a past of its own; from a state they share one.
     CHECK(std::abs((pot.refill.p50->date - other.refill.p50->date).count()) <= 1);
   }
 }

@@ -58,4 +58,13 @@ PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry
   return after;
 }
 
+PotState in_other_pot(PotState state, const PotParameters& from, const PotParameters& to) {
+  const double ratio = (to.refilled_l - to.air_dry_l) / (from.refilled_l - from.air_dry_l);
+  state.rooted_depletion_l = std::max(state.rooted_depletion_l * ratio, -to.surplus_store_l);
+  state.unrooted_depletion_l *= ratio;
+  state.top_depletion_l = std::min(state.top_depletion_l * ratio, to.total_evaporable_l);
+  state.mulch_water_l = std::min(state.mulch_water_l, to.mulch_store_l);
+  return state;
+}
+
 }  // namespace wiltline

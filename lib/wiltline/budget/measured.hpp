@@ -1,4 +1,4 @@
-// A pot's state set right by what somebody measured or felt.
+// A pot's state set right by what somebody measured or felt, or carried over to another pot.
 #pragma once
 
 #include "wiltline/budget/interval.hpp"
@@ -18,5 +18,10 @@ namespace wiltline {
 /// is moved just far enough to agree. The rest stays, unless it is less than a dry top has lost by
 /// itself.
 [[nodiscard]] PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry);
+
+/// The state of pot `from` in pot `to`: the same share of what the mix can lose is gone; top layer,
+/// mulch, saucer and reservoir as far as those of `to` reach.
+[[nodiscard]] PotState in_other_pot(PotState state, const PotParameters& from,
+                                    const PotParameters& to);
 
 }  // namespace wiltline

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "wiltline/base/units.hpp"
+#include "wiltline/budget/measured.hpp"
 #include "wiltline/questions/course.hpp"
 #include "wiltline/questions/journey.hpp"
 #include "wiltline/questions/past_days.hpp"
@@ -35,16 +36,6 @@ TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
     return a && (!b || *a < *b);  // never comes last
   });
   return {at_share(times, tail), at_share(times, 0.5), at_share(times, 1.0 - tail)};
-}
-
-/// A saved state in a pot of other size: the same share of what the pot can lose is gone.
-RunState in_other_pot(RunState state, const PotParameters& from, const PotParameters& to) {
-  const double ratio = (to.refilled_l - to.air_dry_l) / (from.refilled_l - from.air_dry_l);
-  state.pot.rooted_depletion_l *= ratio;
-  state.pot.unrooted_depletion_l *= ratio;
-  state.pot.top_depletion_l = std::min(state.pot.top_depletion_l * ratio, to.total_evaporable_l);
-  state.pot.mulch_water_l = std::min(state.pot.mulch_water_l, to.mulch_store_l);
-  return state;
 }
 
 /// Everything a forecast of one planting needs.
@@ -105,9 +96,12 @@ class PlantingForecaster {
   [[nodiscard]] PlantingRun begin(const Planting& planting, const ModelParameters& model) const {
     PlantingRun run(planting, planted_, model, options_.growth);
     if (!input_.saved) return run;
-    const PotParameters own = build_pot(*input_.planting, catalogue_.parameters);
-    const bool same_pot = &planting == input_.planting;
-    run.resume(same_pot ? input_.saved->run : in_other_pot(input_.saved->run, own, run.pot()));
+    RunState saved = input_.saved->run;
+    if (&planting != input_.planting) {
+      const PotParameters own = build_pot(*input_.planting, catalogue_.parameters);
+      saved.pot = in_other_pot(saved.pot, own, run.pot());
+    }
+    run.resume(saved);
     return run;
   }
 
