@@ -9,7 +9,7 @@ source tests/packages.sh
 need_packages "${build_packages[@]}" libbenchmark-dev valgrind
 
 bench=.build/bench/bench/wiltline_bench
-bash bench/run.sh --benchmark_filter='^batch_one_pass$' >/dev/null 2>&1
+bash bench/run.sh --benchmark_filter='^batch_one_pass' >/dev/null
 counts=$(mktemp -p .build counts.XXXXXX)
 trap 'rm -f "$counts"' EXIT
 pot_days=$(valgrind --quiet --tool=callgrind --cache-sim=yes --collect-atstart=no --toggle-collect='wiltline::run_chunk(*' \

@@ -42,7 +42,7 @@ TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goe
   CHECK(run_program(place, forecast({"--alarm"}, "2024-07-14", "kept.csv")).exit_code == 0);
 }
 
-TEST_CASE("forecast: a finger in the top moves the answer the way it felt") {
+TEST_CASE("forecast: a finger in the top is believed, and no more than it can feel") {
   const Place place;
   const auto depletion_l = [&](const Words& more) {
     Words words = forecast({"--format", "csv"});

@@ -13,6 +13,7 @@
 #include <string_view>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/random.hpp"
 #include "wiltline/base/csv.hpp"
@@ -24,11 +25,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 const MixComponent& component(std::string_view name) {
   const MixComponent* const found = catalogue().components.find(name);

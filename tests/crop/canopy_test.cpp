@@ -5,17 +5,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/crop/canopy.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 double disc_m2(double diameter_m) {
   return std::numbers::pi * diameter_m * diameter_m / 4.0;

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/files.hpp"
@@ -15,11 +16,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 /// A printed number may lie exactly half a digit from the true one; the last bit then decides.
 constexpr double floating_point_slack = 1e-9;

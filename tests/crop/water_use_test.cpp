@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/random.hpp"
 #include "wiltline/base/csv.hpp"
@@ -21,11 +22,6 @@ namespace {
 
 constexpr double right_angle = std::numbers::pi / 2.0;
 constexpr double noon = std::numbers::pi / 3.0;
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 /// A printed number may lie exactly half a digit from the true one; the last bit then decides.
 constexpr double floating_point_slack = 1e-9;

@@ -11,6 +11,7 @@
 #include <string_view>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -19,11 +20,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 /// The message when one built-in table is replaced by a text, called `t.csv`.
 std::string refused(const std::string& table, const std::string& text) {

@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
 #include "wiltline/container/capacity.hpp"
@@ -16,11 +17,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue tables = read_catalogue(builtin_tables());
-  return tables;
-}
 
 const std::string header = "name,crop,pot,mix,plants,planted,spot,routine";
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "support/fixtures.hpp"
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/reading.hpp"
@@ -14,11 +15,6 @@
 
 namespace wiltline::test {
 namespace {
-
-const Catalogue& catalogue() {
-  static const Catalogue known = read_catalogue(builtin_tables());
-  return known;
-}
 
 /// A sample record by its climate, read once.
 const WeatherRecord& weather(const std::string& file) {

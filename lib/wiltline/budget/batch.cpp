@@ -12,14 +12,15 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
       set_(set),
       data_(std::make_unique<Data>()) {
   Data& d = *data_;
-  several_plants_ = std::any_of(settings_.begin(), settings_.end(),
-                                [](const PlantingSetting* one) { return one->stand.plants != 1; });
-  full_size_ = !several_plants_ &&
-               std::all_of(settings_.begin(), settings_.end(),
-                           [](const PlantingSetting* one) { return one->size_factor == 1.0; });
-  all_rooted_ = std::all_of(settings_.begin(), settings_.end(), [](const PlantingSetting* one) {
-    return one->pot.initial_rooted_share == 1.0;
-  });
+  const auto all = [this](const auto& are) {
+    return std::all_of(settings_.begin(), settings_.end(),
+                       [&](const PlantingSetting* one) { return are(*one); });
+  };
+  if (all([](const PlantingSetting& one) { return one.stand.plants == 1; })) {
+    const bool full = all([](const PlantingSetting& one) { return one.size_factor == 1.0; });
+    crowns_ = full ? CrownsOf::full_plant : CrownsOf::one_plant;
+  }
+  all_rooted_ = all([](const PlantingSetting& one) { return one.pot.initial_rooted_share == 1.0; });
   for (std::size_t i = 0; i < chunk_pots; ++i) {
     const PlantingSetting& setting = *settings_[std::min(i, settings_.size() - 1)];
     const PotParameters& pot = setting.pot;
@@ -74,9 +75,8 @@ void PotChunk::share_crown(const CropDay& crop) {
 }
 
 const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const DayPlan& plan,
-                                  std::span<const double> visits_at_days,
                                   const DemandCurve& curve) {
-  if (several_plants_) share_crown(crop);
+  if (crowns_ == CrownsOf::several) share_crown(crop);
 
   SharedDay shared;
   shared.vectors = vectors_in_use(settings_.size());
@@ -86,9 +86,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.age_days = age_days;
   shared.plan = &plan;
   if (crop.rain_mm > 0.0) shared.rain_at_days = days_since_planting(age_days, curve, 0.0);
-  shared.visits_at_days = visits_at_days;
-  shared.crowns_in_lanes = several_plants_;
-  shared.full_size = full_size_;
+  shared.crowns = crowns_;
   // From the day all pots are filled on, growing again would change nothing.
   shared.roots_grow = age_days >= 1.0 && !all_rooted_;
   all_rooted_ = all_rooted_ || (shared.roots_grow && age_days >= last_fill_days_);
@@ -107,9 +105,8 @@ namespace {
 
 /// When a refill came, days since planting: mostly at a visit, of which it is known.
 double refill_at_days(const Refill& refill, const SharedDay& shared, const DemandCurve& curve) {
-  const std::span<const Visit> visits = shared.plan->visits;
-  for (std::size_t v = 0; v < visits.size(); ++v) {
-    if (visits[v].at == refill.at) return shared.visits_at_days[v];
+  for (const Visit& visit : shared.plan->visits) {
+    if (visit.at == refill.at) return visit.at_days;
   }
   return days_since_planting(shared.age_days, curve, refill.at);
 }

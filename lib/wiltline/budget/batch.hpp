@@ -59,6 +59,13 @@ struct ChunkDay {
   Lanes dry;
 };
 
+/// Whose crowns stand over the pots of a chunk.
+enum class CrownsOf {
+  full_plant,  // one plant a pot, which no pot limits
+  one_plant,   // one plant a pot
+  several      // that share a crown, worked out pot by pot
+};
+
 struct SharedDay;
 
 /// Plantings that share crop setting, spot, day of planting and routine.
@@ -71,15 +78,14 @@ class PotChunk {
   PotChunk(const PotChunk&) = delete;
   PotChunk& operator=(const PotChunk&) = delete;
 
-  /// Moves all pots on by a day and returns what it did. `visits_at_days`: of the plan's visits,
-  /// days_since_planting.
+  /// Moves all pots on by a day and returns what it did.
   const ChunkDay& run_day(const CropDay& crop, double age_days, const DayPlan& plan,
-                          std::span<const double> visits_at_days, const DemandCurve& curve);
+                          const DemandCurve& curve);
 
   /// Longest time between refills (is_refill) from planting to `age_days`, days.
   [[nodiscard]] double longest_gap_days(std::size_t pot, double age_days) const;
   /// True if no pot limits its plant: use at full size is then the potential use.
-  [[nodiscard]] bool full_size() const { return full_size_; }
+  [[nodiscard]] bool full_size() const { return crowns_ == CrownsOf::full_plant; }
   /// Pot-days that took the exact path so far.
   [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
 
@@ -93,8 +99,7 @@ class PotChunk {
   const ModelParameters* model_;
   InstructionSet set_;
   std::unique_ptr<Data> data_;
-  bool several_plants_ = false;
-  bool full_size_ = false;       // no pot limits its plant
+  CrownsOf crowns_ = CrownsOf::several;
   double last_fill_days_ = 0.0;  // when the last pot's roots fill it
   bool all_rooted_ = false;
   std::size_t exact_pot_days_ = 0;

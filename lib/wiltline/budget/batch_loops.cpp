@@ -75,13 +75,6 @@ WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i)
   return {crowns.plan_m2[i], crowns.litres[i], crowns.under_crown[i], crowns.interception_mm[i]};
 }
 
-/// Whose crowns stand over the pots of a chunk.
-enum class CrownsOf {
-  full_plant,  // one plant a pot, which no pot limits
-  one_plant,   // one plant a pot
-  several      // that share a crown, worked out pot by pot
-};
-
 /// Demand of the day.
 template <CrownsOf crowns, bool rains>
 WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
@@ -121,12 +114,13 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
 
 template <bool rains>
 WILTLINE_LOOP void set_demand_under(Data& d, const SharedDay& shared) {
-  if (shared.crowns_in_lanes) {
-    set_demand<CrownsOf::several, rains>(d, shared);
-  } else if (shared.full_size) {
-    set_demand<CrownsOf::full_plant, rains>(d, shared);
-  } else {
-    set_demand<CrownsOf::one_plant, rains>(d, shared);
+  switch (shared.crowns) {
+    case CrownsOf::full_plant:
+      return set_demand<CrownsOf::full_plant, rains>(d, shared);
+    case CrownsOf::one_plant:
+      return set_demand<CrownsOf::one_plant, rains>(d, shared);
+    case CrownsOf::several:
+      return set_demand<CrownsOf::several, rains>(d, shared);
   }
 }
 
@@ -264,8 +258,9 @@ WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
 }
 
 template <VisitRule rule, Rooting rooting>
-WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit, double at_days) {
+WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit) {
   const double until_next = visit.until_next;
+  const double at_days = visit.at_days;
   const double gives = shared.plan->give_l ? 1.0 : 0.0;
   const double give = shared.plan->give_l.value_or(0.0);
   const Lanes& uptake = shared.plan->pouring == Pouring::once ? d.first_uptake : d.second_uptake;
@@ -299,21 +294,20 @@ template <Rooting rooting>
 WILTLINE_LOOP void run_visits(Data& d, const SharedDay& shared) {
   double x = 0.0;
   if (!shared.plan->as_needed) {
-    for (std::size_t v = 0; v < shared.plan->visits.size(); ++v) {
-      const Visit& next = shared.plan->visits[v];
+    for (const Visit& next : shared.plan->visits) {
       if (next.at > x) {
         dry<rooting>(d, shared, next.at - x);
         x = next.at;
       }
       switch (shared.plan->rule) {
         case VisitRule::always:
-          visit<VisitRule::always, rooting>(d, shared, next, shared.visits_at_days[v]);
+          visit<VisitRule::always, rooting>(d, shared, next);
           break;
         case VisitRule::check:
-          visit<VisitRule::check, rooting>(d, shared, next, shared.visits_at_days[v]);
+          visit<VisitRule::check, rooting>(d, shared, next);
           break;
         case VisitRule::check_top:
-          visit<VisitRule::check_top, rooting>(d, shared, next, shared.visits_at_days[v]);
+          visit<VisitRule::check_top, rooting>(d, shared, next);
           break;
       }
     }

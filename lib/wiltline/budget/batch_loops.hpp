@@ -85,10 +85,8 @@ struct SharedDay {
   double top_coefficient = 1.0;
   double age_days = 0.0;
   const DayPlan* plan = nullptr;
-  double rain_at_days = 0.0;               // since planting
-  std::span<const double> visits_at_days;  // since planting, one for each visit
-  bool crowns_in_lanes = false;
-  bool full_size = false;  // no pot limits its plant
+  double rain_at_days = 0.0;  // since planting
+  CrownsOf crowns = CrownsOf::several;
   bool roots_grow = false;
   bool all_rooted = false;  // once they have grown, the mix of every pot is rooted through
 

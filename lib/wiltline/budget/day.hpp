@@ -24,6 +24,7 @@ struct DayForcing {
 struct Visit {
   double at = 0.0;          // x, the share of the day's demand that has passed
   double until_next = 1.0;  // demand, in days like yesterday, that will pass before the next visit
+  double at_days = 0.0;     // the same instant as `at`, since planting: days_since_planting
 };
 
 /// What the gardener does on a day.

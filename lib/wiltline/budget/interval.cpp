@@ -332,12 +332,11 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
 IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
   const kernel::PlainLimits plain = plain_limits(limits, lines);
-  // Depletions only rise: a pot past an edge will not take a plain course.
-  if (state.rooted_depletion_l > plain.first_edge ||
-      state.unrooted_depletion_l > plain.unrooted_raw) {
-    return flow_through_edges(demand, limits, lines, state, dx);
-  }
-  const kernel::PlainInterval interval = plain_course(demand, plain, state, dx);
+  // Depletions only rise: a pot past an edge will not take a plain course, which need not be tried.
+  const bool past_edge = state.rooted_depletion_l > plain.first_edge ||
+                         state.unrooted_depletion_l > plain.unrooted_raw;
+  const kernel::PlainInterval interval =
+      past_edge ? kernel::PlainInterval{} : plain_course(demand, plain, state, dx);
   if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;

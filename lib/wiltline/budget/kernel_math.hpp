@@ -5,6 +5,7 @@
 #include <array>
 #include <bit>
 #include <cstdint>
+#include <numbers>
 
 namespace wiltline::kernel {
 
@@ -72,16 +73,15 @@ namespace wiltline::kernel {
 
 /// ln(1 + z) within 2 units in the last place of a double, for 0 <= z <= 1e300.
 [[nodiscard]] inline double log_of_one_and(double z) {
-  constexpr double ln2 = 6.93147180559945309417e-01;
-  constexpr double to_sqrt2 = 0.41421356237309504880;
+  constexpr double sqrt2 = std::numbers::sqrt2;
   double powers_of_two = 0.0;
-  if (z > to_sqrt2) {  // 1 + z = 2^n (1 + z'), z' from 1 / sqrt 2 - 1 to sqrt 2 - 1
+  if (z > sqrt2 - 1.0) {  // 1 + z = 2^n (1 + z'), z' from 1 / sqrt 2 - 1 to sqrt 2 - 1
     const auto bits = std::bit_cast<std::uint64_t>(1.0 + z);
     constexpr std::uint64_t fraction = (std::uint64_t{1} << 52U) - 1;
     constexpr std::uint64_t exponent_of_one = std::uint64_t{1023} << 52U;
     powers_of_two = static_cast<double>(bits >> 52U) - 1023.0;
     double m = std::bit_cast<double>((bits & fraction) | exponent_of_one);
-    if (m > 1.0 + to_sqrt2) {
+    if (m > sqrt2) {
       m /= 2.0;
       powers_of_two += 1.0;
     }
@@ -95,7 +95,7 @@ namespace wiltline::kernel {
                                           1.0 / 7.0,  1.0 / 5.0,  1.0 / 3.0};
   double series = 1.0 / 21.0;
   for (const double coefficient : per_odd) series = series * s2 + coefficient;
-  return powers_of_two * ln2 + (2.0 * s + 2.0 * s * s2 * series);
+  return powers_of_two * std::numbers::ln2 + (2.0 * s + 2.0 * s * s2 * series);
 }
 
 }  // namespace wiltline::kernel

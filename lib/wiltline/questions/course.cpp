@@ -40,7 +40,13 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
   if (routine.visit_hours.empty() || !visited(routine, planted, date)) return;
   const double days_to_next = days_until_next_visit_day(routine, planted, date);
   const std::size_t first = visits.size();
-  for (const double hour : routine.visit_hours) visits.push_back({curve.share_by(hour), 0.0});
+  const auto age_days = static_cast<double>((date - planted).count());
+  for (const double hour : routine.visit_hours) {
+    const double x = curve.share_by(hour);
+    visits.push_back({.at = x,
+                      .until_next = 0.0,  // below
+                      .at_days = days_since_planting(age_days, curve, x)});
+  }
   for (std::size_t i = first; i + 1 < visits.size(); ++i) {
     visits[i].until_next = visits[i + 1].at - visits[i].at;
   }
@@ -97,10 +103,6 @@ DayPlan Course::plan(std::size_t day) const {
   return plan;
 }
 
-std::span<const double> Course::visits_at_days(std::size_t day) const {
-  return std::span(visit_at_days).subspan(days[day].first_visit, days[day].visit_count);
-}
-
 Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
@@ -119,14 +121,9 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const bool flowering = is_flowering(planting.crop, development.progress());
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
-    const auto age_days = static_cast<double>((date - planted).count());
-    for (std::size_t i = first_visit; i < course.visits.size(); ++i) {
-      course.visit_at_days.push_back(
-          days_since_planting(age_days, spot_days[index].curve, course.visits[i].at));
-    }
     course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),
                            .spot = &spot_days[index],
-                           .age_days = age_days,
+                           .age_days = static_cast<double>((date - planted).count()),
                            .leaf_area_share = development.leaf_area_share(),
                            .flowering = flowering,
                            .mid_season = development.mid_season(),

@@ -27,17 +27,14 @@ struct Course {
   Date first{};
   std::vector<CourseDay> days;
   std::vector<Visit> visits;
-  std::vector<double> visit_at_days;  // since planting, of each visit
-  DayPlan routine;                    // of every day, without its visits
-  bool cut_by_record = false;         // the weather ended before the crop did
+  DayPlan routine;             // of every day, without its visits
+  bool cut_by_record = false;  // the weather ended before the crop did
 
   [[nodiscard]] Date date(std::size_t day) const {
     return first + std::chrono::days(static_cast<int>(day));
   }
   [[nodiscard]] Date last() const { return date(days.size() - 1); }
   [[nodiscard]] DayPlan plan(std::size_t day) const;
-  /// When the visits of a day's plan come, days since planting.
-  [[nodiscard]] std::span<const double> visits_at_days(std::size_t day) const;
 };
 
 /// The last day of a planting, by its own end or by its crop's stages; else `record_last`.

@@ -99,8 +99,7 @@ struct PeakLanes {
 };
 /// As highest_week, for all lanes.
 WILTLINE_LOOP void highest_weeks(const std::vector<Lanes>& daily, PeakLanes& peak,
-                                 std::size_t vectors) {
-  const std::size_t lanes = vectors * widest_vector;
+                                 std::size_t lanes) {
   const std::size_t window = std::min(daily.size(), peak_window_days);
   const auto days = static_cast<double>(window);
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
@@ -134,8 +133,7 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Course& course,
                       const ModelParameters& model, InstructionSet set,
                       std::span<SeasonResult* const> results) {
-  const std::size_t vectors = vectors_in_use(settings.size());
-  const std::size_t lanes = vectors * widest_vector;
+  const std::size_t lanes = vectors_in_use(settings.size()) * widest_vector;
   const std::size_t days = course.days.size();
   const FeedSchedule schedule = feed_schedule(model);
   const bool may_rot = settings.front()->crop.crop->blossom_end_rot;
@@ -155,8 +153,8 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
   int mid_season_days = 0;
   for (std::size_t day = 0; day < days; ++day) {
     const CourseDay& today = course.days[day];
-    const ChunkDay& done = chunk.run_day(today.crop, today.age_days, course.plan(day),
-                                         course.visits_at_days(day), today.spot->curve);
+    const ChunkDay& done =
+        chunk.run_day(today.crop, today.age_days, course.plan(day), today.spot->curve);
     run_with(
         set, [&]() __attribute__((always_inline)) {
           add_day(t, done, today, schedule, model.rot_line, may_rot, lanes);
@@ -171,8 +169,8 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
   PeakLanes full_size_peak;
   run_with(
       set, [&]() __attribute__((always_inline)) {
-        highest_weeks(t.use, peak, vectors);
-        if (!chunk.full_size()) highest_weeks(t.full_size_use, full_size_peak, vectors);
+        highest_weeks(t.use, peak, lanes);
+        if (!chunk.full_size()) highest_weeks(t.full_size_use, full_size_peak, lanes);
       });
 
   const std::size_t last_thresholds = std::min(days, peak_window_days);
