@@ -35,27 +35,21 @@ std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& wea
                          Spreads& spreads) {
   check_planting_days(garden, weathers);
   std::vector<Run> runs;
-  std::vector<std::vector<SeasonStart>> starts(weathers.size());
-  std::vector<std::vector<std::size_t>> places(weathers.size());  // in runs
-  for (const Planting& planting : garden.plantings) {
-    for (std::size_t w = 0; w < weathers.size(); ++w) {
-      for (const Date planted : planting_dates(planting, weathers[w].record())) {
-        starts[w].push_back({&planting, planted});
-        places[w].push_back(runs.size());
-        runs.push_back({{}, &weathers[w].record()});
-      }
+  for (std::vector<Summer>& summers :
+       run_summers(garden.plantings, weathers, catalogue.parameters, options)) {
+    for (Summer& summer : summers) {
+      runs.push_back({std::move(summer.result), &summer.weather->record()});
     }
   }
-  for (std::size_t w = 0; w < weathers.size(); ++w) {
-    std::vector<SeasonResult> results =
-        run_seasons(starts[w], weathers[w], catalogue.parameters, options);
-    for (std::size_t i = 0; i < results.size(); ++i) {
-      runs[places[w][i]].result = std::move(results[i]);
+  if (!spreads.draws) return runs;
+  spreads.of_runs.resize(runs.size());
+  for (PreparedWeather& weather : weathers) {
+    const auto drawn = season_spreads(season_starts(garden.plantings, weather.record()), weather,
+                                      catalogue, options, *spreads.draws);
+    auto next = drawn.begin();  // the runs on a record are in the order of its starts
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      if (runs[i].record == &weather.record()) spreads.of_runs[i] = *next++;
     }
-    if (!spreads.draws) continue;
-    spreads.of_runs.resize(runs.size());
-    const auto drawn = season_spreads(starts[w], weathers[w], catalogue, options, *spreads.draws);
-    for (std::size_t i = 0; i < drawn.size(); ++i) spreads.of_runs[places[w][i]] = drawn[i];
   }
   return runs;
 }

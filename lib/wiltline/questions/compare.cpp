@@ -133,17 +133,11 @@ std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings
   without_ledger.ledger = false;
   std::vector<std::vector<Summer>> summers(plantings.size());
   for (PreparedWeather& weather : weathers) {
-    std::vector<SeasonStart> starts;
-    std::vector<std::size_t> of;  // the planting of each start
-    for (std::size_t i = 0; i < plantings.size(); ++i) {
-      for (const Date planted : planting_dates(plantings[i], weather.record())) {
-        starts.push_back({&plantings[i], planted});
-        of.push_back(i);
-      }
-    }
+    const std::vector<SeasonStart> starts = season_starts(plantings, weather.record());
     std::vector<SeasonResult> results = run_seasons(starts, weather, model, without_ledger);
     for (std::size_t i = 0; i < results.size(); ++i) {
-      summers[of[i]].push_back({std::move(results[i]), &weather});
+      const auto of = static_cast<std::size_t>(starts[i].planting - plantings.data());
+      summers[of].push_back({std::move(results[i]), &weather});
     }
   }
 

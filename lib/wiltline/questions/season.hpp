@@ -54,16 +54,20 @@ struct SeasonOptions {
 [[nodiscard]] std::vector<Date> planting_dates(const Planting& planting,
                                                const WeatherRecord& record);
 
-/// Runs one planting from `planted` (which must be in the record) to its end or the record's.
-[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted,
-                                      PreparedWeather& weather, const ModelParameters& model,
-                                      const SeasonOptions& options);
-
 /// A planting and the day it starts, which must be in the record.
 struct SeasonStart {
   const Planting* planting = nullptr;
   Date planted{};
 };
+
+/// Every start of every planting within a record, planting by planting. They point to `plantings`.
+[[nodiscard]] std::vector<SeasonStart> season_starts(std::span<const Planting> plantings,
+                                                     const WeatherRecord& record);
+
+/// Runs one planting from `planted` (which must be in the record) to its end or the record's.
+[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted,
+                                      PreparedWeather& weather, const ModelParameters& model,
+                                      const SeasonOptions& options);
 
 /// Runs many plantings, each as run_season would, to the last bit, but together and on several
 /// threads; results in the order of the starts.
