@@ -184,12 +184,12 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   return records;
 }
 
-std::vector<PreparedWeather> prepared(const std::vector<WeatherRecord>& records,
-                                      const MissingDataOptions& missing) {
-  std::vector<PreparedWeather> weathers;
-  weathers.reserve(records.size());
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
-  return weathers;
+std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
+                             const ModelParameters& model, const MissingDataOptions& missing) {
+  std::vector<Place> places;
+  places.reserve(records.size());
+  for (const WeatherRecord& record : records) places.emplace_back(record, model, missing);
+  return places;
 }
 
 RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
@@ -322,14 +322,14 @@ std::string planted_text(const PlantingDay& planted) {
   return fmt::format("{:02}-{:02}", day.month, day.day);
 }
 
-void check_planting_days(const Garden& garden, const std::vector<PreparedWeather>& weathers) {
+void check_planting_days(const Garden& garden, const std::vector<Place>& places) {
   ProblemList problems;
   for (const Planting& planting : garden.plantings) {
-    const bool anywhere = std::any_of(weathers.begin(), weathers.end(), [&](const auto& weather) {
-      return !planting_dates(planting, weather.record()).empty();
+    const bool anywhere = std::any_of(places.begin(), places.end(), [&](const Place& place) {
+      return !planting_dates(planting, place.record()).empty();
     });
     if (anywhere) continue;
-    const WeatherRecord& record = weathers.front().record();
+    const WeatherRecord& record = places.front().record();
     problems.add(
         {garden.file, planting.line, 0,
          fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
@@ -339,19 +339,19 @@ void check_planting_days(const Garden& garden, const std::vector<PreparedWeather
   problems.throw_if_any();
 }
 
-void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report) {
+void add_weather_notes(const std::vector<Place>& places, Report& report) {
   bool any_solar_clock = false;
-  for (const PreparedWeather& weather : weathers) {
-    const WeatherRecord& record = weather.record();
-    for (std::string& note : weather_notes(record, weather.sources())) {
+  for (const Place& place : places) {
+    const WeatherRecord& record = place.record();
+    for (std::string& note : weather_notes(record, place.sources())) {
       report.notes.push_back(std::move(note));
     }
     if (!record.rain_observed()) {
       report.notes.push_back(
           fmt::format("{}: no rain column, so rain is taken as none", record.name()));
-    } else if (weather.days_without_rain_reading() > 0) {
+    } else if (place.days_without_rain_reading() > 0) {
       report.notes.push_back(fmt::format("{}: rain unknown on {} of {} days, taken as none",
-                                         record.name(), weather.days_without_rain_reading(),
+                                         record.name(), place.days_without_rain_reading(),
                                          record.size()));
     }
     any_solar_clock = any_solar_clock || record.site().clock_is_solar();

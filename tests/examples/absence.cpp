@@ -11,9 +11,9 @@ int main(int, char** argv) {
   const Catalogue catalogue = read_catalogue(builtin_tables());
   const auto garden = read_garden(read_file(argv[1]), catalogue);
   const WeatherRecord record = read_weather(read_file(argv[2]), {});
-  PreparedWeather weather(record, {});
+  const Place place(record, catalogue.parameters);
   for (const Planting& planting : garden) {
-    const auto answer = absence({&planting, 1}, {&weather, 1}, catalogue.parameters, {});
+    const auto answer = absence(planting, place, {});
     std::printf("%s: %d of %d windows\n", planting.name.c_str(), answer.pots.front().passed,
                 answer.pots.front().windows);
   }

@@ -11,8 +11,8 @@ int main(int, char** argv) {
   const Catalogue catalogue = read_catalogue(builtin_tables());
   const auto garden = read_garden(read_file(argv[1]), catalogue);
   const WeatherRecord record = read_weather(read_file(argv[2]), {});
-  PreparedWeather weather(record, {});
-  for (const ComparedChoice& choice : compare(garden, {&weather, 1}, catalogue.parameters, {})) {
+  const Place place(record, catalogue.parameters);
+  for (const ComparedChoice& choice : compare(garden, place, {})) {
     std::printf("%s: %s, %d wilting days\n", choice.planting->name.c_str(),
                 choice.enough() ? "enough" : "not enough", choice.worst.summary.wilting_days);
   }

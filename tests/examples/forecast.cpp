@@ -13,12 +13,12 @@ int main(int, char** argv) {
   const auto garden = read_garden(read_file(argv[1]), catalogue);
   const WeatherRecord all = read_weather(read_file(argv[2]), {});
   const WeatherRecord record = all.between(all.first(), make_date(2022, 7, 14));
-  PreparedWeather weather(record, {});
+  const Place place(record, catalogue.parameters);
   std::vector<ForecastPlanting> plantings;
   for (const Planting& planting : garden) plantings.push_back({&planting, {}, {}, {}});
   const Instant now{record.last() + std::chrono::days(1), 0.0};
   const ForecastOptions options{now, record.last(), record.last()};
-  for (const auto& pot : forecast(plantings, weather, catalogue, options).pots) {
+  for (const auto& pot : forecast(plantings, place, catalogue, options).pots) {
     std::printf("%s: %.2f L now\n", pot.planting->name.c_str(), pot.give_now_l);
   }
 }

@@ -41,11 +41,11 @@ TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
 /// Everything a forecast of one planting needs.
 class PlantingForecaster {
  public:
-  PlantingForecaster(const ForecastPlanting& input, Date planted, PreparedWeather& weather,
+  PlantingForecaster(const ForecastPlanting& input, Date planted, const Place& place,
                      const Catalogue& catalogue, const ForecastOptions& options, double tail)
       : input_(input),
         planted_(planted),
-        weather_(weather),
+        place_(place),
         catalogue_(catalogue),
         options_(options),
         tail_(tail) {}
@@ -62,8 +62,8 @@ class PlantingForecaster {
     result.next_visit = next_visit(planting.routine, planted_, options_.now);
     const Instant end = horizon_end(result.next_visit, last);
 
-    const SpotWeather spot(weather_, planting, catalogue_.parameters);
-    Journey central(input_, begin(planting, catalogue_.parameters), spot, weather_.record());
+    const SpotWeather spot(place_, planting);
+    Journey central(input_, begin(planting, place_.model()), spot, place_.record());
     central.go_to(std::min(options_.now.date, options_.observed_last + std::chrono::days(1)));
     result.saved = save(central.run());
     central.go_to(options_.now.date);
@@ -76,11 +76,11 @@ class PlantingForecaster {
         // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
         // order has the same answers.
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
-        DrawnGarden draw = draw_garden({&planting, 1}, catalogue_.parameters, catalogue_,
-                                       options_.seed, first_number + member);
-        const SpotWeather drawn_spot(weather_, draw);
+        DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
+                                       first_number + member);
+        const SpotWeather drawn_spot(place_, draw);
         Journey journey(input_, begin(draw.plantings.front(), draw.model), drawn_spot,
-                        weather_.record());
+                        place_.record());
         journey.go_to(options_.now.date);
         outcomes.push_back(go_on(journey, end, futures[member]));
         drawn.push_back(std::move(draw.inputs.front()));
@@ -98,7 +98,7 @@ class PlantingForecaster {
     if (!input_.saved) return run;
     RunState saved = input_.saved->run;
     if (&planting != input_.planting) {
-      const PotParameters own = build_pot(*input_.planting, catalogue_.parameters);
+      const PotParameters own = build_pot(*input_.planting, place_.model());
       saved.pot = in_other_pot(saved.pot, own, run.pot());
     }
     run.resume(saved);
@@ -118,7 +118,7 @@ class PlantingForecaster {
                                        const std::vector<std::size_t>& future) const {
     return journey.go_on(options_.now, end, [&](Date date) {
       return date <= options_.known_last
-                 ? weather_.record().index_of(date)
+                 ? place_.record().index_of(date)
                  : future[static_cast<std::size_t>((date - options_.known_last).count()) - 1];
     });
   }
@@ -178,7 +178,7 @@ class PlantingForecaster {
 
   const ForecastPlanting& input_;
   Date planted_;
-  PreparedWeather& weather_;
+  const Place& place_;
   const Catalogue& catalogue_;
   const ForecastOptions& options_;
   double tail_;  // share of the members outside the range on either side
@@ -209,7 +209,7 @@ std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClo
   return std::nullopt;
 }
 
-ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWeather& weather,
+ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
   ForecastResult result;
   // Days that may be wanted: the horizon, or as far as the next visit of a planting.
@@ -227,7 +227,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
     const auto visit = next_visit(one.planting->routine, *planted.back(), options.now);
     if (visit) wanted = std::max(wanted, std::min(visit->date, furthest));
   }
-  const PastDays past(weather.record(), options.known_last + std::chrono::days(1), wanted,
+  const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
                       options.now.date);
   result.last_day = std::min(wanted, past.last().value_or(options.known_last));
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
@@ -243,7 +243,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
       result.not_growing.push_back(plantings[i].planting);
       continue;
     }
-    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options,
+    auto pot = PlantingForecaster(plantings[i], *planted[i], place, catalogue, options,
                                   tail_share(past.spells(), options.uncertain))
                    .run(futures, result.last_day);
     if (pot) {

@@ -103,7 +103,7 @@ struct ForecastResult {
 /// `options.now` must lie in the record or on the day after known_last, and each planting that
 /// grows now must have been planted within the record or be saved.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
-                                      PreparedWeather& weather, const Catalogue& catalogue,
+                                      const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);
 
 }  // namespace wiltline

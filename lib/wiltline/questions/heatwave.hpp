@@ -26,17 +26,15 @@ enum class Heat { tmax, et0 };
 
 /// The run of `days` >= 1 with the highest mean; the earliest of equals. Empty if the record is
 /// shorter.
-[[nodiscard]] std::optional<HotSpell> hottest_spell(const PreparedWeather& weather, int days,
-                                                    Heat by);
+[[nodiscard]] std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by);
 
 /// The longest run of days whose highest temperature is at or above `tmax_c`; of equally long ones
 /// the one with the higher mean, then the earlier. Empty if none has `fewest_days`.
-[[nodiscard]] std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tmax_c,
+[[nodiscard]] std::optional<HotSpell> longest_spell(const Place& place, double tmax_c,
                                                     int fewest_days);
 
 /// The `days` from `first` on. Empty if they do not all lie in the record.
-[[nodiscard]] std::optional<HotSpell> spell_from(const PreparedWeather& weather, Date first,
-                                                 int days);
+[[nodiscard]] std::optional<HotSpell> spell_from(const Place& place, Date first, int days);
 
 /// The record with lowest and highest temperature raised alike by `degrees_c` >= 0, and the air as
 /// moist as it was: relative humidities fall so that vapour pressure stays, and where humidity is
@@ -82,8 +80,7 @@ struct HeatwaveResult {
 };
 
 /// `spell` must lie in the record.
-[[nodiscard]] HeatwaveResult heatwave(std::span<const Planting> plantings, PreparedWeather& weather,
-                                      const HotSpell& spell, const ModelParameters& model,
-                                      const HeatwaveOptions& options);
+[[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
+                                      const HotSpell& spell, const HeatwaveOptions& options);
 
 }  // namespace wiltline

@@ -12,21 +12,21 @@ namespace wiltline {
 class SpotWeather {
  public:
   /// Seen once and kept: for the tables' own spots and model.
-  SpotWeather(PreparedWeather& weather, const Planting& planting, const ModelParameters& model)
-      : weather_(weather), spot_(planting.spot), model_(model), kept_(&weather.at(spot_, model)) {}
+  SpotWeather(const Place& place, const Planting& planting)
+      : place_(place), spot_(planting.spot), model_(place.model()), kept_(&place.at(spot_)) {}
   /// Looked at anew each time: for a draw of one planting, which needs few days.
-  SpotWeather(PreparedWeather& weather, const DrawnGarden& draw)
-      : weather_(weather), spot_(draw.plantings.front().spot), model_(draw.model) {}
+  SpotWeather(const Place& place, const DrawnGarden& draw)
+      : place_(place), spot_(draw.plantings.front().spot), model_(draw.model) {}
 
   [[nodiscard]] SpotDay at(std::size_t index) const {
     if (kept_ != nullptr) return (*kept_)[index];
-    const WeatherRecord& record = weather_.record();
-    return spot_day(record.site(), record.date(index), record.day(index),
-                    weather_.reference()[index], spot_, model_);
+    const WeatherRecord& record = place_.record();
+    return spot_day(record.site(), record.date(index), record.day(index), place_.reference()[index],
+                    spot_, model_);
   }
 
  private:
-  PreparedWeather& weather_;
+  const Place& place_;
   const Spot& spot_;
   const ModelParameters& model_;
   const std::vector<SpotDay>* kept_ = nullptr;

@@ -54,8 +54,7 @@ class Plantings {
   }
 
   [[nodiscard]] std::vector<Task> tasks(std::span<const SeasonStart> starts,
-                                        PreparedWeather& weather,
-                                        const ModelParameters& model) const {
+                                        const Place& place) const {
     std::vector<Task> result;
     std::map<std::pair<std::size_t, Date>, std::size_t> open;  // the task that still takes starts
     for (std::size_t i = 0; i < starts.size(); ++i) {
@@ -63,7 +62,7 @@ class Plantings {
       const auto [entry, is_new] = open.emplace(std::pair(course, starts[i].planted), 0);
       if (is_new || result[entry->second].starts.size() >= most_seasons_a_task) {
         entry->second = result.size();
-        result.push_back({&weather.at(first_of_course_[course]->spot, model), {}});
+        result.push_back({&place.at(first_of_course_[course]->spot), {}});
       }
       result[entry->second].starts.push_back(i);
     }
@@ -79,22 +78,23 @@ class Plantings {
 
 }  // namespace
 
-std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, PreparedWeather& weather,
-                                      const ModelParameters& model, const SeasonOptions& options) {
+std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,
+                                      const SeasonOptions& options) {
+  const ModelParameters& model = place.model();
   std::vector<SeasonResult> results(starts.size());
   if (options.ledger) {
     for (std::size_t i = 0; i < starts.size(); ++i) {
-      results[i] = run_season(*starts[i].planting, starts[i].planted, weather, model, options);
+      results[i] = run_season(*starts[i].planting, starts[i].planted, place, options);
     }
     return results;
   }
   const std::size_t threads = starts.size() < fewest_seasons_for_threads ? 1 : options.threads;
   const Plantings plantings(starts, model, threads);
-  const std::vector<Task> tasks = plantings.tasks(starts, weather, model);
+  const std::vector<Task> tasks = plantings.tasks(starts, place);
   run_tasks(tasks.size(), threads, [&](std::size_t index) {
     const Task& task = tasks[index];
     const SeasonStart& first = starts[task.starts.front()];
-    const Course course = plan_course(*first.planting, first.planted, weather.record(),
+    const Course course = plan_course(*first.planting, first.planted, place.record(),
                                       *task.spot_days, model, options.growth);
     for (std::size_t begin = 0; begin < task.starts.size(); begin += chunk_pots) {
       const std::size_t count = std::min(chunk_pots, task.starts.size() - begin);

@@ -116,11 +116,11 @@ std::string SweepPlan::text() const {
   return text;
 }
 
-SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, PreparedWeather& weather,
+SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
                        const Catalogue& catalogue, const SeasonOptions& options) {
   SweepSeasons result;
   std::vector<SweepCase> crossings;
-  const WeatherRecord& record = weather.record();
+  const WeatherRecord& record = place.record();
   for (std::size_t i = block.first; i < block.first + block.size; ++i) {
     const SweepCase crossing = plan.at(i);
     if (!plan.holds_water(crossing)) continue;
@@ -141,7 +141,8 @@ SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, PreparedW
       result.cases.push_back(crossings[i]);
     }
   }
-  result.seasons = run_seasons(starts, weather, model, options);
+  place = place.with_model(model);
+  result.seasons = run_seasons(starts, place, options);
   return result;
 }
 

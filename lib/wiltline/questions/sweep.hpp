@@ -95,10 +95,10 @@ struct SweepSeasons {
   std::vector<SeasonResult> seasons;
 };
 
-/// Runs the crossings of one block over its record. `weather` must have served no other draw (see
-/// PreparedWeather::afresh).
-[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block,
-                                     PreparedWeather& weather, const Catalogue& catalogue,
-                                     const SeasonOptions& options);
+/// Runs the crossings of one block over its record. `place` is left under the model of the block's
+/// draw, so that the next block of the same draw finds its spots worked out; which model it had
+/// before does not matter.
+[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
+                                     const Catalogue& catalogue, const SeasonOptions& options);
 
 }  // namespace wiltline
