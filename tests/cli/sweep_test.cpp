@@ -18,7 +18,7 @@
 #include "cli/run_program.hpp"
 #include "columns.hpp"
 #include "support/random.hpp"
-#include "sweep_progress.hpp"
+#include "sweep/progress.hpp"
 
 namespace wiltline::test {
 namespace {
