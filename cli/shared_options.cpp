@@ -8,7 +8,6 @@
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::cli {
@@ -81,12 +80,6 @@ void refuse_second_standard_input(const Arguments& arguments) {
 
 int longest_gap_filled_days(const Arguments& arguments) {
   return whole_number(arguments, "fill-gaps", 1, 31).value_or(0);
-}
-
-SolarLimit solar_limit(double latitude_deg, Date date) {
-  const double latitude = radians(latitude_deg);
-  const int day = day_of_year(date);
-  return {extraterrestrial_radiation_mj_m2(latitude, day), daylight_h(latitude, day)};
 }
 
 /// What weather options have in common, wherever the records come from.
@@ -196,7 +189,6 @@ RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
     : from_(date_option(arguments, "from")), to_(date_option(arguments, "to")) {
   how_.site = site_values(arguments);
   how_.rain_needed = rain_needed;
-  how_.solar_limit = solar_limit;
   how_.longest_gap_filled_days = longest_gap_filled_days(arguments);
 }
 
@@ -212,7 +204,6 @@ WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& rec
   how.site = {site.latitude_deg, site.elevation_m, site.wind_height_m, site.longitude_deg,
               site.utc_offset_h};
   how.rain_needed = true;
-  how.solar_limit = solar_limit;
   const WeatherRecord next = read_weather(read_file(*file), how);
   const Date after = record.last() + std::chrono::days(1);
   ProblemList problems;
@@ -233,6 +224,7 @@ MissingDataOptions missing_data_options(const Arguments& arguments) {
   constexpr double driest_offset_c = 10.0;
   MissingDataOptions options;
   if (arguments.flag("coastal")) options.range_coefficient = 0.19;
+  options.unknown_rain_is_none = longest_gap_filled_days(arguments) > 0;
   options.dew_point_offset_c = arguments.number("dew-offset", 0.0, driest_offset_c).value_or(0.0);
   return options;
 }

@@ -9,9 +9,9 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/budget/forcing.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {

@@ -8,9 +8,9 @@
 
 #include "support/fixtures.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {

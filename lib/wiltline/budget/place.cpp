@@ -1,5 +1,7 @@
 #include "wiltline/budget/place.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <utility>
 
@@ -10,9 +12,6 @@ namespace wiltline {
 Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDataOptions& missing)
     : record_(std::make_shared<const WeatherRecord>(std::move(record))),
       seen_(std::make_shared<Seen>(model)) {
-  if (record_->size() == 0) {
-    throw RequestError(record_->name() + ": found no days; expected one at least");
-  }
   auto weather = std::make_shared<Weather>();
   weather->missing = missing;
   weather->reference = reference_days(*record_, missing);
@@ -25,6 +24,17 @@ Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDa
 
 Place::Place(const Place& other, const ModelParameters& model)
     : record_(other.record_), weather_(other.weather_), seen_(std::make_shared<Seen>(model)) {}
+
+void Place::require_rain() const {
+  const std::size_t unknown = days_without_rain_reading();
+  if (unknown == 0 || !record_->rain_observed() || weather_->missing.unknown_rain_is_none) return;
+  std::size_t first = 0;
+  while (record_->day(first).rain_mm) ++first;
+  throw InputError({{record_->name(), 0, 0,
+                     fmt::format("no rain on {} of {} days, first on {}", unknown, record_->size(),
+                                 to_string(record_->date(first))),
+                     "an amount: unknown rain cannot be kept in an account"}});
+}
 
 Place Place::with_model(const ModelParameters& model) const {
   return model == seen_->model ? *this : Place(*this, model);

@@ -18,8 +18,7 @@ namespace wiltline {
 /// Every use of a const Place, and of its copies, is safe from several threads at once.
 class Place {
  public:
-  /// Works out the reference ET of every day of `record`. Throws RequestError for a record without
-  /// days.
+  /// Works out the reference ET of every day of `record`.
   Place(WeatherRecord record, const ModelParameters& model, const MissingDataOptions& missing = {});
 
   // References live as long as this place or a copy of it: not to be had of a temporary.
@@ -42,6 +41,10 @@ class Place {
   [[nodiscard]] std::size_t days_without_rain_reading() const {
     return weather_->days_without_rain_reading;
   }
+
+  /// Throws InputError if rain is unknown on some days and nobody said that it is none: what every
+  /// question does that keeps an account through rain.
+  void require_rain() const;
 
   /// The same weather under another model; the reference ET is not worked out again. Under the same
   /// model it is this place.

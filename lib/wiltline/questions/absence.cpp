@@ -1,9 +1,12 @@
 #include "wiltline/questions/absence.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/questions/course.hpp"
@@ -222,6 +225,21 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   }
 }
 
+void check(const AbsenceOptions& options) {
+  const auto expect = [](bool holds, const std::string& found, const char* expected) {
+    if (!holds) throw RequestError(fmt::format("absence: found {}; expected {}", found, expected));
+  };
+  expect(options.leave_h >= 0.0 && options.leave_h < units::hours_per_day,
+         fmt::format("{:g} as the hour of leaving", options.leave_h), "0 to less than 24");
+  expect(options.away_h > 0.0 && std::isfinite(options.away_h),
+         fmt::format("{:g} hours away", options.away_h), "more than 0");
+  for (const unsigned month : {options.first_month, options.last_month}) {
+    expect(month >= 1 && month <= 12, fmt::format("month {}", month), "1 to 12");
+  }
+  expect(options.share >= 0.0 && options.share <= 1.0,
+         fmt::format("{:g} as the share of windows", options.share), "0 to 1");
+}
+
 struct SeasonAt {
   const Place* place = nullptr;
   Season season;
@@ -288,6 +306,10 @@ bool passes(const AbsencePot& pot, double share) {
 }
 
 AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {
+  check(options);
+  if (options.rain_counts) {
+    for (const Place& place : places) place.require_rain();
+  }
   AbsenceResult result;
   std::vector<Life> lives;   // each worked out once for all candidates that share it
   std::vector<PotDay> days;  // kept for its memory

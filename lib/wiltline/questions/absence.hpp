@@ -59,9 +59,11 @@ struct AbsenceResult {
 
 /// Runs every candidate through every window that lies wholly in a record and in its own life:
 /// its own crop, spot and dates. `candidates`: the rows of a garden, or one planting in several
-/// pots; what they share is worked out once. No candidate: no pot in the answer.
+/// pots; what they share is worked out once. No candidate: no pot in the
+/// answer. Throws RequestError for options out of their ranges, and InputError if rain counts and
+/// is unknown on some days (Place::require_rain). Results point to `candidates`.
 [[nodiscard]] AbsenceResult absence(Plantings candidates, Places places,
-                                    const AbsenceOptions& options);
+                                    const AbsenceOptions& options = {});
 
 /// The planting in other pots, in the order given; pots in which its mix holds no water that plants
 /// can use are left out.

@@ -35,7 +35,7 @@ struct Summer {
 [[nodiscard]] std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                                            const SeasonOptions& options);
 
-/// The place of the worst of at least one summer: most dry days, then most wilting, then most
+/// The index of the worst of at least one summer: most dry days, then most wilting, then most
 /// stressed; the earlier of equals.
 [[nodiscard]] std::size_t worst_of(std::span<const Summer> summers);
 
@@ -69,8 +69,9 @@ struct ComparedChoice {
 
 /// Runs every planting on every planting day of every record; a planting no record holds is left
 /// out. Those that are enough first, then by fewest dry, wilting and stressed days of the worst
-/// summer, then by least mix, then in the order given.
+/// summer, then by least mix, then in the order given. Throws InputError if rain is unknown on some
+/// days (Place::require_rain). Results point to `plantings`.
 [[nodiscard]] std::vector<ComparedChoice> compare(Plantings plantings, Places places,
-                                                  const SeasonOptions& options);
+                                                  const SeasonOptions& options = {});
 
 }  // namespace wiltline

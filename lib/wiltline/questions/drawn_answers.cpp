@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "wiltline/base/errors.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -44,7 +46,12 @@ std::vector<Place> under(const ModelParameters& model, Places places) {
 
 /// The model whose ranges are drawn from: that of every place.
 const ModelParameters& central_model(Places places) {
+  if (places.empty()) throw RequestError("found no place; expected one at least");
   return places.front().model();
+}
+
+void check(const DrawOptions& draws) {
+  if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
 }
 
 /// The index of a planting among those of a draw.
@@ -57,6 +64,7 @@ std::size_t index_in_draw(const Planting* planting, const DrawnGarden& garden) {
 std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, const Place& place,
                                          const Catalogue& catalogue, const SeasonOptions& options,
                                          const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { watered, wilting, dry, figures };
   std::vector<Planting> plantings;
   std::map<const Planting*, std::size_t> places;
@@ -97,6 +105,7 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
                                                         const Catalogue& catalogue,
                                                         const SeasonOptions& options,
                                                         const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { wilting, watered, wilts, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
@@ -133,6 +142,7 @@ std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
                                            const Catalogue& catalogue,
                                            const AbsenceOptions& options,
                                            const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { share, enough, figures };
   std::vector<Answers<figures>> answers(candidates.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
@@ -158,6 +168,7 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
                                                             const Catalogue& catalogue,
                                                             const HeatwaveOptions& options,
                                                             const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {

@@ -14,9 +14,9 @@
 
 namespace wiltline {
 
-/// Which draws: the same seed gives the same ones.
+/// Which draws: the same seed gives the same ones. Fewer than one is a RequestError.
 struct DrawOptions {
-  std::size_t draws = 100;  // at least 1
+  std::size_t draws = 100;
   std::uint64_t seed = 1;
 };
 

@@ -1,9 +1,12 @@
 #include "wiltline/questions/forecast.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
 #include <tuple>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/measured.hpp"
 #include "wiltline/questions/course.hpp"
@@ -184,6 +187,27 @@ class PlantingForecaster {
   double tail_;  // share of the members outside the range on either side
 };
 
+void check(const ForecastOptions& options, const WeatherRecord& record) {
+  (void)record.index_of(options.known_last);  // throws for a day outside the record
+  (void)record.index_of(options.observed_last);
+  const auto expect = [](bool holds, const std::string& found, const std::string& expected) {
+    if (!holds) throw RequestError(fmt::format("forecast: found {}; expected {}", found, expected));
+  };
+  expect(options.observed_last <= options.known_last,
+         fmt::format("{} as the last day observed", to_string(options.observed_last)),
+         fmt::format("none after the last day known, {}", to_string(options.known_last)));
+  const Date latest = options.known_last + std::chrono::days(1);
+  expect(options.now.date >= record.first() && options.now.date <= latest,
+         fmt::format("now on {}", to_string(options.now.date)),
+         fmt::format("a day from {} to {}", to_string(record.first()), to_string(latest)));
+  expect(options.now.hour >= 0.0 && options.now.hour <= units::hours_per_day,
+         fmt::format("now at hour {:g}", options.now.hour), "0 to 24");
+  expect(options.horizon_days >= 1 && options.horizon_days <= longest_horizon_days,
+         fmt::format("{} days to look ahead", options.horizon_days),
+         fmt::format("1 to {}", longest_horizon_days));
+  expect(options.members >= 1, "no members", "1 or more");
+}
+
 /// The order of urgency: first to go dry, then first to reach the threshold, then fullest use of
 /// what is available.
 auto urgency(const PlantingForecast& pot) {
@@ -193,6 +217,14 @@ auto urgency(const PlantingForecast& pot) {
 }
 
 }  // namespace
+
+ForecastOptions at_end_of(const WeatherRecord& record) {
+  ForecastOptions options;
+  options.now = {record.last() + std::chrono::days(1), 0.0};
+  options.known_last = record.last();
+  options.observed_last = record.last();
+  return options;
+}
 
 std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClock growth) {
   const auto stands = [&](Date planted) {
@@ -211,6 +243,8 @@ std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClo
 
 ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
+  check(options, place.record());
+  place.require_rain();
   ForecastResult result;
   // Days that may be wanted: the horizon, or as far as the next visit of a planting.
   const Date furthest = options.now.date + std::chrono::days(longest_horizon_days);
@@ -224,6 +258,11 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
       planted.back().reset();
     }
     if (!planted.back()) continue;
+    if (!one.saved && !place.record().contains(*planted.back())) {
+      throw RequestError(fmt::format(
+          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
+          one.planting->name, to_string(*planted.back()), place.record().name()));
+    }
     const auto visit = next_visit(one.planting->routine, *planted.back(), options.now);
     if (visit) wanted = std::max(wanted, std::min(visit->date, furthest));
   }
@@ -256,6 +295,13 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
       result.pots.begin(), result.pots.end(),
       [](const PlantingForecast& a, const PlantingForecast& b) { return urgency(a) < urgency(b); });
   return result;
+}
+
+ForecastResult forecast(Plantings garden, const Place& place, const Catalogue& catalogue,
+                        const ForecastOptions& options) {
+  std::vector<ForecastPlanting> plantings;
+  for (const Planting& planting : garden) plantings.push_back({&planting, {}, {}, {}});
+  return forecast(plantings, place, catalogue, options);
 }
 
 }  // namespace wiltline

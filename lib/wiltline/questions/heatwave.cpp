@@ -1,8 +1,11 @@
 #include "wiltline/questions/heatwave.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/questions/course.hpp"
 #include "wiltline/questions/dry_down.hpp"
@@ -14,6 +17,11 @@ constexpr double morning_h = 7.0;
 constexpr double evening_h = 19.0;
 constexpr std::array once_a_day{morning_h};
 constexpr std::array twice_a_day{morning_h, evening_h};
+
+void require_days(int days) {
+  if (days < 1)
+    throw RequestError(fmt::format("found {} days of a spell; expected 1 or more", days));
+}
 
 HotSpell spell_at(const Place& place, std::size_t first, std::size_t days) {
   HotSpell spell{.first = place.record().date(first), .days = static_cast<int>(days)};
@@ -140,6 +148,7 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
 }  // namespace
 
 std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by) {
+  require_days(days);
   const auto count = static_cast<std::size_t>(days);
   std::optional<HotSpell> hottest;
   for (std::size_t first = 0; first + count <= place.record().size(); ++first) {
@@ -153,6 +162,7 @@ std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by) {
 }
 
 std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int fewest_days) {
+  require_days(fewest_days);
   constexpr double rounding_c = 1e-9;  // of °F turned into °C
   const WeatherRecord& record = place.record();
   const auto hot = [&](std::size_t i) { return record.day(i).tmax_c >= tmax_c - rounding_c; };
@@ -172,6 +182,7 @@ std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int few
 }
 
 std::optional<HotSpell> spell_from(const Place& place, Date first, int days) {
+  require_days(days);
   const WeatherRecord& record = place.record();
   const Date last = first + std::chrono::days(days - 1);
   if (!record.contains(first) || !record.contains(last)) return std::nullopt;
@@ -180,6 +191,9 @@ std::optional<HotSpell> spell_from(const Place& place, Date first, int days) {
 
 WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
                      const MissingDataOptions& missing) {
+  if (!(degrees_c >= 0.0)) {
+    throw RequestError(fmt::format("found {:g} degrees warmer; expected 0 or more", degrees_c));
+  }
   const auto lower = [](std::optional<double>& humidity_pct, double before_kpa, double after_kpa) {
     if (humidity_pct) *humidity_pct *= before_kpa / after_kpa;
   };
@@ -205,18 +219,32 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
 
 HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell& spell,
                         const HeatwaveOptions& options) {
+  require_days(spell.days);
+  const std::size_t first = place.record().index_of(spell.first);
+  (void)place.record().index_of(spell.last());  // throws for a day outside the record
   HeatwaveResult result;
+  result.spell = spell;
   for (const Planting& planting : plantings) {
     const auto crop = crop_in_spell(planting, place, spell, options);
     if (!crop) {
       result.absent.push_back(&planting);
       continue;
     }
-    const std::span<const SpotDay> spot = std::span<const SpotDay>(place.at(planting.spot))
-                                              .subspan(place.record().index_of(spell.first));
+    const std::span<const SpotDay> spot =
+        std::span<const SpotDay>(place.at(planting.spot)).subspan(first);
     result.pots.push_back(run_pot(planting, *crop, spot, spell, place.model()));
   }
   return result;
+}
+
+HeatwaveResult heatwave(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
+  constexpr int usual_days = 5;
+  const auto spell = hottest_spell(place, usual_days, Heat::tmax);
+  if (!spell) {
+    throw RequestError(fmt::format("{}: found {} days; expected {} or more for a hot spell",
+                                   place.record().name(), place.record().size(), usual_days));
+  }
+  return heatwave(plantings, place, *spell, options);
 }
 
 }  // namespace wiltline

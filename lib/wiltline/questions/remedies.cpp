@@ -271,6 +271,15 @@ std::vector<Remedy> remedies(const Planting& planting, Places places, const Cata
   return remedies_of(planting, starts, catalogue, options);
 }
 
+std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,
+                                       const RemedyOptions& options) {
+  std::vector<PlantingRemedies> result;
+  for (const Planting& planting : garden) {
+    result.push_back({&planting, remedies(planting, places, catalogue, options)});
+  }
+  return result;
+}
+
 std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places places,
                                             const Catalogue& catalogue,
                                             const AbsenceOptions& absence_options,

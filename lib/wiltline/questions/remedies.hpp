@@ -77,6 +77,16 @@ struct Remedy {
                                            const Catalogue& catalogue,
                                            const RemedyOptions& options);
 
+/// A planting and what would have kept it from wilting.
+struct PlantingRemedies {
+  const Planting* planting = nullptr;
+  std::vector<Remedy> remedies;
+};
+/// The same for every planting of a garden, in order. Results point to `garden`.
+[[nodiscard]] std::vector<PlantingRemedies> remedies(Plantings garden, Places places,
+                                                     const Catalogue& catalogue,
+                                                     const RemedyOptions& options = {});
+
 /// A change with which a pot would have come through more windows of an absence.
 struct AbsenceRemedy {
   Change change;

@@ -107,6 +107,7 @@ std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& 
 
 SeasonResult run_season(const Planting& planting, Date planted, const Place& place,
                         const SeasonOptions& options) {
+  place.require_rain();
   const ModelParameters& model = place.model();
   const std::vector<SpotDay>& days = place.at(planting.spot);
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);

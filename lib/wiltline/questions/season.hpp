@@ -124,20 +124,29 @@ struct SeasonOptions {
 [[nodiscard]] std::vector<Date> planting_dates(const Planting& planting,
                                                const WeatherRecord& record);
 
-/// Runs one planting from `planted` (which must be in the record) to its end or the record's.
-[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted, const Place& place,
-                                      const SeasonOptions& options);
+/// Every season of every planting of a garden: planting by planting, in order, and within it year
+/// by year. A planting that the record does not hold has none. Throws InputError if rain is unknown
+/// on some days (Place::require_rain). Results point to `garden`.
+[[nodiscard]] std::vector<SeasonResult> season(Plantings garden, const Place& place,
+                                               const SeasonOptions& options = {});
 
-/// A planting and the day it starts, which must be in the record.
+/// Runs one planting from `planted` to its end or the record's. Throws RequestError if `planted` is
+/// not a day of the record, InputError as season does. The result points to `planting`.
+[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted, const Place& place,
+                                      const SeasonOptions& options = {});
+SeasonResult run_season(const Planting&& planting, Date planted, const Place& place,
+                        const SeasonOptions& options = {}) = delete;
+
+/// A planting, not null, and the day it starts.
 struct SeasonStart {
   const Planting* planting = nullptr;
   Date planted{};
 };
 
 /// Runs many plantings, each as run_season would, to the last bit, but together and on several
-/// threads; results in the order of the starts.
+/// threads; results in the order of the starts. Throws as run_season does.
 [[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,
                                                     const Place& place,
-                                                    const SeasonOptions& options);
+                                                    const SeasonOptions& options = {});
 
 }  // namespace wiltline

@@ -4,6 +4,7 @@
 #include <map>
 #include <unordered_map>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
 #include "wiltline/questions/season_lanes.hpp"
 
@@ -21,9 +22,9 @@ struct Task {
 };
 
 /// Each planting once, however often it starts, and which of them share a course.
-class Plantings {
+class Courses {
  public:
-  Plantings(std::span<const SeasonStart> starts, const ModelParameters& model, std::size_t threads)
+  Courses(std::span<const SeasonStart> starts, const ModelParameters& model, std::size_t threads)
       : index_of_start_(starts.size()) {
     std::unordered_map<const Planting*, std::size_t> known;
     std::vector<const Planting*> plantings;
@@ -78,8 +79,24 @@ class Plantings {
 
 }  // namespace
 
+std::vector<SeasonResult> season(Plantings garden, const Place& place,
+                                 const SeasonOptions& options) {
+  std::vector<SeasonStart> starts;
+  for (const Planting& planting : garden) {
+    for (const Date planted : planting_dates(planting, place.record())) {
+      starts.push_back({&planting, planted});
+    }
+  }
+  return run_seasons(starts, place, options);
+}
+
 std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,
                                       const SeasonOptions& options) {
+  place.require_rain();
+  for (const SeasonStart& start : starts) {
+    if (start.planting == nullptr) throw RequestError("found a start without a planting");
+    (void)place.record().index_of(start.planted);  // throws for a day outside the record
+  }
   const ModelParameters& model = place.model();
   std::vector<SeasonResult> results(starts.size());
   if (options.ledger) {
@@ -89,8 +106,8 @@ std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const
     return results;
   }
   const std::size_t threads = starts.size() < fewest_seasons_for_threads ? 1 : options.threads;
-  const Plantings plantings(starts, model, threads);
-  const std::vector<Task> tasks = plantings.tasks(starts, place);
+  const Courses courses(starts, model, threads);
+  const std::vector<Task> tasks = courses.tasks(starts, place);
   run_tasks(tasks.size(), threads, [&](std::size_t index) {
     const Task& task = tasks[index];
     const SeasonStart& first = starts[task.starts.front()];
@@ -102,7 +119,7 @@ std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const
       std::array<SeasonResult*, chunk_pots> chunk_results{};
       for (std::size_t i = 0; i < count; ++i) {
         const std::size_t start = task.starts[begin + i];
-        settings[i] = plantings.setting_of(start);
+        settings[i] = courses.setting_of(start);
         chunk_results[i] = &results[start];
       }
       run_chunk(std::span(settings).first(count), course, model, options.instructions,
