@@ -24,7 +24,7 @@ namespace {
 constexpr int fewest_summers = 3;  // fewer say little of a share
 
 /// Asks again, for draws, about the pots that get a row.
-void add_spreads(Asked& asked, const std::vector<Place>& places, const Catalogue& catalogue,
+void add_spreads(AbsenceAnswer& asked, const std::vector<Place>& places, const Catalogue& catalogue,
                  const AbsenceOptions& options, const DrawOptions& draws) {
   std::vector<Planting> shown;
   for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
@@ -32,9 +32,9 @@ void add_spreads(Asked& asked, const std::vector<Place>& places, const Catalogue
 }
 
 /// One planting's candidates, run. `own`: of a garden.
-Asked ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
-          const std::vector<Place>& places, const AbsenceOptions& options) {
-  Asked asked;
+AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
+                  const std::vector<Place>& places, const AbsenceOptions& options) {
+  AbsenceAnswer asked;
   if (own) {
     asked.own = &planting;
     asked.candidates.push_back(planting);
@@ -74,7 +74,7 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
-[[noreturn]] void refuse(const Asked& asked, const std::vector<Place>& places,
+[[noreturn]] void refuse(const AbsenceAnswer& asked, const std::vector<Place>& places,
                          const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = places.front().record();
@@ -97,10 +97,10 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       away_text(options.away_h), months_text(options), weather, life));
 }
 
-void refuse_without_windows(const std::vector<Asked>& all, const std::vector<Place>& places,
+void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
                             const AbsenceOptions& options, Report& report) {
   std::vector<std::string> without;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
   }
   if (without.size() == all.size()) refuse(all.front(), places, options);
@@ -110,9 +110,9 @@ void refuse_without_windows(const std::vector<Asked>& all, const std::vector<Pla
   }
 }
 
-void add_summers_note(const std::vector<Asked>& all, Report& report) {
+void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   int fewest = all.front().summers();
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     if (asked.windows() > 0) fewest = std::min(fewest, asked.summers());
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
@@ -150,7 +150,7 @@ void run_absence(const Arguments& arguments) {
     check_planted(garden.plantings.front(), places);
   }
 
-  std::vector<Asked> all;
+  std::vector<AbsenceAnswer> all;
   for (const Planting& planting : garden.plantings) {
     all.push_back(ask(planting, of_garden, pots, places, options));
     if (of_garden && how.format == Format::table) {
@@ -160,14 +160,14 @@ void run_absence(const Arguments& arguments) {
   }
   refuse_without_windows(all, places, options, report);
   if (draws) {
-    for (Asked& asked : all) add_spreads(asked, places, catalogue, options, *draws);
+    for (AbsenceAnswer& asked : all) add_spreads(asked, places, catalogue, options, *draws);
   }
   add_summers_note(all, report);
   add_weather_notes(places, report);
   report.add_columns(absence_columns());
   report.add_columns(absence_more_columns());
   if (draws) report.add_columns(absence_spread_columns());
-  for (const Asked& asked : all) add_rows(asked, report);
+  for (const AbsenceAnswer& asked : all) add_rows(asked, report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +

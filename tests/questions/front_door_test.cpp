@@ -6,7 +6,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/refusal.hpp"
-#include "wiltline/questions/course.hpp"
+#include "wiltline/account/course.hpp"
 #include "wiltline/wiltline.hpp"
 
 namespace wiltline::test {

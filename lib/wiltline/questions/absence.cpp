@@ -6,10 +6,10 @@
 #include <cmath>
 #include <iterator>
 
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/questions/course.hpp"
 
 namespace wiltline {
 namespace {

@@ -4,41 +4,21 @@
 #include <functional>
 #include <optional>
 
-#include "wiltline/questions/forecast.hpp"
+#include "wiltline/account/planting_run.hpp"
+#include "wiltline/account/pot_log.hpp"
 
 namespace wiltline {
 
-/// The weather as a planting's spot sees it, day by day of the record.
-class SpotWeather {
- public:
-  /// Seen once and kept: for the tables' own spots and model.
-  SpotWeather(const Place& place, const Planting& planting)
-      : place_(place), spot_(planting.spot), model_(place.model()), kept_(&place.at(spot_)) {}
-  /// Looked at anew each time: for a draw of one planting, which needs few days.
-  SpotWeather(const Place& place, const DrawnGarden& draw)
-      : place_(place), spot_(draw.plantings.front().spot), model_(draw.model) {}
-
-  [[nodiscard]] SpotDay at(std::size_t index) const {
-    if (kept_ != nullptr) return (*kept_)[index];
-    const WeatherRecord& record = place_.record();
-    return spot_day(record.site(), record.date(index), record.day(index), place_.reference()[index],
-                    spot_, model_);
-  }
-
- private:
-  const Place& place_;
-  const Spot& spot_;
-  const ModelParameters& model_;
-  const std::vector<SpotDay>* kept_ = nullptr;
-};
+/// The days of a weather record as a planting's spot sees them, by their place in the record.
+using SpotWeather = std::function<SpotDay(std::size_t)>;
 
 /// One planting on its way to now and beyond, with what its gardener did.
 class Journey {
  public:
-  /// `run` stands at planting or at a saved state.
-  Journey(const ForecastPlanting& input, const PlantingRun& run, const SpotWeather& weather,
+  /// `run` stands at planting or at a saved state. The other arguments must outlive the journey.
+  Journey(const PotLog& log, const PlantingRun& run, const SpotWeather& weather,
           const WeatherRecord& record)
-      : input_(input), run_(run), weather_(weather), record_(record) {}
+      : log_(log), run_(run), weather_(weather), record_(record) {}
 
   [[nodiscard]] const PlantingRun& run() const { return run_; }
 
@@ -62,13 +42,14 @@ class Journey {
 
  private:
   [[nodiscard]] Pouring pouring() const;
-  void apply(DayInProgress& day, const Doing& doing) const;
+  void apply(DayInProgress& day, const PotEvent& event) const;
   /// What is known of a day up to an hour: rain, the routine as long as it is assumed, and what the
   /// gardener did. `outcome`: the pot as it stands then; what is passed later counts from there.
-  void live(DayInProgress& day, const DemandCurve& curve, double until_h, Outcome* outcome) const;
+  void run_until(DayInProgress& day, const DemandCurve& curve, double until_h,
+                 Outcome* outcome) const;
   void report(const DayInProgress& day, Outcome& outcome) const;
 
-  const ForecastPlanting& input_;
+  const PotLog& log_;
   PlantingRun run_;
   const SpotWeather& weather_;
   const WeatherRecord& record_;
