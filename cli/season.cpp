@@ -16,39 +16,37 @@
 namespace wiltline::cli {
 namespace {
 
-RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeather>& weathers,
+RemediesOf find_remedies(const std::vector<Run>& runs, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options) {
   RemediesOf remedies_of;
   for (const Run& run : runs) {
     const Planting* const planting = run.result.planting;
     const SeasonSummary& s = run.result.summary;
     if (remedies_of.contains(planting) || (s.wilting_days == 0 && s.dry_days == 0)) continue;
-    remedies_of[planting] =
-        remedies(*planting, weathers, catalogue.parameters, catalogue, {.growth = options.growth});
+    remedies_of[planting] = remedies(*planting, places, catalogue, {.growth = options.growth});
   }
   return remedies_of;
 }
 
 /// Every planting on every record, in the order given. A planting that no record holds is an error.
-std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
+std::vector<Run> run_all(const Garden& garden, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options,
                          Spreads& spreads) {
-  check_planting_days(garden, weathers);
+  check_planting_days(garden, places);
   std::vector<Run> runs;
-  for (std::vector<Summer>& summers :
-       run_summers(garden.plantings, weathers, catalogue.parameters, options)) {
+  for (std::vector<Summer>& summers : run_summers(garden.plantings, places, options)) {
     for (Summer& summer : summers) {
-      runs.push_back({std::move(summer.result), &summer.weather->record()});
+      runs.push_back({std::move(summer.result), &summer.place.record()});
     }
   }
   if (!spreads.draws) return runs;
   spreads.of_runs.resize(runs.size());
-  for (PreparedWeather& weather : weathers) {
-    const auto drawn = season_spreads(season_starts(garden.plantings, weather.record()), weather,
+  for (const Place& place : places) {
+    const auto drawn = season_spreads(season_starts(garden.plantings, place.record()), place,
                                       catalogue, options, *spreads.draws);
     auto next = drawn.begin();  // the runs on a record are in the order of its starts
     for (std::size_t i = 0; i < runs.size(); ++i) {
-      if (runs[i].record == &weather.record()) spreads.of_runs[i] = *next++;
+      if (runs[i].record == &place.record()) spreads.of_runs[i] = *next++;
     }
   }
   return runs;
@@ -106,16 +104,16 @@ void run_season_command(const Arguments& arguments) {
   Garden garden = load_garden(arguments, catalogue);
   add_absences(arguments, garden);
 
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
-  const std::vector<Run> runs = run_all(garden, weathers, catalogue, options, spreads);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  const std::vector<Run> runs = run_all(garden, places, catalogue, options, spreads);
 
   const RemediesOf remedies_of =
-      with_remedies ? find_remedies(runs, weathers, catalogue, options) : RemediesOf{};
+      with_remedies ? find_remedies(runs, places, catalogue, options) : RemediesOf{};
   Layout layout{.weather = records.size() > 1};
   for (const Planting& planting : garden.plantings) {
     layout.year = layout.year || std::holds_alternative<MonthDay>(planting.planted);
   }
-  add_weather_notes(weathers, report);
+  add_weather_notes(places, report);
   add_run_notes(runs, report);
   report.add_columns(options.ledger ? ledger_columns() : season_columns());
   if (!options.ledger && layout.year) report.columns.push_back(year_column());

@@ -53,8 +53,8 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
 [[nodiscard]] std::optional<Instant> next_visit(const Routine& routine, Date planted,
                                                 const Instant& after);
 
-/// `planted` must be in the record, `spot_days` be the record seen from the planting's spot, and
-/// both outlive the course, as the planting must.
+/// `spot_days` must be the record seen from the planting's spot, and both outlive the course, as
+/// the planting must. Throws RequestError if `planted` is not a day of the record.
 [[nodiscard]] Course plan_course(const Planting& planting, Date planted,
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);
