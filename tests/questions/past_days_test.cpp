@@ -148,4 +148,14 @@ TEST_CASE("past days: the same seed and member are the same future, others are o
   CHECK(past.draw(3, 7) != past.draw(4, 7));
 }
 
+TEST_CASE("past days: the share below which one truth in ten lies, by the order of few spells") {
+  CHECK(near(tail_share(19.0), 1.5 / 19.0, 1e-15));  // the second of 19 has 2 / 20 below it
+  CHECK(near(tail_share(9.0), 0.5 / 9.0, 1e-15));    // the first of 9 has 1 / 10
+  CHECK(near(tail_share(99.0), 9.5 / 99.0, 1e-15));
+  CHECK(near(tail_share(12.6), (1.36 - 0.5) / 12.6, 1e-15));
+  CHECK(tail_share(4.0) == 0.0);  // fewer than nine never reach so far: all of them
+  CHECK(tail_share(1.0) == 0.0);
+  CHECK(tail_share(0.0) == 0.1);
+}
+
 }  // namespace wiltline::test
