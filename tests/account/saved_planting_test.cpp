@@ -2,47 +2,57 @@
 
 #include <doctest/doctest.h>
 
+#include <vector>
+
 namespace wiltline::test {
 namespace {
 
-const Date planted = make_date(2023, 5, 1);
+const Date planted = make_date(2023, 5, 10);
+constexpr auto one_day = std::chrono::days(1);
 
-PotEvent watered(int day, double hour, std::optional<double> litres = {}) {
-  return {{planted + std::chrono::days(day), hour}, PotEventKind::watered, litres};
+PotEvent watered(Date date, double hour) {
+  return {{date, hour}, PotEventKind::watered, 1.0};
+}
+PotEvent felt_dry(Date date, double hour) {
+  return {{date, hour}, PotEventKind::top_felt_dry, {}};
 }
 
 }  // namespace
 
-TEST_CASE("merging a log: alone it is sorted, complete from its first watering on") {
-  const PotEvent felt{{planted + std::chrono::days(2), 8.0}, PotEventKind::top_felt_dry, {}};
+TEST_CASE(
+    "log: in the order of time, complete from the first watering, not of an earlier planting") {
   const MergedLog merged =
-      merge_log({watered(9, 7.0), watered(4, 18.0, 1.5), felt, watered(-3, 7.0)}, planted, {});
-  CHECK(merged.log.events == std::vector<PotEvent>{felt, watered(4, 18.0, 1.5), watered(9, 7.0)});
-  CHECK(merged.log.complete_from == watered(4, 18.0).when);
+      merge_log({watered(planted + 3 * one_day, 8.0), felt_dry(planted + one_day, 7.0),
+                 watered(planted + 2 * one_day, 9.0), watered(planted - one_day, 9.0)},
+                planted, {});
+  CHECK(merged.log.events == std::vector<PotEvent>{felt_dry(planted + one_day, 7.0),
+                                                   watered(planted + 2 * one_day, 9.0),
+                                                   watered(planted + 3 * one_day, 8.0)});
+  CHECK(merged.log.complete_from == Instant{planted + 2 * one_day, 9.0});
   CHECK(merged.counted_before == 0);
-  const MergedLog without = merge_log({felt}, planted, {});
-  CHECK_FALSE(without.log.complete_from);
+  CHECK_FALSE(merge_log({felt_dry(planted, 7.0)}, planted, {}).log.complete_from);
 }
 
-TEST_CASE("merging a log: what a saved state holds is not counted twice") {
-  SavedPlanting saved{.name = "it", .planted = planted, .run = {}, .log = {}};
-  saved.run.date = planted + std::chrono::days(6);
-  saved.log = {.events = {watered(6, 8.25, 0.5)}, .complete_from = watered(3, 7.0).when};
+TEST_CASE("log: with a saved state, what it has counted is not counted again") {
+  SavedPlanting saved;
+  saved.planted = planted;
+  saved.run.date = planted + 5 * one_day;
+  saved.log.events = {watered(planted + 5 * one_day, 7.0)};
+  saved.log.complete_from = Instant{planted + 4 * one_day, 7.0};
+  const MergedLog merged =
+      merge_log({watered(planted + 4 * one_day, 7.0), watered(planted + 5 * one_day, 7.0),
+                 watered(planted + 6 * one_day, 7.0)},
+                planted, saved);
+  CHECK(merged.counted_before == 1);
+  CHECK(merged.log.events == std::vector<PotEvent>{watered(planted + 5 * one_day, 7.0),
+                                                   watered(planted + 6 * one_day, 7.0)});
+  CHECK(merged.log.complete_from == Instant{planted + 4 * one_day, 7.0});
+}
+
+TEST_CASE("log: at one instant what was felt stands after what was given; a repeat counts once") {
   const MergedLog merged = merge_log(
-      {watered(3, 7.0), watered(5, 7.0), watered(6, 8.25, 0.5), watered(7, 7.0)}, planted, saved);
-  CHECK(merged.log.events == std::vector<PotEvent>{watered(6, 8.25, 0.5), watered(7, 7.0)});
-  CHECK(merged.log.complete_from == watered(3, 7.0).when);
-  CHECK(merged.counted_before == 2);
-  // An older log makes the record complete from an earlier day.
-  CHECK(merge_log({watered(1, 7.0)}, planted, saved).log.complete_from == watered(1, 7.0).when);
-}
-
-TEST_CASE("merging a log: at one instant what was felt stands beside what was given") {
-  const Instant when{planted, 7.0};
-  const PotEvent weighed{when, PotEventKind::weighed, 12.0};
-  const PotEvent given{when, PotEventKind::watered, {}};
-  const MergedLog merged = merge_log({weighed, given, given}, planted, {});
-  CHECK(merged.log.events == std::vector<PotEvent>{given, weighed});
+      {felt_dry(planted, 7.0), watered(planted, 7.0), watered(planted, 7.0)}, planted, {});
+  CHECK(merged.log.events == std::vector<PotEvent>{watered(planted, 7.0), felt_dry(planted, 7.0)});
 }
 
 }  // namespace wiltline::test

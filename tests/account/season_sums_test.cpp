@@ -251,7 +251,31 @@ void run(std::size_t pots, std::size_t days, bool grows_up, InstructionSet set, 
   }
 }
 
+/// A dark pot in the sun of noon and afternoon.
+Planting dark_pot() {
+  Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  planting.pot.wall.dark = true;
+  planting.spot = {};
+  return planting;
+}
+
 }  // namespace
+
+TEST_CASE("hot roots: a dark pot in direct sun from 12 to 15, alone and without a net") {
+  CHECK(heats_in_sun(dark_pot()));
+  const auto with = [](auto change) {
+    Planting planting = dark_pot();
+    change(planting);
+    return heats_in_sun(planting);
+  };
+  CHECK(with([](Planting& p) { p.spot.sun_to_h = 15.0; }));
+  CHECK_FALSE(with([](Planting& p) { p.spot.sun_to_h = 14.99; }));
+  CHECK(with([](Planting& p) { p.spot.sun_from_h = 12.0; }));
+  CHECK_FALSE(with([](Planting& p) { p.spot.sun_from_h = 12.01; }));
+  CHECK_FALSE(with([](Planting& p) { p.pot.wall.dark = false; }));
+  CHECK_FALSE(with([](Planting& p) { p.spot.tight_group = true; }));
+  CHECK_FALSE(with([](Planting& p) { p.spot.shade_cloth = 0.1; }));
+}
 
 TEST_CASE("season sums: one pot against sums written out") {
   Random random(11);

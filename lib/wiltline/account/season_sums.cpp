@@ -89,19 +89,17 @@ WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily,
   }
 }
 
-/// A pot that heats in the sun: dark wall, direct sun from 12 to 15 solar hours (judged), no group
-/// and no net.
-bool heats_in_sun(const Planting& planting) {
-  return planting.pot.wall.dark && !planting.spot.tight_group && planting.spot.sun_from_h <= 12.0 &&
-         planting.spot.sun_to_h >= 15.0 && planting.spot.shade_cloth == 0.0;
-}
-
 std::optional<Date> date_of(const Course& course, double age_days) {
   if (age_days >= never) return std::nullopt;
   return course.date(static_cast<std::size_t>(age_days));
 }
 
 }  // namespace
+
+bool heats_in_sun(const Planting& planting) {
+  return planting.pot.wall.dark && !planting.spot.tight_group && planting.spot.sun_from_h <= 12.0 &&
+         planting.spot.sun_to_h >= 15.0 && planting.spot.shade_cloth == 0.0;
+}
 
 template <std::size_t width>
 SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
