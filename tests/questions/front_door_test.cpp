@@ -130,6 +130,12 @@ TEST_CASE("options that mean nothing are refused") {
   CHECK(refusal([&] { (void)choice_spreads(garden, std::vector<Place>{}, catalogue(), {}, {}); }) ==
         "request: found no place; expected one at least");
 
+  CHECK(refusal([&] { (void)spread_of({}); }) == "request: found no values; expected one at least");
+  CHECK(refusal([&] { (void)worst_of({}); }) == "request: found no summer; expected one at least");
+  const std::vector<double> answers(4, 1.0);
+  CHECK(refusal([&] { (void)most_influential({}, answers); }) ==
+        "request: found 4 answers to 0 draws; expected one for each");
+
   const SeasonStart nothing{nullptr, make_date(2022, 6, 1)};
   CHECK(refusal([&] {
           (void)run_seasons({&nothing, 1}, place);
