@@ -198,7 +198,7 @@ TEST_CASE("forecast: most urgent first: by dryness, then by threshold, then by w
                    "h,tomato,fabric 36 l,potting mix,1,05-15,patio,daily 07:00\n"
                    "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"},
                   catalogue());
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 9.0}, today + std::chrono::days(5));
   options.members = 1;
