@@ -16,7 +16,7 @@ int main() {
 
   const Catalogue catalogue = read_catalogue(builtin_tables());
   const HeldWater pot =
-      held_water(*catalogue.pots.find("nursery 11 l"), *catalogue.mix("peat 60 perlite 40").mix,
+      held_water(*catalogue.pots.find("nursery 11 l"), *catalogue.mix("peat 60 perlite 40"),
                  catalogue.parameters.refill_share);
   std::printf("et0 %.1f mm, pot %.1f L of mix\n", reference.et0.total_mm(), pot.mix_l);
 }

@@ -115,7 +115,7 @@ TEST_CASE("a larger pot of the garden's own pots is never further dried") {
     Planting planting = random_garden(random, catalogue(), 1, "2022-").front();
     planting.saucer_l = planting.pot.reservoir_l = 0.0;
     planting.pot.drains = true;
-    planting.pot.wall.evaporation_share = 0.0;
+    planting.pot.wall.evaporation_share = {};
     Planting scaled = planting;
     scaled.pot = planting.pot.scaled_to(planting.pot.mix_l() * std::pow(5.0, random.uniform()));
     PotParameters small = build_pot(planting, model());

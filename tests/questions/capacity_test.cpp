@@ -16,8 +16,8 @@ Pot pot_named(const std::string& name) {
 }
 
 CapacityResult capacity_of(const Pot& pot, const std::string& mix) {
-  const MixRange mixes{*catalogue().mix(mix).mix, *catalogue().mix(mix, CurveChoice::low).mix,
-                       *catalogue().mix(mix, CurveChoice::high).mix};
+  const RangedOf<Mix> mixes{*catalogue().mix(mix), *catalogue().mix(mix, CurveChoice::low),
+                            *catalogue().mix(mix, CurveChoice::high)};
   return pot_capacity(pot, mixes, 0.4, catalogue().parameters);
 }
 

@@ -72,7 +72,7 @@ class TableReader {
     const Ranged result{number(value_name, low, high),
                         number(fmt::format("{}_low{}", stem, unit), low, high),
                         number(fmt::format("{}_high{}", stem, unit), low, high)};
-    if (problem_count_ == before && !(result.low <= result.value && result.value <= result.high)) {
+    if (problem_count_ == before && !result.in_order()) {
       if (const auto index = find(value_name, true)) {
         complain(
             *index,
@@ -221,9 +221,9 @@ void read_crop(TableReader& t, NamedTable<Crop>& crops) {
 void read_component(TableReader& t, NamedTable<MixComponent>& components) {
   MixComponent m;
   m.name = std::string(t.text("component"));
-  m.curve = t.curve("");
-  m.low_curve = t.curve("low_");
-  m.high_curve = t.curve("high_");
+  m.curve.value = t.curve("");
+  m.curve.low = t.curve("low_");
+  m.curve.high = t.curve("high_");
   m.wilting_m3_m3 = t.number("wilting_m3_m3", 0.0, 0.6);
   m.rewet_m3_m3 = t.maybe_number("rewet_m3_m3", 0.0, 0.9);
   m.second_uptake = t.maybe_number("second_uptake", 0.0, 1.0);
@@ -231,11 +231,9 @@ void read_component(TableReader& t, NamedTable<MixComponent>& components) {
   m.water_holding = t.yes_no("water_holding");
   m.coarse = t.choice("grain", std::array<std::string_view, 2>{"fine", "coarse"}) == 1;
   const std::size_t before = t.problem_count();
-  m.rew_range_mm = t.ranged("rew", "_mm", 0.0, 100.0);
-  m.tew_range_mm = t.ranged("tew", "_mm", 0.0, 200.0);
-  m.rew_mm = m.rew_range_mm.value;
-  m.tew_mm = m.tew_range_mm.value;
-  if (t.problem_count() == before && m.rew_mm >= m.tew_mm) {
+  m.rew_mm = t.ranged("rew", "_mm", 0.0, 100.0);
+  m.tew_mm = t.ranged("tew", "_mm", 0.0, 200.0);
+  if (t.problem_count() == before && m.rew_mm.value >= m.tew_mm.value) {
     t.complain_at("rew_mm", "rew_mm not below tew_mm", "readily below totally evaporable water");
   }
   t.add(components, "component", std::move(m));
@@ -244,9 +242,11 @@ void read_component(TableReader& t, NamedTable<MixComponent>& components) {
 void read_mix(TableReader& t, const NamedTable<MixComponent>& components,
               NamedTable<MixRecipe>& mixes) {
   MixRecipe recipe;
-  const CompositionOrProblem parsed = parse_composition(t.text("composition"));
-  if (!parsed.found.empty()) t.complain_at("composition", parsed.found, parsed.expected);
-  recipe.composition = parsed.composition;
+  if (Result<Composition> parsed = parse_composition(t.text("composition"))) {
+    recipe.composition = *std::move(parsed);
+  } else {
+    t.complain_at("composition", parsed.fault().found, parsed.fault().expected);
+  }
   for (const CompositionPart& part : recipe.composition) {
     if (components.find(part.component) == nullptr) {
       t.complain_at("composition", fmt::format("unknown component {}", in_quotes(part.component)),
@@ -254,17 +254,14 @@ void read_mix(TableReader& t, const NamedTable<MixComponent>& components,
                                 nearest_hint(part.component, components.names())));
     }
   }
-  const Ranged shrinkage = t.ranged("shrinkage", "", 0.0, 0.4);
-  recipe.shrinkage = shrinkage.value;
-  recipe.shrinkage_low = shrinkage.low;
-  recipe.shrinkage_high = shrinkage.high;
+  recipe.shrinkage = t.ranged("shrinkage", "", 0.0, 0.4);
   recipe.use = std::string(t.text("use", false));
   t.add(mixes, "mix", std::move(recipe));
 }
 
 void read_wall(TableReader& t, NamedTable<Wall>& walls) {
-  const Ranged share = t.ranged("evaporation_share", "", 0.0, 2.0);
-  Wall wall{std::string(t.text("wall")), share.value, share.low, share.high, t.yes_no("dark")};
+  Wall wall{std::string(t.text("wall")), t.ranged("evaporation_share", "", 0.0, 2.0),
+            t.yes_no("dark")};
   t.add(walls, "wall", std::move(wall));
 }
 
@@ -324,8 +321,7 @@ void read_pot(TableReader& t, const NamedTable<Wall>& walls, NamedTable<Pot>& po
     t.complain_at("wall", fmt::format("unknown wall {}", in_quotes(wall)),
                   fmt::format("one of walls.csv{}", nearest_hint(wall, walls.names())));
   }
-  pot.mix_low_l = t.number("mix_low_l", 0.0, 1e5);
-  pot.mix_high_l = t.number("mix_high_l", 0.0, 1e5);
+  pot.sold_mix_l = {pot.mix_l(), t.number("mix_low_l", 0.0, 1e5), t.number("mix_high_l", 0.0, 1e5)};
   t.add(pots, "pot", std::move(pot));
 }
 
@@ -339,17 +335,11 @@ void read_spot(TableReader& t, NamedTable<Spot>& spots) {
     t.complain_at("sun_from_h", "sun that ends before it begins",
                   "sun_from_h at or below sun_to_h");
   }
-  SpotRanges ranges;
-  ranges.sky_view = t.ranged("sky_view", "", 0.0, 1.0);
+  spot.sky_view = t.ranged("sky_view", "", 0.0, 1.0);
   spot.shade_cloth = t.number("shade_cloth", 0.0, 1.0);
-  ranges.wind_share = t.ranged("wind_share", "", 0.0, 3.0);
-  ranges.rain_share = t.ranged("rain_share", "", 0.0, 1.0);
-  ranges.advection = t.ranged("advection", "", 0.5, 4.0);
-  spot.sky_view = ranges.sky_view.value;
-  spot.wind_share = ranges.wind_share.value;
-  spot.rain_share = ranges.rain_share.value;
-  spot.advection = ranges.advection.value;
-  spot.ranges = ranges;
+  spot.wind_share = t.ranged("wind_share", "", 0.0, 3.0);
+  spot.rain_share = t.ranged("rain_share", "", 0.0, 1.0);
+  spot.advection = t.ranged("advection", "", 0.5, 4.0);
   spot.tight_group = t.choice("grouping", std::array<std::string_view, 2>{"open", "tight"}) == 1;
   t.add(spots, "spot", std::move(spot));
 }
@@ -362,10 +352,12 @@ void read_parameter(TableReader& t, Catalogue& catalogue) {
   const double least = known == names.end() ? -infinity : known->least;
   const double most = known == names.end() ? infinity : known->most;
   const std::size_t before = t.problem_count();
-  ParameterRow row{t.number("value", least, most), t.number("low", least, most),
-                   t.number("high", least, most), std::string(t.text("unit"))};
-  if (t.problem_count() == before && !(row.low <= row.value && row.value <= row.high)) {
-    t.complain_at("value", fmt::format("{} outside its range", row.value), "a value within it");
+  ParameterRow row{
+      {t.number("value", least, most), t.number("low", least, most), t.number("high", least, most)},
+      std::string(t.text("unit"))};
+  if (t.problem_count() == before && !row.number.in_order()) {
+    t.complain_at("value", fmt::format("{} outside its range", row.number.value),
+                  "a value within it");
   }
   if (known == names.end()) {
     std::vector<std::string> all;
@@ -373,7 +365,7 @@ void read_parameter(TableReader& t, Catalogue& catalogue) {
     t.complain_at("parameter", fmt::format("unknown parameter {}", in_quotes(name)),
                   "a parameter of the model" + nearest_hint(name, all));
   } else {
-    catalogue.parameters.*(known->member) = row.value;
+    catalogue.parameters.*(known->member) = row.number.value;
   }
   t.add(catalogue.parameter_rows, "parameter", std::move(row));
 }
@@ -398,7 +390,7 @@ std::string_view to_string(Sureness sureness) {
   return sureness_words[static_cast<std::size_t>(sureness)];
 }
 
-MixOrProblem Catalogue::mix(std::string_view name_or_composition, CurveChoice choice) const {
+Result<Mix> Catalogue::mix(std::string_view name_or_composition, CurveChoice choice) const {
   const MixRecipe* const recipe = mixes.find(name_or_composition);
   Composition composition;
   if (recipe != nullptr) {
@@ -410,30 +402,28 @@ MixOrProblem Catalogue::mix(std::string_view name_or_composition, CurveChoice ch
       return parse_number(word).has_value();
     });
     if (!has_number) {
-      return {std::nullopt, fmt::format("unknown mix {}", in_quotes(name_or_composition)),
-              fmt::format("a known mix or a composition such as peat 60 perlite 40{}",
-                          nearest_hint(name_or_composition, mixes.names()))};
+      return Fault{fmt::format("unknown mix {}", in_quotes(name_or_composition)),
+                   fmt::format("a known mix or a composition such as peat 60 perlite 40{}",
+                               nearest_hint(name_or_composition, mixes.names()))};
     }
-    CompositionOrProblem parsed = parse_composition(name_or_composition);
-    if (!parsed.found.empty()) return {std::nullopt, parsed.found, parsed.expected};
-    composition = std::move(parsed.composition);
+    Result<Composition> parsed = parse_composition(name_or_composition);
+    if (!parsed) return parsed.fault();
+    composition = *std::move(parsed);
   }
   std::vector<MixComponent> parts;
   for (const CompositionPart& part : composition) {
     const MixComponent* const component = components.find(part.component);
     if (component == nullptr) {
-      return {std::nullopt, fmt::format("unknown component {}", in_quotes(part.component)),
-              fmt::format("one of {}{}", fmt::join(components.names(), ", "),
-                          nearest_hint(part.component, components.names()))};
+      return Fault{fmt::format("unknown component {}", in_quotes(part.component)),
+                   fmt::format("one of {}{}", fmt::join(components.names(), ", "),
+                               nearest_hint(part.component, components.names()))};
     }
     parts.push_back(*component);
   }
   const double shrinkage =
-      recipe != nullptr ? recipe->shrinkage : estimated_shrinkage(composition, parts);
-  return {blend(std::string(trim(name_or_composition)), std::move(composition), parts, shrinkage,
-                parameters.lower_limit_suction_kpa, choice),
-          {},
-          {}};
+      recipe != nullptr ? recipe->shrinkage.value : estimated_shrinkage(composition, parts);
+  return blend(std::string(trim(name_or_composition)), std::move(composition), parts, shrinkage,
+               parameters.lower_limit_suction_kpa, choice);
 }
 
 const std::vector<std::string>& model_table_names() {

@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
+#include "wiltline/base/ranged.hpp"
+#include "wiltline/base/result.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
@@ -63,25 +65,14 @@ class NamedTable {
 /// A named mix as its row says it, before blending.
 struct MixRecipe {
   Composition composition;
-  double shrinkage = 0.0;
-  double shrinkage_low = 0.0;
-  double shrinkage_high = 0.0;
+  Ranged shrinkage;
   std::string use;
 };
 
 /// A free number's row.
 struct ParameterRow {
-  double value = 0.0;
-  double low = 0.0;
-  double high = 0.0;
+  Ranged number;
   std::string unit;
-};
-
-/// A mix resolved, or what is wrong with how it was named.
-struct MixOrProblem {
-  std::optional<Mix> mix;
-  std::string found;
-  std::string expected;
 };
 
 /// Everything known. Built by read_catalogue and not changed after.
@@ -98,8 +89,8 @@ class Catalogue {
 
   /// A mix by its name, or by its composition (`peat 60 perlite 40`); of the central curves of its
   /// components, or of those that plausibly hold least or most.
-  [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition,
-                                 CurveChoice choice = CurveChoice::central) const;
+  [[nodiscard]] Result<Mix> mix(std::string_view name_or_composition,
+                                CurveChoice choice = CurveChoice::central) const;
 };
 
 /// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv,

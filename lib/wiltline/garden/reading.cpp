@@ -183,9 +183,14 @@ class Reader {
   std::optional<Mix> read_mix() {
     const std::string_view text = required("mix");
     if (text.empty()) return std::nullopt;
-    MixOrProblem result = catalogue_.mix(text);
-    if (!result.mix) complain("mix", result.found, result.expected);
-    return std::move(result.mix);
+    return accepted("mix", catalogue_.mix(text));
+  }
+
+  template <typename Value>
+  std::optional<Value> accepted(std::string_view column, Result<Value> result) {
+    if (result) return *std::move(result);
+    complain(column, result.fault().found, result.fault().expected);
+    return std::nullopt;
   }
 
   int whole(std::string_view column, int low, int high) {
@@ -253,12 +258,7 @@ class Reader {
   std::optional<Routine> read_routine() {
     const std::string_view text = required("routine");
     if (text.empty()) return std::nullopt;
-    RoutineOrProblem result = parse_routine(text);
-    if (!result.found.empty()) {
-      complain("routine", result.found, result.expected);
-      return std::nullopt;
-    }
-    return result.routine;
+    return accepted("routine", parse_routine(text));
   }
 
   /// Applies wall, volume, height, top diameter and headspace to the named pot. False if they do
@@ -290,7 +290,7 @@ class Reader {
                                                          old.bottom_width_cm(), height);
     }
     if (headspace_cm) pot.headspace_cm = *headspace_cm;
-    if (height_cm || top_cm || headspace_cm) pot.mix_low_l = pot.mix_high_l = 0.0;
+    if (height_cm || top_cm || headspace_cm) pot.sold_mix_l = {};
     if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
       complain("pot",
                fmt::format("a pot {} cm high with {} cm headspace", pot.shape.height_cm(),
@@ -307,18 +307,12 @@ class Reader {
   static void size_plant(const Given& given, Crop& crop) {
     if (const auto diameter = given.canopy_diameter_m) {
       const double ratio = *diameter / crop.canopy_diameter_m.value;
-      crop.canopy_diameter_m = {*diameter, *diameter, *diameter};
-      crop.leaf_area_m2.value *= ratio * ratio;
-      crop.leaf_area_m2.low *= ratio * ratio;
-      crop.leaf_area_m2.high *= ratio * ratio;
+      crop.canopy_diameter_m = Ranged::exactly(*diameter);
+      crop.leaf_area_m2 = crop.leaf_area_m2.times(ratio * ratio);
     }
-    if (const auto height = given.canopy_height_m) {
-      crop.crown_height_m = {*height, *height, *height};
-    }
+    if (const auto height = given.canopy_height_m) crop.crown_height_m = Ranged::exactly(*height);
     if (given.harvest) crop.harvest = *given.harvest;
-    if (const auto ball = given.root_ball_l) {
-      crop.root_ball_l = *ball;
-    }
+    if (const auto ball = given.root_ball_l) crop.root_ball_l = *ball;
   }
 
   /// A mix that holds nothing for plants in this pot leaves nothing to account for.

@@ -35,9 +35,9 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
 
 }  // namespace
 
-CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
+CapacityResult pot_capacity(const Pot& pot, const RangedOf<Mix>& mixes,
                             double readily_available_fraction, const ModelParameters& model) {
-  const Mix& mix = mixes.central;
+  const Mix& mix = mixes.value;
   CapacityResult result;
   result.pot = pot.name;
   result.mix = mix.name;
@@ -47,8 +47,9 @@ CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
   const double low_l = held_water(pot, mixes.low, model.refill_share).available_l();
   const double high_l = held_water(pot, mixes.high, model.refill_share).available_l();
   // A curve that holds more water can hold it too tightly: usable water need not keep the order.
-  result.available_low_l = std::min({low_l, high_l, result.water.available_l()});
-  result.available_high_l = std::max({low_l, high_l, result.water.available_l()});
+  const double central_l = result.water.available_l();
+  result.available_l = {central_l, std::min({low_l, high_l, central_l}),
+                        std::max({low_l, high_l, central_l})};
   result.readily_available_fraction = readily_available_fraction;
   result.readily_available_l = readily_available_fraction * result.water.available_l();
   for (const CompositionPart& part : mix.composition) {

@@ -26,11 +26,6 @@ constexpr std::array<std::string_view, 11> not_drawn{
     "hot_root_tmax_c",
     "wilting_line"};  // wilting_line goes with dry_line
 
-double within(const Ranged& range, double level) {
-  return range.value +
-         (level >= 0.0 ? level * (range.high - range.value) : -level * (range.low - range.value));
-}
-
 /// What is drawn from random numbers of its own, so that plantings that share it draw it alike.
 enum class Part : std::uint64_t { model, crop, spot, pot, mix };
 constexpr std::uint64_t part_count = 5;
@@ -80,30 +75,27 @@ class Drawing {
       if (std::find(not_drawn.begin(), not_drawn.end(), parameter.name) != not_drawn.end())
         continue;
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
-      if (row == nullptr || row->low >= row->high) continue;
+      if (row == nullptr || !row->number.varies()) continue;
       const double drawn = level(std::string(parameter.name));
       if (idle(parameter.name)) draw_.inputs.pop_back();  // drawn all the same: for the others
-      draw_.model.*(parameter.member) = within({row->value, row->low, row->high}, drawn);
+      draw_.model.*(parameter.member) = row->number.at(drawn);
       if (parameter.name == "dry_line") {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
-          draw_.model.wilting_line = std::min(
-              within({wilting->value, wilting->low, wilting->high}, drawn), draw_.model.dry_line);
+          draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
       }
     }
   }
 
-  void vary(Ranged& range, double drawn) { range.value = within(range, drawn); }
   void vary(Ranged& range, std::string name) {
-    if (range.low < range.high) vary(range, level(std::move(name)));
+    if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
   void draw_crop(Crop& crop) {
-    if (crop.canopy_diameter_m.low < crop.canopy_diameter_m.high ||
-        crop.crown_height_m.low < crop.crown_height_m.high) {
+    if (crop.canopy_diameter_m.varies() || crop.crown_height_m.varies()) {
       const double size = level("crown size");
-      vary(crop.canopy_diameter_m, size);
-      vary(crop.crown_height_m, size);
+      crop.canopy_diameter_m.value = crop.canopy_diameter_m.at(size);
+      crop.crown_height_m.value = crop.crown_height_m.at(size);
     }
     vary(crop.leaf_area_m2, "leaf area");
     vary(crop.days_to_full, "days to full canopy");
@@ -112,26 +104,18 @@ class Drawing {
   }
 
   void draw_spot(Spot& spot) {
-    if (!spot.ranges) return;
-    const auto one = [&](const Ranged& range, double& value, const char* name) {
-      if (range.low < range.high) value = within(range, level(name));
-    };
-    one(spot.ranges->sky_view, spot.sky_view, "sky view");
-    one(spot.ranges->wind_share, spot.wind_share, "wind share");
-    one(spot.ranges->rain_share, spot.rain_share, "rain share");
-    one(spot.ranges->advection, spot.advection, "advection");
+    vary(spot.sky_view, "sky view");
+    vary(spot.wind_share, "wind share");
+    vary(spot.rain_share, "rain share");
+    vary(spot.advection, "advection");
   }
 
   void draw_pot(Pot& pot) {
-    Wall& wall = pot.wall;
-    if (wall.evaporation_share_low < wall.evaporation_share_high) {
-      wall.evaporation_share =
-          within({wall.evaporation_share, wall.evaporation_share_low, wall.evaporation_share_high},
-                 level("wall evaporation"));
-    }
-    const double mix_l = pot.mix_l();
-    if (pot.mix_low_l < mix_l && mix_l < pot.mix_high_l) {
-      pot = pot.scaled_to(within({mix_l, pot.mix_low_l, pot.mix_high_l}, level("pot volume")));
+    vary(pot.wall.evaporation_share, "wall evaporation");
+    Ranged mix_l = pot.sold_mix_l;
+    mix_l.value = pot.mix_l();
+    if (mix_l.low < mix_l.value && mix_l.value < mix_l.high) {
+      pot = pot.scaled_to(mix_l.at(level("pot volume")));
     }
   }
 
@@ -159,9 +143,9 @@ class Drawing {
     const double held = level("water the mix holds");
     const double surface = level("surface drying");
     double shrinkage = mix.shrinkage;
-    if (const MixRecipe* const recipe = catalogue_.mixes.find(mix.name)) {
-      const Ranged range{recipe->shrinkage, recipe->shrinkage_low, recipe->shrinkage_high};
-      if (range.low < range.high) shrinkage = within(range, level("shrinkage of the mix"));
+    const MixRecipe* const recipe = catalogue_.mixes.find(mix.name);
+    if (recipe != nullptr && recipe->shrinkage.varies()) {
+      shrinkage = recipe->shrinkage.at(level("shrinkage of the mix"));
     }
     const double outer = std::abs(held);
     Composition composition;
@@ -170,10 +154,10 @@ class Drawing {
       const MixComponent* const component = catalogue_.components.find(part.component);
       if (component == nullptr) return;  // made by hand: nothing is known of its ranges
       MixComponent central = *component;
-      central.rew_mm = within(central.rew_range_mm, surface);
-      central.tew_mm = std::max(within(central.tew_range_mm, surface), central.rew_mm);
+      central.rew_mm.value = central.rew_mm.at(surface);
+      central.tew_mm.value = std::max(central.tew_mm.at(surface), central.rew_mm.value);
       MixComponent end = central;
-      end.curve = held < 0.0 ? component->low_curve : component->high_curve;
+      end.curve.value = held < 0.0 ? component->curve.low : component->curve.high;
       composition.push_back({part.component, part.percent * (1.0 - outer)});
       parts.push_back(std::move(central));
       composition.push_back({part.component, part.percent * outer});
