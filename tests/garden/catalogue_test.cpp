@@ -289,9 +289,8 @@ TEST_CASE("catalogue: numbers reach their place") {
   for (const ModelParameterName& parameter : model_parameter_names()) {
     const ParameterRow* const row = catalogue().parameter_rows.find(parameter.name);
     REQUIRE(row != nullptr);
-    CHECK(catalogue().parameters.*parameter.member == row->value);
-    CHECK(row->low <= row->value);
-    CHECK(row->value <= row->high);
+    CHECK(catalogue().parameters.*parameter.member == row->number.value);
+    CHECK(row->number.in_order());
   }
 }
 

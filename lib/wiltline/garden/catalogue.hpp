@@ -2,6 +2,7 @@
 // tables in models/, read and checked once.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -27,6 +28,9 @@ enum class Sureness {
   computed,  // worked out or fitted from cited numbers
   judged,    // our judgement
 };
+/// As the tables write them.
+inline constexpr std::array<std::string_view, 4> sureness_words{"read", "recalled", "computed",
+                                                                "judged"};
 [[nodiscard]] std::string_view to_string(Sureness sureness);
 
 /// A row of a table with where it comes from.
