@@ -99,6 +99,30 @@ TEST_CASE("fields: a check is made where its cells are sound, and told of the fi
         "t.csv:3:5: found a small big one; expected more than 5");
 }
 
+TEST_CASE("fields: a range that may be left out is all there or not at all") {
+  struct Limit {
+    std::optional<Ranged> line;
+  };
+  const auto read_limit = [](const std::string& cells) {
+    TableRows rows({"t.csv", "line,line_low,line_high,notes\n" + cells + ",\n"});
+    Fields<Limit> limits;
+    limits.ranged("line", "", &Limit::line, {0.0, 1.0});
+    std::optional<Ranged> result;
+    limits.read(rows, [&](const Limit& row) { result = row.line; });
+    return result;
+  };
+  CHECK_FALSE(read_limit(",,").has_value());
+  CHECK(read_limit("0.5,0.2,0.6").value() == Ranged{0.5, 0.2, 0.6});
+  CHECK(refusal([&] { (void)read_limit("0.5,0.6,0.7"); }) ==
+        "t.csv:2:1: found 0.5 outside its range 0.6 to 0.7; expected a value within its range");
+  for (const std::string part : {"0.5,0.2,", "0.5,,", ",0.2,0.6", ",,0.6"}) {
+    CAPTURE(part);
+    CHECK(refusal([&] { (void)read_limit(part); }) ==
+          "t.csv:2:1: found a value without its range, or a part of that; expected value, low and "
+          "high, or none");
+  }
+}
+
 TEST_CASE("fields: columns are judged before cells") {
   CHECK(refused("name,size_l,depth_in,depth_cm,leaf_m2,leaf_low_m2,seeson\nb,x,1,1,1,1,cool\n") ==
         "t.csv:1:1: found no column leaf_high_m2; expected that column\n"

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -60,6 +61,9 @@ std::optional<std::size_t> Cell::choice(std::span<const std::string_view> words,
 
 std::optional<Fault> order_fault(const Ranged& range) {
   if (range.in_order()) return std::nullopt;
+  if (std::isnan(range.value + range.low + range.high)) {
+    return Fault{"a value without its range, or a part of that", "value, low and high, or none"};
+  }
   return Fault{fmt::format("{} outside its range {} to {}", range.value, range.low, range.high),
                "a value within its range"};
 }

@@ -4,6 +4,7 @@
 // range are told from it, the same way for every table.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <limits>
 #include <optional>
@@ -135,20 +136,36 @@ class Fields {
         },
         "a number", units);
   }
-  /// The columns NAME_UNIT, NAME_low_UNIT, NAME_high_UNIT, in order low <= value <= high.
+  /// The columns NAME_UNIT, NAME_low_UNIT, NAME_high_UNIT, in order low <= value <= high. Put into
+  /// an optional, all three may be blank.
   template <typename Into>
   Fields& ranged(const std::string& stem, const std::string& unit, Into into,
                  const Bounds& bounds) {
+    constexpr bool must = std::is_same_v<std::invoke_result_t<Into, Row&>, Ranged&>;
     const std::vector<std::string> names{stem + unit, stem + "_low" + unit, stem + "_high" + unit};
     const auto part = [&](const std::string& name, double Ranged::*member) {
-      number(
-          name, [into, member](Row& row) -> double& { return std::invoke(into, row).*member; },
-          bounds);
+      const auto number_in = [into, member](Row& row) -> double& {
+        if constexpr (must) {
+          return std::invoke(into, row).*member;
+        } else {
+          std::optional<Ranged>& range = std::invoke(into, row);
+          if (!range) range = Ranged::unknown();
+          return (*range).*member;
+        }
+      };
+      number(name, unit_options::none(), must ? Need::value : Need::column, number_in, bounds);
     };
     part(names[0], &Ranged::value);
     part(names[1], &Ranged::low);
     part(names[2], &Ranged::high);
-    return check(names, [into](const Row& row) { return order_fault(std::invoke(into, row)); });
+    return check(names, [into](const Row& row) -> std::optional<Fault> {
+      if constexpr (must) {
+        return order_fault(std::invoke(into, row));
+      } else {
+        const std::optional<Ranged>& range = std::invoke(into, row);
+        return range ? order_fault(*range) : std::nullopt;
+      }
+    });
   }
   Fields& text(std::string stem, std::string Row::*into, Need need = Need::value,
                std::string_view expected = "a value") {
@@ -167,6 +184,11 @@ class Fields {
                      row.*into = static_cast<Choice>(*at);
                    }
                  });
+  }
+  template <typename Choice, std::size_t N>
+  Fields& choice(std::string stem, const std::array<std::string_view, N>& words,
+                 Choice Row::*into) {
+    return choice(std::move(stem), std::vector<std::string_view>(words.begin(), words.end()), into);
   }
   /// A column that is read elsewhere.
   Fields& column(std::string stem) {

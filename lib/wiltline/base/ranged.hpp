@@ -1,6 +1,8 @@
 // A value and how far off it may be.
 #pragma once
 
+#include <limits>
+
 namespace wiltline {
 
 /// A value between the lowest and the highest that are as plausible; of numbers low <= value <=
@@ -13,6 +15,10 @@ struct RangedOf {
 
   /// A value without a range.
   [[nodiscard]] static RangedOf exactly(const Value& value) { return {value, value, value}; }
+  /// Neither value nor range: not in order.
+  [[nodiscard]] static RangedOf unknown() {
+    return exactly(std::numeric_limits<Value>::quiet_NaN());
+  }
 
   [[nodiscard]] bool varies() const { return low < high; }
   [[nodiscard]] bool in_order() const { return low <= value && value <= high; }

@@ -19,7 +19,7 @@ void read_table(const FileBytes& file, const std::string& name_column, const Fie
   fields.in(&Entry<Row>::value)
       .text(name_column, &Entry<Row>::name)
       .text("source", &Entry<Row>::source)
-      .choice("sureness", {sureness_words.begin(), sureness_words.end()}, &Entry<Row>::sureness)
+      .choice("sureness", sureness_words, &Entry<Row>::sureness)
       .read(rows, [&](Entry<Row> entry) {
         const std::string name = folded(entry.name);
         if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
