@@ -105,6 +105,9 @@ class Cell {
   const NumberColumn& column_;
 };
 
+/// What is wrong with a value outside its own range.
+[[nodiscard]] std::optional<Fault> order_fault(const Ranged& range);
+
 /// The fields of a table whose rows become values of type Row. `into` is a member of Row, or a
 /// function from Row& to what is to be set.
 template <typename Row>
@@ -112,6 +115,8 @@ class Fields {
  public:
   using Put = std::function<void(const Cell&, Row&)>;
   using Units = std::span<const UnitOption>;
+  template <typename Into>
+  static constexpr bool is_range = std::is_same_v<std::invoke_result_t<Into, Row&>, Ranged&>;
 
   /// Any field: `put` reads a cell that is not blank. `expected` is said of a blank where there
   /// must be a value.
@@ -141,11 +146,10 @@ class Fields {
   template <typename Into>
   Fields& ranged(const std::string& stem, const std::string& unit, Into into,
                  const Bounds& bounds) {
-    constexpr bool must = std::is_same_v<std::invoke_result_t<Into, Row&>, Ranged&>;
     const std::vector<std::string> names{stem + unit, stem + "_low" + unit, stem + "_high" + unit};
     const auto part = [&](const std::string& name, double Ranged::*member) {
       const auto number_in = [into, member](Row& row) -> double& {
-        if constexpr (must) {
+        if constexpr (is_range<Into>) {
           return std::invoke(into, row).*member;
         } else {
           std::optional<Ranged>& range = std::invoke(into, row);
@@ -153,13 +157,14 @@ class Fields {
           return (*range).*member;
         }
       };
-      number(name, unit_options::none(), must ? Need::value : Need::column, number_in, bounds);
+      number(name, unit_options::none(), is_range<Into> ? Need::value : Need::column, number_in,
+             bounds);
     };
     part(names[0], &Ranged::value);
     part(names[1], &Ranged::low);
     part(names[2], &Ranged::high);
     return check(names, [into](const Row& row) -> std::optional<Fault> {
-      if constexpr (must) {
+      if constexpr (is_range<Into>) {
         return order_fault(std::invoke(into, row));
       } else {
         const std::optional<Ranged>& range = std::invoke(into, row);
@@ -275,8 +280,5 @@ class Fields {
   std::vector<Field> fields_;
   std::vector<Check> checks_;
 };
-
-/// What is wrong with a value outside its own range.
-[[nodiscard]] std::optional<Fault> order_fault(const Ranged& range);
 
 }  // namespace wiltline
