@@ -37,22 +37,22 @@ std::string csv_text(std::string_view text) {
   return plain ? std::string(text) : csv_quoted(text);
 }
 
-/// How a doing is written in a state file: 2022-07-15T08:30=drained.
-std::string doing_text(const Doing& doing) {
+/// How an event is written in a state file: 2022-07-15T08:30=drained.
+std::string event_text(const PotEvent& event) {
   const std::string what = [&]() -> std::string {
-    switch (doing.kind) {
-      case DoingKind::watered:
-        return doing.amount ? shortest(*doing.amount) + "l" : "drained";
-      case DoingKind::weighed:
-        return shortest(doing.amount.value_or(0.0)) + "kg";
-      case DoingKind::top_felt_dry:
+    switch (event.kind) {
+      case PotEventKind::watered:
+        return event.amount ? shortest(*event.amount) + "l" : "drained";
+      case PotEventKind::weighed:
+        return shortest(event.amount.value_or(0.0)) + "kg";
+      case PotEventKind::top_felt_dry:
         return "top-dry";
-      case DoingKind::top_felt_moist:
+      case PotEventKind::top_felt_moist:
         break;
     }
     return "top-moist";
   }();
-  return fmt::format("{}={}", to_string(doing.when), what);
+  return fmt::format("{}={}", to_string(event.when), what);
 }
 
 std::optional<double> amount_before(std::string_view text, std::string_view unit, double most) {
@@ -61,20 +61,20 @@ std::optional<double> amount_before(std::string_view text, std::string_view unit
   return amount && *amount > 0.0 && *amount <= most ? amount : std::nullopt;
 }
 
-std::optional<Doing> parse_doing(std::string_view text) {
+std::optional<PotEvent> parse_event(std::string_view text) {
   const std::size_t sign = text.find('=');
   if (sign == std::string_view::npos) return std::nullopt;
   const auto when = parse_instant(text.substr(0, sign));
   const std::string_view what = text.substr(sign + 1);
   if (!when) return std::nullopt;
-  if (what == "drained") return Doing{*when, DoingKind::watered, std::nullopt};
-  if (what == "top-dry") return Doing{*when, DoingKind::top_felt_dry, std::nullopt};
-  if (what == "top-moist") return Doing{*when, DoingKind::top_felt_moist, std::nullopt};
+  if (what == "drained") return PotEvent{*when, PotEventKind::watered, std::nullopt};
+  if (what == "top-dry") return PotEvent{*when, PotEventKind::top_felt_dry, std::nullopt};
+  if (what == "top-moist") return PotEvent{*when, PotEventKind::top_felt_moist, std::nullopt};
   if (const auto kg = amount_before(what, "kg", most_weight_kg)) {
-    return Doing{*when, DoingKind::weighed, kg};
+    return PotEvent{*when, PotEventKind::weighed, kg};
   }
   if (const auto litres = amount_before(what, "l", most_given_l)) {
-    return Doing{*when, DoingKind::watered, litres};
+    return PotEvent{*when, PotEventKind::watered, litres};
   }
   return std::nullopt;
 }
@@ -102,19 +102,19 @@ void put_date(const Cell& cell, Date& into) {
   }
 }
 
-void put_doings(const Cell& cell, SavedPlanting& saved) {
+void put_events(const Cell& cell, SavedPlanting& saved) {
   for (const std::string_view word : words(cell.text())) {
-    const auto doing = parse_doing(word);
-    if (doing && doing->when.date >= saved.run.date) {
-      saved.doings.push_back(*doing);
+    const auto event = parse_event(word);
+    if (event && event->when.date >= saved.run.date) {
+      saved.log.events.push_back(*event);
     } else {
       cell.complain(in_quotes(word),
                     "such as 2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist, on "
                     "the state's date or later");
     }
   }
-  std::stable_sort(saved.doings.begin(), saved.doings.end(),
-                   [](const Doing& a, const Doing& b) { return a.when < b.when; });
+  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
+                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
 }
 
 /// The columns of a state file. What a pot's water is held to follows from the pot: those numbers
@@ -166,12 +166,12 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
               {0.0, most, "0 or more"})
       .field("log_from", Need::column,
              [](const Cell& cell, SavedPlanting& one) {
-               one.log_from = parse_instant(cell.text());
-               if (!one.log_from) {
+               one.log.complete_from = parse_instant(cell.text());
+               if (!one.log.complete_from) {
                  cell.complain(in_quotes(cell.text()), std::string(instant_example));
                }
              })
-      .field("doings", Need::column, put_doings);
+      .field("doings", Need::column, put_events);
   return fields;
 }
 
@@ -245,10 +245,10 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
   fields.read(rows, [&](const LogRow& row) {
     const Planting* const planting = named(rows, plantings);
     if (!row.when || planting == nullptr) return;
-    entries.push_back({planting->name, {*row.when, DoingKind::watered, row.given_l}});
+    entries.push_back({planting->name, {*row.when, PotEventKind::watered, row.given_l}});
   });
   std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
-    return a.doing.when < b.doing.when;
+    return a.event.when < b.event.when;
   });
   return entries;
 }
@@ -258,8 +258,8 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
       fmt::format("{}\n", fmt::join(state_fields(GrowthClock::stage_days).names(), ","));
   for (const SavedPlanting& one : plantings) {
     const RunState& run = one.run;
-    std::vector<std::string> doings;
-    for (const Doing& doing : one.doings) doings.push_back(doing_text(doing));
+    std::vector<std::string> events;
+    for (const PotEvent& event : one.log.events) events.push_back(event_text(event));
     const bool ever_fed = run.feeding.last_days >= 0.0;
     out += fmt::format(
         "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
@@ -270,7 +270,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         shortest(run.development.grown), shortest(run.development.progress),
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
-        one.log_from ? to_string(*one.log_from) : "", fmt::join(doings, " "));
+        one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "));
   }
   return out;
 }
