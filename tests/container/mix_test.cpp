@@ -194,11 +194,13 @@ TEST_CASE("blend: what else a mix takes from its parts") {
 
 TEST_CASE("shrinkage: estimated from fine and coarse shares where nothing better is known") {
   // 0.2 x fine x coarse (judged, container/mix.hpp): most at half and half, none for like sizes.
-  CHECK(near(estimated_shrinkage(half_half, {peat(), perlite()}), 0.05, 1e-15));
-  CHECK(estimated_shrinkage(half_half, {peat(), coir()}) == 0.0);
-  CHECK(near(estimated_shrinkage(half_half, {perlite(), perlite()}), 0.0, 1e-15));
-  CHECK(near(estimated_shrinkage({{"a", 80.0}, {"b", 20.0}}, {peat(), perlite()}), 0.032, 1e-15));
-  CHECK(near(estimated_shrinkage({{"a", 20.0}, {"b", 80.0}}, {peat(), perlite()}), 0.032, 1e-15));
+  CHECK(near(estimated_shrinkage(half_half, {peat(), perlite()}, 0.2), 0.05, 1e-15));
+  CHECK(estimated_shrinkage(half_half, {peat(), coir()}, 0.2) == 0.0);
+  CHECK(near(estimated_shrinkage(half_half, {perlite(), perlite()}, 0.2), 0.0, 1e-15));
+  CHECK(near(estimated_shrinkage({{"a", 80.0}, {"b", 20.0}}, {peat(), perlite()}, 0.2), 0.032,
+             1e-15));
+  CHECK(near(estimated_shrinkage({{"a", 20.0}, {"b", 80.0}}, {peat(), perlite()}, 0.2), 0.032,
+             1e-15));
 }
 
 }  // namespace wiltline::test

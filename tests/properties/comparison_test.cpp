@@ -231,7 +231,7 @@ TEST_CASE("warmer air with the same vapour never lowers what an equal crown coul
     const ReferenceDay cool = reference_day(site, date, weather);
     const ReferenceDay warm = reference_day(site, date, warmer);
     REQUIRE(warm.et0.air_mm >= cool.et0.air_mm);
-    Development development(tomato.crop, GrowthClock::stage_days);
+    Development development(tomato.crop, GrowthClock::stage_days, model().leaf_curve());
     development.resume({.grown = 60.0, .progress = random.uniform(0.1, 1.2)});
     const auto use_l = [&](const WeatherDay& day, const ReferenceDay& open) {
       const SpotDay spot = spot_day(site, date, day, open, tomato.spot, model());

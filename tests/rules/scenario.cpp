@@ -288,7 +288,8 @@ double cell_dries_at(const std::string& spot) {
   const auto& days = prepared.at(cell.spot, catalogue().parameters);
   const PotParameters pot = build_pot(cell, catalogue().parameters);
   const PlantingSetting setting = planting_setting(cell, pot, catalogue().parameters);
-  const Development seedling(cell.crop, GrowthClock::stage_days, setting.crop.first_leaf_share);
+  const Development seedling(cell.crop, GrowthClock::stage_days,
+                             catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   double dry = 0.0;
   int hot = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {

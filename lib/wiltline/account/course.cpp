@@ -110,7 +110,7 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
   const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);
   const Date last_possible = std::min(wanted_last, record.last());
-  Development development(planting.crop, growth, setting.first_leaf_share);
+  Development development(planting.crop, growth, model.leaf_curve(), setting.first_leaf_share);
 
   Course course;
   course.first = planted;
@@ -118,7 +118,7 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
     const std::size_t index = record.index_of(date);
     prune_on(date, planting, model, development);
-    const bool flowering = is_flowering(planting.crop, development.progress());
+    const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
     course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),

@@ -104,12 +104,13 @@ Mix blend(std::string name, Composition composition, const std::vector<MixCompon
           .tew_mm = tew_mm};
 }
 
-double estimated_shrinkage(const Composition& composition, const std::vector<MixComponent>& parts) {
+double estimated_shrinkage(const Composition& composition, const std::vector<MixComponent>& parts,
+                           double factor) {
   double coarse = 0.0;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     if (parts[i].coarse) coarse += composition[i].percent / 100.0;
   }
-  return 0.2 * coarse * (1.0 - coarse);
+  return factor * coarse * (1.0 - coarse);
 }
 
 }  // namespace wiltline

@@ -64,9 +64,9 @@ enum class CurveChoice { central, low, high };
                         const std::vector<MixComponent>& parts, double shrinkage,
                         double lower_limit_suction_kpa, CurveChoice choice = CurveChoice::central);
 
-/// Volume lost when fine and coarse parts are mixed and nothing better is known: 0.2 x fine share x
-/// coarse share, so 0.05 at half and half (judged; the notes recall 0 to 0.15).
+/// Volume lost when fine and coarse parts are mixed and nothing better is known: `factor` x fine
+/// share x coarse share, so a quarter of it at half and half.
 [[nodiscard]] double estimated_shrinkage(const Composition& composition,
-                                         const std::vector<MixComponent>& parts);
+                                         const std::vector<MixComponent>& parts, double factor);
 
 }  // namespace wiltline

@@ -44,7 +44,8 @@ Result<Mix> Catalogue::mix(std::string_view name_or_composition, CurveChoice cho
     parts.push_back(*component);
   }
   const double shrinkage =
-      recipe != nullptr ? recipe->shrinkage.value : estimated_shrinkage(composition, parts);
+      recipe != nullptr ? recipe->shrinkage.value
+                        : estimated_shrinkage(composition, parts, parameters.coarse_shrinkage);
   return blend(std::string(trim(name_or_composition)), std::move(composition), parts, shrinkage,
                parameters.lower_limit_suction_kpa, choice);
 }

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "wiltline/crop/growth.hpp"
+
 namespace wiltline {
 
 /// Each is described, with its range and source, in the table; units stand in the names, a plain
@@ -52,6 +54,14 @@ struct ModelParameters {
   double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
+  double leaf_curve_steepness = 0.0;
+  double leaf_curve_middle = 0.0;
+  double first_flowers = 0.0;
+  double feed_small_leaf_share = 0.0;
+  double feed_shortest_interval_days = 0.0;
+  double coarse_shrinkage = 0.0;
+
+  [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else
@@ -61,6 +71,7 @@ struct ModelParameterName {
   double ModelParameters::*member;
   double least;  // what can be meant at all; the table's own range is narrower
   double most;
+  bool drawn = true;  // from its range, where an answer is asked how sure it is
 };
 [[nodiscard]] const std::vector<ModelParameterName>& model_parameter_names();
 

@@ -1,7 +1,7 @@
 #include "wiltline/questions/uncertainty.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numeric>
 #include <string_view>
@@ -11,20 +11,6 @@
 
 namespace wiltline {
 namespace {
-
-/// Parameters that word advice or guard a loop: no water goes by them.
-constexpr std::array<std::string_view, 11> not_drawn{
-    "as_needed_cap_per_day",
-    "frost_tender_c",
-    "frost_light_c",
-    "frost_hard_c",
-    "rot_line",
-    "feed_start_days",
-    "feed_interval_days",
-    "feed_small_interval_days",
-    "feed_leached_mixes",
-    "hot_root_tmax_c",
-    "wilting_line"};  // wilting_line goes with dry_line
 
 /// What is drawn from random numbers of its own, so that plantings that share it draw it alike.
 enum class Part : std::uint64_t { model, crop, spot, pot, mix };
@@ -72,8 +58,7 @@ class Drawing {
 
   void draw_model() {
     for (const ModelParameterName& parameter : model_parameter_names()) {
-      if (std::find(not_drawn.begin(), not_drawn.end(), parameter.name) != not_drawn.end())
-        continue;
+      if (!parameter.drawn) continue;
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
       if (row == nullptr || !row->number.varies()) continue;
       const double drawn = level(std::string(parameter.name));
@@ -174,37 +159,24 @@ class Drawing {
   Draw draw_;
 };
 
-/// Ranks from 0, equal values sharing the middle of theirs.
-std::vector<double> ranks(std::span<const double> values) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
+/// Ranks from 0 less their mean, equal values sharing the middle of theirs, as a direction: of
+/// length 1, or all 0 where nothing varies. The product of two is Spearman's correlation.
+Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
+  const Eigen::Index size = values.size();
+  std::vector<Eigen::Index> order(static_cast<std::size_t>(size));
+  std::iota(order.begin(), order.end(), Eigen::Index{0});
   std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  std::vector<double> result(values.size());
-  for (std::size_t begin = 0; begin < order.size();) {
-    std::size_t end = begin + 1;
-    while (end < order.size() && values[order[end]] == values[order[begin]]) ++end;
-    const double shared = static_cast<double>(begin + end - 1) / 2.0;
-    for (std::size_t i = begin; i < end; ++i) result[order[i]] = shared;
+                   [&](Eigen::Index a, Eigen::Index b) { return values[a] < values[b]; });
+  Eigen::VectorXd ranks(size);
+  for (auto begin = order.begin(); begin != order.end();) {
+    const auto end = std::find_if(begin, order.end(),
+                                  [&](Eigen::Index at) { return values[at] != values[*begin]; });
+    const auto shared = static_cast<double>((begin - order.begin()) + (end - order.begin()) - 1);
+    std::for_each(begin, end, [&](Eigen::Index at) { ranks[at] = shared / 2.0; });
     begin = end;
   }
-  return result;
-}
-
-/// Pearson's correlation; 0 where one side does not vary.
-double correlation(const std::vector<double>& a, const std::vector<double>& b) {
-  const auto n = static_cast<double>(a.size());
-  const double mean_a = std::accumulate(a.begin(), a.end(), 0.0) / n;
-  const double mean_b = std::accumulate(b.begin(), b.end(), 0.0) / n;
-  double together = 0.0;
-  double alone_a = 0.0;
-  double alone_b = 0.0;
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    together += (a[i] - mean_a) * (b[i] - mean_b);
-    alone_a += (a[i] - mean_a) * (a[i] - mean_a);
-    alone_b += (b[i] - mean_b) * (b[i] - mean_b);
-  }
-  return alone_a > 0.0 && alone_b > 0.0 ? together / std::sqrt(alone_a * alone_b) : 0.0;
+  ranks.array() -= ranks.mean();
+  return ranks.stableNormalized();
 }
 
 }  // namespace
@@ -226,21 +198,24 @@ std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput
                                           std::span<const double> answers) {
   constexpr std::size_t fewest_draws = 3;
   if (draws.size() < fewest_draws || draws.front().empty()) return std::nullopt;
-  const std::vector<double> answer_ranks = ranks(answers);
+  const auto count = static_cast<Eigen::Index>(draws.size());
+  const auto inputs = static_cast<Eigen::Index>(draws.front().size());
+  Eigen::MatrixXd directions(count, inputs);  // draws x inputs
+  for (Eigen::Index input = 0; input < inputs; ++input) {
+    directions.col(input) = rank_direction(Eigen::VectorXd::NullaryExpr(count, [&](Eigen::Index i) {
+      return draws[static_cast<std::size_t>(i)][static_cast<std::size_t>(input)].level;
+    }));
+  }
+  const Eigen::VectorXd correlations =
+      directions.transpose() *
+      rank_direction(Eigen::Map<const Eigen::VectorXd>(answers.data(), count));
+  Eigen::Index most = 0;
+  const double strongest = correlations.cwiseAbs().maxCoeff(&most);
   // Of some forty inputs that have nothing to do with the answer, one comes this far by chance in
   // one of twenty cases: the normal distribution's 1 - 0.05 / 80 over the root of draws - 1.
   const double least = 3.23 / std::sqrt(static_cast<double>(draws.size() - 1));
-  std::optional<Influence> most;
-  std::vector<double> levels(draws.size());
-  for (std::size_t input = 0; input < draws.front().size(); ++input) {
-    for (std::size_t i = 0; i < draws.size(); ++i) levels[i] = draws[i][input].level;
-    const double together = correlation(ranks(levels), answer_ranks);
-    if (std::abs(together) < least) continue;
-    if (!most || std::abs(together) > std::abs(most->correlation)) {
-      most = {draws.front()[input].name, together};
-    }
-  }
-  return most;
+  if (strongest < least) return std::nullopt;
+  return Influence{draws.front()[static_cast<std::size_t>(most)].name, correlations[most]};
 }
 
 Spread spread_of(std::vector<double> answers) {
