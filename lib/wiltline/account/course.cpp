@@ -106,6 +106,7 @@ DayPlan Course::plan(std::size_t day) const {
 Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
+  (void)record.index_of(planted);  // throws for a day outside the record
   const CropSetting setting = crop_setting(planting, model);
   const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
   const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);

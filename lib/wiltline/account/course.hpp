@@ -57,8 +57,8 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
 void prune_on(Date date, const Planting& planting, const ModelParameters& model,
               Development& development);
 
-/// `planted` must be in the record, `spot_days` be the record seen from the planting's spot, and
-/// both outlive the course, as the planting must.
+/// `spot_days` must be the record seen from the planting's spot, and both outlive the course, as
+/// the planting must. Throws RequestError if `planted` is not a day of the record.
 [[nodiscard]] Course plan_course(const Planting& planting, Date planted,
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);

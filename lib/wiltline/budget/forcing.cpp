@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline {
 namespace {
@@ -39,8 +39,8 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
                  const Spot& spot, const ModelParameters& model) {
   const int day_number = day_of_year(date);
   const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-  const SpotRadiation radiation =
-      spot_radiation(spot, site.latitude_deg, day_number, diffuse_share(clearness));
+  const SpotRadiation radiation = spot_radiation(spot, site.latitude_deg, day_number,
+                                                 diffuse_share(clearness, model.diffuse_line()));
   const double shift_h =
       site.clock_is_solar()
           ? 0.0

@@ -5,7 +5,7 @@ namespace {
 
 /// Words advice or guards a loop, so that no water depends on it; or another range stands for it:
 /// the dry line's for the wilting line, the days to full canopy for the leaf curve, a named mix's
-/// own shrinkage for the estimate.
+/// own shrinkage for the estimate, a spot's sky view for the diffuse line.
 constexpr bool not_drawn = false;
 
 }  // namespace
@@ -61,6 +61,9 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"feed_small_leaf_share", &P::feed_small_leaf_share, 0.0, 1.0, not_drawn},
       {"feed_shortest_interval_days", &P::feed_shortest_interval_days, 1.0, 365.0, not_drawn},
       {"coarse_shrinkage", &P::coarse_shrinkage, 0.0, 1.0, not_drawn},
+      {"overcast_clearness", &P::overcast_clearness, 0.0, 0.4, not_drawn},
+      {"clear_clearness", &P::clear_clearness, 0.5, 1.0, not_drawn},
+      {"clear_diffuse_share", &P::clear_diffuse_share, 0.0, 1.0, not_drawn},
   };
   return names;
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "wiltline/crop/growth.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
 
 namespace wiltline {
 
@@ -60,8 +61,16 @@ struct ModelParameters {
   double feed_small_leaf_share = 0.0;
   double feed_shortest_interval_days = 0.0;
   double coarse_shrinkage = 0.0;
+  double overcast_clearness = 0.0;
+  double clear_clearness = 0.0;
+  double clear_diffuse_share = 0.0;
 
   [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
+  [[nodiscard]] DiffuseLine diffuse_line() const {
+    return {overcast_clearness, clear_clearness, clear_diffuse_share};
+  }
+
+  bool operator==(const ModelParameters&) const = default;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else

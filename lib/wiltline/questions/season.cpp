@@ -48,30 +48,6 @@ Peak highest_week(const std::vector<double>& daily) {
 
 }  // namespace
 
-PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
-    : record_(&record),
-      reference_(
-          std::make_shared<const std::vector<ReferenceDay>>(reference_days(record, options))) {
-  for (const ReferenceDay& day : *reference_) sources_.count(day);
-  for (std::size_t i = 0; i < record.size(); ++i) {
-    if (!record.day(i).rain_mm) ++days_without_rain_reading_;
-  }
-}
-
-PreparedWeather PreparedWeather::afresh() const {
-  PreparedWeather weather = *this;
-  weather.spots_.clear();
-  return weather;
-}
-
-const std::vector<SpotDay>& PreparedWeather::at(const Spot& spot, const ModelParameters& model) {
-  const auto found = std::find_if(spots_.begin(), spots_.end(),
-                                  [&](const auto& known) { return known.first == spot; });
-  if (found != spots_.end()) return found->second;
-  spots_.emplace_back(spot, spot_days(*record_, *reference_, spot, model));
-  return spots_.back().second;
-}
-
 std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& record) {
   std::vector<Date> dates;
   if (const auto* date = std::get_if<Date>(&planting.planted)) {
@@ -86,12 +62,13 @@ std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& 
   return dates;
 }
 
-SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather& weather,
-                        const ModelParameters& model, const SeasonOptions& options) {
-  const std::vector<SpotDay>& days = weather.at(planting.spot, model);
+SeasonResult run_season(const Planting& planting, Date planted, const Place& place,
+                        const SeasonOptions& options) {
+  place.require_rain();
+  const ModelParameters& model = place.model();
+  const std::vector<SpotDay>& days = place.at(planting.spot);
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
-  const Course course =
-      plan_course(planting, planted, weather.record(), days, model, options.growth);
+  const Course course = plan_course(planting, planted, place.record(), days, model, options.growth);
 
   SeasonResult result = empty_season(setting, course);
   SeasonSummary& summary = result.summary;
