@@ -10,7 +10,7 @@ PlantingRun::PlantingRun(const Planting& planting, Date planted, const ModelPara
       setting_(planting_setting(planting, build_pot(planting, model), model)),
       planted_(planted),
       growth_(growth),
-      development_(planting.crop, growth, setting_.crop.first_leaf_share) {
+      development_(planting.crop, growth, model.leaf_curve(), setting_.crop.first_leaf_share) {
   state_.date = planted;
   state_.pot.rooted_share = setting_.pot.initial_rooted_share;  // refilled, a mulch still dry
 }
