@@ -4,7 +4,7 @@
 //     const Catalogue catalogue = read_catalogue(builtin_tables());
 //     const std::vector<Planting> garden = read_garden(read_file("garden.csv"), catalogue);
 //     const Place place(read_weather(read_file("weather.csv")), catalogue.parameters);
-//     for (const SeasonResult& season : season(garden, place)) …
+//     for (const SeasonResult& pot : season(garden, place)) …
 //
 // One call for each question, all of a whole garden: season, compare, heatwave, absence, forecast,
 // remedies, capacity, run_block (a block of a sweep); Place::reference() is the reference ET by

@@ -8,8 +8,10 @@ int main(int, char** argv) {
   const Catalogue catalogue = read_catalogue(builtin_tables());
   SweepAxes axes{.crops = {*catalogue.crops.find("tomato")},
                  .spots = {*catalogue.spots.find("patio")},
+                 .pots = {},
                  .mixes = {*catalogue.mix("potting mix")},
                  .plants = {1},
+                 .planted = {},
                  .routine = *parse_routine("daily 07:00")};
   for (const Entry<Pot>& pot : catalogue.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(axes, 1, catalogue.parameters);

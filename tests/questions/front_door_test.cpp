@@ -18,11 +18,17 @@ const ModelParameters& model() {
 
 /// Warm days from 1 May 2022 on, at 45 degrees north.
 std::vector<WeatherDay> warm_days(std::size_t count) {
-  return std::vector<WeatherDay>(count, {.tmin_c = 12.0, .tmax_c = 25.0, .rain_mm = 0.0});
+  WeatherDay day;
+  day.tmin_c = 12.0;
+  day.tmax_c = 25.0;
+  day.rain_mm = 0.0;
+  return std::vector<WeatherDay>(count, day);
 }
 
 WeatherRecord record_of(std::vector<WeatherDay> days, bool rain_observed = true) {
-  return {"made up", {.latitude_deg = 45.0}, make_date(2022, 5, 1), std::move(days), rain_observed};
+  Site site;
+  site.latitude_deg = 45.0;
+  return {"made up", site, make_date(2022, 5, 1), std::move(days), rain_observed};
 }
 
 std::vector<Planting> tomato(const std::string& planted = "05-15") {
@@ -130,6 +136,12 @@ TEST_CASE("options that mean nothing are refused") {
   CHECK(refusal([&] { (void)choice_spreads(garden, std::vector<Place>{}, catalogue(), {}, {}); }) ==
         "request: found no place; expected one at least");
 
+  CHECK(refusal([&] { (void)spread_of({}); }) == "request: found no values; expected one at least");
+  CHECK(refusal([&] { (void)worst_of({}); }) == "request: found no summer; expected one at least");
+  const std::vector<double> answers(4, 1.0);
+  CHECK(refusal([&] { (void)most_influential({}, answers); }) ==
+        "request: found 4 answers to 0 draws; expected one for each");
+
   const SeasonStart nothing{nullptr, make_date(2022, 6, 1)};
   CHECK(refusal([&] {
           (void)run_seasons({&nothing, 1}, place);
@@ -200,7 +212,7 @@ TEST_CASE("a garden in one call is its plantings one by one") {
     CHECK(held[i].pot == garden[i].pot.name);
     CHECK(held[i].water.available_l() ==
           held_water(garden[i].pot, garden[i].mix, model().refill_share).available_l());
-    CHECK(held[i].available_low_l < held[i].available_high_l);
+    CHECK(held[i].available_l.varies());
   }
 
   const Place summer(sample("tolvenau.csv").between(make_date(2022, 1, 1), make_date(2022, 12, 31)),

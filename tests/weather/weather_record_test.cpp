@@ -11,10 +11,22 @@
 namespace wiltline::test {
 namespace {
 
-constexpr Site north{.latitude_deg = 44.2, .elevation_m = 210.0};
+Site site_at(double latitude_deg) {
+  Site site;
+  site.latitude_deg = latitude_deg;
+  site.elevation_m = 210.0;
+  return site;
+}
+
+const Site north = site_at(44.2);
 
 WeatherDay mild() {
-  return {.tmin_c = 8.0, .tmax_c = 21.0, .solar_mj_m2 = 20.0, .rain_mm = 0.0};
+  WeatherDay day;
+  day.tmin_c = 8.0;
+  day.tmax_c = 21.0;
+  day.solar_mj_m2 = 20.0;
+  day.rain_mm = 0.0;
+  return day;
 }
 
 /// Three days from 1 June 2024 on, the second as given.
@@ -49,7 +61,7 @@ TEST_CASE("weather record: what a file is refused for, a record in memory is ref
   CHECK(refused([](WeatherDay& day) { day.sunshine_h = 15.8; }) ==
         "made up: found sunshine 15.8 on 2024-06-02; expected at most the 15.1 daylight hours of "
         "that day and latitude");
-  CHECK(refusal([] { (void)three_days(mild(), {.latitude_deg = 95.0}); }) ==
+  CHECK(refusal([] { (void)three_days(mild(), site_at(95.0)); }) ==
         "made up: found latitude_deg 95; expected -90 to 90");
   CHECK(refusal([] { (void)WeatherRecord("made up", north, make_date(2024, 6, 1), {}, true); }) ==
         "made up: found no days; expected one at least");

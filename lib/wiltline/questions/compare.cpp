@@ -5,6 +5,7 @@
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/dry_down.hpp"
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -148,6 +149,7 @@ std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
 }
 
 std::size_t worst_of(std::span<const Summer> summers) {
+  if (summers.empty()) throw RequestError("found no summer; expected one at least");
   const auto worst =
       std::max_element(summers.begin(), summers.end(), [](const Summer& a, const Summer& b) {
         return hardship(a.result.summary) < hardship(b.result.summary);

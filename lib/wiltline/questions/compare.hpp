@@ -35,8 +35,8 @@ struct Summer {
 [[nodiscard]] std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                                            const SeasonOptions& options);
 
-/// The index of the worst of at least one summer: most dry days, then most wilting, then most
-/// stressed; the earlier of equals.
+/// The index of the worst summer: most dry days, then most wilting, then most
+/// stressed; the earlier of equals. Of at least one: RequestError.
 [[nodiscard]] std::size_t worst_of(std::span<const Summer> summers);
 
 /// One choice over all its summers: one a planting day and weather record.
