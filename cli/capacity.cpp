@@ -136,7 +136,7 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
   line("water after a good watering", litres(water.refilled_l), "refilled capacity");
   line("of it plants can use", litres(water.available_l()),
        fmt::format("total available water; {} to {} as materials go",
-                   litres(result.available_low_l), litres(result.available_high_l)));
+                   litres(result.available_l.low), litres(result.available_l.high)));
   line("of it before growth slows", litres(result.readily_available_l),
        fmt::format("readily available, {:.0f} % of it: water before it is gone",
                    100.0 * result.readily_available_fraction));
@@ -167,12 +167,9 @@ void run_capacity(const Arguments& arguments) {
   const Pot pot = choose_pot(arguments, catalogue);
   const auto mix_text = arguments.text("mix");
   if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
-  const MixOrProblem mix = catalogue.mix(*mix_text);
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
-  }
-  const MixRange mixes{*mix.mix, *catalogue.mix(*mix_text, CurveChoice::low).mix,
-                       *catalogue.mix(*mix_text, CurveChoice::high).mix};
+  const RangedOf<Mix> mixes{accepted("mix", catalogue.mix(*mix_text)),
+                            *catalogue.mix(*mix_text, CurveChoice::low),
+                            *catalogue.mix(*mix_text, CurveChoice::high)};
 
   const CapacityResult result =
       pot_capacity(pot, mixes, depletion_fraction(arguments, catalogue), catalogue.parameters);
@@ -182,7 +179,7 @@ void run_capacity(const Arguments& arguments) {
   report.rows.push_back({result.pot, result.mix, water.mix_l, result.height_cm, water.refilled_l,
                          water.capacity.capacity_m3_m3, water.capacity.air_m3_m3,
                          result.lower_limit_m3_m3, water.available_l(), result.readily_available_l,
-                         result.available_low_l, result.available_high_l});
+                         result.available_l.low, result.available_l.high});
   report.extra.emplace_back("buy_l", std::vector<std::pair<std::string, double>>{});
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);

@@ -229,12 +229,9 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
 void set_routine(const Arguments& arguments, ChosenPlantings& chosen) {
   const auto text = arguments.text("routine");
   if (!text && chosen.of_garden) return;
-  const RoutineOrProblem routine = parse_routine(text.value_or(std::string(usual_routine)));
-  if (!routine.found.empty()) {
-    throw RequestError(
-        fmt::format("--routine: found {}; expected {}", routine.found, routine.expected));
-  }
-  for (Planting& planting : chosen.plantings) planting.routine = routine.routine;
+  const Routine routine =
+      accepted("routine", parse_routine(text.value_or(std::string(usual_routine))));
+  for (Planting& planting : chosen.plantings) planting.routine = routine;
 }
 
 void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& report) {

@@ -108,7 +108,7 @@ void fill_components(const Catalogue& catalogue, Report& report) {
              {"at_100_kpa", Quantity::volume_share, 2, "water content at 100 kPa"},
              {"wilting_m3_m3", Quantity::volume_share, 2, "water content at 1500 kPa"}},
             [](const MixComponent& component) {
-              const VanGenuchten& curve = component.curve;
+              const VanGenuchten& curve = component.curve.value;
               return std::vector<Cell>{curve.theta_s, curve.water_content(1.0),
                                        curve.water_content(10.0), curve.water_content(100.0),
                                        component.wilting_m3_m3};
@@ -125,8 +125,9 @@ void fill_spots(const Catalogue& catalogue, Report& report) {
              {"rain_share", Quantity::number, 2, "of the open site's rain"},
              {"advection", Quantity::number, 1, "warm dry air drawn in"}},
             [](const Spot& spot) {
-              return std::vector<Cell>{spot.sun_from_h, spot.sun_to_h,   spot.sky_view,
-                                       spot.wind_share, spot.rain_share, spot.advection};
+              return std::vector<Cell>{spot.sun_from_h,       spot.sun_to_h,
+                                       spot.sky_view.value,   spot.wind_share.value,
+                                       spot.rain_share.value, spot.advection.value};
             });
 }
 
@@ -137,8 +138,8 @@ void fill_walls(const Catalogue& catalogue, Report& report) {
              {"evaporation_share_low", Quantity::number, 2, ""},
              {"evaporation_share_high", Quantity::number, 2, ""}},
             [](const Wall& wall) {
-              return std::vector<Cell>{wall.evaporation_share, wall.evaporation_share_low,
-                                       wall.evaporation_share_high};
+              const Ranged& share = wall.evaporation_share;
+              return std::vector<Cell>{share.value, share.low, share.high};
             });
 }
 
@@ -150,7 +151,7 @@ void fill_parameters(const Catalogue& catalogue, Report& report) {
              {"high", Quantity::number, 2, ""},
              {"unit", Quantity::text, 0, ""}},
             [](const ParameterRow& row) {
-              return std::vector<Cell>{row.value, row.low, row.high, row.unit};
+              return std::vector<Cell>{row.number.value, row.number.low, row.number.high, row.unit};
             });
 }
 

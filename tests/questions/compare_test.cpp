@@ -33,7 +33,7 @@ std::vector<Planting> some_plantings() {
 DayForcing rainless_day(const PlantingSetting& setting, Date planted, std::size_t age,
                         const std::vector<SpotDay>& spot, const WeatherRecord& record) {
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   const std::size_t first = record.index_of(planted);
   for (std::size_t i = 0; i < age; ++i) {
     development.next_day(spot[first + i].mean_temperature_c);

@@ -59,7 +59,7 @@ std::vector<PlainDay> plain_days(const PlantingSetting& setting, Date planted,
                                  const HotSpell& spell, const Place& weather) {
   const std::vector<SpotDay>& spot = weather.at(setting.planting->spot);
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   std::vector<PlainDay> days;
   for (Date date = planted; date <= spell.last(); date += std::chrono::days(1)) {
     const SpotDay& day = spot[weather.record().index_of(date)];
