@@ -3,7 +3,6 @@
 #include <cmath>
 
 #include "wiltline/base/units.hpp"
-#include "wiltline/container/capacity.hpp"
 #include "wiltline/questions/course.hpp"
 
 namespace wiltline {
@@ -278,17 +277,6 @@ AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWe
   }
   result.smallest = smallest_with(result.pots, options.share);
   return result;
-}
-
-std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                              const ModelParameters& model) {
-  std::vector<Planting> plantings;
-  for (const Pot& pot : pots) {
-    if (held_water(pot, planting.mix, model.refill_share).available_l() <= 0.0) continue;
-    plantings.push_back(planting);
-    plantings.back().pot = pot;
-  }
-  return plantings;
 }
 
 }  // namespace wiltline

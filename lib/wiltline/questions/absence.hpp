@@ -64,9 +64,4 @@ struct AbsenceResult {
                                     std::span<PreparedWeather> weathers,
                                     const ModelParameters& model, const AbsenceOptions& options);
 
-/// The planting in other pots, in the order given; pots in which its mix holds no water that plants
-/// can use are left out.
-[[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                                            const ModelParameters& model);
-
 }  // namespace wiltline
