@@ -32,7 +32,7 @@ using enum Quantity;
 
 /// A pot of those asked about.
 struct AbsenceRow {
-  const Asked* asked;
+  const AbsenceAnswer* asked;
   std::size_t place;  // among the candidates
   const AbsenceSpread* spread;
 
@@ -150,7 +150,7 @@ std::string size_caution(const AbsencePot& pot, bool us) {
                      printable(planting.crop.name));
 }
 
-void say_answer(const Asked& asked, const AbsenceOptions& options, bool us,
+void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us,
                 const std::function<void(const std::string&)>& say) {
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
@@ -181,13 +181,13 @@ std::string away_text(double away_h) {
   return text;
 }
 
-void fill(const std::vector<Asked>& all, bool spreads, Report& report) {
+void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
   Table<AbsenceRow> table;
   table.add(first_list);
   table.add(more_list);
   if (spreads) table.add(spread_list, &AbsenceRow::spread);
   std::vector<AbsenceRow> rows;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
       rows.push_back({&asked, asked.shown[k], spreads ? &asked.spreads[k] : nullptr});
     }
@@ -201,7 +201,7 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads(
           {"Appended by --uncertain", heads(spread_list)}};
 }
 
-std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, bool us) {
+std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
   std::string out = heading(options) + '\n';
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
@@ -232,14 +232,15 @@ std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, boo
   return out;
 }
 
-std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& options, bool us) {
+std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
+                        bool us) {
   std::string out = heading(options) + "\n\n";
   using enum Side;
-  using A = const Asked&;
+  using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
   const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
   const std::string mix_heading = fmt::format("\nmix, {}", unit_text(Quantity::litres, us));
-  const std::vector<TextColumn<Asked>> columns{
+  const std::vector<TextColumn<AbsenceAnswer>> columns{
       {"\nplanting", left, [](A asked) { return printable(asked.own->name); }},
       {"\npot", left, [&](A asked) { return printable(own_pot(asked).planting->pot.name); }},
       {mix_heading, right, [&](A asked) { return volume(own_pot(asked).mix_l); }},
@@ -259,7 +260,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   std::vector<std::string> small;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot* const best = asked.smallest();
     if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
   }
@@ -268,7 +269,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                     fmt::join(small, ", ")));
   }
   bool others = false;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0) continue;
     if (passes(own, options.share)) {
@@ -285,7 +286,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                     share_asked_text(options.share), passed_words(options.line)));
   }
   bool any = false;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0 || passes(own, options.share)) continue;
     if (!any) {
@@ -297,10 +298,10 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   return out;
 }
 
-std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
+std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                          const DrawOptions& draws) {
   std::string out = '\n' + paragraph(draws_text(draws));
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
       const std::size_t place = asked.shown[k];
       const bool own = asked.own != nullptr;

@@ -14,7 +14,7 @@
 namespace wiltline::cli {
 
 /// A question asked: a planting, the pots it was tried in and what came of it.
-struct Asked {
+struct AbsenceAnswer {
   const Planting* own = nullptr;     // of a garden, with its own pot; else null
   std::vector<Planting> candidates;  // the own pot first, if there is one
   AbsenceResult result;
@@ -32,18 +32,19 @@ struct Asked {
 [[nodiscard]] std::string away_text(double away_h);
 
 /// Fills the report with a row for every pot shown. `spreads`: they have been asked for.
-void fill(const std::vector<Asked>& all, bool spreads, Report& report);
+void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
 /// The columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads();
 
 /// The answer for one crop in many pots, or for the plantings of a garden; without the notes.
-[[nodiscard]] std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, bool us);
-[[nodiscard]] std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& options,
-                                      bool us);
+[[nodiscard]] std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options,
+                                        bool us);
+[[nodiscard]] std::string garden_text(const std::vector<AbsenceAnswer>& all,
+                                      const AbsenceOptions& options, bool us);
 /// How sure: of the own pots of a garden; else of the smallest pot that would do, or of all if
 /// there is none.
-[[nodiscard]] std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
-                                       const DrawOptions& draws);
+[[nodiscard]] std::string spreads_text(const std::vector<AbsenceAnswer>& all,
+                                       const AbsenceOptions& options, const DrawOptions& draws);
 /// What holds for every answer, and the notes.
 [[nodiscard]] std::string closing(const AbsenceOptions& options, const Report& report);
 

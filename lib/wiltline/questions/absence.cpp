@@ -2,8 +2,8 @@
 
 #include <cmath>
 
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/questions/course.hpp"
 
 namespace wiltline {
 namespace {
