@@ -10,6 +10,7 @@
 #include "support/fixtures.hpp"
 #include "support/random.hpp"
 #include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
