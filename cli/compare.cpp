@@ -268,20 +268,18 @@ void run_compare(const Arguments& arguments) {
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
-  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, weathers, true);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true);
   set_routine(arguments, chosen);
 
-  const std::vector<ComparedChoice> choices =
-      compare(chosen.plantings, weathers, catalogue.parameters, options);
-  const auto spreads = draws
-                           ? choice_spreads(chosen.plantings, weathers, catalogue, options, *draws)
-                           : std::vector<std::optional<ChoiceSpread>>{};
+  const std::vector<ComparedChoice> choices = compare(chosen.plantings, places, options);
+  const auto spreads = draws ? choice_spreads(chosen.plantings, places, catalogue, options, *draws)
+                             : std::vector<std::optional<ChoiceSpread>>{};
   const auto spread_of_choice = [&](const ComparedChoice& choice) -> const auto& {
     return spreads[static_cast<std::size_t>(choice.planting - chosen.plantings.data())];
   };
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
-  add_weather_notes(weathers, report);
+  add_weather_notes(places, report);
   add_compare_notes(choices, report);
   report.add_columns(compare_columns());
   report.add_columns(compare_more_columns());

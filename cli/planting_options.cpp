@@ -92,11 +92,11 @@ Planting planting_from_options(const Arguments& arguments, const Catalogue& cata
   return planting;
 }
 
-void check_planted(const Planting& planting, const std::vector<PreparedWeather>& weathers) {
-  for (const PreparedWeather& weather : weathers) {
-    if (!planting_dates(planting, weather.record()).empty()) return;
+void check_planted(const Planting& planting, const std::vector<Place>& places) {
+  for (const Place& place : places) {
+    if (!planting_dates(planting, place.record()).empty()) return;
   }
-  const WeatherRecord& record = weathers.front().record();
+  const WeatherRecord& record = places.front().record();
   throw RequestError(fmt::format("--planted: found {}; expected a day within the weather, {} to {}",
                                  planted_text(planting.planted), to_string(record.first()),
                                  to_string(record.last())));

@@ -16,22 +16,22 @@
 namespace wiltline::cli {
 namespace {
 
-std::string care_text(const CareFlags& care) {
+std::string care_text(const CareDays& care) {
   std::string text;
   const auto add = [&text](bool flag, std::string_view name) {
     if (!flag) return;
     if (!text.empty()) text += '+';
     text += name;
   };
-  add(care.feed, "feed");
-  add(care.frost, "frost");
-  add(care.too_warm, "too-warm");
-  add(care.poor_fruit_set, "poor-fruit-set");
-  add(care.blossom_end_rot, "blossom-end-rot");
-  add(care.hot_roots, "hot-roots");
-  add(care.sheds_water, "sheds-water");
-  add(care.finger_only, "finger-only");
-  add(care.root_only, "root-only");
+  add(care.feed > 0, "feed");
+  add(care.frost > 0, "frost");
+  add(care.too_warm > 0, "too-warm");
+  add(care.poor_fruit_set > 0, "poor-fruit-set");
+  add(care.blossom_end_rot > 0, "blossom-end-rot");
+  add(care.hot_roots > 0, "hot-roots");
+  add(care.sheds_water > 0, "sheds-water");
+  add(care.finger_only > 0, "finger-only");
+  add(care.root_only > 0, "root-only");
   return text.empty() ? "-" : text;
 }
 
@@ -122,7 +122,7 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
                           to_string(line.date),
                           line.et0_mm,
                           line.canopy_m2,
-                          line.demand_l,
+                          line.potential_transpiration_l,
                           line.transpired_l,
                           line.evaporated_l,
                           line.rain_l,

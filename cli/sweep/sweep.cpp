@@ -78,31 +78,26 @@ class CurrentRecord {
   CurrentRecord(const Sweep& sweep, const std::vector<std::string>& digests)
       : sweep_(sweep), digests_(digests) {}
 
-  /// `index`: of the record. One draw's spots are kept.
-  PreparedWeather& at(std::size_t index, std::size_t draw) {
-    if (weather_ && index == index_) {
-      if (draw != draw_) weather_ = weather_->afresh();
-      draw_ = draw;
-      return *weather_;
-    }
-    weather_.reset();
-    draw_ = draw;
+  /// `index`: of the record.
+  Place& at(std::size_t index) {
+    if (place_ && index == index_) return *place_;
+    place_.reset();
     FileBytes file = read_file(sweep_.files[index]);
     if (sha256_hex(file.bytes) != digests_[index]) {
       throw InputError({{sweep_.files[index], 0, 0, "a file that changed while the sweep ran",
                          "the same content to the end"}});
     }
-    record_.emplace(sweep_.reader.read(std::move(file)));
-    weather_.emplace(*record_, sweep_.missing);
+    place_.emplace(sweep_.reader.read(std::move(file)), sweep_.catalogue.parameters,
+                   sweep_.missing);
     index_ = index;
     estimated_ = estimated_text();
-    return *weather_;
+    return *place_;
   }
   [[nodiscard]] const std::string& estimated() const { return estimated_; }
 
  private:
   [[nodiscard]] std::string estimated_text() const {
-    const SourceCounts& sources = weather_->sources();
+    const SourceCounts& sources = place_->sources();
     std::string text;
     const auto add = [&text](const char* what, std::size_t days) {
       if (days == 0) return;
@@ -112,23 +107,21 @@ class CurrentRecord {
     add("radiation", sources.radiation.back());
     add("wind", sources.wind.back());
     add("day", sources.days_filled);
-    add("rain", weather_->days_without_rain_reading());
+    add("rain", place_->days_without_rain_reading());
     return text.empty() ? "-" : text;
   }
 
   const Sweep& sweep_;
   const std::vector<std::string>& digests_;
   std::size_t index_ = 0;
-  std::size_t draw_ = 0;
-  std::optional<WeatherRecord> record_;
-  std::optional<PreparedWeather> weather_;
+  std::optional<Place> place_;
   std::string estimated_;
 };
 
 /// The rows of a block.
 std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& current) {
-  PreparedWeather& weather = current.at(block.record, block.draw);
-  const SweepSeasons run = run_block(sweep.plan, block, weather, sweep.catalogue, sweep.options);
+  Place& place = current.at(block.record);
+  const SweepSeasons run = run_block(sweep.plan, block, place, sweep.catalogue, sweep.options);
   const SweepAxes& axes = sweep.plan.axes();
   const std::string name = name_in_folder(sweep.files[block.record]);
   std::string text;

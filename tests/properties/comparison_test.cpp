@@ -262,7 +262,7 @@ TEST_CASE(
     const Site site = site_at(latitude_deg, 50.0);
     const double warmest_night_c = std::abs(latitude_deg) > 60.0 ? 8.0 : 25.0;
     const WeatherRecord record = random_weather(random, site, first, length, warmest_night_c);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     int midnight_sun = 0;
     int polar_night = 0;
     for (const ReferenceDay& day : weather.reference()) {
@@ -279,7 +279,7 @@ TEST_CASE(
       const Date planted = starts[random.below(3)];
       planting.planted = planted;
       planting.ends = make_date(2025, 2, 28);
-      const SeasonResult season = run_season(planting, planted, weather, model(), {.ledger = true});
+      const SeasonResult season = run_season(planting, planted, weather, {.ledger = true});
       const PotParameters pot = build_pot(planting, model());
       double before_l = pot.refilled_l;
       Date expected = planted;

@@ -8,9 +8,9 @@
 
 #include "support/fixtures.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -68,10 +68,10 @@ Planting planting(const Row& row) {
 constexpr int rooted_days = 35;  // the mix is filled with roots from then on
 
 std::vector<SeasonResult> seasons(const Planting& one, const WeatherRecord& record) {
-  PreparedWeather prepared(record, {});
+  const Place prepared(record, catalogue().parameters);
   std::vector<SeasonResult> results;
   for (const Date date : planting_dates(one, record)) {
-    results.push_back(run_season(one, date, prepared, catalogue().parameters, {.ledger = true}));
+    results.push_back(run_season(one, date, prepared, {.ledger = true}));
   }
   return results;
 }
@@ -284,8 +284,8 @@ double cell_dries_at(const std::string& spot) {
                 .more = ",06-30"};
   const Planting cell = planting(row);
   const WeatherRecord& record = hot_humid();
-  PreparedWeather prepared(record, {});
-  const auto& days = prepared.at(cell.spot, catalogue().parameters);
+  const Place prepared(record, catalogue().parameters);
+  const auto& days = prepared.at(cell.spot);
   const PotParameters pot = build_pot(cell, catalogue().parameters);
   const PlantingSetting setting = planting_setting(cell, pot, catalogue().parameters);
   const Development seedling(cell.crop, GrowthClock::stage_days, setting.crop.first_leaf_share);

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline {
 namespace {

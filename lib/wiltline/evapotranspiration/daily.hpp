@@ -45,6 +45,9 @@ struct MissingDataOptions {
   double dew_point_offset_c = 0.0;
   /// Eq. 50: 0.16 inland, 0.19 on a coast.
   double range_coefficient = 0.16;
+  /// Rain that is unknown on some days of a record is taken as none there; else a question that
+  /// needs rain refuses the record. A record without any rain column is taken as dry either way.
+  bool unknown_rain_is_none = false;
 };
 
 /// Reference ET of a day with every intermediate. Radiation in MJ m-2 d-1.

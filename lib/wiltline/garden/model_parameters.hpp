@@ -52,6 +52,8 @@ struct ModelParameters {
   double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
+
+  bool operator==(const ModelParameters&) const = default;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
+
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -37,6 +40,12 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
 
 CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
                             double readily_available_fraction, const ModelParameters& model) {
+  if (!(readily_available_fraction >= 0.0 && readily_available_fraction <= 1.0)) {
+    throw RequestError(
+        fmt::format("capacity: found {:g} as the readily available share; expected "
+                    "0 to 1",
+                    readily_available_fraction));
+  }
   const Mix& mix = mixes.central;
   CapacityResult result;
   result.pot = pot.name;
@@ -57,6 +66,25 @@ CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
   }
   result.cautions = cautions_of(pot, mix, result);
   return result;
+}
+
+std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue) {
+  std::vector<CapacityResult> results;
+  for (const Planting& planting : garden) {
+    const auto mix = [&](CurveChoice choice) {
+      MixOrProblem found = catalogue.mix(planting.mix.name, choice);
+      if (!found.mix) {
+        throw RequestError(
+            fmt::format("{}: found {}; expected {}", planting.name, found.found, found.expected));
+      }
+      return std::move(*found.mix);
+    };
+    results.push_back(pot_capacity(
+        planting.pot,
+        {.central = planting.mix, .low = mix(CurveChoice::low), .high = mix(CurveChoice::high)},
+        planting.crop.depletion_fraction.value, catalogue.parameters));
+  }
+  return results;
 }
 
 }  // namespace wiltline

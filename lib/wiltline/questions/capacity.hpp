@@ -7,7 +7,8 @@
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
-#include "wiltline/garden/model_parameters.hpp"
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/garden/planting.hpp"
 
 namespace wiltline {
 
@@ -38,9 +39,14 @@ struct MixRange {
   Mix high;
 };
 
-/// `readily_available_fraction`: p, of the available water.
+/// `readily_available_fraction`: p, of the available water. Throws RequestError for one outside 0
+/// to 1.
 [[nodiscard]] CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
                                           double readily_available_fraction,
                                           const ModelParameters& model);
+
+/// Every pot of a garden in its mix, p being the crop's table value; in order. Throws RequestError
+/// for a mix that `catalogue` does not know.
+[[nodiscard]] std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue);
 
 }  // namespace wiltline

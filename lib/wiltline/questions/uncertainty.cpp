@@ -1,5 +1,7 @@
 #include "wiltline/questions/uncertainty.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -240,6 +242,10 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,
                                           std::span<const double> answers) {
+  if (draws.size() != answers.size()) {
+    throw RequestError(fmt::format("found {} answers to {} draws; expected one for each",
+                                   answers.size(), draws.size()));
+  }
   constexpr std::size_t fewest_draws = 3;
   if (draws.size() < fewest_draws || draws.front().empty()) return std::nullopt;
   const std::vector<double> answer_ranks = ranks(answers);
