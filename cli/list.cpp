@@ -123,10 +123,16 @@ void fill_spots(const Catalogue& catalogue, Report& report) {
              {"sky_view", Quantity::number, 2, "share of the sky seen"},
              {"wind_share", Quantity::number, 2, "of the open site's wind"},
              {"rain_share", Quantity::number, 2, "of the open site's rain"},
-             {"advection", Quantity::number, 1, "warm dry air drawn in"}},
+             {"advection", Quantity::number, 1, "warm dry air drawn in"},
+             {"shade_cloth", Quantity::number, 2, "share of sun and sky light taken out"},
+             {"reflected", Quantity::number, 2, "of the direct sun, thrown back on the pot"},
+             {"warm_surfaces", Quantity::number, 2, "of the direct sun, radiated on it as heat"},
+             {"closure", Quantity::number, 2, "share of the ground covered"}},
             [](const Spot& spot) {
-              return std::vector<Cell>{spot.sun_from_h, spot.sun_to_h,   spot.sky_view,
-                                       spot.wind_share, spot.rain_share, spot.advection};
+              return std::vector<Cell>{spot.sun_from_h,    spot.sun_to_h,   spot.sky_view,
+                                       spot.wind_share,    spot.rain_share, spot.advection,
+                                       spot.shade_cloth,   spot.reflected,  spot.warm_surfaces,
+                                       spot.closure};
             });
 }
 

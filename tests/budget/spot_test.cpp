@@ -52,6 +52,36 @@ const std::map<std::string, double>& outside_band() {
 
 }  // namespace
 
+TEST_CASE("spot: paving and walls throw back direct sun, and no other") {
+  constexpr int midsummer = 172;
+  Spot wall;
+  wall.sky_view = 0.5;
+  const SpotRadiation bare = spot_radiation(wall, 43.5, midsummer, 0.2);
+  wall.reflected = 0.25;
+  const SpotRadiation lit = spot_radiation(wall, 43.5, midsummer, 0.2);
+  CHECK(near(lit.share - bare.share, 0.25 * 0.8, 1e-12));
+  CHECK(lit.beam == bare.beam);
+  CHECK(lit.diffuse_share > bare.diffuse_share);  // it comes from all sides
+  CHECK(spot_radiation(wall, 43.5, midsummer, 1.0).share == 0.5);
+  wall.shade_cloth = 0.4;
+  CHECK(near(spot_radiation(wall, 43.5, midsummer, 0.2).share, 0.6 * lit.share, 1e-12));
+}
+
+TEST_CASE("spot: advection dries the top and the wall as it does the crown") {
+  const ModelParameters& model = catalogue().parameters;
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  PreparedWeather weather(record, {});
+  Spot calm = *catalogue().spots.find("patio");
+  calm.advection = 1.0;
+  const SpotDay& without = weather.at(calm, model)[200];
+  Spot hot = calm;
+  hot.advection = 1.8;
+  const SpotDay& with = weather.at(hot, model)[200];
+  CHECK(near(without.surface_mm, without.et0_mm(), 1e-12));
+  CHECK(near(with.surface_mm - without.surface_mm, 0.8 * with.et0.air_mm, 1e-12));
+  CHECK(with.leaf_air_mm < with.et0.air_mm);  // July of a desert: stomata, not surfaces, close
+}
+
 TEST_CASE("spot: share of a clear midsummer day's radiation by hours of sun") {
   // A simple clear-sky model's table for latitudes 35 to 52 (derived; two digits). The beam's
   // transmittance is fitted to it at 43.5 degrees; the table's own spread over its latitudes is not
@@ -131,17 +161,17 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
           if (month_of(record.date(i)) != month) continue;
           const SpotDay& day = days[i];
           const Canopy crown = canopy(crop, {.plants = 1, .pot_diameter_m = 0.3}, 1.0, 1.0);
-          const double kcb =
-              full_cover_coefficient(crop.kcb_mid, day.wind_2m_m_s, day.rh_min_pct, crown.height_m);
           const double litres =
-              potential_transpiration_l(crown, kcb,
+              potential_transpiration_l(crown, crop.kcb_mid,
                                         {.et_radiation_mm = day.et0.radiation_mm,
-                                         .et_air_mm = day.et0.air_mm,
+                                         .et_air_mm = day.leaf_air_mm,
+                                         .open_et0_mm = day.open_et0_mm,
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
                                          .advection = patio.advection});
           const double ceiling =
-              isolated_ceiling(crown.height_m, crown.width_m) * crown.plan_area_m2 * day.et0_mm();
+              isolated_ceiling(crown.height_m, crown.width_m) *
+                                 crown.plan_area_m2 * day.open_et0_mm;
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));
           two_term += litres;
           by_leaf += crown.leaf_area_m2 * day.et0_mm() / model.leaf_area_per_reference;

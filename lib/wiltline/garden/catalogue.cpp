@@ -342,15 +342,20 @@ void read_spot(TableReader& t, NamedTable<Spot>& spots) {
   SpotRanges ranges;
   ranges.sky_view = t.ranged("sky_view", "", 0.0, 1.0);
   spot.shade_cloth = t.number("shade_cloth", 0.0, 1.0);
+  ranges.reflected = t.ranged("reflected", "", 0.0, 1.0);
+  ranges.warm_surfaces = t.ranged("warm_surfaces", "", 0.0, 1.0);
   ranges.wind_share = t.ranged("wind_share", "", 0.0, 3.0);
   ranges.rain_share = t.ranged("rain_share", "", 0.0, 1.0);
   ranges.advection = t.ranged("advection", "", 0.5, 4.0);
+  ranges.closure = t.ranged("closure", "", 0.0, 1.0);
   spot.sky_view = ranges.sky_view.value;
+  spot.reflected = ranges.reflected.value;
+  spot.warm_surfaces = ranges.warm_surfaces.value;
   spot.wind_share = ranges.wind_share.value;
   spot.rain_share = ranges.rain_share.value;
   spot.advection = ranges.advection.value;
+  spot.closure = ranges.closure.value;
   spot.ranges = ranges;
-  spot.tight_group = t.choice("grouping", std::array<std::string_view, 2>{"open", "tight"}) == 1;
   t.add(spots, "spot", std::move(spot));
 }
 
@@ -385,9 +390,13 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
       problems.add({file.name, 0, 0, fmt::format("no row {}", parameter.name), "every parameter"});
     }
   }
-  if (problems.empty() && catalogue.parameters.wilting_line > catalogue.parameters.dry_line) {
+  const ModelParameters& model = catalogue.parameters;
+  if (problems.empty() && model.wilting_line > model.dry_line) {
     problems.add(
         {file.name, 0, 0, "wilting_line above dry_line", "plants that wilt before they are dry"});
+  }
+  if (problems.empty() && model.night_share_least > model.night_share_most) {
+    problems.add({file.name, 0, 0, "night_share_least above night_share_most", "least and most"});
   }
   problems.throw_if_any();
 }

@@ -117,9 +117,12 @@ class Drawing {
       if (range.low < range.high) value = within(range, level(name));
     };
     one(spot.ranges->sky_view, spot.sky_view, "sky view");
+    one(spot.ranges->reflected, spot.reflected, "reflected sun");
+    one(spot.ranges->warm_surfaces, spot.warm_surfaces, "warm surfaces");
     one(spot.ranges->wind_share, spot.wind_share, "wind share");
     one(spot.ranges->rain_share, spot.rain_share, "rain share");
     one(spot.ranges->advection, spot.advection, "advection");
+    one(spot.ranges->closure, spot.closure, "closure");
   }
 
   void draw_pot(Pot& pot) {
