@@ -1,4 +1,4 @@
-#include "sweep_inputs.hpp"
+#include "sweep/inputs.hpp"
 
 #include <fmt/format.h>
 
@@ -7,8 +7,8 @@
 
 #include "output.hpp"
 #include "planting_options.hpp"
+#include "sweep/sha256.hpp"
 #include "version.hpp"
-#include "wiltline/base/sha256.hpp"
 
 namespace wiltline::cli {
 namespace {

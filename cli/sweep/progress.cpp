@@ -1,4 +1,4 @@
-#include "sweep_progress.hpp"
+#include "sweep/progress.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>

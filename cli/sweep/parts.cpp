@@ -1,4 +1,4 @@
-#include "sweep_parts.hpp"
+#include "sweep/parts.hpp"
 
 #include <fmt/format.h>
 
@@ -13,9 +13,9 @@
 #include <system_error>
 
 #include "output.hpp"
+#include "sweep/sha256.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/sha256.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

@@ -1,8 +1,8 @@
-#include "wiltline/base/sha256.hpp"
+#include "sweep/sha256.hpp"
 
 #include <doctest/doctest.h>
 
-namespace wiltline {
+namespace wiltline::cli {
 namespace {
 
 // The published test vectors of FIPS 180-4 (the two messages of its example document, the empty
@@ -28,4 +28,4 @@ TEST_CASE("SHA-256 does not depend on how the bytes come, and can be read on the
 }
 
 }  // namespace
-}  // namespace wiltline
+}  // namespace wiltline::cli

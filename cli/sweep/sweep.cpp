@@ -10,12 +10,12 @@
 
 #include "command.hpp"
 #include "planting_options.hpp"
-#include "resumable_file.hpp"
 #include "season_cells.hpp"
-#include "sweep_inputs.hpp"
-#include "sweep_parts.hpp"
-#include "sweep_progress.hpp"
-#include "wiltline/base/sha256.hpp"
+#include "sweep/inputs.hpp"
+#include "sweep/parts.hpp"
+#include "sweep/progress.hpp"
+#include "sweep/resumable_file.hpp"
+#include "sweep/sha256.hpp"
 
 namespace wiltline::cli {
 namespace {

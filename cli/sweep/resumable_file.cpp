@@ -1,4 +1,4 @@
-#include "resumable_file.hpp"
+#include "sweep/resumable_file.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>

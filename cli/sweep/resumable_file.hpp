@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "wiltline/base/sha256.hpp"
+#include "sweep/sha256.hpp"
 
 namespace wiltline::cli {
 
