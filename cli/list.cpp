@@ -129,9 +129,9 @@ void fill_spots(const Catalogue& catalogue, Report& report) {
              {"warm_surfaces", Quantity::number, 2, "of the direct sun, radiated on it as heat"},
              {"closure", Quantity::number, 2, "share of the ground covered"}},
             [](const Spot& spot) {
-              return std::vector<Cell>{spot.sun_from_h,    spot.sun_to_h,   spot.sky_view,
-                                       spot.wind_share,    spot.rain_share, spot.advection,
-                                       spot.shade_cloth,   spot.reflected,  spot.warm_surfaces,
+              return std::vector<Cell>{spot.sun_from_h,  spot.sun_to_h,   spot.sky_view,
+                                       spot.wind_share,  spot.rain_share, spot.advection,
+                                       spot.shade_cloth, spot.reflected,  spot.warm_surfaces,
                                        spot.closure};
             });
 }

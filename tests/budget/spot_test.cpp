@@ -22,31 +22,50 @@ constexpr const char* samples[] = {"tolvenau.csv", "port-okaree.csv", "zarquil-f
 
 /// Crops, places and months outside the band, with the ratio found. Thyme and rosemary: their
 /// coefficient of 0.55 says what a square metre of their leaf does not, that it is thrifty. Hot and
-/// humid July: little dry air for much leaf. Hot and dry October: dry air on thin crowns that catch
-/// a low sun from the side.
+/// dry July: stomata close, which the leaf-area form leaves out. Hot and humid July: little dry air
+/// for much leaf. October: thin crowns catch a low sun from the side.
 const std::map<std::string, double>& outside_band() {
-  static const std::map<std::string, double> rows{{"thyme, tolvenau.csv, 7", 0.724},
-                                                  {"thyme, tolvenau.csv, 10", 0.717},
-                                                  {"thyme, port-okaree.csv, 7", 0.685},
-                                                  {"thyme, port-okaree.csv, 10", 0.715},
-                                                  {"thyme, zarquil-flats.csv, 7", 0.767},
-                                                  {"thyme, zarquil-flats.csv, 10", 0.783},
-                                                  {"thyme, skerrowick.csv, 7", 0.717},
-                                                  {"thyme, skerrowick.csv, 10", 0.696},
-                                                  {"rosemary, tolvenau.csv, 7", 0.626},
-                                                  {"rosemary, tolvenau.csv, 10", 0.663},
-                                                  {"rosemary, port-okaree.csv, 7", 0.558},
-                                                  {"rosemary, port-okaree.csv, 10", 0.640},
-                                                  {"rosemary, zarquil-flats.csv, 7", 0.699},
-                                                  {"rosemary, zarquil-flats.csv, 10", 0.759},
-                                                  {"rosemary, skerrowick.csv, 7", 0.631},
-                                                  {"rosemary, skerrowick.csv, 10", 0.653},
-                                                  {"tomato dwarf, port-okaree.csv, 7", 0.798},
-                                                  {"pepper, port-okaree.csv, 7", 0.813},
-                                                  {"eggplant, port-okaree.csv, 7", 0.791},
-                                                  {"pea, zarquil-flats.csv, 10", 1.611},
-                                                  {"sweet corn, zarquil-flats.csv, 10", 1.585},
-                                                  {"pole bean, zarquil-flats.csv, 10", 1.524}};
+  static const std::map<std::string, double> rows{{"pea, tolvenau.csv, 10", 1.520},
+                                                  {"thyme, tolvenau.csv, 7", 0.750},
+                                                  {"thyme, tolvenau.csv, 10", 0.776},
+                                                  {"rosemary, tolvenau.csv, 7", 0.648},
+                                                  {"rosemary, tolvenau.csv, 10", 0.724},
+                                                  {"tomato dwarf, port-okaree.csv, 7", 0.845},
+                                                  {"eggplant, port-okaree.csv, 7", 0.841},
+                                                  {"pea, port-okaree.csv, 10", 1.535},
+                                                  {"thyme, port-okaree.csv, 7", 0.746},
+                                                  {"thyme, port-okaree.csv, 10", 0.771},
+                                                  {"rosemary, port-okaree.csv, 7", 0.623},
+                                                  {"rosemary, port-okaree.csv, 10", 0.698},
+                                                  {"tomato, zarquil-flats.csv, 7", 0.780},
+                                                  {"tomato dwarf, zarquil-flats.csv, 7", 0.719},
+                                                  {"pepper, zarquil-flats.csv, 7", 0.715},
+                                                  {"hot pepper, zarquil-flats.csv, 7", 0.782},
+                                                  {"eggplant, zarquil-flats.csv, 7", 0.699},
+                                                  {"bush cucumber, zarquil-flats.csv, 7", 0.834},
+                                                  {"summer squash, zarquil-flats.csv, 7", 0.773},
+                                                  {"pea, zarquil-flats.csv, 10", 1.549},
+                                                  {"leaf lettuce, zarquil-flats.csv, 7", 0.778},
+                                                  {"kale, zarquil-flats.csv, 7", 0.794},
+                                                  {"chard, zarquil-flats.csv, 7", 0.744},
+                                                  {"broccoli, zarquil-flats.csv, 7", 0.783},
+                                                  {"cabbage, zarquil-flats.csv, 7", 0.793},
+                                                  {"potato, zarquil-flats.csv, 7", 0.788},
+                                                  {"strawberry, zarquil-flats.csv, 7", 0.793},
+                                                  {"thyme, zarquil-flats.csv, 7", 0.593},
+                                                  {"thyme, zarquil-flats.csv, 10", 0.744},
+                                                  {"rosemary, zarquil-flats.csv, 7", 0.504},
+                                                  {"rosemary, zarquil-flats.csv, 10", 0.697},
+                                                  {"celery, zarquil-flats.csv, 7", 0.814},
+                                                  {"cauliflower, zarquil-flats.csv, 7", 0.761},
+                                                  {"sweet corn, zarquil-flats.csv, 10", 1.510},
+                                                  {"melon, zarquil-flats.csv, 7", 0.836},
+                                                  {"pea, skerrowick.csv, 10", 1.528},
+                                                  {"thyme, skerrowick.csv, 7", 0.769},
+                                                  {"thyme, skerrowick.csv, 10", 0.775},
+                                                  {"rosemary, skerrowick.csv, 7", 0.684},
+                                                  {"rosemary, skerrowick.csv, 10", 0.736},
+                                                  {"sweet corn, skerrowick.csv, 10", 1.512}};
   return rows;
 }
 
@@ -169,8 +188,7 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
                                          .advection = patio.advection});
-          const double ceiling =
-              isolated_ceiling(crown.height_m, crown.width_m) *
+          const double ceiling = isolated_ceiling(crown.height_m, crown.width_m) *
                                  crown.plan_area_m2 * day.open_et0_mm;
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));
           two_term += litres;

@@ -111,10 +111,10 @@ TEST_CASE("canopy: crowns in a box cover what their discs cover") {
     std::vector<int> in_rows;
     double within;  // of the counted area
   };
-  const Box boxes[] = {{3, 0.88, 0.20, {3}, 0.002},       {2, 0.60, 0.20, {2}, 0.002},
-                       {6, 0.88, 0.20, {6}, 0.002},       {4, 0.40, 0.40, {2, 2}, 0.002},
+  const Box boxes[] = {{3, 0.88, 0.20, {3}, 0.002},        {2, 0.60, 0.20, {2}, 0.002},
+                       {6, 0.88, 0.20, {6}, 0.002},        {4, 0.40, 0.40, {2, 2}, 0.002},
                        {12, 0.90, 0.60, {4, 4, 4}, 0.002}, {1, 0.50, 0.20, {1}, 0.002},
-                       {5, 0.60, 0.40, {3, 2}, 0.07},     {7, 0.80, 0.40, {4, 3}, 0.07}};
+                       {5, 0.60, 0.40, {3, 2}, 0.07},      {7, 0.80, 0.40, {4, 3}, 0.07}};
   for (const Box& box : boxes) {
     for (const double diameter_m : {0.05, 0.12, 0.25, 0.35, 0.6}) {
       CAPTURE(box.plants);
@@ -151,8 +151,8 @@ TEST_CASE("canopy: three plants in a long box do not share a disc") {
   const Canopy crowns = canopy(bush, box, 1.0, 1.0);
   // 0.29 m apart: three discs less two lenses, each 2 r2 acos(s / 2r) - s / 2 sqrt(4 r2 - s2).
   const double s = 0.88 / 3.0;
-  const double lens = 2.0 * 0.175 * 0.175 * std::acos(s / 0.35) -
-                      s / 2.0 * std::sqrt(0.35 * 0.35 - s * s);
+  const double lens =
+      2.0 * 0.175 * 0.175 * std::acos(s / 0.35) - s / 2.0 * std::sqrt(0.35 * 0.35 - s * s);
   CHECK(near(crowns.plan_area_m2, 3.0 * disc_m2(0.35) - 2.0 * lens, 1e-12));
   const Canopy in_a_round_pot = canopy(bush, {.plants = 3, .pot_diameter_m = 0.47}, 1.0, 1.0);
   CHECK(crowns.plan_area_m2 > 1.2 * in_a_round_pot.plan_area_m2);

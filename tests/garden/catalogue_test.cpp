@@ -481,7 +481,7 @@ TEST_CASE("broken table: mixes, components, spots") {
                 edited("mix-components.csv", "fine,8,5,12,19,", "fine,19,5,20,19,")) ==
         "t.csv:14:56: found rew_mm not below tew_mm; expected readily below totally evaporable "
         "water");
-  const std::string shares = 
+  const std::string shares =
       "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,x,judged\n";
   CHECK(refused("spots.csv", spot_header + "patio,8,17," + shares) == no_fault);
   CHECK(

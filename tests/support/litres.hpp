@@ -55,7 +55,8 @@ inline LitresADay litres_a_day(const Planting& planting, const WeatherRecord& re
   const PotParameters pot = build_pot(planting, model);
   const PlantingSetting setting = planting_setting(planting, pot, model);
   Development grown(planting.crop, GrowthClock::stage_days);
-  grown.resume({.grown = planting.crop.days_to_full.value, .progress = 1.0, .days_since_full = 0.0});
+  grown.resume(
+      {.grown = planting.crop.days_to_full.value, .progress = 1.0, .days_since_full = 0.0});
   LitresADay result;
   int counted = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {

@@ -58,9 +58,10 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
                                       .sky_view = spot.sky_view,
                                       .wind_share = spot.wind_share,
                                       .warm_share = spot.warm_surfaces * radiation.beam});
-  day.leaf_air_mm = saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(),
-                                     model.air_term_vpd_kpa);
-  day.surface_mm = std::max(day.et0.radiation_mm + spot.advection * day.et0.air_mm, 0.0);
+  day.leaf_air_mm =
+      saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(), model.air_term_vpd_kpa);
+  day.surface_mm =
+      std::max(day.et0.radiation_mm + advection_among(spot, model) * day.et0.air_mm, 0.0);
   day.diffuse_share = radiation.diffuse_share;
   day.noon_elevation_rad =
       noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number));
@@ -91,7 +92,7 @@ CropSetting crop_setting(const Planting& planting, const ModelParameters& model)
   constexpr double most_of_full = 0.9;  // a transplant is never full-grown
   const Spot& spot = planting.spot;
   return {.crop = &crop,
-          .advection = spot.advection,
+          .advection = advection_among(spot, model),
           .crown = {.leaf_extinction = model.leaf_extinction,
                     .leaf_area_per_reference = model.leaf_area_per_reference,
                     .air_area_limit = model.air_area_limit,
@@ -123,10 +124,10 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
   // A plant that stands free meets dry air and wind with its air term; the climate adjustment would
   // count them twice, and belongs to a closed stand. It goes by the crown's height in a roomy pot:
   // a pot's limit moves it by under 0.002.
-  day.full_cover = (crop.kcb_mid + setting.crown.closing *
-                                       climate_adjustment(spot.wind_2m_m_s, spot.rh_min_pct,
-                                                          crown.height_m)) *
-                   development.late_season_share();
+  day.full_cover =
+      (crop.kcb_mid + setting.crown.closing *
+                          climate_adjustment(spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m)) *
+      development.late_season_share();
   const double field_et_mm =
       day.full_cover * std::max(spot.et0.radiation_mm + spot.leaf_air_mm, 0.0);
   day.depletion_fraction =

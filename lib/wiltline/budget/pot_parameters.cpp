@@ -82,6 +82,10 @@ double closing(const Spot& spot, const ModelParameters& model) {
   return std::clamp((spot.closure - model.closure_free) / (1.0 - model.closure_free), 0.0, 1.0);
 }
 
+double advection_among(const Spot& spot, const ModelParameters& model) {
+  return spot.advection - closing(spot, model) * std::max(spot.advection - 1.0, 0.0);
+}
+
 double rooted_share(const PotParameters& pot, double days_since_planting) {
   const double first = pot.initial_rooted_share;
   if (first >= filled_share || days_since_planting >= pot.root_fill_days) return 1.0;

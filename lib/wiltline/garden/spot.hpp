@@ -26,8 +26,8 @@ struct Spot {
   std::string name;
   double sun_from_h = 0.0;  // direct sun from … to …; 0 and 24 all day, equal: none
   double sun_to_h = 24.0;
-  double sky_view = 1.0;     // share of the sky seen
-  double shade_cloth = 0.0;  // share of short-wave radiation a net, glass or leaves take away
+  double sky_view = 1.0;       // share of the sky seen
+  double shade_cloth = 0.0;    // share of short-wave radiation a net, glass or leaves take away
   double reflected = 0.0;      // of the direct sun, thrown back on the pot by paving or a wall
   double warm_surfaces = 0.0;  // of the direct sun, radiated on it as heat by the same
   double wind_share = 1.0;
