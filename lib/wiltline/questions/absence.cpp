@@ -2,9 +2,9 @@
 
 #include <cmath>
 
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/questions/course.hpp"
 
 namespace wiltline {
 namespace {

@@ -1,4 +1,4 @@
-#include "wiltline/questions/dry_down.hpp"
+#include "wiltline/account/dry_down.hpp"
 
 #include "wiltline/budget/watering.hpp"
 

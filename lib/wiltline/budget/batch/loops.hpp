@@ -2,7 +2,7 @@
 // day.
 #pragma once
 
-#include "wiltline/budget/batch.hpp"
+#include "wiltline/budget/batch/pot_chunk.hpp"
 
 namespace wiltline {
 

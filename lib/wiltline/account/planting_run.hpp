@@ -4,9 +4,9 @@
 
 #include <vector>
 
+#include "wiltline/account/feeding.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/garden/planting.hpp"
-#include "wiltline/questions/care.hpp"
 
 namespace wiltline {
 

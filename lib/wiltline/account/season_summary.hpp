@@ -3,9 +3,9 @@
 
 #include <cstddef>
 
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/season_result.hpp"
 #include "wiltline/budget/forcing.hpp"
-#include "wiltline/questions/course.hpp"
-#include "wiltline/questions/season.hpp"
 
 namespace wiltline {
 

@@ -1,4 +1,4 @@
-#include "wiltline/budget/measured.hpp"
+#include "wiltline/budget/state_correction.hpp"
 
 #include <algorithm>
 

@@ -1,4 +1,4 @@
-#include "wiltline/budget/batch_loops.hpp"
+#include "wiltline/budget/batch/loops.hpp"
 
 #include <bit>
 #include <cstdint>

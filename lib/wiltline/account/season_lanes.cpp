@@ -1,9 +1,9 @@
-#include "wiltline/questions/season_lanes.hpp"
+#include "wiltline/account/season_lanes.hpp"
 
 #include <algorithm>
 
-#include "wiltline/questions/care.hpp"
-#include "wiltline/questions/season_summary.hpp"
+#include "wiltline/account/feeding.hpp"
+#include "wiltline/account/season_summary.hpp"
 
 namespace wiltline {
 namespace {

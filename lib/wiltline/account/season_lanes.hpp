@@ -5,9 +5,9 @@
 #include <span>
 #include <vector>
 
-#include "wiltline/budget/batch.hpp"
-#include "wiltline/questions/course.hpp"
-#include "wiltline/questions/season.hpp"
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/season_result.hpp"
+#include "wiltline/budget/batch/pot_chunk.hpp"
 
 namespace wiltline {
 

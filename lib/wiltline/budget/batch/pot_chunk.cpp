@@ -1,8 +1,8 @@
-#include "wiltline/budget/batch.hpp"
+#include "wiltline/budget/batch/pot_chunk.hpp"
 
 #include <algorithm>
 
-#include "wiltline/budget/batch_loops.hpp"
+#include "wiltline/budget/batch/loops.hpp"
 
 namespace wiltline {
 PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const ModelParameters& model,

@@ -1,4 +1,4 @@
-#include "wiltline/questions/care.hpp"
+#include "wiltline/account/feeding.hpp"
 
 #include <doctest/doctest.h>
 

@@ -10,8 +10,8 @@
 #include <span>
 #include <vector>
 
+#include "wiltline/budget/batch/instruction_set.hpp"
 #include "wiltline/budget/forcing.hpp"
-#include "wiltline/budget/instruction_set.hpp"
 
 namespace wiltline {
 

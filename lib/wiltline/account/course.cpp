@@ -1,4 +1,4 @@
-#include "wiltline/questions/course.hpp"
+#include "wiltline/account/course.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
-#include "wiltline/questions/planting_run.hpp"
+#include "wiltline/account/planting_run.hpp"
 
-#include "wiltline/questions/course.hpp"
+#include "wiltline/account/course.hpp"
 
 namespace wiltline {
 

@@ -1,19 +1,19 @@
-#include "wiltline/questions/journey.hpp"
+#include "wiltline/account/journey.hpp"
 
 #include <algorithm>
 
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/budget/measured.hpp"
-#include "wiltline/questions/course.hpp"
+#include "wiltline/budget/state_correction.hpp"
 
 namespace wiltline {
 
 void Journey::go_to(Date date) {
   while (run_.date() < date) {
-    const SpotDay spot = weather_.at(record_.index_of(run_.date()));
+    const SpotDay spot = weather_(record_.index_of(run_.date()));
     const DayForcing forcing = run_.begin_day(spot);
     DayInProgress day(run_.pot(), run_.pot_state(), forcing);
-    live(day, spot.curve, units::hours_per_day, nullptr);
+    run_until(day, spot.curve, units::hours_per_day, nullptr);
     run_.end_day(day.finish(), spot);
   }
 }
@@ -25,12 +25,12 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
   const Date last = std::min(end.date, run.last_day(end.date));
   while (run.date() == now.date || (run.date() <= last && !outcome.dry && !run.finished())) {
     const Date date = run.date();
-    const SpotDay spot = weather_.at(index_of_day(date));
+    const SpotDay spot = weather_(index_of_day(date));
     const DayForcing forcing = run.begin_day(spot);
     DayInProgress day(run.pot(), run.pot_state(), forcing);
     if (date == now.date) {
       outcome.feed_due = run.feed_due();
-      live(day, spot.curve, now.hour, &outcome);
+      run_until(day, spot.curve, now.hour, &outcome);
     } else {
       day.take_rain({});
     }
@@ -51,32 +51,32 @@ Pouring Journey::pouring() const {
   return routine_plan(run_.planting().routine).pouring;
 }
 
-void Journey::apply(DayInProgress& day, const Doing& doing) const {
+void Journey::apply(DayInProgress& day, const PotEvent& event) const {
   const Planting& planting = run_.planting();
   const PotParameters& pot = run_.pot();
-  switch (doing.kind) {
-    case DoingKind::watered:
-      day.pour(doing.amount, pouring());
+  switch (event.kind) {
+    case PotEventKind::watered:
+      day.pour(event.amount, pouring());
       return;
-    case DoingKind::weighed:
+    case PotEventKind::weighed:
       day.correct(holding(
           pot, day.state(),
-          *doing.amount - planting.tare_kg.value_or(0.0) - dry_mix_kg(planting.mix, pot.mix_l)));
+          *event.amount - planting.tare_kg.value_or(0.0) - dry_mix_kg(planting.mix, pot.mix_l)));
       return;
-    case DoingKind::top_felt_dry:
-    case DoingKind::top_felt_moist:
-      day.correct(with_top_felt(pot, day.state(), doing.kind == DoingKind::top_felt_dry));
+    case PotEventKind::top_felt_dry:
+    case PotEventKind::top_felt_moist:
+      day.correct(with_top_felt(pot, day.state(), event.kind == PotEventKind::top_felt_dry));
       return;
   }
 }
 
-void Journey::live(DayInProgress& day, const DemandCurve& curve, double until_h,
-                   Outcome* outcome) const {
+void Journey::run_until(DayInProgress& day, const DemandCurve& curve, double until_h,
+                        Outcome* outcome) const {
   const Date date = run_.date();
   double routine_until_h = until_h;
-  if (input_.log_from && input_.log_from->date <= date) {
+  if (log_.complete_from && log_.complete_from->date <= date) {
     routine_until_h =
-        input_.log_from->date == date ? std::min(until_h, input_.log_from->hour) : 0.0;
+        log_.complete_from->date == date ? std::min(until_h, log_.complete_from->hour) : 0.0;
   }
   std::vector<Visit> visits;
   DayPlan plan = run_.routine(curve, visits);
@@ -89,18 +89,18 @@ void Journey::live(DayInProgress& day, const DemandCurve& curve, double until_h,
     while (next < visits.size() && visits[next].at < until) day.visit(plan, visits[next++]);
   };
 
-  auto doing =
-      std::lower_bound(input_.doings.begin(), input_.doings.end(), date,
-                       [](const Doing& one, Date wanted) { return one.when.date < wanted; });
-  const auto done = [&] { return doing == input_.doings.end() || doing->when.date > date; };
-  for (; !done() && doing->when.hour <= 0.0; ++doing) apply(day, *doing);
+  auto event =
+      std::lower_bound(log_.events.begin(), log_.events.end(), date,
+                       [](const PotEvent& one, Date wanted) { return one.when.date < wanted; });
+  const auto none_left = [&] { return event == log_.events.end() || event->when.date > date; };
+  for (; !none_left() && event->when.hour <= 0.0; ++event) apply(day, *event);
   if (outcome != nullptr && until_h <= 0.0) report(day, *outcome);
   day.take_rain(plan);
-  for (; !done() && doing->when.hour <= until_h; ++doing) {
-    const double x = curve.share_by(doing->when.hour);
+  for (; !none_left() && event->when.hour <= until_h; ++event) {
+    const double x = curve.share_by(event->when.hour);
     keep_routine_until(x);
     day.dry_until(x);
-    apply(day, *doing);
+    apply(day, *event);
   }
   const double end = curve.share_by(until_h);
   keep_routine_until(end);
