@@ -8,7 +8,7 @@
 
 #include "inputs.hpp"
 #include "support/random.hpp"
-#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/account/season_run.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {

@@ -5,7 +5,6 @@
 #include <concepts>
 #include <functional>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -81,7 +80,7 @@ struct Command {
   std::string_view explanation;  // for --help
   std::vector<Example> examples;
   /// The columns it gives, by heading: for --help.
-  std::vector<std::pair<std::string_view, std::span<const Column>>> columns;
+  std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   Runner run;

@@ -98,19 +98,6 @@ std::vector<std::string> weather_files(const Arguments& arguments) {
 
 }  // namespace
 
-std::vector<Column> sweep_columns() {
-  constexpr std::size_t name_crop_pot = 3;  // these are keys here
-  std::vector<Column> columns;
-  const auto add = [&columns](std::span<const Column> more) {
-    columns.insert(columns.end(), more.begin(), more.end());
-  };
-  add(sweep_key_columns());
-  add(season_columns().subspan(name_crop_pot));
-  add(season_care_columns());
-  add(sweep_record_columns());
-  return columns;
-}
-
 Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
   constexpr int most_draws = 1000000;
   const int draws = whole_number(arguments, "draws", 0, most_draws).value_or(0);

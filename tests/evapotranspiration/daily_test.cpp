@@ -207,6 +207,25 @@ TEST_CASE("air damper than the day's mean saturation: no deficit, never a negati
   CHECK(result.et0.radiation_mm > 0.0);
 }
 
+TEST_CASE("a record's days are its days one by one, over leap and common years") {
+  std::vector<WeatherDay> days(3 * 366, fully_observed());
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    days[i].solar_mj_m2.reset();  // of the sunshine: it depends on the day of the year
+    days[i].tmin_c = -10.0 + static_cast<double>(i % 30);
+  }
+  for (WeatherDay& day : days) day.dew_point_c = day.tmin_c;
+  const WeatherRecord record("made up", a_site(), make_date(2023, 11, 20), days, true);
+  const std::vector<ReferenceDay> all = reference_days(record, {});
+  REQUIRE(all.size() == record.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    CAPTURE(to_string(record.date(i)));
+    const ReferenceDay one = reference_day(a_site(), record.date(i), record.day(i));
+    CHECK(all[i].ra_mj_m2 == one.ra_mj_m2);
+    CHECK(all[i].daylight_h == one.daylight_h);
+    CHECK(all[i].et0.total_mm() == one.et0.total_mm());
+  }
+}
+
 TEST_CASE("polar night: nothing shines, everything is finite") {
   Site pole = a_site();
   pole.latitude_deg = 90.0;

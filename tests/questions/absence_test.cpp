@@ -10,6 +10,7 @@
 #include "support/fixtures.hpp"
 #include "support/random.hpp"
 #include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -338,6 +339,23 @@ TEST_CASE("absence: rain helps, or does not count") {
   const AbsencePot dry = ask(kale, weather, options);
   CHECK(dry.windows == rained.windows);
   CHECK(dry.passed < rained.passed);
+}
+
+TEST_CASE("absence: 19 of 20 windows are a share of 0.95, and no windows are no share") {
+  const auto pot = [](int passed, int windows) {
+    AbsencePot result;
+    result.passed = passed;
+    result.windows = windows;
+    return result;
+  };
+  CHECK(passes(pot(19, 20), 0.95));
+  CHECK_FALSE(passes(pot(18, 20), 0.95));
+  CHECK(passes(pot(57, 60), 0.95));
+  CHECK(passes(pot(20, 20), 1.0));
+  CHECK_FALSE(passes(pot(19, 20), 1.0));
+  CHECK_FALSE(passes(pot(0, 0), 0.0));
+  CHECK(pot(0, 0).share() == 0.0);
+  CHECK(pot(3, 4).share() == 0.75);
 }
 
 }  // namespace wiltline::test

@@ -4,10 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <string>
 
 #include "support/fixtures.hpp"
+#include "support/near.hpp"
 #include "wiltline/base/numbers.hpp"
 
 namespace wiltline::test {
@@ -180,6 +182,32 @@ TEST_CASE("a routine is written as it is read") {
     const Result<Routine> read = parse_routine(text);
     REQUIRE(read);
     CHECK(written(*read) == text);
+  }
+}
+
+TEST_CASE("remedies: a saucer holds 2 cm under the pot's top; the next sizes up, and no more") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  for (const std::size_t sizes_up : {std::size_t{0}, std::size_t{2}, std::size_t{5}}) {
+    std::vector<double> litres;
+    for (const Change& change : changes_to(planting, catalogue(), {.sizes_up = sizes_up})) {
+      if (change.kind == RemedyKind::saucer) {
+        const double two_cm_l = 20.0 * planting.pot.mix_shape().top_area_m2();
+        CHECK(near(change.planting.saucer_l, two_cm_l, 0.05 + 1e-9));
+        CHECK(near(10.0 * change.planting.saucer_l, std::round(10.0 * two_cm_l), 1e-9));
+      }
+      if (change.kind == RemedyKind::bigger_pot) litres.push_back(change.planting.pot.mix_l());
+    }
+    REQUIRE(litres.size() == sizes_up);
+    double before = planting.pot.mix_l();
+    for (const double mix_l : litres) {
+      CHECK(mix_l > before);
+      // No size of the kind lies between.
+      for (const auto& entry : catalogue().pots.entries()) {
+        if (entry.value.kind != planting.pot.kind) continue;
+        CHECK_FALSE((entry.value.mix_l() > before + 1e-6 && entry.value.mix_l() < mix_l - 1e-6));
+      }
+      before = mix_l;
+    }
   }
 }
 

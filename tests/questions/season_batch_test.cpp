@@ -8,7 +8,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/random_garden.hpp"
-#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/account/season_run.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -21,15 +21,6 @@ std::vector<InstructionSet> sets_of_this_processor() {
   if (widest != InstructionSet::baseline) sets.push_back(InstructionSet::avx2);
   if (widest == InstructionSet::avx512) sets.push_back(InstructionSet::avx512);
   return sets;
-}
-
-std::vector<SeasonStart> every_start(const std::vector<Planting>& garden,
-                                     const WeatherRecord& record) {
-  std::vector<SeasonStart> starts;
-  for (const Planting& planting : garden) {
-    for (const Date date : planting_dates(planting, record)) starts.push_back({&planting, date});
-  }
-  return starts;
 }
 
 bool same(const SeasonResult& a, const SeasonResult& b) {
@@ -65,7 +56,7 @@ TEST_CASE(
     const WeatherRecord record = sample(file);
     const Place weather(record, catalogue().parameters);
     const std::vector<Planting> garden = random_garden(random, catalogue(), 2500, "");
-    const std::vector<SeasonStart> starts = every_start(garden, record);
+    const std::vector<SeasonStart> starts = season_starts(garden, record);
     const std::vector<SeasonResult> together = run_seasons(starts, weather, {.threads = 2});
     REQUIRE(together.size() == starts.size());
     for (std::size_t i = 0; i < starts.size(); ++i) {
@@ -114,7 +105,7 @@ TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
   for (const char* routine :
        {"daily 07:00", "as-needed", "check daily 07:00", "check top daily 07:00 19:00"}) {
     const std::vector<Planting> garden = one_crop_many_pots("tomato", routine, 150);
-    const std::vector<SeasonStart> starts = every_start(garden, record);
+    const std::vector<SeasonStart> starts = season_starts(garden, record);
     const auto reference =
         run_seasons(starts, weather, {.threads = 1, .instructions = InstructionSet::baseline});
     CAPTURE(routine);
@@ -141,7 +132,7 @@ TEST_CASE("batch: degree-days, short seasons and a planting on the record's last
   const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   const std::vector<Planting> garden = one_crop_many_pots("pepper", "every 2 days 18:00", 40);
-  std::vector<SeasonStart> starts = every_start(garden, record);
+  std::vector<SeasonStart> starts = season_starts(garden, record);
   for (int back = 0; back < 10; ++back) {
     starts.push_back(
         {&garden[static_cast<std::size_t>(back)], record.last() - std::chrono::days(back)});

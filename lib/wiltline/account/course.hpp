@@ -45,17 +45,13 @@ struct Course {
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
 
 /// Adds the visits of a date, with the demand that will pass before each next one; the gardener
-/// knows the routine and the absences.
+/// knows the routine and the days away.
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);
 
 /// The first visit after an instant; empty for as-needed, or if nobody comes for over a year.
 [[nodiscard]] std::optional<Instant> next_visit(const Routine& routine, Date planted,
                                                 const Instant& after);
-
-/// Cuts back what is cut back on a date.
-void prune_on(Date date, const Planting& planting, const ModelParameters& model,
-              Development& development);
 
 /// `spot_days` must be the record seen from the planting's spot, and both outlive the course, as
 /// the planting must. Throws RequestError if `planted` is not a day of the record.

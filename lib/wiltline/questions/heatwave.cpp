@@ -7,6 +7,7 @@
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/dry_down.hpp"
+#include "wiltline/account/pot_run.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 
@@ -79,30 +80,36 @@ std::optional<CropInSpell> crop_in_spell(const Planting& planting, const Place& 
                      .days = {begin, begin + static_cast<std::ptrdiff_t>(count)}};
 }
 
-/// What a pot goes through, day by day, under a plan for each.
+/// A pot that has just been watered goes through a spell without rain, under a plan for each day.
 template <typename PlanOf, typename Note>
-void run_spell(const PotParameters& pot, std::span<const RainlessDay> days, double age_days,
-               const PlanOf& plan_of, const Note& note) {
-  PotState state = just_watered(pot, std::max(age_days - 1.0, 0.0));  // roots grow at 00:00
-  for (const RainlessDay& today : days) {
-    const DayResult day = run_day(pot, state, today.forcing, plan_of(today));
-    state = day.state;
-    note(day);
+void run_spell(const PlantingSetting& setting, const CropInSpell& crop,
+               std::span<const SpotDay> spot, const ModelParameters& model, const PlanOf& plan_of,
+               const Note& note) {
+  // Roots grow at 00:00.
+  PotRun run(setting, model, just_watered(setting.pot, std::max(crop.age_days - 1.0, 0.0)));
+  for (std::size_t i = 0; i < crop.days.size(); ++i) {
+    CropDay today = crop.days[i];
+    today.rain_mm = 0.0;
+    run.run_day(today, crop.age_days + static_cast<double>(i), plan_of(spot[i].curve),
+                spot[i].curve);
+    note(run);
   }
 }
 
-VisitedSpell visited_spell(const PotParameters& pot, std::span<const RainlessDay> days,
-                           double age_days, std::span<const double> hours) {
+VisitedSpell visited_spell(const PlantingSetting& setting, const CropInSpell& crop,
+                           std::span<const SpotDay> spot, const ModelParameters& model,
+                           std::span<const double> hours) {
   VisitedSpell visited;
   std::vector<Visit> visits;
   run_spell(
-      pot, days, age_days,
-      [&](const RainlessDay& today) {
+      setting, crop, spot, model,
+      [&](const DemandCurve& curve) {
         visits.clear();
-        for (const double hour : hours) visits.push_back({.at = today.curve.share_by(hour)});
+        for (const double hour : hours) visits.push_back({.at = curve.share_by(hour)});
         return DayPlan{.give_l = {}, .visits = visits};
       },
-      [&](const DayResult& day) {
+      [&](const PotRun& run) {
+        const DayResult& day = run.result();
         if (day.stressed_at) ++visited.stressed_days;
         if (day.wilting_at || day.dry_at) ++visited.wilting_days;
       });
@@ -113,25 +120,24 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
                     std::span<const SpotDay> spot, const HotSpell& spell,
                     const ModelParameters& model) {
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
-  const std::vector<RainlessDay> days =
-      rainless_days(setting, crop.days, spot, crop.age_days, model);
   HeatwavePot result;
   result.planting = &planting;
   result.planted = crop.planted;
-  for (const RainlessDay& day : days) {
-    result.peak_use_l_day = std::max(result.peak_use_l_day, day.forcing.demand.potential_use_l());
-  }
   run_spell(
-      setting.pot, days, crop.age_days,
-      [](const RainlessDay&) { return DayPlan{.as_needed = true, .give_l = {}, .visits = {}}; },
-      [&](const DayResult& day) {
-        result.waterings += day.waterings;
-        result.most_waterings_a_day = std::max(result.most_waterings_a_day, day.waterings);
+      setting, crop, spot, model,
+      [](const DemandCurve&) { return DayPlan{.as_needed = true, .give_l = {}, .visits = {}}; },
+      [&](const PotRun& run) {
+        result.peak_use_l_day =
+            std::max(result.peak_use_l_day, run.forcing().day.demand.potential_use_l());
+        result.waterings += run.result().waterings;
+        result.most_waterings_a_day = std::max(result.most_waterings_a_day, run.result().waterings);
       });
   result.waterings_per_day = static_cast<double>(result.waterings) / spell.days;
-  result.once_a_day = visited_spell(setting.pot, days, crop.age_days, once_a_day);
-  result.twice_a_day = visited_spell(setting.pot, days, crop.age_days, twice_a_day);
+  result.once_a_day = visited_spell(setting, crop, spot, model, once_a_day);
+  result.twice_a_day = visited_spell(setting, crop, spot, model, twice_a_day);
 
+  const std::vector<RainlessDay> days =
+      rainless_days(setting, crop.days, spot, crop.age_days, model);
   double soonest_days = 1.0;  // the next morning
   for (std::size_t i = 0; i < days.size(); ++i) {
     const std::size_t until_next_morning = std::min<std::size_t>(2, days.size() - i);

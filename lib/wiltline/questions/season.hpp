@@ -45,6 +45,10 @@ struct SeasonStart {
   Date planted{};
 };
 
+/// Every start of every planting within a record, planting by planting. They point to `plantings`.
+[[nodiscard]] std::vector<SeasonStart> season_starts(Plantings plantings,
+                                                     const WeatherRecord& record);
+
 /// Runs many plantings, each as run_season would, to the last bit, but together and on several
 /// threads; results in the order of the starts. Throws as run_season does.
 [[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,

@@ -4,7 +4,7 @@
 #include <map>
 #include <unordered_map>
 
-#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/account/season_run.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
 #include "wiltline/questions/season.hpp"
@@ -82,13 +82,7 @@ class Courses {
 
 std::vector<SeasonResult> season(Plantings garden, const Place& place,
                                  const SeasonOptions& options) {
-  std::vector<SeasonStart> starts;
-  for (const Planting& planting : garden) {
-    for (const Date planted : planting_dates(planting, place.record())) {
-      starts.push_back({&planting, planted});
-    }
-  }
-  return run_seasons(starts, place, options);
+  return run_seasons(season_starts(garden, place.record()), place, options);
 }
 
 std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,

@@ -139,12 +139,10 @@ SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& pl
     result.plantings = std::move(drawn.plantings);
     model = drawn.model;
   }
-  std::vector<SeasonStart> starts;
-  for (std::size_t i = 0; i < crossings.size(); ++i) {
-    for (const Date planted : planting_dates(result.plantings[i], record)) {
-      starts.push_back({&result.plantings[i], planted});
-      result.cases.push_back(crossings[i]);
-    }
+  const std::vector<SeasonStart> starts = season_starts(result.plantings, record);
+  for (const SeasonStart& start : starts) {
+    result.cases.push_back(
+        crossings[static_cast<std::size_t>(start.planting - result.plantings.data())]);
   }
   place = place.with_model(model);
   result.seasons = run_seasons(starts, place, options);
