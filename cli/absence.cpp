@@ -16,6 +16,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -35,17 +36,10 @@ void add_spreads(AbsenceAnswer& asked, const std::vector<Place>& places, const C
 AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
                   const std::vector<Place>& places, const AbsenceOptions& options) {
   AbsenceAnswer asked;
-  if (own) {
-    asked.own = &planting;
-    asked.candidates.push_back(planting);
-  }
-  for (Planting& candidate : in_pots(planting, pots, places.front().model())) {
-    // The own pot once.
-    const bool same = own && candidate.pot.name == planting.pot.name &&
-                      candidate.pot.mix_l() == planting.pot.mix_l() &&
-                      candidate.pot.wall.name == planting.pot.wall.name;
-    if (!same) asked.candidates.push_back(std::move(candidate));
-  }
+  asked.own = own ? &planting : nullptr;
+  asked.candidates =
+      own ? own_and_other_pots(planting, pots, places.front().model())
+          : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
     throw RequestError(
         fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
@@ -164,10 +158,7 @@ void run_absence(const Arguments& arguments) {
   }
   add_summers_note(all, report);
   add_weather_notes(places, report);
-  report.add_columns(absence_columns());
-  report.add_columns(absence_more_columns());
-  if (draws) report.add_columns(absence_spread_columns());
-  for (const AbsenceAnswer& asked : all) add_rows(asked, report);
+  fill(all, draws.has_value(), report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +
@@ -217,9 +208,7 @@ Command absence_command() {
       {"three days away from a whole garden, short of damage",
        "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
        "weather-samples/tolvenau.csv"}};
-  command.columns = {{"Columns of CSV and JSON", absence_columns()},
-                     {"Appended", absence_more_columns()},
-                     {"Appended by --uncertain", absence_spread_columns()}};
+  command.columns = absence_heads();
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(

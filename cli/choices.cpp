@@ -7,7 +7,6 @@
 #include "planting_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/container/capacity.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -46,7 +45,7 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
 /// A mix that holds nothing for plants in one of its pots leaves nothing to compare.
 void check_water(std::span<const Planting> plantings, const ModelParameters& model) {
   for (const Planting& planting : plantings) {
-    if (held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0) continue;
+    if (holds_water(planting, model)) continue;
     throw RequestError(
         fmt::format("found mix {} in pot {}, which holds no water there that plants can use; "
                     "expected a mix that holds water",
@@ -121,26 +120,20 @@ Differences differences(std::span<const Planting> plantings, bool of_garden) {
   return differ;
 }
 
-std::vector<TextTable::Heading> choice_headings(const Differences& differ) {
-  std::vector<TextTable::Heading> headings;
-  if (differ.name) headings.push_back({"\n\nplanting", true});
-  headings.push_back({"\n\npot", true});
-  if (differ.mix) headings.push_back({"\n\nmix", true});
-  if (differ.wall) headings.push_back({"\n\nwall", true});
-  if (differ.spot) headings.push_back({"\n\nspot", true});
-  if (differ.plants) headings.push_back({"\n\nplants"});
-  return headings;
-}
-
-std::vector<std::string> choice_cells(const Planting& planting, const Differences& differ) {
-  std::vector<std::string> cells;
-  if (differ.name) cells.push_back(printable(planting.name));
-  cells.push_back(printable(planting.pot.name));
-  if (differ.mix) cells.push_back(printable(planting.mix.name));
-  if (differ.wall) cells.push_back(printable(planting.pot.wall.name));
-  if (differ.spot) cells.push_back(printable(planting.spot.name));
-  if (differ.plants) cells.push_back(fmt::format("{}", planting.plants));
-  return cells;
+std::vector<TextColumn<Planting>> choice_columns(const Differences& differ) {
+  using enum Side;
+  using P = const Planting&;
+  std::vector<TextColumn<Planting>> columns;
+  const auto add = [&columns](bool shown, TextColumn<Planting> column) {
+    if (shown) columns.push_back(std::move(column));
+  };
+  add(differ.name, {"\n\nplanting", left, [](P p) { return printable(p.name); }});
+  add(true, {"\n\npot", left, [](P p) { return printable(p.pot.name); }});
+  add(differ.mix, {"\n\nmix", left, [](P p) { return printable(p.mix.name); }});
+  add(differ.wall, {"\n\nwall", left, [](P p) { return printable(p.pot.wall.name); }});
+  add(differ.spot, {"\n\nspot", left, [](P p) { return printable(p.spot.name); }});
+  add(differ.plants, {"\n\nplants", right, [](P p) { return fmt::format("{}", p.plants); }});
+  return columns;
 }
 
 std::string choice_text(const Planting& planting, const Differences& differ) {

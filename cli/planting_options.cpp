@@ -56,11 +56,7 @@ po::options_description pot_options() {
 }
 
 Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue) {
-  MixOrProblem mix = catalogue.mix(text);
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--{}: found {}; expected {}", option, mix.found, mix.expected));
-  }
-  return std::move(*mix.mix);
+  return accepted(option, catalogue.mix(text));
 }
 
 Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue, bool south,

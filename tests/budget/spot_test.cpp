@@ -71,7 +71,7 @@ TEST_CASE("spot: share of a clear midsummer day's radiation by hours of sun") {
     CAPTURE(window.from_h);
     CAPTURE(window.to_h);
     const auto share = [&](double latitude, double sky) {
-      spot.sky_view = sky;
+      spot.sky_view.value = sky;
       return spot_radiation(spot, latitude, midsummer, clear_diffuse).share;
     };
     CHECK(near(share(43.5, 1.0), window.open_sky, 0.01));
@@ -93,7 +93,7 @@ TEST_CASE(
     Spot net;
     net.name = "net";
     net.shade_cloth = 0.35;
-    net.wind_share = 0.6;
+    net.wind_share.value = 0.6;
     double open = 0.0;
     double under = 0.0;
     const auto& days = weather.at(net);
@@ -139,7 +139,7 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
                                          .et_air_mm = day.et0.air_mm,
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
-                                         .advection = patio.advection});
+                                         .advection = patio.advection.value});
           const double ceiling =
               isolated_ceiling(crown.height_m, crown.width_m) * crown.plan_area_m2 * day.et0_mm();
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));

@@ -319,11 +319,12 @@ TEST_CASE("what shade, sky and shelter change at a spot") {
 }
 
 TEST_CASE("diffuse share: all of it under full cloud, a little on a clear day") {
-  for (const double overcast : {0.0, 0.1, 0.2}) CHECK(diffuse_share(overcast) == 1.0);
-  for (const double clear : {0.75, 0.8, 1.0}) CHECK(same(diffuse_share(clear), 0.15));
-  CHECK(same(diffuse_share(0.475), 0.575));  // half-way
+  const DiffuseLine line{0.2, 0.75, 0.15};
+  for (const double overcast : {0.0, 0.1, 0.2}) CHECK(diffuse_share(overcast, line) == 1.0);
+  for (const double clear : {0.75, 0.8, 1.0}) CHECK(same(diffuse_share(clear, line), 0.15));
+  CHECK(same(diffuse_share(0.475, line), 0.575));  // half-way
   for (const double clearness : steps(0.0, 0.99, 0.01)) {
-    CHECK(diffuse_share(clearness + 0.01) <= diffuse_share(clearness));
+    CHECK(diffuse_share(clearness + 0.01, line) <= diffuse_share(clearness, line));
   }
 }
 

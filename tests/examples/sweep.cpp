@@ -9,10 +9,10 @@ int main(int, char** argv) {
   SweepAxes axes{.crops = {*catalogue.crops.find("tomato")},
                  .spots = {*catalogue.spots.find("patio")},
                  .pots = {},
-                 .mixes = {*catalogue.mix("potting mix").mix},
+                 .mixes = {*catalogue.mix("potting mix")},
                  .plants = {1},
                  .planted = {},
-                 .routine = parse_routine("daily 07:00").routine};
+                 .routine = *parse_routine("daily 07:00")};
   for (const Entry<Pot>& pot : catalogue.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(axes, 1, catalogue.parameters);
   Place place(read_weather(read_file(argv[2])), catalogue.parameters);

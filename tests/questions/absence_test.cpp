@@ -10,6 +10,7 @@
 #include "support/fixtures.hpp"
 #include "support/random.hpp"
 #include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -67,7 +68,8 @@ Counted brute_force(const Planting& planting, const Place& weather, const Absenc
   for (const Date planted : planting_dates(planting, record)) {
     const std::size_t first = record.index_of(planted);
     std::vector<DayForcing> days;
-    Development development(planting.crop, GrowthClock::stage_days, setting.crop.first_leaf_share);
+    Development development(planting.crop, GrowthClock::stage_days,
+                            catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
     const auto life = static_cast<std::size_t>(std::lround(planting.crop.season_days()));
     while (days.size() < life && first + days.size() < record.size() && !development.finished()) {
       const std::size_t i = days.size();

@@ -9,6 +9,7 @@
 #include "support/near.hpp"
 #include "wiltline/account/dry_down.hpp"
 #include "wiltline/budget/watering.hpp"
+#include "wiltline/questions/candidates.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -33,7 +34,7 @@ std::vector<Planting> some_plantings() {
 DayForcing rainless_day(const PlantingSetting& setting, Date planted, std::size_t age,
                         const std::vector<SpotDay>& spot, const WeatherRecord& record) {
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   const std::size_t first = record.index_of(planted);
   for (std::size_t i = 0; i < age; ++i) {
     development.next_day(spot[first + i].mean_temperature_c);
@@ -237,32 +238,6 @@ TEST_CASE("compare: enough first, then fewest dry, wilting and stressed days, th
   }
   CHECK(compared.front().enough());
   CHECK_FALSE(compared.back().enough());
-}
-
-TEST_CASE("compare: lists cross, the last turning fastest, and empty ones leave a row as it is") {
-  const auto base = plantings(
-      "one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
-      "two,pepper,clay 16 l,coir mix,2,05-20,balcony,as-needed\n");
-  CHECK(crossed(base, {}).size() == 2);
-  CHECK(crossed(base, {})[1].pot.wall.name == "clay");
-  Choices choices;
-  choices.pots = {*catalogue().pots.find("nursery 21 l"), *catalogue().pots.find("fabric 36 l")};
-  choices.walls = {*catalogue().walls.find("clay"), *catalogue().walls.find("fabric"),
-                   *catalogue().walls.find("plastic")};
-  choices.plants = {1, 2};
-  const auto all = crossed(base, choices);
-  REQUIRE(all.size() == 2 * 2 * 3 * 2);
-  CHECK(all[0].name == "one");
-  CHECK(all[0].pot.name == "nursery 21 l");
-  CHECK(all[0].pot.wall.name == "clay");
-  CHECK(all[0].plants == 1);
-  CHECK(all[1].plants == 2);
-  CHECK(all[2].pot.wall.name == "fabric");
-  CHECK(all[6].pot.name == "fabric 36 l");
-  CHECK(all[12].name == "two");
-  CHECK(all[23].mix.name == "coir mix");
-  CHECK(all[23].spot.name == "balcony");
-  CHECK(all[23].pot.wall.name == "plastic");
 }
 
 TEST_CASE("compare: a wall that loses water never makes a pot last longer") {

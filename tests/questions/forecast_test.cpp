@@ -198,7 +198,7 @@ TEST_CASE("forecast: most urgent first: by dryness, then by threshold, then by w
                    "h,tomato,fabric 36 l,potting mix,1,05-15,patio,daily 07:00\n"
                    "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"},
                   catalogue());
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 9.0}, today + std::chrono::days(5));
   options.members = 1;
@@ -444,10 +444,10 @@ TEST_CASE("forecast: drawn inputs stay in their ranges, half on either side") {
     CHECK(crop.leaf_area_m2.value >= crop.leaf_area_m2.low);
     CHECK(crop.leaf_area_m2.value <= crop.leaf_area_m2.high);
     above += crop.leaf_area_m2.value > pepper.crop.leaf_area_m2.value ? 1 : 0;
-    CHECK(drawn.pot.wall.evaporation_share >= pepper.pot.wall.evaporation_share_low);
-    CHECK(drawn.pot.wall.evaporation_share <= pepper.pot.wall.evaporation_share_high);
-    CHECK(drawn.pot.mix_l() >= pepper.pot.mix_low_l - 1e-9);
-    CHECK(drawn.pot.mix_l() <= pepper.pot.mix_high_l + 1e-9);
+    CHECK(drawn.pot.wall.evaporation_share.value >= pepper.pot.wall.evaporation_share.low);
+    CHECK(drawn.pot.wall.evaporation_share.value <= pepper.pot.wall.evaporation_share.high);
+    CHECK(drawn.pot.mix_l() >= pepper.pot.sold_mix_l.low - 1e-9);
+    CHECK(drawn.pot.mix_l() <= pepper.pot.sold_mix_l.high + 1e-9);
     CHECK(draw.model.wilting_line <= draw.model.dry_line);
     CHECK(draw.model.frost_tender_c == catalogue().parameters.frost_tender_c);
     CHECK(build_pot(drawn, draw.model).total_available_l > 0.0);

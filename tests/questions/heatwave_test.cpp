@@ -59,7 +59,7 @@ std::vector<PlainDay> plain_days(const PlantingSetting& setting, Date planted,
                                  const HotSpell& spell, const Place& weather) {
   const std::vector<SpotDay>& spot = weather.at(setting.planting->spot);
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   std::vector<PlainDay> days;
   for (Date date = planted; date <= spell.last(); date += std::chrono::days(1)) {
     const SpotDay& day = spot[weather.record().index_of(date)];
@@ -274,7 +274,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
 
 TEST_CASE("heat wave: a threshold may be reached in the night after, and not only by day") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const HotSpell spell = hottest_spell(weather, 4, Heat::tmax).value();
   int by_day = 0;
   int by_night = 0;
@@ -283,7 +283,7 @@ TEST_CASE("heat wave: a threshold may be reached in the night after, and not onl
   for (double threshold = 0.02; threshold < 0.99; threshold += 0.004) {
     Planting planting = some_plantings().front();
     planting.threshold_fraction = threshold;
-    const HeatwavePot pot = heatwave({&planting, 1}, weather, spell, model(), {}).pots.front();
+    const HeatwavePot pot = heatwave(planting, weather, spell, {}).pots.front();
     if (!pot.refill_at_h) {
       ++never;
       continue;

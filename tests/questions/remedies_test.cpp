@@ -179,9 +179,9 @@ TEST_CASE("a routine is written as it is read") {
   for (const char* text :
        {"as-needed", "daily 07:00 19:00", "every 2 days 07:00", "check mon wed fri 18:30",
         "check top daily 07:00 give 2.5 l soak away 07-08/07-15 away 2024-08-01/2024-08-03"}) {
-    const RoutineOrProblem read = parse_routine(text);
-    REQUIRE(read.found.empty());
-    CHECK(written(read.routine) == text);
+    const Result<Routine> read = parse_routine(text);
+    REQUIRE(read);
+    CHECK(written(*read) == text);
   }
 }
 

@@ -22,14 +22,13 @@ std::vector<Value> first_of(const NamedTable<Value>& table, std::size_t number) 
 
 SweepAxes axes(std::size_t crops, std::size_t spots, std::size_t pots,
                std::vector<std::optional<int>> plants) {
-  return {
-      .crops = first_of(catalogue().crops, crops),
-      .spots = first_of(catalogue().spots, spots),
-      .pots = first_of(catalogue().pots, pots),
-      .mixes = {*catalogue().mix("potting mix").mix, *catalogue().mix("peat 60 perlite 40").mix},
-      .plants = std::move(plants),
-      .planted = {},
-      .routine = parse_routine("check daily 07:00").routine};
+  return {.crops = first_of(catalogue().crops, crops),
+          .spots = first_of(catalogue().spots, spots),
+          .pots = first_of(catalogue().pots, pots),
+          .mixes = {*catalogue().mix("potting mix"), *catalogue().mix("peat 60 perlite 40")},
+          .plants = std::move(plants),
+          .planted = {},
+          .routine = *parse_routine("check daily 07:00")};
 }
 
 SweepPlan plan_of(std::size_t records) {
@@ -216,7 +215,7 @@ TEST_CASE("the plan's text changes with everything that is chosen") {
   add(other);
   other.planted = make_date(2022, 5, 15);
   add(other);
-  other.routine = parse_routine("as-needed").routine;
+  other.routine = *parse_routine("as-needed");
   add(other);
   CHECK(texts.size() == 11);
 }

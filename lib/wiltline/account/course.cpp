@@ -116,7 +116,7 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const std::size_t index = record.index_of(date);
     const SpotDay& spot = spot_days[index];
     const CropDay crop_day = crop.begin_day(spot, model);
-    const bool flowering = is_flowering(planting.crop, development.progress());
+    const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot.curve, course.visits);
     course.days.push_back({.crop = crop_day,

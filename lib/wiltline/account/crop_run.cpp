@@ -8,7 +8,7 @@ CropRun::CropRun(const Planting& planting, Date planted, const ModelParameters& 
       planted_(planted),
       date_(planted),
       setting_(crop_setting(planting, model)),
-      development_(planting.crop, growth, setting_.first_leaf_share) {}
+      development_(planting.crop, growth, model.leaf_curve(), setting_.first_leaf_share) {}
 
 CropDay CropRun::begin_day(const SpotDay& day, const ModelParameters& model) {
   for (const PlantingDay& pruning : planting_->pruned) {

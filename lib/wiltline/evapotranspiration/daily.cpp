@@ -265,12 +265,11 @@ ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& 
           .air_mm = daily_reference_terms(in_spot_wind).air_mm};
 }
 
-double diffuse_share(double clearness) {
-  constexpr double overcast = 0.2;
-  constexpr double clear = 0.75;
-  constexpr double clear_day_share = 0.15;
-  const double clear_part = std::clamp((clearness - overcast) / (clear - overcast), 0.0, 1.0);
-  return 1.0 - (1.0 - clear_day_share) * clear_part;
+double diffuse_share(double clearness, const DiffuseLine& line) {
+  const double clear_part = std::clamp(
+      (clearness - line.overcast_clearness) / (line.clear_clearness - line.overcast_clearness), 0.0,
+      1.0);
+  return 1.0 - (1.0 - line.clear_share) * clear_part;
 }
 
 }  // namespace wiltline

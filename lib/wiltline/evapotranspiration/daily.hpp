@@ -122,9 +122,14 @@ struct SpotExposure {
 /// the aerodynamic term only.
 [[nodiscard]] ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot);
 
-/// Diffuse share of a day's solar radiation from its clearness Rs/Ra: 1 under full cloud (0.2 and
-/// below), 0.15 on a clear day (0.75 and above), a straight line between (judged; the shape of the
-/// published daily correlations, from memory).
-[[nodiscard]] double diffuse_share(double clearness);
+/// The straight line from wholly diffuse radiation on an overcast day to that of a clear one.
+struct DiffuseLine {
+  double overcast_clearness = 0.0;  // Rs / Ra at and below which all is diffuse
+  double clear_clearness = 0.0;     // and at and above which clear_share is
+  double clear_share = 0.0;
+};
+/// Share of a day's radiation that is diffuse, from its clearness Rs / Ra (form judged; the shape
+/// of the published daily correlations, from memory).
+[[nodiscard]] double diffuse_share(double clearness, const DiffuseLine& line);
 
 }  // namespace wiltline

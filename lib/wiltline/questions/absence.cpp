@@ -9,7 +9,6 @@
 #include "wiltline/account/course.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
 namespace {
@@ -336,17 +335,6 @@ AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions&
   }
   result.smallest = smallest_with(result.pots, options.share);
   return result;
-}
-
-std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                              const ModelParameters& model) {
-  std::vector<Planting> plantings;
-  for (const Pot& pot : pots) {
-    if (held_water(pot, planting.mix, model.refill_share).available_l() <= 0.0) continue;
-    plantings.push_back(planting);
-    plantings.back().pot = pot;
-  }
-  return plantings;
 }
 
 }  // namespace wiltline

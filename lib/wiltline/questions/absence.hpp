@@ -65,9 +65,4 @@ struct AbsenceResult {
 [[nodiscard]] AbsenceResult absence(Plantings candidates, Places places,
                                     const AbsenceOptions& options = {});
 
-/// The planting in other pots, in the order given; pots in which its mix holds no water that plants
-/// can use are left out.
-[[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                                            const ModelParameters& model);
-
 }  // namespace wiltline

@@ -10,12 +10,6 @@
 namespace wiltline {
 namespace {
 
-/// `value` itself where nothing is to be tried.
-template <typename Value>
-std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own) {
-  return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
-}
-
 /// What makes one summer worse than another.
 auto hardship(const SeasonSummary& summary) {
   return std::tuple(summary.dry_days, summary.wilting_days, summary.stressed_days);
@@ -96,29 +90,6 @@ ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
 }
 
 }  // namespace
-
-std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
-  std::vector<Planting> result;
-  for (const Planting& planting : plantings) {
-    for (const Pot& pot : or_own(choices.pots, planting.pot)) {
-      for (const Mix& mix : or_own(choices.mixes, planting.mix)) {
-        for (const Wall& wall : or_own(choices.walls, pot.wall)) {
-          for (const Spot& spot : or_own(choices.spots, planting.spot)) {
-            for (const int plants : or_own(choices.plants, planting.plants)) {
-              Planting& one = result.emplace_back(planting);
-              one.pot = pot;
-              one.mix = mix;
-              one.pot.wall = wall;
-              one.spot = spot;
-              one.plants = plants;
-            }
-          }
-        }
-      }
-    }
-  }
-  return result;
-}
 
 double first_watering_h(const Routine& routine) {
   constexpr double usual_morning_h = 7.0;

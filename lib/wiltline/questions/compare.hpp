@@ -1,5 +1,5 @@
-// One crop, or a garden, tried in other pots, mixes, walls, spots and numbers of plants: which of
-// them is enough for the watering the gardener can keep.
+// Plantings side by side, such as one crop in other pots, mixes and spots (candidates.hpp): which
+// of them is enough for the watering the gardener can keep.
 #pragma once
 
 #include <memory>
@@ -10,19 +10,6 @@
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
-
-/// What to try. An empty list leaves a planting as it is.
-struct Choices {
-  std::vector<Pot> pots;
-  std::vector<Mix> mixes;
-  std::vector<Wall> walls;  // in place of the pot's own
-  std::vector<Spot> spots;
-  std::vector<int> plants;
-};
-
-/// Every planting in every combination of the lists, the last list turning fastest.
-[[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
-                                            const Choices& choices);
 
 /// A season of a planting and where it ran.
 struct Summer {

@@ -45,7 +45,8 @@ struct CropInSpell {
 std::vector<CropDay> full_grown_days(const Planting& planting, std::span<const SpotDay> spot,
                                      const ModelParameters& model) {
   const CropSetting setting = crop_setting(planting, model);
-  Development development(planting.crop, GrowthClock::stage_days, setting.first_leaf_share);
+  Development development(planting.crop, GrowthClock::stage_days, model.leaf_curve(),
+                          setting.first_leaf_share);
   while (!development.mid_season()) development.next_day(0.0);  // by days: no warmth is asked for
   std::vector<CropDay> days;
   for (const SpotDay& day : spot) days.push_back(crop_day(setting, day, development, model));

@@ -104,10 +104,10 @@ class Changes {
   void mixes() {
     for (const std::string& name : catalogue_.mixes.names()) {
       if (name == planting_.mix.name) continue;
-      MixOrProblem mix = catalogue_.mix(name);
-      if (!mix.mix) continue;
+      Result<Mix> mix = catalogue_.mix(name);
+      if (!mix) continue;
       Planting changed = planting_;
-      changed.mix = std::move(*mix.mix);
+      changed.mix = *std::move(mix);
       if (holds_water(changed, catalogue_)) {
         add(RemedyKind::other_mix, fmt::format("mix {}", name)).mix = std::move(changed.mix);
       }
@@ -117,7 +117,7 @@ class Changes {
   void wall() {
     const Wall* const plastic = catalogue_.walls.find("plastic");
     if (plastic == nullptr) return;
-    if (planting_.pot.wall.evaporation_share <= plastic->evaporation_share) return;
+    if (planting_.pot.wall.evaporation_share.value <= plastic->evaporation_share.value) return;
     add(RemedyKind::tight_wall, fmt::format("plastic instead of {}", planting_.pot.wall.name))
         .pot.wall = *plastic;
   }

@@ -24,18 +24,19 @@ constexpr std::array<UnitOption, 2> solar_units{{{"_mj_m2"}, {"_w_m2", units::mj
 /// The columns of a weather file, each with its unit found.
 struct Columns {
   Columns(const CsvTable& table, ProblemList& problems)
-      : date(table, "date", unit_options::none(), true, problems),
-        tmin(table, "tmin", unit_options::temperature(), true, problems),
-        tmax(table, "tmax", unit_options::temperature(), true, problems),
-        dew_point(table, "dewpoint", unit_options::temperature(), false, problems),
-        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), false, problems),
-        rh_max(table, "rh_max_pct", unit_options::none(), false, problems),
-        rh_min(table, "rh_min_pct", unit_options::none(), false, problems),
-        rh_mean(table, "rh_mean_pct", unit_options::none(), false, problems),
-        wind(table, "wind", unit_options::wind(), false, problems),
-        solar(table, "solar", solar_units, false, problems),
-        sunshine(table, "sunshine_h", unit_options::none(), false, problems),
-        rain(table, "rain", unit_options::depth_mm(), false, problems) {}
+      : date(table, "date", unit_options::none(), Need::column, problems),
+        tmin(table, "tmin", unit_options::temperature(), Need::column, problems),
+        tmax(table, "tmax", unit_options::temperature(), Need::column, problems),
+        dew_point(table, "dewpoint", unit_options::temperature(), Need::nothing, problems),
+        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), Need::nothing,
+                        problems),
+        rh_max(table, "rh_max_pct", unit_options::none(), Need::nothing, problems),
+        rh_min(table, "rh_min_pct", unit_options::none(), Need::nothing, problems),
+        rh_mean(table, "rh_mean_pct", unit_options::none(), Need::nothing, problems),
+        wind(table, "wind", unit_options::wind(), Need::nothing, problems),
+        solar(table, "solar", solar_units, Need::nothing, problems),
+        sunshine(table, "sunshine_h", unit_options::none(), Need::nothing, problems),
+        rain(table, "rain", unit_options::depth_mm(), Need::nothing, problems) {}
 
   NumberColumn date;
   NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar,
