@@ -82,8 +82,8 @@ TEST_CASE("watering log: in the order of time, in litres or gallons, blank until
   CHECK(metric[1].event == PotEvent{{make_date(2023, 7, 9), 18.5}, PotEventKind::watered, 1.5});
   const auto gallons = log_of("when,name,given_gal\n2023-07-09 18:30,tomato,0.5\n");
   CHECK(near(*gallons[0].event.amount, 0.5 * 3.785411784, 1e-12));  // NIST SP 811
-  CHECK(log_of("when,name\n").empty());
-  CHECK_FALSE(log_of("when,name\n2023-07-10 12:00,tomato\n")[0].event.amount);
+  CHECK(log_of("when,name,given_l\n").empty());
+  CHECK_FALSE(log_of("when,name,given_l\n2023-07-10 12:00,tomato,\n")[0].event.amount);
 }
 
 TEST_CASE("watering log: what is wrong, and where") {
