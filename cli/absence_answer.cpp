@@ -66,7 +66,7 @@ constexpr Column<AbsenceRow> more_list[]{
     {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
     {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
     {"summers", count, 0, "plantings, one a year and record, that had a window",
-     [](R row) { return row.asked->result.summers; }},
+     [](R row) { return row.asked->summers(); }},
     {"first_failed", text, 0, "day of leaving of the first window not passed; empty if none",
      [](R row) {
        const auto& failed = row.pot().failed;

@@ -26,6 +26,7 @@ struct AbsenceAnswer {
     return result.smallest ? &result.pots[*result.smallest] : nullptr;
   }
   [[nodiscard]] int windows() const { return result.pots.front().windows; }
+  [[nodiscard]] int summers() const { return result.pots.front().summers; }
 };
 
 /// `2 days`, `2 days 2 hours`, `9 hours`.

@@ -121,8 +121,8 @@ constexpr Column<CapacityResult> columns[]{
     {"readily_available_l", litres, 3, "the part a plant takes before growth slows",
      [](R r) { return r.readily_available_l; }},
     {"available_low_l", litres, 3, "available_l if the materials plausibly hold least",
-     [](R r) { return r.available_low_l; }},
-    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_high_l; }},
+     [](R r) { return r.available_l.low; }},
+    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
 };
 
 std::string volume_text(double litres, bool us) {
@@ -149,7 +149,7 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
   line("water after a good watering", volume(water.refilled_l), "refilled capacity");
   line("of it plants can use", volume(water.available_l()),
        fmt::format("total available water; {} to {} as materials go",
-                   volume(result.available_low_l), volume(result.available_high_l)));
+                   volume(result.available_l.low), volume(result.available_l.high)));
   line("of it before growth slows", volume(result.readily_available_l),
        fmt::format("readily available, {:.0f} % of it: water before it is gone",
                    100.0 * result.readily_available_fraction));
@@ -180,12 +180,9 @@ void run_capacity(const Arguments& arguments) {
   const Pot pot = choose_pot(arguments, catalogue);
   const auto mix_text = arguments.text("mix");
   if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
-  const MixOrProblem mix = catalogue.mix(*mix_text);
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
-  }
-  const MixRange mixes{*mix.mix, *catalogue.mix(*mix_text, CurveChoice::low).mix,
-                       *catalogue.mix(*mix_text, CurveChoice::high).mix};
+  const RangedOf<Mix> mixes{accepted("mix", catalogue.mix(*mix_text)),
+                            *catalogue.mix(*mix_text, CurveChoice::low),
+                            *catalogue.mix(*mix_text, CurveChoice::high)};
 
   const CapacityResult result =
       pot_capacity(pot, mixes, depletion_fraction(arguments, catalogue), catalogue.parameters);

@@ -77,7 +77,7 @@ po::options_description choice_options() {
 }
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
-                                 const std::vector<PreparedWeather>& weathers, bool days_matter) {
+                                 const std::vector<Place>& places, bool days_matter) {
   refuse_together(arguments, "garden", "crop");
   ChosenPlantings chosen{.plantings = {}, .of_garden = arguments.flag("garden")};
   const Choices choices = choices_from_options(arguments, catalogue, chosen.of_garden);
@@ -86,18 +86,18 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
     const auto planted = planted_option(arguments);
     for (Planting& planting : garden.plantings) {
       if (planted) planting.planted = *planted;
-      if (planted && days_matter) check_planted(planting, weathers);
+      if (planted && days_matter) check_planted(planting, places);
     }
-    if (days_matter) check_planting_days(garden, weathers);
+    if (days_matter) check_planting_days(garden, places);
     chosen.plantings = crossed(garden.plantings, choices);
   } else {
     const Mix mix =
         choices.mixes.empty() ? known_mix("mixes", usual_mix, catalogue) : choices.mixes.front();
     const Spot& spot = choices.spots.empty() ? known("spots", "spot", usual_spot, catalogue.spots)
                                              : choices.spots.front();
-    const bool south = weathers.front().record().site().latitude_deg < 0.0;
+    const bool south = places.front().record().site().latitude_deg < 0.0;
     const Planting planting = planting_of_crop(arguments, catalogue, south, mix, spot);
-    if (days_matter) check_planted(planting, weathers);
+    if (days_matter) check_planted(planting, places);
     chosen.plantings = crossed(std::span(&planting, 1), choices);
   }
   check_water(chosen.plantings, catalogue.parameters);

@@ -29,8 +29,7 @@ struct ChosenPlantings {
 /// one of the records: RequestError for --planted, InputError for a row.
 [[nodiscard]] ChosenPlantings chosen_plantings(const Arguments& arguments,
                                                const Catalogue& catalogue,
-                                               const std::vector<PreparedWeather>& weathers,
-                                               bool days_matter);
+                                               const std::vector<Place>& places, bool days_matter);
 
 /// What differs between the choices of one planting: those columns of a table that are worth
 /// showing. `name`: the plantings are of a garden.

@@ -12,6 +12,8 @@
 #include <vector>
 
 #include "report.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/result.hpp"
 
 namespace wiltline::cli {
 
@@ -36,6 +38,13 @@ class Arguments {
   po::variables_map values_;
   std::optional<std::string> topic_;
 };
+
+/// What an option's text says. Throws RequestError if it has a fault.
+template <typename Value>
+[[nodiscard]] Value accepted(const char* option, Result<Value> read) {
+  if (!read) throw RequestError("--" + std::string(option) + ": " + read.fault().text());
+  return *std::move(read);
+}
 
 struct Example {
   std::string_view what;

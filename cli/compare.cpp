@@ -26,12 +26,9 @@ constexpr int fewest_summers = 3;  // fewer say little
 void set_routine(const Arguments& arguments, ChosenPlantings& chosen) {
   const auto text = arguments.text("routine");
   if (!text && chosen.of_garden) return;
-  const RoutineOrProblem routine = parse_routine(text.value_or(std::string(usual_routine)));
-  if (!routine.found.empty()) {
-    throw RequestError(
-        fmt::format("--routine: found {}; expected {}", routine.found, routine.expected));
-  }
-  for (Planting& planting : chosen.plantings) planting.routine = routine.routine;
+  const Routine routine =
+      accepted("routine", parse_routine(text.value_or(std::string(usual_routine))));
+  for (Planting& planting : chosen.plantings) planting.routine = routine;
 }
 
 void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& report) {
@@ -65,14 +62,14 @@ void run_compare(const Arguments& arguments) {
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
-  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, weathers, true);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true);
   set_routine(arguments, chosen);
 
   const std::vector<ComparedChoice> choices =
-      compare(chosen.plantings, weathers, catalogue.parameters, options);
+      compare(chosen.plantings, places, options);
   const auto spreads = draws
-                           ? choice_spreads(chosen.plantings, weathers, catalogue, options, *draws)
+                           ? choice_spreads(chosen.plantings, places, catalogue, options, *draws)
                            : std::vector<std::optional<ChoiceSpread>>{};
   const auto spread_of_choice = [&](const ComparedChoice& choice) -> const ChoiceSpread* {
     if (!draws) return nullptr;
@@ -81,7 +78,7 @@ void run_compare(const Arguments& arguments) {
     return spread ? &*spread : nullptr;
   };
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
-  add_weather_notes(weathers, report);
+  add_weather_notes(places, report);
   add_compare_notes(choices, report);
   const bool weather = records.size() > 1;
   std::vector<CompareRow> rows;

@@ -186,9 +186,8 @@ int run_forecast_command(const Arguments& arguments) {
         "waterings before the saved state, taken as counted in it: {}", counted_before));
   }
 
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(known, missing);
-  const ForecastResult result = forecast(inputs, weathers.front(), catalogue, options);
+  const Place place(known, catalogue.parameters, missing);
+  const ForecastResult result = forecast(inputs, place, catalogue, options);
   if (result.last_day < options.now.date) {
     throw RequestError(fmt::format(
         "found no weather for {}: {} has no days of other years around it; expected a longer "
@@ -200,7 +199,7 @@ int run_forecast_command(const Arguments& arguments) {
         fmt::format("found no planting of {} that grows on {}; expected one at least", garden.file,
                     to_string(options.now.date)));
   }
-  add_weather_notes(weathers, report);
+  add_weather_notes({place}, report);
   add_notes(result, inputs, options, report);
   report.fill(forecast_table(options.uncertain), result.pots);
   if (state_output) {

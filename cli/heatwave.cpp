@@ -111,9 +111,8 @@ std::string record_text(const WeatherRecord& record) {
                      to_string(record.last()));
 }
 
-HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
-                    const Arguments& arguments) {
-  const WeatherRecord& record = weather.record();
+HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
+  const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
     throw RequestError(
         fmt::format("--days: found {}, longer than the record, {} days of {}; expected a spell "
@@ -121,13 +120,13 @@ HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
                     request.days, record.size(), record.name()));
   }
   if (request.first_day) {
-    if (const auto spell = spell_from(weather, *request.first_day, request.days)) return *spell;
+    if (const auto spell = spell_from(place, *request.first_day, request.days)) return *spell;
     throw RequestError(fmt::format("--first-day: found {} with {} days; expected a spell within {}",
                                    to_string(*request.first_day), request.days,
                                    record_text(record)));
   }
-  if (!request.at_least_c) return hottest_spell(weather, request.days, request.by).value();
-  if (const auto spell = longest_spell(weather, *request.at_least_c, fewest_hot_days)) {
+  if (!request.at_least_c) return hottest_spell(place, request.days, request.by).value();
+  if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
     return *spell;
   }
   throw RequestError(fmt::format(
@@ -189,7 +188,7 @@ void run_heatwave(const Arguments& arguments) {
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<WeatherRecord> records = load_weather(arguments, false);
-  std::vector<PreparedWeather> measured = prepared(records, missing);
+  const std::vector<Place> measured = places_of(records, catalogue.parameters, missing);
   const ChosenPlantings chosen =
       chosen_plantings(arguments, catalogue, measured, !options.full_grown);
 
@@ -198,14 +197,13 @@ void run_heatwave(const Arguments& arguments) {
   std::vector<HeatwaveAnswer> answers;
   bool any = false;
   for (const WeatherRecord& record : raised) {
-    PreparedWeather weather(record, missing);
-    const HotSpell spell = find_spell(weather, request, arguments);
-    answers.push_back({&record, spell,
-                       heatwave(chosen.plantings, weather, spell, catalogue.parameters, options)});
+    const Place place(record, catalogue.parameters, missing);
+    const HotSpell spell = find_spell(place, request, arguments);
+    answers.push_back({&record, spell, heatwave(chosen.plantings, place, spell, options)});
     any = any || !answers.back().result.pots.empty();
     if (draws) {
       answers.back().spreads =
-          heatwave_spreads(chosen.plantings, weather, spell, catalogue, options, *draws);
+          heatwave_spreads(chosen.plantings, place, spell, catalogue, options, *draws);
     }
   }
   if (!any) {

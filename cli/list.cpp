@@ -88,13 +88,13 @@ using K = const Entry<MixComponent>&;
 constexpr Column<Entry<MixComponent>> component_list[]{
     {"component", text, 0, "", [](K part) { return part.name; }},
     {"porosity", volume_share, 2, "total porosity",
-     [](K part) { return part.value.curve.theta_s; }},
+     [](K part) { return part.value.curve.value.theta_s; }},
     {"at_1_kpa", volume_share, 2, "water content at 1 kPa",
-     [](K part) { return part.value.curve.water_content(1.0); }},
+     [](K part) { return part.value.curve.value.water_content(1.0); }},
     {"at_10_kpa", volume_share, 2, "water content at 10 kPa",
-     [](K part) { return part.value.curve.water_content(10.0); }},
+     [](K part) { return part.value.curve.value.water_content(10.0); }},
     {"at_100_kpa", volume_share, 2, "water content at 100 kPa",
-     [](K part) { return part.value.curve.water_content(100.0); }},
+     [](K part) { return part.value.curve.value.water_content(100.0); }},
     {"wilting_m3_m3", volume_share, 2, "water content at 1500 kPa",
      [](K part) { return part.value.wilting_m3_m3; }},
 };
@@ -105,31 +105,31 @@ constexpr Column<Entry<Spot>> spot_list[]{
     {"sun_from_h", hours, 0, "direct sun from, solar time",
      [](S spot) { return spot.value.sun_from_h; }},
     {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
-    {"sky_view", number, 2, "share of the sky seen", [](S spot) { return spot.value.sky_view; }},
+    {"sky_view", number, 2, "share of the sky seen", [](S spot) { return spot.value.sky_view.value; }},
     {"wind_share", number, 2, "of the open site's wind",
-     [](S spot) { return spot.value.wind_share; }},
+     [](S spot) { return spot.value.wind_share.value; }},
     {"rain_share", number, 2, "of the open site's rain",
-     [](S spot) { return spot.value.rain_share; }},
-    {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection; }},
+     [](S spot) { return spot.value.rain_share.value; }},
+    {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection.value; }},
 };
 
 using W = const Entry<Wall>&;
 constexpr Column<Entry<Wall>> wall_list[]{
     {"wall", text, 0, "", [](W wall) { return wall.name; }},
     {"evaporation_share", number, 2, "of ET0, per area of wet wall",
-     [](W wall) { return wall.value.evaporation_share; }},
+     [](W wall) { return wall.value.evaporation_share.value; }},
     {"evaporation_share_low", number, 2, "",
-     [](W wall) { return wall.value.evaporation_share_low; }},
+     [](W wall) { return wall.value.evaporation_share.low; }},
     {"evaporation_share_high", number, 2, "",
-     [](W wall) { return wall.value.evaporation_share_high; }},
+     [](W wall) { return wall.value.evaporation_share.high; }},
 };
 
 using R = const Entry<ParameterRow>&;
 constexpr Column<Entry<ParameterRow>> parameter_list[]{
     {"parameter", text, 0, "", [](R row) { return row.name; }},
-    {"value", number, 2, "", [](R row) { return row.value.value; }},
-    {"low", number, 2, "plausible range", [](R row) { return row.value.low; }},
-    {"high", number, 2, "", [](R row) { return row.value.high; }},
+    {"value", number, 2, "", [](R row) { return row.value.number.value; }},
+    {"low", number, 2, "plausible range", [](R row) { return row.value.number.low; }},
+    {"high", number, 2, "", [](R row) { return row.value.number.high; }},
     {"unit", text, 0, "", [](R row) { return row.value.unit; }},
 };
 

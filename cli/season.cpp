@@ -16,48 +16,40 @@
 namespace wiltline::cli {
 namespace {
 
-RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeather>& weathers,
+RemediesOf find_remedies(const std::vector<Run>& runs, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options) {
   RemediesOf remedies_of;
   for (const Run& run : runs) {
     const Planting* const planting = run.result.planting;
     const SeasonSummary& s = run.result.summary;
     if (remedies_of.contains(planting) || (s.wilting_days == 0 && s.dry_days == 0)) continue;
-    remedies_of[planting] =
-        remedies(*planting, weathers, catalogue.parameters, catalogue, {.growth = options.growth});
+    remedies_of[planting] = remedies(*planting, places, catalogue, {.growth = options.growth});
   }
   return remedies_of;
 }
 
 /// Every planting on every record, in the order given, and with draws how sure each is. A planting
 /// that no record holds is an error.
-std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
+std::vector<Run> run_all(const Garden& garden, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options,
                          const std::optional<DrawOptions>& draws,
                          std::vector<SeasonSpread>& spreads) {
-  check_planting_days(garden, weathers);
+  check_planting_days(garden, places);
   std::vector<Run> runs;
-  std::vector<std::vector<SeasonStart>> starts(weathers.size());
-  std::vector<std::vector<std::size_t>> places(weathers.size());  // in runs
-  for (const Planting& planting : garden.plantings) {
-    for (std::size_t w = 0; w < weathers.size(); ++w) {
-      for (const Date planted : planting_dates(planting, weathers[w].record())) {
-        starts[w].push_back({&planting, planted});
-        places[w].push_back(runs.size());
-        runs.push_back({{}, &weathers[w].record()});
-      }
+  for (std::vector<Summer>& summers : run_summers(garden.plantings, places, options)) {
+    for (Summer& summer : summers) {
+      runs.push_back({std::move(summer.result), &summer.place.record()});
     }
   }
-  for (std::size_t w = 0; w < weathers.size(); ++w) {
-    std::vector<SeasonResult> results =
-        run_seasons(starts[w], weathers[w], catalogue.parameters, options);
-    for (std::size_t i = 0; i < results.size(); ++i) {
-      runs[places[w][i]].result = std::move(results[i]);
+  if (!draws) return runs;
+  spreads.resize(runs.size());
+  for (const Place& place : places) {
+    const auto drawn = season_spreads(season_starts(garden.plantings, place.record()), place,
+                                      catalogue, options, *draws);
+    auto next = drawn.begin();  // the runs on a record are in the order of its starts
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      if (runs[i].record == &place.record()) spreads[i] = *next++;
     }
-    if (!draws) continue;
-    spreads.resize(runs.size());
-    const auto drawn = season_spreads(starts[w], weathers[w], catalogue, options, *draws);
-    for (std::size_t i = 0; i < drawn.size(); ++i) spreads[places[w][i]] = drawn[i];
   }
   return runs;
 }
@@ -114,17 +106,17 @@ void run_season_command(const Arguments& arguments) {
   Garden garden = load_garden(arguments, catalogue);
   add_absences(arguments, garden);
 
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
   std::vector<SeasonSpread> spreads;
-  const std::vector<Run> runs = run_all(garden, weathers, catalogue, options, draws, spreads);
+  const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);
   const RemediesOf remedies_of =
-      with_remedies ? find_remedies(runs, weathers, catalogue, options) : RemediesOf{};
+      with_remedies ? find_remedies(runs, places, catalogue, options) : RemediesOf{};
   Layout layout{
       .weather = records.size() > 1, .remedies = with_remedies, .spreads = draws.has_value()};
   for (const Planting& planting : garden.plantings) {
     layout.year = layout.year || std::holds_alternative<MonthDay>(planting.planted);
   }
-  add_weather_notes(weathers, report);
+  add_weather_notes(places, report);
   add_run_notes(runs, report);
   if (options.ledger) {
     std::vector<LedgerRow> lines;

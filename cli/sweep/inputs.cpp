@@ -61,11 +61,8 @@ std::vector<std::optional<int>> plants_of(const Arguments& arguments) {
 }
 
 Routine routine_of(const Arguments& arguments) {
-  RoutineOrProblem read = parse_routine(arguments.text("routine").value_or("check daily 07:00"));
-  if (!read.found.empty()) {
-    throw RequestError(fmt::format("--routine: found {}; expected {}", read.found, read.expected));
-  }
-  return std::move(read.routine);
+  return accepted("routine",
+                  parse_routine(arguments.text("routine").value_or("check daily 07:00")));
 }
 
 /// The *.csv of a folder, by name.

@@ -49,8 +49,8 @@ Table<SweepRow> sweep_table() {
 }
 
 std::string SweepRows::of(const SweepBlock& block) {
-  PreparedWeather& weather = weather_of(block);
-  const SweepSeasons run = run_block(sweep_.plan, block, weather, sweep_.catalogue, sweep_.options);
+  Place& place = place_of(block);
+  const SweepSeasons run = run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options);
   SweepRow row{name_in_folder(sweep_.files[block.record]), block.draw, nullptr, estimated_};
   std::string rows;
   for (const SeasonResult& season : run.seasons) {
@@ -60,29 +60,22 @@ std::string SweepRows::of(const SweepBlock& block) {
   return rows;
 }
 
-/// One draw's spots are kept.
-PreparedWeather& SweepRows::weather_of(const SweepBlock& block) {
-  if (weather_ && block.record == index_) {
-    if (block.draw != draw_) weather_ = weather_->afresh();
-    draw_ = block.draw;
-    return *weather_;
-  }
-  weather_.reset();
-  draw_ = block.draw;
+Place& SweepRows::place_of(const SweepBlock& block) {
+  if (place_ && block.record == index_) return *place_;
+  place_.reset();
   FileBytes file = read_file(sweep_.files[block.record]);
   if (sha256_hex(file.bytes) != digests_[block.record]) {
     throw InputError({{sweep_.files[block.record], 0, 0, "a file that changed while the sweep ran",
                        "the same content to the end"}});
   }
-  record_.emplace(sweep_.reader.read(std::move(file)));
-  weather_.emplace(*record_, sweep_.missing);
+  place_.emplace(sweep_.reader.read(std::move(file)), sweep_.catalogue.parameters, sweep_.missing);
   index_ = block.record;
   estimated_ = estimated_text();
-  return *weather_;
+  return *place_;
 }
 
 std::string SweepRows::estimated_text() const {
-  const SourceCounts& sources = weather_->sources();
+  const SourceCounts& sources = place_->sources();
   std::string joined;
   const auto add = [&joined](const char* what, std::size_t days_estimated) {
     if (days_estimated == 0) return;
@@ -92,7 +85,7 @@ std::string SweepRows::estimated_text() const {
   add("radiation", sources.radiation.back());
   add("wind", sources.wind.back());
   add("day", sources.days_filled);
-  add("rain", weather_->days_without_rain_reading());
+  add("rain", place_->days_without_rain_reading());
   return joined.empty() ? "-" : joined;
 }
 

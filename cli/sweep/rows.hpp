@@ -31,16 +31,14 @@ class SweepRows {
   [[nodiscard]] std::string of(const SweepBlock& block);
 
  private:
-  PreparedWeather& weather_of(const SweepBlock& block);
+  Place& place_of(const SweepBlock& block);
   [[nodiscard]] std::string estimated_text() const;
 
   const Sweep& sweep_;
   const std::vector<std::string>& digests_;
   const Table<SweepRow> table_ = sweep_table();
   std::size_t index_ = 0;  // of the record
-  std::size_t draw_ = 0;
-  std::optional<WeatherRecord> record_;
-  std::optional<PreparedWeather> weather_;
+  std::optional<Place> place_;
   std::string estimated_;
 };
 
