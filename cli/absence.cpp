@@ -37,9 +37,8 @@ AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& po
                   const std::vector<Place>& places, const AbsenceOptions& options) {
   AbsenceAnswer asked;
   asked.own = own ? &planting : nullptr;
-  asked.candidates =
-      own ? own_and_other_pots(planting, pots, places.front().model())
-          : in_pots(planting, pots, places.front().model());
+  asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
+                         : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
     throw RequestError(
         fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
@@ -123,7 +122,7 @@ void run_absence(const Arguments& arguments) {
   for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
     refuse_together(arguments, "garden", option);
   }
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("absence", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<Pot> pots = pots_from_options(arguments, catalogue);

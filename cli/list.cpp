@@ -105,12 +105,14 @@ constexpr Column<Entry<Spot>> spot_list[]{
     {"sun_from_h", hours, 0, "direct sun from, solar time",
      [](S spot) { return spot.value.sun_from_h; }},
     {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
-    {"sky_view", number, 2, "share of the sky seen", [](S spot) { return spot.value.sky_view.value; }},
+    {"sky_view", number, 2, "share of the sky seen",
+     [](S spot) { return spot.value.sky_view.value; }},
     {"wind_share", number, 2, "of the open site's wind",
      [](S spot) { return spot.value.wind_share.value; }},
     {"rain_share", number, 2, "of the open site's rain",
      [](S spot) { return spot.value.rain_share.value; }},
-    {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection.value; }},
+    {"advection", number, 1, "warm dry air drawn in",
+     [](S spot) { return spot.value.advection.value; }},
     {"shade_cloth", number, 2, "share of sun and sky light taken out",
      [](S spot) { return spot.value.shade_cloth; }},
     {"reflected", number, 2, "of the direct sun, thrown back on the pot",
@@ -213,7 +215,7 @@ std::string table_text(const Report& report, bool us) {
 
 void run_list(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("list", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<std::string> names;

@@ -8,6 +8,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 #include "wiltline/budget/interval.hpp"
 
 namespace wiltline::test {
@@ -146,6 +147,17 @@ TEST_CASE("pot: the finger's limit lies midway between readily and totally evapo
   pot.readily_evaporable_l = 0.3;
   pot.total_evaporable_l = 0.9;
   CHECK(near(top_dry_limit_l(pot), 0.6, 1e-15));
+}
+
+TEST_CASE("pot: one that holds no water for plants is refused where it is built") {
+  Planting planting = tomato();
+  planting.pot.shape = PotShape::round(40.0, 40.0, 500.0);
+  planting.mix = *catalogue().mix("sand 100");
+  ModelParameters drawn = model();
+  drawn.refill_share = 0.05;
+  CHECK(refusal([&] {
+          (void)build_pot(planting, drawn);
+        }).starts_with("request: it: found a pot that holds no water plants can use"));
 }
 
 }  // namespace wiltline::test

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
@@ -47,6 +48,7 @@ template <typename Value>
 class NamedTable {
  public:
   void add(Entry<Value> entry) {
+    index_.emplace(folded(entry.name), names_.size());  // the first of a name
     names_.push_back(entry.name);
     entries_.push_back(std::move(entry));
   }
@@ -54,16 +56,14 @@ class NamedTable {
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
   /// By name, without regard to case, spaces, `-` and `_`. Null if unknown.
   [[nodiscard]] const Value* find(std::string_view name) const {
-    const std::string wanted = folded(name);
-    for (std::size_t i = 0; i < names_.size(); ++i) {
-      if (folded(names_[i]) == wanted) return &entries_[i].value;
-    }
-    return nullptr;
+    const auto found = index_.find(folded(name));
+    return found == index_.end() ? nullptr : &entries_[found->second].value;
   }
 
  private:
   std::vector<Entry<Value>> entries_;
   std::vector<std::string> names_;
+  std::unordered_map<std::string, std::size_t> index_;
 };
 
 /// A named mix as its row says it, before blending.

@@ -306,6 +306,7 @@ bool passes(const AbsencePot& pot, double share) {
 
 AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {
   check(options);
+  refuse_repeated(places);
   if (options.rain_counts) {
     for (const Place& place : places) place.require_rain();
   }
