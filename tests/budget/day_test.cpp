@@ -203,6 +203,30 @@ TEST_CASE("day: p changes at 00:00 only, and may put a pot beyond RAW at once") 
   CHECK(near(day.threshold_l, 0.8, 1e-15));
 }
 
+TEST_CASE("day: watered as needed, no pot is beyond its threshold, to the last bit") {
+  Random random(43);
+  DayPlan plan;
+  plan.as_needed = true;
+  int waterings = 0;
+  for (int i = 0; i < 300; ++i) {
+    PotParameters pot = random_pot(random);
+    pot.rewet_l = 0.0;  // one that sheds may stay beyond it
+    pot.threshold_fraction = 0.0;
+    PotState state{.rooted_share = pot.initial_rooted_share};
+    for (int d = 0; d < 20; ++d) {
+      const DayResult day = run_day(pot, state, random_forcing(random, pot), plan);
+      state = day.state;
+      waterings += day.waterings;
+      if (day.waterings >= pot.waterings_cap_per_day) continue;
+      CAPTURE(i);
+      CAPTURE(d);
+      CHECK_FALSE(day.threshold_at);
+      CHECK_FALSE(day.stressed_at);
+    }
+  }
+  CHECK(waterings > 3000);
+}
+
 TEST_CASE("day: the books close for random pots over random days, with every routine") {
   Random random(31);
   for (int i = 0; i < 3000; ++i) {
