@@ -154,7 +154,7 @@ TEST_CASE(
   const WeatherRecord record = sample("port-okaree.csv");
   PreparedWeather weather(record, {});
   const auto highest = [&](double closure) {
-    group.closure = closure;
+    group.closure = Ranged::exactly(closure);
     return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group, model),
                         model, july)
         .highest_transpired_l;

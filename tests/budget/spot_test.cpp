@@ -9,9 +9,9 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/budget/forcing.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -74,9 +74,9 @@ const std::map<std::string, double>& outside_band() {
 TEST_CASE("spot: paving and walls throw back direct sun, and no other") {
   constexpr int midsummer = 172;
   Spot wall;
-  wall.sky_view = 0.5;
+  wall.sky_view = Ranged::exactly(0.5);
   const SpotRadiation bare = spot_radiation(wall, 43.5, midsummer, 0.2);
-  wall.reflected = 0.25;
+  wall.reflected = Ranged::exactly(0.25);
   const SpotRadiation lit = spot_radiation(wall, 43.5, midsummer, 0.2);
   CHECK(near(lit.share - bare.share, 0.25 * 0.8, 1e-12));
   CHECK(lit.beam == bare.beam);
@@ -91,10 +91,10 @@ TEST_CASE("spot: advection dries the top and the wall as it does the crown") {
   const WeatherRecord record = sample("zarquil-flats.csv");
   PreparedWeather weather(record, {});
   Spot calm = *catalogue().spots.find("patio");
-  calm.advection = 1.0;
+  calm.advection = Ranged::exactly(1.0);
   const SpotDay& without = weather.at(calm, model)[200];
   Spot hot = calm;
-  hot.advection = 1.8;
+  hot.advection = Ranged::exactly(1.8);
   const SpotDay& with = weather.at(hot, model)[200];
   CHECK(near(without.surface_mm, without.et0_mm(), 1e-12));
   CHECK(near(with.surface_mm - without.surface_mm, 0.8 * with.et0.air_mm, 1e-12));
@@ -120,7 +120,7 @@ TEST_CASE("spot: share of a clear midsummer day's radiation by hours of sun") {
     CAPTURE(window.from_h);
     CAPTURE(window.to_h);
     const auto share = [&](double latitude, double sky) {
-      spot.sky_view = sky;
+      spot.sky_view.value = sky;
       return spot_radiation(spot, latitude, midsummer, clear_diffuse).share;
     };
     CHECK(near(share(43.5, 1.0), window.open_sky, 0.01));
@@ -138,14 +138,14 @@ TEST_CASE(
   // with wind at 0.6.
   for (const char* name : samples) {
     const WeatherRecord record = sample(name);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     Spot net;
     net.name = "net";
     net.shade_cloth = 0.35;
-    net.wind_share = 0.6;
+    net.wind_share.value = 0.6;
     double open = 0.0;
     double under = 0.0;
-    const auto& days = weather.at(net, catalogue().parameters);
+    const auto& days = weather.at(net);
     for (std::size_t i = 0; i < record.size(); ++i) {
       const unsigned month = month_of(record.date(i));
       if (month < 6 || month > 8) continue;
@@ -168,9 +168,9 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
   std::size_t found_outside = 0;
   for (const char* name : samples) {
     const WeatherRecord record = sample(name);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     const Spot& patio = *catalogue().spots.find("patio");
-    const auto& days = weather.at(patio, model);
+    const auto& days = weather.at(patio);
     for (const Entry<Crop>& entry : catalogue().crops.entries()) {
       const Crop& crop = entry.value;
       for (const unsigned month : {7U, 10U}) {
@@ -187,7 +187,7 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
                                          .open_et0_mm = day.open_et0_mm,
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
-                                         .advection = patio.advection});
+                                         .advection = patio.advection.value});
           const double ceiling = isolated_ceiling(crown.height_m, crown.width_m) *
                                  crown.plan_area_m2 * day.open_et0_mm;
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));

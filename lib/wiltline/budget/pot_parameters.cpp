@@ -36,7 +36,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
     p.readily_evaporable_l = mix.rew_mm * p.top_area_m2;
     p.total_evaporable_l = mix.tew_mm * p.top_area_m2;
   }
-  p.wall_evaporation_l_mm = pot.wall.evaporation_share * shape.wall_area_m2() *
+  p.wall_evaporation_l_mm = pot.wall.evaporation_share.value * shape.wall_area_m2() *
                             (1.0 - closing(planting.spot, model) * (1.0 - model.tight_wall_factor));
 
   // A reservoir feeds the mix up to the wicking height; what lies deeper in a tall pot's share is
@@ -79,11 +79,13 @@ kernel::Vessel vessel(const PotParameters& pot) {
 }
 
 double closing(const Spot& spot, const ModelParameters& model) {
-  return std::clamp((spot.closure - model.closure_free) / (1.0 - model.closure_free), 0.0, 1.0);
+  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0,
+                    1.0);
 }
 
 double advection_among(const Spot& spot, const ModelParameters& model) {
-  return spot.advection - closing(spot, model) * std::max(spot.advection - 1.0, 0.0);
+  const double alone = spot.advection.value;
+  return alone - closing(spot, model) * std::max(alone - 1.0, 0.0);
 }
 
 double rooted_share(const PotParameters& pot, double days_since_planting) {
