@@ -12,8 +12,8 @@
 #include "support/near.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/budget/place.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/questions/season.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -29,10 +29,10 @@ const Spot& spot(const char* name) {
 /// July's litres of a crop as it is usually planted.
 LitresADay usual_july(const char* crop, const Spot& at, const char* place) {
   const WeatherRecord record = sample(place);
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   return litres_a_day(usual_planting(catalogue(), *catalogue().crops.find(crop), at), record,
-                      weather.at(at, model), model, july);
+                      weather.at(at), model, july);
 }
 
 /// A pot watered as needed at full canopy from May to September: most waterings on one day.
@@ -60,7 +60,7 @@ int most_waterings_a_day(const Planting& planting, const WeatherRecord& record,
 
 TEST_CASE("litres: a temperate July lies within growers' figures") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   const Spot& patio = spot("patio");
   const CsvTable table(
@@ -75,8 +75,7 @@ TEST_CASE("litres: a temperate July lies within growers' figures") {
     Planting planting = usual_planting(catalogue(), *catalogue().crops.find(cell("crop")), patio);
     planting.pot = *catalogue().pots.find(cell("pot"));
     planting.plants = static_cast<int>(parse_number(cell("plants")).value());
-    const double litres =
-        litres_a_day(planting, record, weather.at(patio, model), model, july).mean_l;
+    const double litres = litres_a_day(planting, record, weather.at(patio), model, july).mean_l;
     CHECK(litres >= parse_number(cell("low")).value());
     CHECK(litres <= parse_number(cell("high")).value());
   }
@@ -88,9 +87,9 @@ TEST_CASE("litres: no crop at any spot passes more than 5.5 L a day through a m2
   double highest = 0.0;
   for (const char* place : samples) {
     const WeatherRecord record = sample(place);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     for (const auto& at : catalogue().spots.entries()) {
-      const auto& days = weather.at(at.value, model);
+      const auto& days = weather.at(at.value);
       for (const auto& crop : catalogue().crops.entries()) {
         const Planting planting = usual_planting(catalogue(), crop.value, at.value);
         for (unsigned month = 3; month <= 10; ++month) {
@@ -152,11 +151,11 @@ TEST_CASE(
   shrub.leaf_area_m2 = {0.8, 0.5, 1.1};
   shrub.harvest = Harvest::whole;
   const WeatherRecord record = sample("port-okaree.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const auto highest = [&](double closure) {
     group.closure = Ranged::exactly(closure);
-    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group, model),
-                        model, july)
+    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group), model,
+                        july)
         .highest_transpired_l;
   };
   const double alone = highest(0.0);
@@ -180,13 +179,13 @@ TEST_CASE("litres: the night's share follows the air term") {
   CHECK(near(night_share(model, 9.0), 0.12, 1e-15));
   const auto mean_in_july = [&](const char* place) {
     const WeatherRecord record = sample(place);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     double sum = 0.0;
     int days = 0;
     for (std::size_t i = 0; i < record.size(); ++i) {
       if (month_of(record.date(i)) != july) continue;
       // Before 4:00 by the sun it is dark at all four places: that part of the night, in full.
-      const SpotDay& day = weather.at(spot("open ground"), model)[i];
+      const SpotDay& day = weather.at(spot("open ground"))[i];
       sum += day.curve.share_by(3.0) / 3.0;
       ++days;
     }
@@ -222,9 +221,9 @@ TEST_CASE("litres: as needed, one plant in 30 L or more is watered three times a
   int most = 0;
   for (const char* place : samples) {
     const WeatherRecord record = sample(place);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     for (const auto& at : catalogue().spots.entries()) {
-      const auto& spot_days = weather.at(at.value, model);
+      const auto& spot_days = weather.at(at.value);
       for (const auto& crop : catalogue().crops.entries()) {
         Planting planting = usual_planting(catalogue(), crop.value, at.value);
         planting.plants = 1;

@@ -87,15 +87,14 @@ TEST_CASE("spot: paving and walls throw back direct sun, and no other") {
 }
 
 TEST_CASE("spot: advection dries the top and the wall as it does the crown") {
-  const ModelParameters& model = catalogue().parameters;
   const WeatherRecord record = sample("zarquil-flats.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   Spot calm = *catalogue().spots.find("patio");
   calm.advection = Ranged::exactly(1.0);
-  const SpotDay& without = weather.at(calm, model)[200];
+  const SpotDay& without = weather.at(calm)[200];
   Spot hot = calm;
   hot.advection = Ranged::exactly(1.8);
-  const SpotDay& with = weather.at(hot, model)[200];
+  const SpotDay& with = weather.at(hot)[200];
   CHECK(near(without.surface_mm, without.et0_mm(), 1e-12));
   CHECK(near(with.surface_mm - without.surface_mm, 0.8 * with.et0.air_mm, 1e-12));
   CHECK(with.leaf_air_mm < with.et0.air_mm);  // July of a desert: stomata, not surfaces, close

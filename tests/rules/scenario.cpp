@@ -610,8 +610,8 @@ Answer pot_k_large() {
 Answer mean_night_share() {
   double sum = 0.0;
   int days = 0;
-  PreparedWeather prepared(temperate(), {});
-  for (const SpotDay& day : prepared.at(*catalogue().spots.find("patio"), catalogue().parameters)) {
+  const Place prepared(temperate(), catalogue().parameters);
+  for (const SpotDay& day : prepared.at(*catalogue().spots.find("patio"))) {
     sum += night_share(catalogue().parameters, day.et0.air_mm);
     ++days;
   }
