@@ -12,8 +12,8 @@
 #include "support/near.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/budget/place.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -75,7 +75,8 @@ TEST_CASE("litres: a temperate July lies within growers' figures") {
     Planting planting = usual_planting(catalogue(), *catalogue().crops.find(cell("crop")), patio);
     planting.pot = *catalogue().pots.find(cell("pot"));
     planting.plants = static_cast<int>(parse_number(cell("plants")).value());
-    const double litres = litres_a_day(planting, record, weather.at(patio), model, july).mean_l;
+    const double litres =
+        litres_a_day(planting, record, weather.at(patio), model, july).mean_l;
     CHECK(litres >= parse_number(cell("low")).value());
     CHECK(litres <= parse_number(cell("high")).value());
   }
@@ -154,8 +155,8 @@ TEST_CASE(
   const Place weather(record, catalogue().parameters);
   const auto highest = [&](double closure) {
     group.closure = Ranged::exactly(closure);
-    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group), model,
-                        july)
+    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group),
+                        model, july)
         .highest_transpired_l;
   };
   const double alone = highest(0.0);
@@ -202,7 +203,7 @@ TEST_CASE("litres: in pots no plant is short before the easily available water i
   double most = 0.0;
   for (const char* pot : {"nursery 5.5 l", "nursery 30 l"}) {
     for (const std::string& name : catalogue().mixes.names()) {
-      const Mix mix = *catalogue().mix(name).mix;
+      const Mix mix = *catalogue().mix(name);
       const HeldWater held = held_water(*catalogue().pots.find(pot), mix, model.refill_share);
       const double share =
           (held.refilled_l - mix.curve.water_content(5.0) * held.mix_l) / held.available_l();
@@ -227,7 +228,7 @@ TEST_CASE("litres: as needed, one plant in 30 L or more is watered three times a
       for (const auto& crop : catalogue().crops.entries()) {
         Planting planting = usual_planting(catalogue(), crop.value, at.value);
         planting.plants = 1;
-        Development grown(planting.crop, GrowthClock::stage_days);
+        Development grown(planting.crop, GrowthClock::stage_days, model.leaf_curve());
         grown.resume({.grown = 0.0, .progress = 1.0, .days_since_full = 0.0});
         std::vector<CropDay> days;
         for (const SpotDay& day : spot_days) {

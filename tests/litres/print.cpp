@@ -6,7 +6,7 @@
 #include <string>
 
 #include "support/litres.hpp"
-#include "wiltline/budget/place.hpp"
+#include "wiltline/questions/season.hpp"
 #include "wiltline/weather/reading.hpp"
 
 int main(int argc, char** argv) {
@@ -23,12 +23,14 @@ int main(int argc, char** argv) {
   for (const char* place : places) out += fmt::format(",{}", place);
   for (const char* place : places) out += fmt::format(",{} highest", place);
   out += ",highest per m2 of leaf\n";
-  std::vector<Place> samples;
+  std::vector<WeatherRecord> records;
   for (const char* place : places) {
-    samples.emplace_back(
-        read_weather(read_file(fmt::format("{}/weather-samples/{}.csv", WILTLINE_SOURCE, place)),
-                     {}),
-        catalogue.parameters);
+    records.push_back(read_weather(
+        read_file(fmt::format("{}/weather-samples/{}.csv", WILTLINE_SOURCE, place)), {}));
+  }
+  std::vector<Place> weather;
+  for (const WeatherRecord& record : records) {
+    weather.emplace_back(record, catalogue.parameters);
   }
   constexpr unsigned july = 7;
   for (const auto& entry : catalogue.crops.entries()) {
@@ -36,9 +38,10 @@ int main(int argc, char** argv) {
     out += fmt::format("{},{},{}", entry.name, planting.pot.name, planting.plants);
     std::string highest;
     double per_leaf = 0.0;
-    for (const Place& place : samples) {
+    for (std::size_t i = 0; i < records.size(); ++i) {
       const test::LitresADay litres =
-          test::litres_a_day(planting, place.record(), place.at(*spot), catalogue.parameters, july);
+          test::litres_a_day(planting, records[i], weather[i].at(*spot),
+                             catalogue.parameters, july);
       out += fmt::format(",{:.2f}", litres.mean_l);
       highest += fmt::format(",{:.2f}", litres.highest_transpired_l);
       per_leaf = std::max(per_leaf, litres.highest_per_leaf_l_m2);

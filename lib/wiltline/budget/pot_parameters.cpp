@@ -79,13 +79,12 @@ kernel::Vessel vessel(const PotParameters& pot) {
 }
 
 double closing(const Spot& spot, const ModelParameters& model) {
-  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0,
-                    1.0);
+  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0, 1.0);
 }
 
 double advection_among(const Spot& spot, const ModelParameters& model) {
-  const double alone = spot.advection.value;
-  return alone - closing(spot, model) * std::max(alone - 1.0, 0.0);
+  const double advection = spot.advection.value;
+  return advection - closing(spot, model) * std::max(advection - 1.0, 0.0);
 }
 
 double rooted_share(const PotParameters& pot, double days_since_planting) {

@@ -305,12 +305,12 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
       problems.add({file.name, 0, 0, fmt::format("no row {}", parameter.name), "every parameter"});
     }
   }
-  const ModelParameters& model = catalogue.parameters;
-  if (problems.empty() && model.wilting_line > model.dry_line) {
+  if (problems.empty() && catalogue.parameters.wilting_line > catalogue.parameters.dry_line) {
     problems.add(
         {file.name, 0, 0, "wilting_line above dry_line", "plants that wilt before they are dry"});
   }
-  if (problems.empty() && model.night_share_least > model.night_share_most) {
+  if (problems.empty() &&
+      catalogue.parameters.night_share_least > catalogue.parameters.night_share_most) {
     problems.add({file.name, 0, 0, "night_share_least above night_share_most", "least and most"});
   }
   problems.throw_if_any();

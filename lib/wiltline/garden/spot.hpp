@@ -14,15 +14,17 @@ struct Spot {
   double sun_to_h = 24.0;
   Ranged sky_view = Ranged::exactly(1.0);  // share of the sky seen
   double shade_cloth = 0.0;  // share of short-wave radiation a net, glass or leaves take away
-  Ranged reflected;          // of the direct sun, thrown back on the pot by paving or a wall
-  Ranged warm_surfaces;      // of the direct sun, radiated on it as heat by the same
+  // Of the direct sun: thrown back on the pot by paving or a wall, and radiated on it as heat.
+  Ranged reflected = Ranged::exactly(0.0);
+  Ranged warm_surfaces = Ranged::exactly(0.0);
   Ranged wind_share = Ranged::exactly(1.0);
   Ranged rain_share = Ranged::exactly(1.0);
   Ranged advection = Ranged::exactly(1.5);  // warm dry air drawn in, on the air term only
-  Ranged closure;  // share of the ground that pots and crowns of the group cover
+  Ranged closure = Ranged::exactly(0.0);    // share of the ground that the group covers
 
-  /// Half of the ground is covered, or more: pots stand in each other's shade.
+  /// Most of the ground is covered: pots stand in each other's shade.
   [[nodiscard]] bool is_group() const { return closure.value >= 0.5; }
+
   bool operator==(const Spot&) const = default;
 };
 
