@@ -10,6 +10,7 @@
 #include "absence_answer.hpp"
 #include "absence_options.hpp"
 #include "command.hpp"
+#include "last_days.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -21,7 +22,7 @@
 namespace wiltline::cli {
 namespace {
 
-constexpr int fewest_summers = 3;  // fewer say little of a share
+constexpr std::size_t fewest_summers = 3;  // fewer say little of a share
 
 /// Asks again, for draws, about the pots that get a row.
 void add_spreads(Asked& asked, const std::vector<PreparedWeather>& weathers,
@@ -115,14 +116,24 @@ void refuse_without_windows(const std::vector<Asked>& all, std::vector<PreparedW
 }
 
 void add_summers_note(const std::vector<Asked>& all, Report& report) {
-  int fewest = all.front().result.summers;
+  std::size_t fewest = all.front().result.lives.size();
   for (const Asked& asked : all) {
-    if (asked.windows() > 0) fewest = std::min(fewest, asked.result.summers);
+    if (asked.windows() > 0) fewest = std::min(fewest, asked.result.lives.size());
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
   report.notes.push_back(
       fmt::format("caution: {} summer{} only; a share needs more summers to mean much", fewest,
                   fewest == 1 ? "" : "s"));
+}
+
+void add_life_note(const std::vector<Asked>& all, Report& report) {
+  std::vector<LastDay> ends;
+  for (const Asked& asked : all) {
+    for (const AbsenceLife& life : asked.result.lives) {
+      ends.push_back({asked.candidates.front().name, life.last, life.ended_by});
+    }
+  }
+  if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));
 }
 
 void run_absence(const Arguments& arguments) {
@@ -168,6 +179,7 @@ void run_absence(const Arguments& arguments) {
     for (Asked& asked : all) add_spreads(asked, weathers, catalogue, options, *draws);
   }
   add_summers_note(all, report);
+  add_life_note(all, report);
   add_weather_notes(weathers, report);
   report.add_columns(absence_columns());
   report.add_columns(absence_more_columns());

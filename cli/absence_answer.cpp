@@ -43,7 +43,7 @@ std::vector<Cell> row_of(const Asked& asked, std::size_t index) {
           planting.mix.name,
           static_cast<long>(planting.plants),
           planting.spot.name,
-          static_cast<long>(asked.result.summers),
+          static_cast<long>(asked.result.lives.size()),
           pot.failed.empty() ? Cell() : Cell(to_string(pot.failed.front()))};
 }
 

@@ -74,6 +74,15 @@ constexpr std::array season_care_table{
     Column{"first_feed", text, 0, "day of the first feed; empty if none"},
 };
 
+constexpr std::array season_end_table{
+    Column{"last_day", text, 0, "last day of the account"},
+    Column{"ended_by", text, 0,
+           "why: frost (after midsummer, colder than the crop bears), mature, as told (ends), a "
+           "year old (picked all year) or record ends"},
+    Column{"harvest", text, 0,
+           "leaf: picked leaf by leaf and so kept smaller; whole: left to grow to full size"},
+};
+
 constexpr std::array ledger_care_table{
     Column{"care", text, 0,
            "what else the day calls for, joined by +: feed, frost, too-warm, poor-fruit-set, "
@@ -184,6 +193,13 @@ constexpr std::array compare_more_table{
            "most wilting days in a summer from the day on which roots have filled the pot"},
     Column{"reason", text, 0, "why it is enough or not, in words"},
     Column{"name", text, 0, "planting of the garden; empty without one"},
+};
+
+constexpr std::array compare_end_table{
+    Column{"worst_last_day", text, 0, "last day of the worst summer"},
+    Column{"worst_ended_by", text, 0,
+           "why: frost (after midsummer, colder than the crop bears), mature, as told, a year old "
+           "(picked all year) or record ends"},
 };
 
 constexpr std::array heatwave_table{
@@ -406,6 +422,9 @@ std::span<const Column> ledger_care_columns() {
 std::span<const Column> season_remedy_columns() {
   return season_remedies_table;
 }
+std::span<const Column> season_end_columns() {
+  return season_end_table;
+}
 std::span<const Column> absence_columns() {
   return absence_table;
 }
@@ -417,6 +436,9 @@ std::span<const Column> compare_columns() {
 }
 std::span<const Column> compare_more_columns() {
   return compare_more_table;
+}
+std::span<const Column> compare_end_columns() {
+  return compare_end_table;
 }
 std::span<const Column> heatwave_columns() {
   return heatwave_table;

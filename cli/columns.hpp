@@ -46,6 +46,7 @@ struct Column {
 [[nodiscard]] std::span<const Column> season_care_columns();  // appended after year and weather
 [[nodiscard]] std::span<const Column> ledger_care_columns();
 [[nodiscard]] std::span<const Column> season_remedy_columns();  // appended by --remedies
+[[nodiscard]] std::span<const Column> season_end_columns();  // appended behind all of season, sweep
 [[nodiscard]] std::span<const Column> absence_columns();
 [[nodiscard]] std::span<const Column> absence_more_columns();  // appended
 // Appended by --uncertain.
@@ -57,6 +58,7 @@ struct Column {
 [[nodiscard]] std::span<const Column> forecast_uncertain_columns();  // appended by --uncertain
 [[nodiscard]] std::span<const Column> compare_columns();
 [[nodiscard]] std::span<const Column> compare_more_columns();
+[[nodiscard]] std::span<const Column> compare_end_columns();  // appended behind all of compare
 [[nodiscard]] std::span<const Column> heatwave_columns();
 [[nodiscard]] std::span<const Column> heatwave_more_columns();
 [[nodiscard]] std::span<const Column> sweep_key_columns();  // before season_columns() from mix_l on

@@ -9,6 +9,7 @@
 
 #include "choices.hpp"
 #include "command.hpp"
+#include "last_days.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -221,6 +222,11 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
       "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
       "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
+  std::vector<LastDay> ends;
+  for (const ComparedChoice& choice : choices) {
+    ends.push_back({choice.planting->name, choice.worst.last, choice.worst.summary.ended_by});
+  }
+  say(last_days_text(ends, differ.name) + " Of each worst summer.");
   for (const std::string& note : report.notes) say(printable(note));
   say(caution_text("you water"));
   return out;
@@ -286,10 +292,13 @@ void run_compare(const Arguments& arguments) {
   report.add_columns(compare_columns());
   report.add_columns(compare_more_columns());
   if (draws) report.add_columns(choice_spread_columns());
+  report.add_columns(compare_end_columns());
   const bool weather = records.size() > 1;
   for (const ComparedChoice& choice : choices) {
     report.rows.push_back(row_of(choice, chosen.of_garden, weather));
     if (draws) add_cells(spread_of_choice(choice), report.rows.back());
+    report.rows.back().emplace_back(to_string(choice.worst.last));
+    report.rows.back().emplace_back(std::string(to_string(choice.worst.summary.ended_by)));
   }
   deliver(report, how, output, [&] {
     std::string out = table_text(choices, differ, report, weather, how.us_units);
@@ -344,7 +353,8 @@ Command compare_command() {
        "weather-samples/tolvenau.csv"}};
   command.columns = {{"Columns of CSV and JSON", compare_columns()},
                      {"Appended", compare_more_columns()},
-                     {"Appended by --uncertain", choice_spread_columns()}};
+                     {"Appended by --uncertain", choice_spread_columns()},
+                     {"Appended behind them", compare_end_columns()}};
   po::options_description own("Comparison");
   own.add_options()("routine", text_value("ROUTINE"),
                     "the watering to judge by; else daily 07:00, or each garden row's own")(

@@ -54,7 +54,7 @@ void check_starts(const Garden& garden, const std::vector<ForecastPlanting>& inp
   ProblemList problems;
   for (const ForecastPlanting& input : inputs) {
     if (input.saved) continue;
-    const auto planted = growing_since(*input.planting, options.now.date, options.growth);
+    const auto planted = growing_since(*input.planting, options.now.date, record.first(), options.growth);
     if (!planted || record.contains(*planted)) continue;
     problems.add(
         {garden.file, input.planting->line, 0,
@@ -171,7 +171,8 @@ int run_forecast_command(const Arguments& arguments) {
     if (state != saved.end()) input.saved = *state;
     const auto planted = input.saved
                              ? std::optional(input.saved->planted)
-                             : growing_since(garden.plantings[i], options.now.date, options.growth);
+                             : growing_since(garden.plantings[i], options.now.date, known.first(),
+                                             options.growth);
     if (planted) diary.put_into(input, i, *planted, counted_before);
     inputs.push_back(std::move(input));
   }

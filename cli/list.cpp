@@ -73,6 +73,21 @@ void fill_crops(const Catalogue& catalogue, Report& report) {
                                        crop.days_to_full.value,
                                        crop.depletion_fraction.value};
             });
+  // Behind the source, so that the columns before them stay where they are.
+  report.columns.push_back({"harvest", Quantity::text, 0, "what is eaten: whole, fruit, leaf, root"});
+  report.columns.push_back({"life", Quantity::text, 0,
+                            "matures: ends with its stages; lasts, declines: picked until frost"});
+  report.columns.push_back({"picked_leaf_area_m2", Quantity::number, 2,
+                            "full size where a garden says harvest leaf: picked leaf by leaf"});
+  const double picked_share = catalogue.parameters.leaf_harvest_share;
+  for (std::size_t i = 0; i < report.rows.size(); ++i) {
+    const Crop& crop = catalogue.crops.entries()[i].value;
+    std::vector<Cell>& row = report.rows[i];
+    row.emplace_back(std::string(harvest_words[static_cast<std::size_t>(crop.harvest)]));
+    row.emplace_back(std::string(life_words[static_cast<std::size_t>(crop.life)]));
+    row.push_back(crop.harvest == Harvest::leaf ? Cell(crop.leaf_area_m2.value * picked_share)
+                                                : Cell());
+  }
 }
 
 void fill_pots(const Catalogue& catalogue, Report& report) {

@@ -8,6 +8,7 @@
 
 #include "command.hpp"
 #include "season_answer.hpp"
+#include "season_cells.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
@@ -64,7 +65,7 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   std::set<std::string> cut;
   std::set<std::string> small;
   for (const Run& run : runs) {
-    if (run.result.summary.cut_by_record) cut.insert(run.result.planting->name);
+    if (run.result.summary.ended_by == EndedBy::record) cut.insert(run.result.planting->name);
     if (!run.result.summary.reached_mid_season) small.insert(run.result.planting->name);
   }
   if (!cut.empty()) {
@@ -129,6 +130,7 @@ void run_season_command(const Arguments& arguments) {
   report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
   if (with_remedies) report.add_columns(season_remedy_columns());
   if (spreads.draws) report.add_columns(season_spread_columns());
+  if (!options.ledger) report.add_columns(season_end_columns());
   for (std::size_t i = 0; i < runs.size(); ++i) {
     const Run& run = runs[i];
     if (options.ledger) {
@@ -137,6 +139,7 @@ void run_season_command(const Arguments& arguments) {
       report.rows.push_back(summary_row(run, layout));
       if (with_remedies) add_remedy_cells(run, remedies_of, report.rows.back());
       if (spreads.draws) add_cells(spreads.of_runs[i], report.rows.back());
+      add_end_cells(run.result, report.rows.back());
     }
   }
   deliver(report, how, output, [&] {
@@ -169,10 +172,12 @@ Command season_command() {
       "volume_l, "
       "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
       "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends, harvest (leaf: picked leaf "
-      "by leaf), "
+      "by leaf and so kept smaller, or whole: grows to full size, as if it were empty), "
       "hardened (raised on the dry side), pruned (days it is cut back) (US twins: _gal, _in, _ft, "
       "_lb). "
-      "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the "
+      "planted is 2024-05-10, or 05-10 for every year of the record. Without ends, crops picked over a "
+      "season go on until the first frost after midsummer that is colder than they bear, others to "
+      "maturity (life in wiltline list crops). volume_l alone scales the "
       "named "
       "pot to hold that much mix.\n"
       "\n"
@@ -216,6 +221,7 @@ Command season_command() {
        season_care_columns()},
       {"Appended by --remedies", season_remedy_columns()},
       {"Appended by --uncertain", season_spread_columns()},
+      {"Appended behind them", season_end_columns()},
       {"Columns of --ledger", ledger_columns()},
       {"Appended", ledger_care_columns()}};
   po::options_description own("Season");

@@ -7,6 +7,7 @@
 #include <set>
 #include <tuple>
 
+#include "last_days.hpp"
 #include "remedies.hpp"
 #include "season_cells.hpp"
 #include "shared_options.hpp"
@@ -80,6 +81,29 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
       text += fmt::format("{}{} {}", i == 0 ? "" : ", ", worst[i].first, worst[i].second);
     }
     sentences.push_back(text + ".");
+  }
+  return sentences;
+}
+
+/// When the seasons end and why, where the garden does not say so itself; and who is kept small.
+std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
+  std::vector<std::string> sentences;
+  std::vector<LastDay> ends;
+  std::vector<std::string> picked;
+  for (const Run& run : runs) {
+    const Planting& planting = *run.result.planting;
+    const EndedBy reason = run.result.summary.ended_by;
+    if (reason != EndedBy::told) ends.push_back({planting.name, run.result.last, reason});
+    if (!planting.leaf_by_leaf) continue;
+    std::string name = printable(planting.name);
+    if (std::find(picked.begin(), picked.end(), name) == picked.end()) {
+      picked.push_back(std::move(name));
+    }
+  }
+  if (!ends.empty()) sentences.push_back(last_days_text(ends, true));
+  if (!picked.empty()) {
+    sentences.push_back(fmt::format("Picked leaf by leaf, and so kept smaller than full size: {}.",
+                                    fmt::join(picked, ", ")));
   }
   return sentences;
 }
@@ -203,6 +227,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
   say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
+  for (const std::string& sentence : life_sentences(runs)) say(sentence);
   for (const std::string& sentence : care_sentences(runs)) say(sentence);
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
       "small "

@@ -33,4 +33,10 @@ void add_care_cells(const SeasonSummary& s, std::vector<Cell>& row) {
       row);
 }
 
+void add_end_cells(const SeasonResult& season, std::vector<Cell>& row) {
+  add({to_string(season.last), std::string(to_string(season.summary.ended_by)),
+       std::string(season.planting->leaf_by_leaf ? "leaf" : "whole")},
+      row);
+}
+
 }  // namespace wiltline::cli

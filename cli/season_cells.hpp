@@ -12,5 +12,7 @@ namespace wiltline::cli {
 void add_summary_cells(const SeasonSummary& summary, std::vector<Cell>& row);
 /// Under season_care_columns().
 void add_care_cells(const SeasonSummary& summary, std::vector<Cell>& row);
+/// Under season_end_columns().
+void add_end_cells(const SeasonResult& season, std::vector<Cell>& row);
 
 }  // namespace wiltline::cli

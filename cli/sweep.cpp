@@ -146,8 +146,9 @@ std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& 
     add_summary_cells(season.summary, row);
     add_care_cells(season.summary, row);
     row.emplace_back(static_cast<long>(season.summary.days));
-    row.emplace_back(season.summary.cut_by_record ? "yes" : "no");
+    row.emplace_back(season.summary.ended_by == EndedBy::record ? "yes" : "no");
     row.emplace_back(current.estimated());
+    add_end_cells(season, row);
     text += csv_row(row, sweep.columns);
   }
   return text;

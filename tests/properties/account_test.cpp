@@ -28,6 +28,10 @@ Site random_site(Random& random) {
   return site_at(random.uniform(-60.0, 60.0), random.uniform(0.0, 2500.0));
 }
 
+bool south(const WeatherRecord& record) {
+  return record.site().latitude_deg < 0.0;
+}
+
 /// A run's day by its routine, drying in pieces: with a stop at a random moment before and after
 /// each visit.
 DayResult day_with_stops(Random& random, const PotParameters& pot, const PotState& state,
@@ -61,12 +65,12 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
     PreparedWeather weather(record, {});
     for (const Planting& planting : random_garden(random, catalogue(), 20, "2022-")) {
       CAPTURE(planting.name);
-      PlantingRun run(planting, std::get<Date>(planting.planted), model(), GrowthClock::stage_days);
+      PlantingRun run(planting, std::get<Date>(planting.planted), south(record), model(),
+                      GrowthClock::stage_days);
       const PotParameters& pot = run.pot();
       const double driest_l = pot.refilled_l - pot.air_dry_l;
       const double rounding_l = 1e-12 * (pot.refilled_l + pot.surplus_store_l);
-      const Date last = std::min(run.last_day(record.last()), record.last());
-      while (run.date() <= last && !run.finished()) {
+      while (run.date() <= record.last() && !run.finished()) {
         const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(run.date())];
         const DayForcing forcing = run.begin_day(spot);
         std::vector<Visit> visits;
@@ -109,10 +113,9 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
     for (const Planting& planting : garden) {
       CAPTURE(planting.name);
       const Date planted = std::get<Date>(planting.planted);
-      PlantingRun whole(planting, planted, model(), growth);
+      PlantingRun whole(planting, planted, south(record), model(), growth);
       PlantingRun stopped = whole;
-      const Date last = std::min(whole.last_day(record.last()), record.last());
-      while (whole.date() <= last && !whole.finished()) {
+      while (whole.date() <= record.last() && !whole.finished()) {
         if (random.chance(0.1)) {
           const SavedPlanting saved{.name = planting.name,
                                     .planted = planted,
@@ -124,7 +127,7 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
               read_state({"state.csv", state_csv({&saved, 1})}, model(),
                          {garden, growth, record.first(), record.last()});
           REQUIRE(read.size() == 1);
-          stopped = PlantingRun(planting, planted, model(), growth);
+          stopped = PlantingRun(planting, planted, south(record), model(), growth);
           stopped.resume(read.front().run);
           ++stops;
         }
@@ -154,12 +157,11 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
       // A check decides by a comparison, which the last bit may tip.
       if (!at_fixed_visits(planting.routine)) continue;
       CAPTURE(planting.name);
-      PlantingRun whole(planting, std::get<Date>(planting.planted), model(),
+      PlantingRun whole(planting, std::get<Date>(planting.planted), south(record), model(),
                         GrowthClock::stage_days);
       PlantingRun pieces = whole;
       const double tolerance_l = 1e-12 * whole.pot().refilled_l;
-      const Date last = std::min(whole.last_day(record.last()), record.last());
-      while (whole.date() <= last && !whole.finished()) {
+      while (whole.date() <= record.last() && !whole.finished()) {
         const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
         const DayForcing forcing = whole.begin_day(spot);
         (void)pieces.begin_day(spot);

@@ -139,7 +139,7 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
       run(one_row("radish", "window box 10 l,potting mix,8,2022-04-10,patio,daily 07:00"), record);
   CHECK((by_crop.last - by_crop.first).count() + 1 ==
         std::lround(catalogue().crops.find("radish")->season_days()));
-  CHECK_FALSE(by_crop.summary.cut_by_record);
+  CHECK(by_crop.summary.ended_by == EndedBy::mature);
 
   const SeasonResult by_row =
       run(one_row("tomato", "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00", ",ends",
@@ -151,7 +151,7 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
   const SeasonResult cut =
       run(one_row("tomato", "nursery 37 l,potting mix,1,2024-11-01,patio,daily 07:00"), record);
   CHECK(cut.last == record.last());
-  CHECK(cut.summary.cut_by_record);
+  CHECK(cut.summary.ended_by == EndedBy::record);
 }
 
 TEST_CASE("season: an end on 29 February is the end of February in a common year") {

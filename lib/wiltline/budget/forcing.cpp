@@ -58,6 +58,7 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
       std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
   day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share;
   day.mean_temperature_c = open.temperature_c;
+  day.tmin_c = weather.tmin_c;
   day.curve = DemandCurve(open.daylight_h, shift_h, model.night_share, model.demand_delay_h);
   return day;
 }
@@ -85,7 +86,7 @@ CropSetting crop_setting(const Planting& planting, const ModelParameters& model)
                     .ceiling = model.ceiling,
                     .diffuse_area_factor = model.diffuse_area_factor,
                     .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg)},
-          .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
+          .largest_leaf_share = planting.leaf_by_leaf ? model.leaf_harvest_share : 1.0,
           .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
           .first_leaf_share = std::min(
               most_of_full, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};

@@ -23,6 +23,7 @@ struct SpotDay {
   double rh_min_pct = 0.0;
   double rain_mm = 0.0;  // that falls on the spot; unknown rain counts as none
   double mean_temperature_c = 0.0;
+  double tmin_c = 0.0;
   DemandCurve curve{12.0, 0.0, 0.0, 0.0};
 
   /// ET0 at the spot, never below zero: dew does not water a pot.

@@ -198,14 +198,14 @@ void read_crop(TableReader& t, NamedTable<Crop>& crops) {
   c.days_to_full = t.ranged("days_to_full", "", 1.0, 1000.0);
   c.mid_days = t.number("mid_days", 0.0, 1000.0);
   c.late_days = t.number("late_days", 0.0, 1000.0);
+  c.life = static_cast<Life>(t.choice("life", life_words));
   c.base_temperature_c = t.number("base_temp_c", -10.0, 30.0);
   c.upper_temperature_c = t.number("upper_temp_c", 0.0, 50.0);
   c.degree_days_to_full = t.number("degree_days_to_full", 1.0, 1e5);
   c.depletion_fraction = t.ranged("depletion_fraction", "", 0.05, 0.95);
   c.root_ball_l = t.number("root_ball_l", 1e-3, 500.0);
   c.capture_factor = t.number("capture_factor", 0.0, 10.0);
-  c.harvest = static_cast<Harvest>(
-      t.choice("harvest", std::array<std::string_view, 4>{"whole", "fruit", "leaf", "root"}));
+  c.harvest = static_cast<Harvest>(t.choice("harvest", harvest_words));
   c.best_low_c = t.maybe_number("best_low_c", -10.0, 50.0);
   c.best_high_c = t.maybe_number("best_high_c", -10.0, 50.0);
   c.heat_limit_c = t.maybe_number("heat_limit_c", 0.0, 60.0);

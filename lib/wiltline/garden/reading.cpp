@@ -92,6 +92,7 @@ class Reader {
                       .routine = *routine,
                       .mulch = given.mulch,
                       .hardened = given.hardened,
+                      .leaf_by_leaf = given.leaf_by_leaf,
                       .pruned = given.pruned,
                       .saucer_l = given.saucer_l.value_or(0.0),
                       .threshold_fraction = given.threshold_fraction,
@@ -108,7 +109,7 @@ class Reader {
     bool mulch = false;
     bool hardened = false;
     std::vector<PlantingDay> pruned;
-    std::optional<Harvest> harvest;
+    bool leaf_by_leaf = false;
     std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
         canopy_height_m, root_ball_l, threshold_fraction, tare_kg;
   };
@@ -120,7 +121,7 @@ class Reader {
     given.mulch = yes_no("mulch");
     given.hardened = yes_no("hardened");
     given.pruned = days_list("pruned");
-    given.harvest = read_harvest();
+    given.leaf_by_leaf = read_harvest();
     given.volume_l = number(volume_, 0.005, 5000.0, "0.005 to 5000 litres");
     given.height_cm = number(height_, 1.0, 500.0, "1 to 500 cm");
     given.top_cm = number(top_diameter_, 1.0, 500.0, "1 to 500 cm");
@@ -216,14 +217,15 @@ class Reader {
     return value;
   }
 
-  std::optional<Harvest> read_harvest() {
-    if (!table_.column("harvest") || cell("harvest").empty()) return std::nullopt;
+  /// True if picked leaf by leaf.
+  bool read_harvest() {
+    if (!table_.column("harvest")) return false;
     const std::string_view how = cell("harvest");
-    if (how == "leaf") return Harvest::leaf;
-    if (how == "whole") return Harvest::whole;
+    if (how == "leaf") return true;
+    if (how.empty() || how == "whole") return false;
     complain("harvest", fmt::format("{} in harvest", in_quotes(how)),
-             "leaf (picked leaf by leaf), whole or nothing");
-    return std::nullopt;
+             "leaf (picked leaf by leaf), whole (grows to full size) or nothing (the same)");
+    return false;
   }
 
   /// Days separated by spaces.
@@ -315,7 +317,6 @@ class Reader {
     if (const auto height = given.canopy_height_m) {
       crop.crown_height_m = {*height, *height, *height};
     }
-    if (given.harvest) crop.harvest = *given.harvest;
     if (const auto ball = given.root_ball_l) {
       crop.root_ball_l = *ball;
     }

@@ -15,6 +15,7 @@ struct Season {
   std::vector<CropDay> crop{};        // from `planted` on
   std::vector<double> leave_at{};     // x at the leave hour
   std::vector<double> return_at{};    // x at the hour of return
+  AbsenceLife life{};
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
 };
 
@@ -23,7 +24,10 @@ Season season_of(const Planting& planting, Date planted, PreparedWeather& weathe
   const std::vector<SpotDay>& days = weather.at(planting.spot, model);
   const WeatherRecord& record = weather.record();
   Season season{.planted = planted};
-  season.crop = crop_days(planting, planted, record, days, model, options.growth);
+  CropLife life = crop_life(planting, planted, record, days, model, options.growth);
+  season.crop = std::move(life.days);
+  season.life = {planted, planted + std::chrono::days(static_cast<int>(season.crop.size()) - 1),
+                 life.ended_by};
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
     if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
@@ -264,7 +268,7 @@ AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWe
   for (PreparedWeather& weather : weathers) {
     for (const Date planted : planting_dates(candidates.front(), weather.record())) {
       seasons.push_back(season_of(candidates.front(), planted, weather, model, options));
-      result.summers += seasons.back().starts.empty() ? 0 : 1;
+      if (!seasons.back().starts.empty()) result.lives.push_back(seasons.back().life);
     }
   }
   std::vector<PotDay> days;  // kept for its memory

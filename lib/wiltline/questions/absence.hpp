@@ -48,10 +48,17 @@ struct AbsencePot {
   [[nodiscard]] double share() const;
 };
 
+/// The days within which a planting's windows lie.
+struct AbsenceLife {
+  Date planted{};
+  Date last{};
+  EndedBy ended_by = EndedBy::record;
+};
+
 struct AbsenceResult {
   std::vector<AbsencePot> pots;         // in the order of the candidates
   std::optional<std::size_t> smallest;  // the least mix among those with the share asked
-  int summers = 0;                      // plantings (years and records) that had a window
+  std::vector<AbsenceLife> lives;  // of the plantings (years and records) that had a window
 };
 
 /// True if a pot passed at least this share of its windows, and had any.

@@ -52,7 +52,7 @@ class PlantingForecaster {
 
   /// `futures`: record indices of the days after the known ones, a list for each member. `last`:
   /// the last day that has weather.
-  /// Empty if the planting has outgrown its last stage by now.
+  /// Empty if the planting has ended by now.
   std::optional<PlantingForecast> run(const std::vector<std::vector<std::size_t>>& futures,
                                       Date last) const {
     const Planting& planting = *input_.planting;
@@ -94,7 +94,8 @@ class PlantingForecaster {
 
  private:
   [[nodiscard]] PlantingRun begin(const Planting& planting, const ModelParameters& model) const {
-    PlantingRun run(planting, planted_, model, options_.growth);
+    PlantingRun run(planting, planted_, weather_.record().site().latitude_deg < 0.0, model,
+                    options_.growth);
     if (!input_.saved) return run;
     RunState saved = input_.saved->run;
     if (&planting != input_.planting) {
@@ -194,17 +195,21 @@ auto urgency(const PlantingForecast& pot) {
 
 }  // namespace
 
-std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClock growth) {
+std::optional<Date> growing_since(const Planting& planting, Date date, Date weather_first,
+                                  GrowthClock growth) {
   const auto stands = [&](Date planted) {
-    return planted <= date && end_of_planting(planting, planted, date, growth) >= date;
+    return planted <= date && latest_day(planting, planted, growth).value_or(date) >= date;
   };
+  const bool until_frost = !planting.ends && planting.crop.life != Life::matures;
   if (const auto* planted = std::get_if<Date>(&planting.planted)) {
     return stands(*planted) ? std::optional(*planted) : std::nullopt;
   }
   const MonthDay day = std::get<MonthDay>(planting.planted);
   for (const int year : {year_of(date), year_of(date) - 1}) {
     const auto planted = day.in_year(year);
-    if (planted && stands(*planted)) return planted;
+    if (!planted || !stands(*planted)) continue;
+    if (until_frost && year != year_of(date) && *planted < weather_first) continue;
+    return planted;
   }
   return std::nullopt;
 }
@@ -218,11 +223,8 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
     planted.push_back(one.saved ? std::optional(one.saved->planted)
-                                : growing_since(*one.planting, options.now.date, options.growth));
-    if (planted.back() && end_of_planting(*one.planting, *planted.back(), options.now.date,
-                                          options.growth) < options.now.date) {
-      planted.back().reset();
-    }
+                                : growing_since(*one.planting, options.now.date,
+                                                weather.record().first(), options.growth));
     if (!planted.back()) continue;
     const auto visit = next_visit(one.planting->routine, *planted.back(), options.now);
     if (visit) wanted = std::max(wanted, std::min(visit->date, furthest));

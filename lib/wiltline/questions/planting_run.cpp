@@ -4,19 +4,15 @@
 
 namespace wiltline {
 
-PlantingRun::PlantingRun(const Planting& planting, Date planted, const ModelParameters& model,
-                         GrowthClock growth)
+PlantingRun::PlantingRun(const Planting& planting, Date planted, bool south,
+                         const ModelParameters& model, GrowthClock growth)
     : model_(model),
       setting_(planting_setting(planting, build_pot(planting, model), model)),
       planted_(planted),
-      growth_(growth),
+      end_(planting, planted, south, model, growth),
       development_(planting.crop, growth, setting_.crop.first_leaf_share) {
   state_.date = planted;
   state_.pot.rooted_share = setting_.pot.initial_rooted_share;  // refilled, a mulch still dry
-}
-
-Date PlantingRun::last_day(Date far) const {
-  return end_of_planting(planting(), planted_, far, growth_);
 }
 
 RunState PlantingRun::state() const {
@@ -28,10 +24,7 @@ RunState PlantingRun::state() const {
 void PlantingRun::resume(const RunState& state) {
   state_ = state;
   development_.resume(state.development);
-}
-
-bool PlantingRun::finished() const {
-  return !planting().ends && development_.finished();
+  finished_ = end_.latest() && state.date > *end_.latest();
 }
 
 DayForcing PlantingRun::begin_day(const SpotDay& day) {
@@ -62,6 +55,7 @@ void PlantingRun::end_day(const DayResult& result, const SpotDay& day) {
   state_.drained_yesterday_l = result.drained_l;
   state_.pot = result.state;
   development_.next_day(day.mean_temperature_c);
+  finished_ = finished_ || end_.on(state_.date, day.tmin_c, development_).has_value();
   state_.date += std::chrono::days(1);
 }
 

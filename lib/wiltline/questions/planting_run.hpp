@@ -7,6 +7,7 @@
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/garden/planting.hpp"
 #include "wiltline/questions/care.hpp"
+#include "wiltline/questions/planting_end.hpp"
 
 namespace wiltline {
 
@@ -24,23 +25,21 @@ struct RunState {
 /// Copies go on independently of each other. The planting must outlive the run.
 class PlantingRun {
  public:
-  PlantingRun(const Planting& planting, Date planted, const ModelParameters& model,
+  /// `south`: of the equator.
+  PlantingRun(const Planting& planting, Date planted, bool south, const ModelParameters& model,
               GrowthClock growth);
 
   [[nodiscard]] const Planting& planting() const { return *setting_.planting; }
   [[nodiscard]] Date planted() const { return planted_; }
   [[nodiscard]] const PotParameters& pot() const { return setting_.pot; }
-  /// The last day of the planting; `far` if only its growth ends it.
-  [[nodiscard]] Date last_day(Date far) const;
-
   [[nodiscard]] RunState state() const;
   /// Goes on from a state that a run of the same planting, model and clock had.
   void resume(const RunState& state);
 
   [[nodiscard]] Date date() const { return state_.date; }
   [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
-  /// True once a planting without an end of its own has outgrown its last stage.
-  [[nodiscard]] bool finished() const;
+  /// True once the planting's last day is over.
+  [[nodiscard]] bool finished() const { return finished_; }
 
   /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
   [[nodiscard]] DayForcing begin_day(const SpotDay& day);
@@ -60,7 +59,8 @@ class PlantingRun {
   ModelParameters model_;
   PlantingSetting setting_;
   Date planted_;
-  GrowthClock growth_;
+  PlantingEnd end_;
+  bool finished_ = false;
   Development development_;
   RunState state_;  // its development is kept in development_
 };

@@ -65,7 +65,7 @@ SeasonResult empty_season(const PlantingSetting& setting, const Course& course) 
   summary.litres_per_plant = setting.pot.mix_l / setting.planting->plants;
   summary.size_factor = setting.size_factor;
   summary.days = static_cast<int>(course.days.size());
-  summary.cut_by_record = course.cut_by_record;
+  summary.ended_by = course.ended_by;
   return result;
 }
 

@@ -11,6 +11,7 @@
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/budget/instruction_set.hpp"
 #include "wiltline/garden/catalogue.hpp"
+#include "wiltline/questions/planting_end.hpp"
 
 namespace wiltline {
 
@@ -89,7 +90,7 @@ struct SeasonSummary {
   double peak_use_full_size_l_day = 0.0;  // the same if the plant reached full size
   CareDays care;
   std::optional<Date> first_feed;
-  bool cut_by_record = false;  // the weather ended before the crop did
+  EndedBy ended_by = EndedBy::record;  // of its last day
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
 
