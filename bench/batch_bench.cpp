@@ -8,8 +8,8 @@
 
 #include "inputs.hpp"
 #include "support/random.hpp"
+#include "wiltline/account/season_lanes.hpp"
 #include "wiltline/questions/season.hpp"
-#include "wiltline/questions/season_lanes.hpp"
 
 namespace wiltline {
 namespace {

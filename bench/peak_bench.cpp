@@ -5,7 +5,7 @@
 #include <array>
 #include <string>
 
-#include "wiltline/budget/batch.hpp"
+#include "wiltline/budget/batch/pot_chunk.hpp"
 
 namespace wiltline {
 namespace {

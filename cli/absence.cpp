@@ -25,7 +25,7 @@ namespace {
 constexpr std::size_t fewest_summers = 3;  // fewer say little of a share
 
 /// Asks again, for draws, about the pots that get a row.
-void add_spreads(Asked& asked, const std::vector<PreparedWeather>& weathers,
+void add_spreads(AbsenceAnswer& asked, const std::vector<PreparedWeather>& weathers,
                  const Catalogue& catalogue, const AbsenceOptions& options,
                  const DrawOptions& draws) {
   std::vector<Planting> shown;
@@ -34,10 +34,10 @@ void add_spreads(Asked& asked, const std::vector<PreparedWeather>& weathers,
 }
 
 /// One planting's candidates, run. `own`: of a garden.
-Asked ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
-          std::vector<PreparedWeather>& weathers, const ModelParameters& model,
-          const AbsenceOptions& options) {
-  Asked asked;
+AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
+                  std::vector<PreparedWeather>& weathers, const ModelParameters& model,
+                  const AbsenceOptions& options) {
+  AbsenceAnswer asked;
   if (own) {
     asked.own = &planting;
     asked.candidates.push_back(planting);
@@ -77,7 +77,7 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
-[[noreturn]] void refuse(const Asked& asked, std::vector<PreparedWeather>& weathers,
+[[noreturn]] void refuse(const AbsenceAnswer& asked, std::vector<PreparedWeather>& weathers,
                          const ModelParameters& model, const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = weathers.front().record();
@@ -101,11 +101,11 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       away_text(options.away_h), months_text(options), weather, life));
 }
 
-void refuse_without_windows(const std::vector<Asked>& all, std::vector<PreparedWeather>& weathers,
-                            const ModelParameters& model, const AbsenceOptions& options,
-                            Report& report) {
+void refuse_without_windows(const std::vector<AbsenceAnswer>& all,
+                            std::vector<PreparedWeather>& weathers, const ModelParameters& model,
+                            const AbsenceOptions& options, Report& report) {
   std::vector<std::string> without;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
   }
   if (without.size() == all.size()) refuse(all.front(), weathers, model, options);
@@ -115,9 +115,9 @@ void refuse_without_windows(const std::vector<Asked>& all, std::vector<PreparedW
   }
 }
 
-void add_summers_note(const std::vector<Asked>& all, Report& report) {
+void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   std::size_t fewest = all.front().result.lives.size();
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     if (asked.windows() > 0) fewest = std::min(fewest, asked.result.lives.size());
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
@@ -126,9 +126,9 @@ void add_summers_note(const std::vector<Asked>& all, Report& report) {
                   fewest == 1 ? "" : "s"));
 }
 
-void add_life_note(const std::vector<Asked>& all, Report& report) {
+void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   std::vector<LastDay> ends;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     for (const AbsenceLife& life : asked.result.lives) {
       ends.push_back({asked.candidates.front().name, life.last, life.ended_by});
     }
@@ -166,7 +166,7 @@ void run_absence(const Arguments& arguments) {
     check_planted(garden.plantings.front(), weathers);
   }
 
-  std::vector<Asked> all;
+  std::vector<AbsenceAnswer> all;
   for (const Planting& planting : garden.plantings) {
     all.push_back(ask(planting, of_garden, pots, weathers, model, options));
     if (of_garden && how.format == Format::table) {
@@ -176,7 +176,7 @@ void run_absence(const Arguments& arguments) {
   }
   refuse_without_windows(all, weathers, model, options, report);
   if (draws) {
-    for (Asked& asked : all) add_spreads(asked, weathers, catalogue, options, *draws);
+    for (AbsenceAnswer& asked : all) add_spreads(asked, weathers, catalogue, options, *draws);
   }
   add_summers_note(all, report);
   add_life_note(all, report);
@@ -184,7 +184,7 @@ void run_absence(const Arguments& arguments) {
   report.add_columns(absence_columns());
   report.add_columns(absence_more_columns());
   if (draws) report.add_columns(absence_spread_columns());
-  for (const Asked& asked : all) add_rows(asked, report);
+  for (const AbsenceAnswer& asked : all) add_rows(asked, report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +

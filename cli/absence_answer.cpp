@@ -27,7 +27,7 @@ std::string_view passed_words(Line line) {
   }
 }
 
-std::vector<Cell> row_of(const Asked& asked, std::size_t index) {
+std::vector<Cell> row_of(const AbsenceAnswer& asked, std::size_t index) {
   const AbsencePot& pot = asked.result.pots[index];
   const Planting& planting = *pot.planting;
   const bool own = asked.own != nullptr && index == 0;
@@ -106,7 +106,7 @@ std::string size_caution(const AbsencePot& pot, bool us) {
                      printable(planting.crop.name));
 }
 
-void say_answer(const Asked& asked, const AbsenceOptions& options, bool us,
+void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us,
                 const std::function<void(const std::string&)>& say) {
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
@@ -137,14 +137,14 @@ std::string away_text(double away_h) {
   return text;
 }
 
-void add_rows(const Asked& asked, Report& report) {
+void add_rows(const AbsenceAnswer& asked, Report& report) {
   for (std::size_t k = 0; k < asked.shown.size(); ++k) {
     report.rows.push_back(row_of(asked, asked.shown[k]));
     if (!asked.spreads.empty()) add_cells(asked.spreads[k], report.rows.back());
   }
 }
 
-std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, bool us) {
+std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
   std::string out = heading(options) + '\n';
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
@@ -172,7 +172,8 @@ std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, boo
   return out;
 }
 
-std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& options, bool us) {
+std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
+                        bool us) {
   std::string out = heading(options) + "\n\n";
   TextTable table({{"\nplanting", true},
                    {"\npot", true},
@@ -182,7 +183,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                    {"smallest\nthat would do", true},
                    {fmt::format("\nmix, {}", unit_text(Quantity::litres, us))},
                    {"windows\npassed"}});
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     const AbsencePot* const best = asked.smallest();
     const auto litres = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
@@ -197,7 +198,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   out += table.text() + '\n';
   const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
   std::vector<std::string> small;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot* const best = asked.smallest();
     if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
   }
@@ -206,7 +207,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                     fmt::join(small, ", ")));
   }
   bool others = false;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0) continue;
     if (passes(own, options.share)) {
@@ -223,7 +224,7 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
                     share_asked_text(options.share), passed_words(options.line)));
   }
   bool any = false;
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0 || passes(own, options.share)) continue;
     if (!any) {
@@ -235,10 +236,10 @@ std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& opt
   return out;
 }
 
-std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
+std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                          const DrawOptions& draws) {
   std::string out = '\n' + wrapped(draws_text(draws), 100, 2) + '\n';
-  for (const Asked& asked : all) {
+  for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
       const std::size_t place = asked.shown[k];
       const bool own = asked.own != nullptr;

@@ -12,7 +12,7 @@
 namespace wiltline::cli {
 
 /// A question asked: a planting, the pots it was tried in and what came of it.
-struct Asked {
+struct AbsenceAnswer {
   const Planting* own = nullptr;     // of a garden, with its own pot; else null
   std::vector<Planting> candidates;  // the own pot first, if there is one
   AbsenceResult result;
@@ -31,16 +31,17 @@ struct Asked {
 
 /// A row for every pot shown, under absence_columns(), absence_more_columns() and, with draws,
 /// absence_spread_columns().
-void add_rows(const Asked& asked, Report& report);
+void add_rows(const AbsenceAnswer& asked, Report& report);
 
 /// The answer for one crop in many pots, or for the plantings of a garden; without the notes.
-[[nodiscard]] std::string one_crop_text(const Asked& asked, const AbsenceOptions& options, bool us);
-[[nodiscard]] std::string garden_text(const std::vector<Asked>& all, const AbsenceOptions& options,
-                                      bool us);
+[[nodiscard]] std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options,
+                                        bool us);
+[[nodiscard]] std::string garden_text(const std::vector<AbsenceAnswer>& all,
+                                      const AbsenceOptions& options, bool us);
 /// How sure: of the own pots of a garden; else of the smallest pot that would do, or of all if
 /// there is none.
-[[nodiscard]] std::string spreads_text(const std::vector<Asked>& all, const AbsenceOptions& options,
-                                       const DrawOptions& draws);
+[[nodiscard]] std::string spreads_text(const std::vector<AbsenceAnswer>& all,
+                                       const AbsenceOptions& options, const DrawOptions& draws);
 /// What holds for every answer, and the notes.
 [[nodiscard]] std::string closing(const AbsenceOptions& options, const Report& report);
 

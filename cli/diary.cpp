@@ -8,7 +8,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/budget/measured.hpp"
+#include "wiltline/budget/state_correction.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -45,7 +45,7 @@ std::optional<double> kilograms(std::string_view text) {
 }  // namespace
 
 Diary::Diary(const Garden& garden, const Instant& now)
-    : garden_(garden), now_(now), doings_(garden.plantings.size()) {}
+    : garden_(garden), now_(now), events_(garden.plantings.size()) {}
 
 void Diary::add_watered(const Arguments& arguments) {
   for (const std::string& text : arguments.texts("watered")) {
@@ -65,11 +65,11 @@ void Diary::add_watered(const Arguments& arguments) {
       }
       when = *parsed;
     }
-    const Doing doing{when, DoingKind::watered, std::nullopt};
+    const PotEvent event{when, PotEventKind::watered, std::nullopt};
     if (name == "all") {
-      for (auto& list : doings_) list.push_back(doing);
+      for (auto& list : events_) list.push_back(event);
     } else {
-      doings_[named(garden_, "watered", name)].push_back(doing);
+      events_[named(garden_, "watered", name)].push_back(event);
     }
   }
 }
@@ -85,7 +85,7 @@ void Diary::add_weights(const Arguments& arguments) {
     }
     const std::size_t i = named(garden_, "weight", name);
     check_weight(garden_.plantings[i], *kg);
-    add_once(i, "weight", {now_, DoingKind::weighed, kg});
+    add_once(i, "weight", {now_, PotEventKind::weighed, kg});
   }
 }
 
@@ -98,42 +98,14 @@ void Diary::add_tops(const Arguments& arguments) {
     }
     const std::size_t i = named(garden_, "top", name);
     add_once(i, "top",
-             {now_, *how == "dry" ? DoingKind::top_felt_dry : DoingKind::top_felt_moist, {}});
+             {now_, *how == "dry" ? PotEventKind::top_felt_dry : PotEventKind::top_felt_moist, {}});
   }
 }
 
 void Diary::add_log(const std::vector<LogEntry>& entries) {
   for (const LogEntry& entry : entries) {
-    doings_[named(garden_, "log", entry.name)].push_back(entry.doing);
+    events_[named(garden_, "log", entry.name)].push_back(entry.event);
   }
-}
-
-void Diary::put_into(ForecastPlanting& input, std::size_t i, Date planted,
-                     int& counted_before) const {
-  std::vector<Doing> doings;
-  std::optional<Instant> log_from;
-  if (input.saved) {
-    doings = input.saved->doings;
-    log_from = input.saved->log_from;
-  }
-  for (const Doing& doing : doings_[i]) {
-    if (doing.when.date < planted) continue;  // of an earlier planting
-    if (doing.kind == DoingKind::watered && (!log_from || doing.when < *log_from)) {
-      log_from = doing.when;
-    }
-    if (input.saved && doing.when.date < input.saved->run.date) {
-      ++counted_before;
-      continue;
-    }
-    doings.push_back(doing);
-  }
-  std::stable_sort(doings.begin(), doings.end(), [](const Doing& a, const Doing& b) {
-    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-  });
-  // The log of today holds what the state of yesterday knew.
-  doings.erase(std::unique(doings.begin(), doings.end()), doings.end());
-  input.doings = std::move(doings);
-  input.log_from = log_from;
 }
 
 void Diary::check_weight(const Planting& planting, double kg) const {
@@ -156,15 +128,15 @@ void Diary::check_weight(const Planting& planting, double kg) const {
   }
 }
 
-void Diary::add_once(std::size_t i, const char* option, const Doing& doing) {
-  const bool is_weight = doing.kind == DoingKind::weighed;
-  for (const Doing& known : doings_[i]) {
-    const bool known_is_weight = known.kind == DoingKind::weighed;
-    if (known.kind == DoingKind::watered || known_is_weight != is_weight) continue;
+void Diary::add_once(std::size_t i, const char* option, const PotEvent& event) {
+  const bool is_weight = event.kind == PotEventKind::weighed;
+  for (const PotEvent& known : events_[i]) {
+    const bool known_is_weight = known.kind == PotEventKind::weighed;
+    if (known.kind == PotEventKind::watered || known_is_weight != is_weight) continue;
     throw RequestError(fmt::format("--{}: found {} a second time; expected it once", option,
                                    in_quotes(garden_.plantings[i].name)));
   }
-  doings_[i].push_back(doing);
+  events_[i].push_back(event);
 }
 
 }  // namespace wiltline::cli

@@ -19,17 +19,16 @@ class Diary {
   void add_tops(const Arguments& arguments);     // --top
   void add_log(const std::vector<LogEntry>& entries);
 
-  /// The doings that still count for a planting, with what a saved state knew already;
-  /// `counted_before` grows by those that are in that state.
-  void put_into(ForecastPlanting& input, std::size_t i, Date planted, int& counted_before) const;
+  /// Of a planting, in no order.
+  [[nodiscard]] const std::vector<PotEvent>& events(std::size_t i) const { return events_[i]; }
 
  private:
   void check_weight(const Planting& planting, double kg) const;
-  void add_once(std::size_t i, const char* option, const Doing& doing);
+  void add_once(std::size_t i, const char* option, const PotEvent& event);
 
   const Garden& garden_;
   Instant now_;
-  std::vector<std::vector<Doing>> doings_;
+  std::vector<std::vector<PotEvent>> events_;
 };
 
 }  // namespace wiltline::cli

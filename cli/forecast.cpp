@@ -54,7 +54,8 @@ void check_starts(const Garden& garden, const std::vector<ForecastPlanting>& inp
   ProblemList problems;
   for (const ForecastPlanting& input : inputs) {
     if (input.saved) continue;
-    const auto planted = growing_since(*input.planting, options.now.date, record.first(), options.growth);
+    const auto planted =
+        growing_since(*input.planting, options.now.date, record.first(), options.growth);
     if (!planted || record.contains(*planted)) continue;
     problems.add(
         {garden.file, input.planting->line, 0,
@@ -76,8 +77,10 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   std::size_t logged = 0;
   bool weighed = false;
   for (const ForecastPlanting& input : inputs) {
-    if (input.log_from) ++logged;
-    for (const Doing& doing : input.doings) weighed = weighed || doing.kind == DoingKind::weighed;
+    if (input.log.complete_from) ++logged;
+    for (const PotEvent& event : input.log.events) {
+      weighed = weighed || event.kind == PotEventKind::weighed;
+    }
   }
   report.notes.push_back(
       logged == 0
@@ -163,17 +166,19 @@ int run_forecast_command(const Arguments& arguments) {
   std::vector<ForecastPlanting> inputs;
   int counted_before = 0;
   for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
-    ForecastPlanting input{
-        .planting = &garden.plantings[i], .doings = {}, .log_from = {}, .saved = {}};
+    ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
     const auto state = std::find_if(saved.begin(), saved.end(), [&](const SavedPlanting& one) {
       return one.name == garden.plantings[i].name;
     });
     if (state != saved.end()) input.saved = *state;
-    const auto planted = input.saved
-                             ? std::optional(input.saved->planted)
-                             : growing_since(garden.plantings[i], options.now.date, known.first(),
-                                             options.growth);
-    if (planted) diary.put_into(input, i, *planted, counted_before);
+    const auto planted = input.saved ? std::optional(input.saved->planted)
+                                     : growing_since(garden.plantings[i], options.now.date,
+                                                     known.first(), options.growth);
+    if (planted) {
+      MergedLog merged = merge_log(diary.events(i), *planted, input.saved);
+      input.log = std::move(merged.log);
+      counted_before += merged.counted_before;
+    }
     inputs.push_back(std::move(input));
   }
   check_starts(garden, inputs, known, options);

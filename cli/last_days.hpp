@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "wiltline/questions/planting_end.hpp"
+#include "wiltline/account/planting_end.hpp"
 
 namespace wiltline::cli {
 

@@ -74,7 +74,8 @@ void fill_crops(const Catalogue& catalogue, Report& report) {
                                        crop.depletion_fraction.value};
             });
   // Behind the source, so that the columns before them stay where they are.
-  report.columns.push_back({"harvest", Quantity::text, 0, "what is eaten: whole, fruit, leaf, root"});
+  report.columns.push_back(
+      {"harvest", Quantity::text, 0, "what is eaten: whole, fruit, leaf, root"});
   report.columns.push_back({"life", Quantity::text, 0,
                             "matures: ends with its stages; lasts, declines: picked until frost"});
   report.columns.push_back({"picked_leaf_area_m2", Quantity::number, 2,

@@ -1,5 +1,6 @@
 // The sweep: rows and their keys, parts joined, and what a kill leaves behind.
 #include <doctest/doctest.h>
+#include <fcntl.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -7,7 +8,6 @@
 #include <algorithm>
 #include <chrono>
 #include <csignal>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -18,7 +18,7 @@
 #include "cli/run_program.hpp"
 #include "columns.hpp"
 #include "support/random.hpp"
-#include "sweep_progress.hpp"
+#include "sweep/progress.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -71,18 +71,41 @@ std::vector<std::string> lines_of(const std::string& text) {
   return lines;
 }
 
-std::string in_shell(const std::string& word) {
-  return '\'' + word + '\'';
+/// Starts the program, to be ended or waited for.
+pid_t start(const ScratchFolder& folder, const Words& words) {
+  std::vector<std::string> all{WILTLINE_PROGRAM};
+  all.insert(all.end(), words.begin(), words.end());
+  std::vector<char*> pointers;
+  for (std::string& word : all) pointers.push_back(word.data());
+  pointers.push_back(nullptr);
+  const std::string place = folder.path().string();
+  const pid_t child = ::fork();
+  if (child != 0) return child;
+  const int nowhere = ::open("/dev/null", O_WRONLY);
+  if (::chdir(place.c_str()) == 0 && ::dup2(nowhere, STDOUT_FILENO) >= 0 &&
+      ::dup2(nowhere, STDERR_FILENO) >= 0) {
+    ::execv(WILTLINE_PROGRAM, pointers.data());
+  }
+  ::_exit(127);
 }
 
-/// Runs the program and ends it by a signal after some time, if it still runs. The exit code as a
-/// shell sees it.
-int run_and_end(const ScratchFolder& folder, const Words& words, double after_s,
-                const std::string& signal) {
-  std::string line = "cd " + in_shell(folder.path().string()) + " && timeout -s " + signal + ' ' +
-                     std::to_string(after_s) + ' ' + in_shell(WILTLINE_PROGRAM);
-  for (const std::string& word : words) line += ' ' + in_shell(word);
-  const int status = std::system(("exec >/dev/null 2>&1; " + line).c_str());
+/// Runs the program, sends it a signal after some time if it still runs, and waits until it is
+/// gone: its lock with it. (timeout(1) with SIGKILL kills itself too and leaves the program to die
+/// later.) The exit code as a shell sees it.
+int run_and_end(const ScratchFolder& folder, const Words& words, double after_s, int signal) {
+  const pid_t child = start(folder, words);
+  REQUIRE(child > 0);
+  const auto end = std::chrono::steady_clock::now() + std::chrono::duration<double>(after_s);
+  int status = 0;
+  bool signalled = false;
+  while (::waitpid(child, &status, signalled ? 0 : WNOHANG) == 0) {
+    if (std::chrono::steady_clock::now() >= end) {
+      ::kill(child, signal);
+      signalled = true;
+    } else {
+      std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+  }
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
@@ -105,22 +128,6 @@ double undisturbed_seconds() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   }();
   return seconds;
-}
-
-/// Starts the program, to be ended or waited for.
-pid_t start(const ScratchFolder& folder, const Words& words) {
-  std::vector<std::string> all{WILTLINE_PROGRAM};
-  all.insert(all.end(), words.begin(), words.end());
-  std::vector<char*> pointers;
-  for (std::string& word : all) pointers.push_back(word.data());
-  pointers.push_back(nullptr);
-  const std::string place = folder.path().string();
-  const pid_t child = ::fork();
-  if (child != 0) return child;
-  if (::chdir(place.c_str()) == 0 && std::freopen("/dev/null", "w", stderr) != nullptr) {
-    ::execv(WILTLINE_PROGRAM, pointers.data());
-  }
-  ::_exit(127);
 }
 
 /// Ends a run by SIGKILL as soon as its journal vouches for some blocks, not all. A run that is
@@ -287,7 +294,7 @@ TEST_CASE("killed at a random moment, a sweep goes on and writes the same bytes"
   int went_on = 0;
   for (int i = 0; i < 20; ++i) {
     const int code =
-        run_and_end(folder, words, random.uniform(0.005, 0.9 * undisturbed_seconds()), "KILL");
+        run_and_end(folder, words, random.uniform(0.005, 0.9 * undisturbed_seconds()), SIGKILL);
     if (code == killed) {
       ++ended;  // perhaps between giving the file its name and ending by itself
       if (fs::exists(folder.path() / "rows.csv")) CHECK(folder.read("rows.csv") == undisturbed());
@@ -325,7 +332,7 @@ TEST_CASE("a link where the unfinished answer would stand is not followed") {
 TEST_CASE("an old answer stays until the new one is whole") {
   const ScratchFolder folder;
   folder.write("rows.csv", "old\n");
-  if (run_and_end(folder, sweep({"--output", "rows.csv"}), 0.4 * undisturbed_seconds(), "KILL") ==
+  if (run_and_end(folder, sweep({"--output", "rows.csv"}), 0.4 * undisturbed_seconds(), SIGKILL) ==
       killed) {
     const std::string rows = folder.read("rows.csv");
     CHECK((rows == "old\n" || rows == undisturbed()));
@@ -368,17 +375,12 @@ TEST_CASE("whatever a crash leaves of the two files, the same bytes come out") {
 }
 
 TEST_CASE("SIGINT and SIGTERM end a sweep with 128 + n, and it goes on") {
-  for (const auto& [name, number] : {std::pair{"INT", SIGINT}, std::pair{"TERM", SIGTERM}}) {
+  for (const int signal : {SIGINT, SIGTERM}) {
     const ScratchFolder folder;
     const Words words = sweep({"--output", "rows.csv"});
-    std::string line =
-        "cd " + in_shell(folder.path().string()) + " && timeout --preserve-status -s " + name +
-        ' ' + std::to_string(0.5 * undisturbed_seconds()) + ' ' + in_shell(WILTLINE_PROGRAM);
-    for (const std::string& word : words) line += ' ' + in_shell(word);
-    const int status = std::system((line + " 2>err.txt").c_str());
-    REQUIRE(WIFEXITED(status));
-    if (WEXITSTATUS(status) != 0) {
-      CHECK(WEXITSTATUS(status) == 128 + number);
+    const int code = run_and_end(folder, words, 0.5 * undisturbed_seconds(), signal);
+    if (code != 0) {
+      CHECK(code == 128 + signal);
       CHECK(!fs::exists(folder.path() / "rows.csv"));
     }
     CHECK(run_program(folder, words).exit_code == 0);

@@ -151,8 +151,8 @@ PotShape shape_of(const Case& item) {
 TEST_CASE("capacity: the cases at hand") {
   std::set<std::string> names;
   for (const auto& [name, item] : cases()) names.insert(name);
-  CHECK(names == std::set<std::string>{"P01", "P03", "P05", "P07", "P09", "V01", "V03", "V05",
-                                       "V07", "V09", "V11", "V13", "V15"});
+  CHECK(names == std::set<std::string>{"P01", "P03", "P05", "P07", "P09", "P11", "V01", "V03",
+                                       "V05", "V07", "V09", "V11", "V13", "V15"});
 }
 
 TEST_CASE("capacity: our own integrals, V rows, to the printed digit") {
@@ -172,29 +172,26 @@ TEST_CASE("capacity: our own integrals, V rows, to the printed digit") {
 TEST_CASE("capacity: P01, a nursery medium in a #1 container") {
   const Case& p01 = cases().at("P01");
   // Bilderback and Fonteno 1987 (read in abstract): total porosity 0.71, of which 0.43 water and
-  // 0.28 air. The mix is not named and the paper's other container is not in our table, so the one
-  // free parameter (alpha of the bark curve, its porosity set to 0.71) can only be calibrated on
-  // this row itself. That says that the integral can reach the row; what is checked beyond it is
-  // the air.
-  const auto family = [&](double alpha_per_kpa) {
-    VanGenuchten curve = component("bark").curve;
-    curve.theta_s = p01.porosity.value();
-    curve.alpha_per_kpa = alpha_per_kpa;
-    return single(curve);
-  };
-  const double alpha = root(
-      [&](double a) { return capacity(family(a), p01.height_cm) - p01.expected; }, 0.1, 1000.0);
-  CHECK(near(alpha, 10.40, 0.01));
-  const ContainerCapacity calibrated = container_capacity(family(alpha), cylinder(p01.height_cm));
-  CHECK(near(calibrated.capacity_m3_m3, p01.expected, p01.tolerance));
-  CHECK(near(calibrated.air_m3_m3, p01.expected_air.value(), p01.tolerance));
-
-  // Without calibration the published value is NOT met. The bark mix of models/mixes.csv holds
-  // 0.511 of a porosity of 0.753: 0.08 more water, beyond the +-0.05 to be expected of a mix that
-  // was not measured. It does lie between the curves of that mix that hold least and most.
+  // 0.28 air. The mix is not named. The published value is NOT met: the bark mix of
+  // models/mixes.csv holds 0.511 of a porosity of 0.753, which is 0.08 more water, beyond the
+  // +-0.05 to be expected of a mix that was not measured. It does lie between the curves of that
+  // mix that hold least and most.
   CHECK(near(capacity(mix("bark mix").curve, p01.height_cm), 0.5109, 0.0005));
   CHECK(capacity(mix("bark mix", CurveChoice::low).curve, p01.height_cm) < p01.expected);
   CHECK(capacity(mix("bark mix", CurveChoice::high).curve, p01.height_cm) > p01.expected);
+}
+
+TEST_CASE("capacity: P11, sphagnum peat in a core") {
+  // The peat of models/mix-components.csv is fitted to water contents at single suctions (Heiskanen
+  // 1990); another laboratory measured a whole core (2012): 0.87 of water. Nothing of the core went
+  // into the fit.
+  const Case& p11 = cases().at("P11");
+  const double held = capacity(single(component("peat").curve), p11.height_cm);
+  CHECK(near(held, p11.expected, p11.tolerance));
+  // To the last printed digit it is NOT met: 0.881. Its air is not either: the core had a porosity
+  // of 0.98, the fit has 0.91, so that 0.029 is air and not 0.11.
+  CHECK(near(held, 0.8805, 0.0005));
+  CHECK(near(component("peat").curve.theta_s - held, 0.0295, 0.0005));
 }
 
 TEST_CASE("capacity: P03, fir bark in short and tall cores") {
@@ -213,7 +210,6 @@ TEST_CASE("capacity: P03, fir bark in short and tall cores") {
   const double factor =
       root([&](double k) { return ratio(family(k), p03.height_cm) - p03.expected; }, 0.01, 1.0);
   CHECK(near(factor, 0.2516, 0.0005));
-  CHECK(near(ratio(family(factor), p03.height_cm), p03.expected, p03.tolerance));
   // On a straight line the core of 7.6 cm would hold 0.933 of the short one. The calibrated curve
   // says 0.907: the published linearity is NOT met, by 0.026. A van Genuchten curve past its entry
   // of air loses most of its water in the first centimetres.

@@ -30,7 +30,8 @@ kill_some_time() {
   shift
   local after_us=$((RANDOM * most_us / 32768 + 2000))
   local code=0
-  { timeout -s KILL "$((after_us / 1000000)).$(printf %06d $((after_us % 1000000)))" \
+  # In the foreground timeout(1) outlives the signal and waits until the program and its lock are gone.
+  { timeout --foreground -s KILL "$((after_us / 1000000)).$(printf %06d $((after_us % 1000000)))" \
     "$program" "$@" 2>said; } 2>/dev/null || code=$?
   [[ $code -eq 0 || $code -eq 137 ]] || fail "exit code $code: $(cat said)"
   grep -q "going on after" said && went_on=$((went_on + 1))

@@ -15,9 +15,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
       fuzz::require(std::any_of(garden.begin(), garden.end(), [&](const Planting& planting) {
         return planting.name == one.name;
       }));
-      fuzz::require(!(one.doing.when > now));
-      fuzz::require(i == 0 || !(one.doing.when < entries[i - 1].doing.when));
-      fuzz::require(!one.doing.amount || *one.doing.amount > 0.0);
+      fuzz::require(!(one.event.when > now));
+      fuzz::require(i == 0 || !(one.event.when < entries[i - 1].event.when));
+      fuzz::require(!one.event.amount || *one.event.amount > 0.0);
     }
   });
   return 0;

@@ -482,7 +482,8 @@ TEST_CASE("garden: how a crop is harvested, by its own habit or by the row") {
   CHECK(planting(",harvest", ",leaf").leaf_by_leaf);
   CHECK_FALSE(planting(",harvest", ",whole").leaf_by_leaf);
   CHECK(refused_extra("harvest", "root") ==
-        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole (grows to full size) or "
+        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole (grows to full "
+        "size) or "
         "nothing (the same)");
 }
 

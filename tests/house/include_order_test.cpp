@@ -23,8 +23,9 @@ namespace fs = std::filesystem;
 const fs::path source = WILTLINE_SOURCE;
 
 /// Rooms in the order in which they may know each other.
-constexpr std::array<std::string_view, 8> rooms{
-    "base", "weather", "evapotranspiration", "crop", "container", "garden", "budget", "questions"};
+constexpr std::array<std::string_view, 9> rooms{"base",   "weather",   "evapotranspiration",
+                                                "crop",   "container", "garden",
+                                                "budget", "account",   "questions"};
 
 std::optional<std::size_t> place_of(std::string_view room) {
   const auto found = std::find(rooms.begin(), rooms.end(), room);

@@ -12,8 +12,8 @@
 #include "support/near.hpp"
 #include "support/random_garden.hpp"
 #include "support/random_weather.hpp"
+#include "wiltline/account/course.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/course.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/season.hpp"
 
@@ -121,8 +121,7 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
                                     .planted = planted,
                                     .growth = growth,
                                     .run = stopped.state(),
-                                    .doings = {},
-                                    .log_from = {}};
+                                    .log = {}};
           const std::vector<SavedPlanting> read =
               read_state({"state.csv", state_csv({&saved, 1})}, model(),
                          {garden, growth, record.first(), record.last()});

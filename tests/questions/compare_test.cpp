@@ -7,8 +7,8 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "wiltline/account/dry_down.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/dry_down.hpp"
 
 namespace wiltline::test {
 namespace {

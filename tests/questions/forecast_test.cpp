@@ -8,10 +8,10 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/random.hpp"
-#include "wiltline/budget/measured.hpp"
+#include "wiltline/budget/state_correction.hpp"
 #include "wiltline/garden/reading.hpp"
-#include "wiltline/questions/course.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -37,7 +37,7 @@ std::vector<Planting> garden(const std::string& away = "") {
 std::vector<ForecastPlanting> inputs(const std::vector<Planting>& plantings) {
   std::vector<ForecastPlanting> result;
   for (const Planting& planting : plantings) {
-    result.push_back({.planting = &planting, .doings = {}, .log_from = {}, .saved = {}});
+    result.push_back({.planting = &planting, .log = {}, .saved = {}});
   }
   return result;
 }
@@ -129,18 +129,18 @@ TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole 
             .planted = planted,
             .growth = growth,
             .run = run_until(fresh, days, record.first(), middle),
-            .doings = {{{middle, 8.5}, DoingKind::watered, 1.25},
-                       {{middle, 9.0}, DoingKind::weighed, 21.3},
-                       {{middle, 9.0}, DoingKind::top_felt_dry, {}},
-                       {{middle + std::chrono::days(1), 7.0}, DoingKind::watered, {}}},
-            .log_from = Instant{middle, 8.5}};
+            .log = {.events = {{{middle, 8.5}, PotEventKind::watered, 1.25},
+                               {{middle, 9.0}, PotEventKind::weighed, 21.3},
+                               {{middle, 9.0}, PotEventKind::top_felt_dry, {}},
+                               {{middle + std::chrono::days(1), 7.0}, PotEventKind::watered, {}}},
+                    .complete_from = Instant{middle, 8.5}}};
         const std::string csv = state_csv({&saved, 1});
         const auto read = read_state({"state.csv", csv}, catalogue().parameters,
                                      {plantings, growth, record.first(), record.last()});
         REQUIRE(read.size() == 1);
         CHECK(read.front() == saved);
         CHECK(state_csv(read) == csv);
-        PlantingRun resumed(planting, planted, catalogue().parameters, growth);
+        PlantingRun resumed(planting, planted, false, catalogue().parameters, growth);
         resumed.resume(read.front().run);
         CHECK(run_until(resumed, days, record.first(), end) == whole);
       }
@@ -153,15 +153,15 @@ TEST_CASE("forecast: yesterday's state and today's record answer as the whole re
   const std::vector<Planting> plantings = garden();
   PreparedWeather weather(record, {});
   const Date today = make_date(2014, 7, 10);
-  const Doing logged{{today, 8.25}, DoingKind::watered, 0.5};
+  const PotEvent logged{{today, 8.25}, PotEventKind::watered, 0.5};
   ForecastOptions options = options_for({today, 8.5}, today);
   options.observed_last = today - std::chrono::days(1);
   options.members = 20;
   std::vector<ForecastPlanting> first = inputs(plantings);
-  first[1].doings = {logged};
-  first[1].log_from = logged.when;
+  first[1].log.events = {logged};
+  first[1].log.complete_from = logged.when;
   const ForecastResult yesterday = forecast(first, weather, catalogue(), options);
-  CHECK(of(yesterday, "basil").saved.doings == std::vector<Doing>{logged});
+  CHECK(of(yesterday, "basil").saved.log.events == std::vector<PotEvent>{logged});
   CHECK(of(yesterday, "basil").saved.run.date == today);
 
   ForecastOptions later =
@@ -170,8 +170,7 @@ TEST_CASE("forecast: yesterday's state and today's record answer as the whole re
   std::vector<ForecastPlanting> resumed = inputs(plantings);
   for (std::size_t i = 0; i < resumed.size(); ++i) {
     resumed[i].saved = of(yesterday, plantings[i].name).saved;
-    resumed[i].doings = resumed[i].saved->doings;
-    resumed[i].log_from = resumed[i].saved->log_from;
+    resumed[i].log = resumed[i].saved->log;
   }
   const ForecastResult whole = forecast(first, weather, catalogue(), later);
   const ForecastResult parts = forecast(resumed, weather, catalogue(), later);
@@ -253,8 +252,8 @@ TEST_CASE("forecast: what was done and measured counts") {
   const PlantingForecast before = of(forecast(plain, weather, catalogue(), options), "tomato");
 
   std::vector<ForecastPlanting> watered = plain;
-  watered[0].doings = {{now, DoingKind::watered, {}}};
-  watered[0].log_from = now;
+  watered[0].log.events = {{now, PotEventKind::watered, {}}};
+  watered[0].log.complete_from = now;
   const PlantingForecast after = of(forecast(watered, weather, catalogue(), options), "tomato");
   CHECK(near(after.depletion_l, 0.0, 1e-9));
   CHECK(near(after.give_now_l, 0.0, 1e-9));
@@ -265,15 +264,15 @@ TEST_CASE("forecast: what was done and measured counts") {
   const PotParameters pot = build_pot(plantings[0], catalogue().parameters);
   const double kg = 1.2 + dry_mix_kg(plantings[0].mix, pot.mix_l) + pot.refilled_l - 3.0;
   std::vector<ForecastPlanting> weighed = plain;
-  weighed[0].doings = {{now, DoingKind::weighed, kg}};
+  weighed[0].log.events = {{now, PotEventKind::weighed, kg}};
   const PlantingForecast after_weight =
       of(forecast(weighed, weather, catalogue(), options), "tomato");
   CHECK(near(after_weight.depletion_l, 3.0, 1e-9));
 
   // A log from June on with nothing after: dry long before now.
   std::vector<ForecastPlanting> forgotten = plain;
-  forgotten[0].doings = {{{make_date(2014, 6, 20), 7.0}, DoingKind::watered, {}}};
-  forgotten[0].log_from = forgotten[0].doings.front().when;
+  forgotten[0].log.events = {{{make_date(2014, 6, 20), 7.0}, PotEventKind::watered, {}}};
+  forgotten[0].log.complete_from = forgotten[0].log.events.front().when;
   const PlantingForecast thirsty = of(forecast(forgotten, weather, catalogue(), options), "tomato");
   CHECK(thirsty.dry.p50 == now);
   CHECK(thirsty.refill.p50 == now);
@@ -470,10 +469,8 @@ Coverage coverage(const std::string& file, bool uncertain) {
         Catalogue true_catalogue = catalogue();
         if (uncertain) true_catalogue.parameters = drawn.model;
         PreparedWeather own_weather(record, {});
-        const ForecastPlanting truth_input{
-            .planting = &true_planting, .doings = {}, .log_from = {}, .saved = {}};
-        const ForecastPlanting input{
-            .planting = &planting, .doings = {}, .log_from = {}, .saved = {}};
+        const ForecastPlanting truth_input{.planting = &true_planting, .log = {}, .saved = {}};
+        const ForecastPlanting input{.planting = &planting, .log = {}, .saved = {}};
         ForecastOptions options = options_for({today, 0.0}, record.last());
         options.members = 1;
         options.horizon_days = 30;

@@ -8,7 +8,8 @@
 
 #include "support/fixtures.hpp"
 #include "support/random_garden.hpp"
-#include "wiltline/questions/season_lanes.hpp"
+#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/questions/season.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {

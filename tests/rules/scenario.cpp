@@ -496,7 +496,6 @@ Answer surface_share() {
   pot.crop.days_to_full = {75.0, 60.0, 90.0};
   pot.crop.preferred_l = {1.3, 1.0, 2.0};
   pot.crop.plants_per_pot = 1.0;
-  pot.crop.harvest = Harvest::whole;
   const auto results = seasons(pot, rainless(temperate()));
   double evaporated = 0.0;
   double used = 0.0;

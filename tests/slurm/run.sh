@@ -105,7 +105,7 @@ words=(--weather-dir "$source/weather-samples" --crops all --pots all --output s
 "$program" sweep "${words[@]/sweep.csv/single.csv}" 2>/dev/null
 parts=8
 export WILTLINE=$program PARTS=$parts
-job=$(sbatch --parsable --mem=0 --array=1-$parts "$source/cli/sweep-array.sbatch" "${words[@]}")
+job=$(sbatch --parsable --mem=0 --array=1-$parts "$source/cli/sweep/sweep-array.sbatch" "${words[@]}")
 
 # Task 3 is ended in the middle, with SIGKILL, and then put in the queue again.
 part=sweep.csv.part-3-of-$parts

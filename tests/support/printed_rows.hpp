@@ -166,8 +166,8 @@ inline void add_pages(std::string_view where, std::string& pages) {
   }
 }
 
-/// Evaluates the rows that `chosen` picks by their example, and says in one line how well they were
-/// met.
+/// Evaluates the rows that `chosen` picks by their example and quantity, and says in one line how
+/// well they were met.
 template <typename Choice>
 void check_rows(const Table& table, const Evaluations& evaluations, const char* name,
                 std::size_t expected_rows, Choice chosen) {
@@ -176,7 +176,7 @@ void check_rows(const Table& table, const Evaluations& evaluations, const char* 
   double largest = 0.0;
   std::string pages;
   for (std::size_t row = 0; row < table.rows(); ++row) {
-    if (!chosen(table.cell(row, "example"))) continue;
+    if (!chosen(table.cell(row, "example"), table.cell(row, "quantity"))) continue;
     INFO("line ", table.line(row), ": ", std::string(table.cell(row, "quantity")), " from ",
          std::string(table.cell(row, "inputs")));
     try {

@@ -2,9 +2,9 @@
 
 #include <cmath>
 
+#include "wiltline/account/course.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/questions/course.hpp"
 
 namespace wiltline {
 namespace {
@@ -12,9 +12,9 @@ namespace {
 /// A season as all pots of the crop meet it.
 struct Season {
   Date planted{};
-  std::vector<CropDay> crop{};        // from `planted` on
-  std::vector<double> leave_at{};     // x at the leave hour
-  std::vector<double> return_at{};    // x at the hour of return
+  std::vector<CropDay> crop{};      // from `planted` on
+  std::vector<double> leave_at{};   // x at the leave hour
+  std::vector<double> return_at{};  // x at the hour of return
   AbsenceLife life{};
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
 };

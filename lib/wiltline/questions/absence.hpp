@@ -58,7 +58,7 @@ struct AbsenceLife {
 struct AbsenceResult {
   std::vector<AbsencePot> pots;         // in the order of the candidates
   std::optional<std::size_t> smallest;  // the least mix among those with the share asked
-  std::vector<AbsenceLife> lives;  // of the plantings (years and records) that had a window
+  std::vector<AbsenceLife> lives;       // of the plantings (years and records) that had a window
 };
 
 /// True if a pot passed at least this share of its windows, and had any.

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <tuple>
 
-#include "wiltline/questions/course.hpp"
-#include "wiltline/questions/dry_down.hpp"
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/dry_down.hpp"
 
 namespace wiltline {
 namespace {

@@ -4,10 +4,10 @@
 #include <limits>
 #include <tuple>
 
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/journey.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/budget/measured.hpp"
-#include "wiltline/questions/course.hpp"
-#include "wiltline/questions/journey.hpp"
+#include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/past_days.hpp"
 
 namespace wiltline {
@@ -62,8 +62,9 @@ class PlantingForecaster {
     result.next_visit = next_visit(planting.routine, planted_, options_.now);
     const Instant end = horizon_end(result.next_visit, last);
 
-    const SpotWeather spot(weather_, planting, catalogue_.parameters);
-    Journey central(input_, begin(planting, catalogue_.parameters), spot, weather_.record());
+    const std::vector<SpotDay>& days = weather_.at(planting.spot, catalogue_.parameters);
+    const SpotWeather spot = [&days](std::size_t index) { return days[index]; };
+    Journey central(input_.log, begin(planting, catalogue_.parameters), spot, weather_.record());
     central.go_to(std::min(options_.now.date, options_.observed_last + std::chrono::days(1)));
     result.saved = save(central.run());
     central.go_to(options_.now.date);
@@ -78,8 +79,13 @@ class PlantingForecaster {
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
         DrawnGarden draw = draw_garden({&planting, 1}, catalogue_.parameters, catalogue_,
                                        options_.seed, first_number + member);
-        const SpotWeather drawn_spot(weather_, draw);
-        Journey journey(input_, begin(draw.plantings.front(), draw.model), drawn_spot,
+        // Few days are needed: seen from the drawn spot one by one.
+        const SpotWeather drawn_spot = [&](std::size_t index) {
+          const WeatherRecord& record = weather_.record();
+          return spot_day(record.site(), record.date(index), record.day(index),
+                          weather_.reference()[index], draw.plantings.front().spot, draw.model);
+        };
+        Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
                         weather_.record());
         journey.go_to(options_.now.date);
         outcomes.push_back(go_on(journey, end, futures[member]));
@@ -129,10 +135,9 @@ class PlantingForecaster {
                         .planted = planted_,
                         .growth = options_.growth,
                         .run = run.state(),
-                        .doings = {},
-                        .log_from = input_.log_from};
-    for (const Doing& doing : input_.doings) {
-      if (doing.when.date >= saved.run.date) saved.doings.push_back(doing);
+                        .log = {.events = {}, .complete_from = input_.log.complete_from}};
+    for (const PotEvent& event : input_.log.events) {
+      if (event.when.date >= saved.run.date) saved.log.events.push_back(event);
     }
     return saved;
   }

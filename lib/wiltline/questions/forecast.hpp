@@ -8,42 +8,16 @@
 #include <string>
 #include <vector>
 
-#include "wiltline/questions/planting_run.hpp"
+#include "wiltline/account/saved_planting.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/questions/uncertainty.hpp"
 
 namespace wiltline {
 
-/// What a gardener did to a pot, or found out about it.
-enum class DoingKind { watered, weighed, top_felt_dry, top_felt_moist };
-struct Doing {
-  Instant when;
-  DoingKind kind = DoingKind::watered;
-  /// Watered: litres given, empty: until it drained. Weighed: kg, pot and all.
-  std::optional<double> amount;
-
-  bool operator==(const Doing&) const = default;
-};
-
-/// Where the account of a planting stands at 00:00 of `run.date`: what a state file holds.
-struct SavedPlanting {
-  std::string name;
-  Date planted{};
-  GrowthClock growth = GrowthClock::stage_days;
-  RunState run;
-  std::vector<Doing> doings;        // known already, on run.date or later
-  std::optional<Instant> log_from;  // from then on the log says when it was watered
-
-  bool operator==(const SavedPlanting&) const = default;
-};
-
 /// A planting and what is known of it besides the weather.
 struct ForecastPlanting {
   const Planting* planting = nullptr;
-  std::vector<Doing> doings;  // in the order of time, none after now
-  /// The first watering in a log: from then on the log is taken as complete, before it the routine
-  /// as kept. Empty: the routine was kept.
-  std::optional<Instant> log_from;
+  PotLog log;                          // nothing after now
   std::optional<SavedPlanting> saved;  // goes on from there; else from planting
 };
 

@@ -35,22 +35,22 @@ std::string csv_text(std::string_view text) {
   return plain ? std::string(text) : csv_quoted(text);
 }
 
-/// How a doing is written in a state file: 2022-07-15T08:30=drained.
-std::string doing_text(const Doing& doing) {
+/// How an event is written in a state file: 2022-07-15T08:30=drained.
+std::string event_text(const PotEvent& event) {
   const std::string what = [&]() -> std::string {
-    switch (doing.kind) {
-      case DoingKind::watered:
-        return doing.amount ? shortest(*doing.amount) + "l" : "drained";
-      case DoingKind::weighed:
-        return shortest(doing.amount.value_or(0.0)) + "kg";
-      case DoingKind::top_felt_dry:
+    switch (event.kind) {
+      case PotEventKind::watered:
+        return event.amount ? shortest(*event.amount) + "l" : "drained";
+      case PotEventKind::weighed:
+        return shortest(event.amount.value_or(0.0)) + "kg";
+      case PotEventKind::top_felt_dry:
         return "top-dry";
-      case DoingKind::top_felt_moist:
+      case PotEventKind::top_felt_moist:
         break;
     }
     return "top-moist";
   }();
-  return fmt::format("{}={}", to_string(doing.when), what);
+  return fmt::format("{}={}", to_string(event.when), what);
 }
 
 std::optional<double> amount_before(std::string_view text, std::string_view unit, double most) {
@@ -59,20 +59,20 @@ std::optional<double> amount_before(std::string_view text, std::string_view unit
   return amount && *amount > 0.0 && *amount <= most ? amount : std::nullopt;
 }
 
-std::optional<Doing> parse_doing(std::string_view text) {
+std::optional<PotEvent> parse_event(std::string_view text) {
   const std::size_t sign = text.find('=');
   if (sign == std::string_view::npos) return std::nullopt;
   const auto when = parse_instant(text.substr(0, sign));
   const std::string_view what = text.substr(sign + 1);
   if (!when) return std::nullopt;
-  if (what == "drained") return Doing{*when, DoingKind::watered, std::nullopt};
-  if (what == "top-dry") return Doing{*when, DoingKind::top_felt_dry, std::nullopt};
-  if (what == "top-moist") return Doing{*when, DoingKind::top_felt_moist, std::nullopt};
+  if (what == "drained") return PotEvent{*when, PotEventKind::watered, std::nullopt};
+  if (what == "top-dry") return PotEvent{*when, PotEventKind::top_felt_dry, std::nullopt};
+  if (what == "top-moist") return PotEvent{*when, PotEventKind::top_felt_moist, std::nullopt};
   if (const auto kg = amount_before(what, "kg", most_weight_kg)) {
-    return Doing{*when, DoingKind::weighed, kg};
+    return PotEvent{*when, PotEventKind::weighed, kg};
   }
   if (const auto litres = amount_before(what, "l", most_given_l)) {
-    return Doing{*when, DoingKind::watered, litres};
+    return PotEvent{*when, PotEventKind::watered, litres};
   }
   return std::nullopt;
 }
@@ -231,7 +231,7 @@ class StateReader {
       read_pot(build_pot(*planting, model_), saved.run.pot);
     }
     read_development(saved.run);
-    read_doings(saved);
+    read_log(saved);
     return saved;
   }
 
@@ -269,25 +269,25 @@ class StateReader {
     run.drained_yesterday_l = cells_.number("drained_yesterday_l", 0.0, most, "0 or more");
   }
 
-  void read_doings(SavedPlanting& saved) {
+  void read_log(SavedPlanting& saved) {
     if (const std::string_view text = cells_.cell("log_from"); !text.empty()) {
-      saved.log_from = parse_instant(text);
-      if (!saved.log_from) {
+      saved.log.complete_from = parse_instant(text);
+      if (!saved.log.complete_from) {
         cells_.complain("log_from", in_quotes(text), std::string(instant_example));
       }
     }
     for (const std::string_view word : words(cells_.cell("doings"))) {
-      const auto doing = parse_doing(word);
-      if (!doing || doing->when.date < saved.run.date) {
+      const auto event = parse_event(word);
+      if (!event || event->when.date < saved.run.date) {
         cells_.complain("doings", in_quotes(word),
                         "such as 2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist, "
                         "on the state's date or later");
         continue;
       }
-      saved.doings.push_back(*doing);
+      saved.log.events.push_back(*event);
     }
-    std::stable_sort(saved.doings.begin(), saved.doings.end(),
-                     [](const Doing& a, const Doing& b) { return a.when < b.when; });
+    std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
+                     [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
   }
 
   Cells cells_;
@@ -319,11 +319,11 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
     const auto litres = given.read(row, cells.problems(), 0.001, most_given_l,
                                    "0.001 to 10000 litres, or nothing: until it drained");
     if (!when || planting == nullptr) continue;
-    entries.push_back({planting->name, {*when, DoingKind::watered, litres}});
+    entries.push_back({planting->name, {*when, PotEventKind::watered, litres}});
   }
   cells.problems().throw_if_any();
   std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
-    return a.doing.when < b.doing.when;
+    return a.event.when < b.event.when;
   });
   return entries;
 }
@@ -332,8 +332,8 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
   std::string out = fmt::format("{}\n", fmt::join(state_columns(), ","));
   for (const SavedPlanting& one : plantings) {
     const RunState& run = one.run;
-    std::vector<std::string> doings;
-    for (const Doing& doing : one.doings) doings.push_back(doing_text(doing));
+    std::vector<std::string> events;
+    for (const PotEvent& event : one.log.events) events.push_back(event_text(event));
     const bool ever_fed = run.feeding.last_days >= 0.0;
     out += fmt::format(
         "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
@@ -344,7 +344,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         shortest(run.development.grown), shortest(run.development.progress),
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
-        one.log_from ? to_string(*one.log_from) : "", fmt::join(doings, " "));
+        one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "));
   }
   return out;
 }

@@ -13,7 +13,7 @@ namespace wiltline {
 /// A row of a watering log.
 struct LogEntry {
   std::string name;
-  Doing doing;
+  PotEvent event;
 };
 
 /// Reads a watering log: `when` (2022-07-10 18:30), `name`, `given_l` (or `given_gal`; blank: until

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <array>
 
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/dry_down.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
-#include "wiltline/questions/course.hpp"
-#include "wiltline/questions/dry_down.hpp"
 
 namespace wiltline {
 namespace {

@@ -4,8 +4,9 @@
 #include <map>
 #include <unordered_map>
 
+#include "wiltline/account/season_lanes.hpp"
 #include "wiltline/base/parallel.hpp"
-#include "wiltline/questions/season_lanes.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline {
 namespace {

@@ -1,0 +1,197 @@
+#include "sweep/inputs.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "output.hpp"
+#include "planting_options.hpp"
+#include "sweep/sha256.hpp"
+#include "version.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+constexpr std::string_view all_word = "all";
+
+template <typename Value>
+std::vector<Value> values_of(const Arguments& arguments, const char* option, const char* what,
+                             const NamedTable<Value>& table,
+                             std::optional<std::string_view> otherwise) {
+  const auto given = arguments.text(option);
+  if (!given && !otherwise) {
+    throw RequestError(
+        fmt::format("no {0}; expected --{0} NAMES, separated by commas, or all", option));
+  }
+  const std::string text = given.value_or(std::string(otherwise.value_or("")));
+  std::vector<Value> values;
+  if (folded(text) == all_word) {
+    for (const Entry<Value>& entry : table.entries()) values.push_back(entry.value);
+    return values;
+  }
+  for (const std::string_view name : listed(option, text)) {
+    values.push_back(known(option, what, name, table));
+  }
+  return values;
+}
+
+std::vector<Mix> mixes_of(const Arguments& arguments, const Catalogue& catalogue) {
+  std::vector<Mix> mixes;
+  const auto add = [&](std::string_view name) {
+    mixes.push_back(known_mix("mixes", name, catalogue));
+  };
+  const std::string text = arguments.text("mixes").value_or(std::string(usual_mix));
+  if (folded(text) == all_word) {
+    for (const std::string& name : catalogue.mixes.names()) add(name);
+  } else {
+    for (const std::string_view name : listed("mixes", text)) add(name);
+  }
+  return mixes;
+}
+
+std::vector<std::optional<int>> plants_of(const Arguments& arguments) {
+  const auto text = arguments.text("plants");
+  if (!text) return {std::nullopt};
+  std::vector<std::optional<int>> numbers;
+  for (const std::string_view one : listed("plants", *text)) {
+    numbers.push_back(folded(one) == "usual" ? std::nullopt : std::optional(plants_number(one)));
+  }
+  return numbers;
+}
+
+Routine routine_of(const Arguments& arguments) {
+  RoutineOrProblem read = parse_routine(arguments.text("routine").value_or("check daily 07:00"));
+  if (!read.found.empty()) {
+    throw RequestError(fmt::format("--routine: found {}; expected {}", read.found, read.expected));
+  }
+  return std::move(read.routine);
+}
+
+/// The *.csv of a folder, by name.
+std::vector<std::string> weather_files(const Arguments& arguments) {
+  namespace fs = std::filesystem;
+  const auto folder = arguments.text("weather-dir");
+  if (!folder) throw RequestError("no weather; expected --weather-dir DIR");
+  std::error_code error;
+  if (!fs::is_directory(*folder, error)) {
+    const bool exists = fs::exists(*folder, error);
+    throw RequestError(fmt::format("--weather-dir: found {} {}; expected a folder of weather files",
+                                   exists ? "the file" : "no folder", in_quotes(*folder)));
+  }
+  std::vector<std::string> files;
+  for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
+       entry.increment(error)) {
+    const fs::path& path = entry->path();
+    const bool hidden = path.filename().string().starts_with('.');
+    if (path.extension() == ".csv" && !hidden && !fs::is_directory(path)) {
+      files.push_back(path.string());
+    }
+  }
+  if (error) {
+    throw RequestError(fmt::format("{}: cannot be read: {}", *folder, error.message()));
+  }
+  if (files.empty()) {
+    throw RequestError(fmt::format("--weather-dir: found no *.csv in {}; expected weather files",
+                                   in_quotes(*folder)));
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+}  // namespace
+
+std::vector<Column> sweep_columns() {
+  constexpr std::size_t name_crop_pot = 3;  // these are keys here
+  std::vector<Column> columns;
+  const auto add = [&columns](std::span<const Column> more) {
+    columns.insert(columns.end(), more.begin(), more.end());
+  };
+  add(sweep_key_columns());
+  add(season_columns().subspan(name_crop_pot));
+  add(season_care_columns());
+  add(sweep_record_columns());
+  add(season_end_columns());
+  return columns;
+}
+
+Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
+  constexpr int most_draws = 1000000;
+  const int draws = whole_number(arguments, "draws", 0, most_draws).value_or(0);
+  const auto seed = whole_number(arguments, "seed", 0, 1000000000);
+  if (draws == 0 && seed) {
+    throw RequestError("found --seed without --draws; expected both or neither");
+  }
+  Catalogue catalogue = load_catalogue(arguments, notes);
+  SweepAxes axes{
+      .crops = values_of(arguments, "crops", "crop", catalogue.crops, std::nullopt),
+      .spots = values_of(arguments, "spots", "spot", catalogue.spots, usual_spot),
+      .pots = values_of(arguments, "pots", "pot", catalogue.pots, all_word),
+      .mixes = mixes_of(arguments, catalogue),
+      .plants = plants_of(arguments),
+      .planted = planted_option(arguments),
+      .routine = routine_of(arguments),
+      .draws = static_cast<std::size_t>(draws),
+      .seed = static_cast<std::uint64_t>(seed.value_or(1)),
+  };
+  const SeasonOptions options{.growth = growth_clock(arguments),
+                              .threads = thread_count(arguments)};
+  const MissingDataOptions missing = missing_data_options(arguments);
+  RecordReader reader(arguments, true);
+  std::vector<std::string> files = weather_files(arguments);
+  SweepPlan plan(std::move(axes), files.size(), catalogue.parameters);
+  return {std::move(catalogue), options,          missing,
+          std::move(reader),    std::move(files), std::move(plan)};
+}
+
+std::string name_in_folder(const std::string& file) {
+  return std::filesystem::path(file).filename().string();
+}
+
+void refuse_answer_among_weather(const std::string& path, const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::path parent = fs::path(end_of_links(path)).parent_path();
+  if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, folder, error)) return;
+  throw RequestError(
+      fmt::format("--output: found a file in the weather folder, {}; expected one "
+                  "elsewhere",
+                  in_quotes(path)));
+}
+
+std::string common_inputs(const Arguments& arguments, const Sweep& sweep) {
+  std::string text = fmt::format("wiltline {}\n", version);
+  const auto folder = arguments.text("models");
+  for (const auto& [name, file] : folder ? tables_in_folder(*folder).tables : builtin_tables()) {
+    text += fmt::format("table {} {}\n", name, sha256_hex(file.bytes));
+  }
+  text += sweep.plan.text();
+  for (const char* option : {"latitude", "elevation", "wind-height", "longitude", "utc-offset",
+                             "from", "to", "fill-gaps", "dew-offset", "growth"}) {
+    if (const auto value = arguments.text(option)) text += fmt::format("{} {}\n", option, *value);
+  }
+  if (arguments.flag("coastal")) text += "coastal\n";
+  if (const auto site = arguments.text("site")) {
+    text += fmt::format("site {}\n", sha256_hex(read_file(*site).bytes));
+  }
+  for (const std::string& file : sweep.files) {
+    text += fmt::format("weather {}\n", name_in_folder(file));
+  }
+  return text;
+}
+
+std::string digest_of(const std::string& common, const Sweep& sweep, BlockRange blocks,
+                      const std::vector<std::string>& record_digests) {
+  Sha256 digest;
+  digest.add(common);
+  digest.add(fmt::format("blocks {} {}\n", blocks.first, blocks.last));
+  if (blocks.first < blocks.last) {
+    const std::size_t last = sweep.plan.block(blocks.last - 1).record;
+    for (std::size_t r = sweep.plan.block(blocks.first).record; r <= last; ++r) {
+      digest.add(fmt::format("record {}\n", record_digests[r]));
+    }
+  }
+  return digest.hex();
+}
+
+}  // namespace wiltline::cli

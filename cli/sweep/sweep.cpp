@@ -1,0 +1,405 @@
+// wiltline sweep: the cross product of weather records, crops, pots, mixes, spots and plants.
+
+#include "wiltline/questions/sweep.hpp"
+
+#include <fmt/format.h>
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <csignal>
+
+#include "command.hpp"
+#include "planting_options.hpp"
+#include "season_cells.hpp"
+#include "sweep/inputs.hpp"
+#include "sweep/parts.hpp"
+#include "sweep/progress.hpp"
+#include "sweep/resumable_file.hpp"
+#include "sweep/sha256.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+// A signal that ends the sweep lets the block in the making be finished and kept; a second one does
+// not wait.
+volatile std::sig_atomic_t stop_signal = 0;
+
+extern "C" void ask_to_stop(int signal) {
+  stop_signal = signal;
+  std::signal(signal, SIG_DFL);
+}
+
+/// A signal that whoever started the program has had ignored (nohup) stays so.
+void listen_for_signals() {
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+    if (std::signal(signal, ask_to_stop) == SIG_IGN) std::signal(signal, SIG_IGN);
+  }
+}
+
+/// Ends the program as the signal would have: a shell sees 128 + its number.
+void end_by(int signal) {
+  std::signal(signal, SIG_DFL);
+  (void)std::raise(signal);
+}
+/// What the check of the records found, before anything is run.
+struct Checked {
+  std::vector<std::string> digests;  // by record; empty for those of other parts
+  std::vector<std::size_t> starts;   // plantings a crossing has in the record
+  std::vector<std::string> without_start;
+  std::size_t solar_clocks = 0;
+  std::size_t records = 0;
+};
+
+/// Reads every record of some blocks once, so that what is wrong in the last of them is said before
+/// the first is run.
+Checked check_records(const Sweep& sweep, BlockRange blocks, Progress& progress) {
+  Checked checked;
+  checked.digests.resize(sweep.files.size());
+  checked.starts.resize(sweep.files.size());
+  if (blocks.first == blocks.last) return checked;
+  const std::size_t first = sweep.plan.block(blocks.first).record;
+  const std::size_t last = sweep.plan.block(blocks.last - 1).record;
+  for (std::size_t r = first; r <= last; ++r) {
+    progress.show(fmt::format("checking weather: {} of {}", r - first + 1, last - first + 1));
+    FileBytes file = read_file(sweep.files[r]);
+    checked.digests[r] = sha256_hex(file.bytes);
+    const WeatherRecord record = sweep.reader.read(std::move(file));
+    const Planting planting = sweep.plan.planting(sweep.plan.at(0), record.site());
+    checked.starts[r] = planting_dates(planting, record).size();
+    if (checked.starts[r] == 0) checked.without_start.push_back(name_in_folder(sweep.files[r]));
+    if (record.site().clock_is_solar()) ++checked.solar_clocks;
+    ++checked.records;
+  }
+  return checked;
+}
+/// The record of the block at hand, kept while blocks of the same record follow.
+class CurrentRecord {
+ public:
+  CurrentRecord(const Sweep& sweep, const std::vector<std::string>& digests)
+      : sweep_(sweep), digests_(digests) {}
+
+  /// `index`: of the record. One draw's spots are kept.
+  PreparedWeather& at(std::size_t index, std::size_t draw) {
+    if (weather_ && index == index_) {
+      if (draw != draw_) weather_ = weather_->afresh();
+      draw_ = draw;
+      return *weather_;
+    }
+    weather_.reset();
+    draw_ = draw;
+    FileBytes file = read_file(sweep_.files[index]);
+    if (sha256_hex(file.bytes) != digests_[index]) {
+      throw InputError({{sweep_.files[index], 0, 0, "a file that changed while the sweep ran",
+                         "the same content to the end"}});
+    }
+    record_.emplace(sweep_.reader.read(std::move(file)));
+    weather_.emplace(*record_, sweep_.missing);
+    index_ = index;
+    estimated_ = estimated_text();
+    return *weather_;
+  }
+  [[nodiscard]] const std::string& estimated() const { return estimated_; }
+
+ private:
+  [[nodiscard]] std::string estimated_text() const {
+    const SourceCounts& sources = weather_->sources();
+    std::string text;
+    const auto add = [&text](const char* what, std::size_t days) {
+      if (days == 0) return;
+      text += fmt::format("{}{}:{}", text.empty() ? "" : "+", what, days);
+    };
+    add("humidity", sources.humidity.back());
+    add("radiation", sources.radiation.back());
+    add("wind", sources.wind.back());
+    add("day", sources.days_filled);
+    add("rain", weather_->days_without_rain_reading());
+    return text.empty() ? "-" : text;
+  }
+
+  const Sweep& sweep_;
+  const std::vector<std::string>& digests_;
+  std::size_t index_ = 0;
+  std::size_t draw_ = 0;
+  std::optional<WeatherRecord> record_;
+  std::optional<PreparedWeather> weather_;
+  std::string estimated_;
+};
+
+/// The rows of a block.
+std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& current) {
+  PreparedWeather& weather = current.at(block.record, block.draw);
+  const SweepSeasons run = run_block(sweep.plan, block, weather, sweep.catalogue, sweep.options);
+  const SweepAxes& axes = sweep.plan.axes();
+  const std::string name = name_in_folder(sweep.files[block.record]);
+  std::string text;
+  for (std::size_t i = 0; i < run.seasons.size(); ++i) {
+    const SweepCase& crossing = run.cases[i];
+    const SeasonResult& season = run.seasons[i];
+    std::vector<Cell> row{name,
+                          axes.crops[crossing.crop].name,
+                          axes.pots[crossing.pot].name,
+                          axes.mixes[crossing.mix].name,
+                          axes.spots[crossing.spot].name,
+                          static_cast<long>(season.planting->plants),
+                          static_cast<long>(block.draw),
+                          to_string(season.first)};
+    add_summary_cells(season.summary, row);
+    add_care_cells(season.summary, row);
+    row.emplace_back(static_cast<long>(season.summary.days));
+    row.emplace_back(season.summary.ended_by == EndedBy::record ? "yes" : "no");
+    row.emplace_back(current.estimated());
+    add_end_cells(season, row);
+    text += csv_row(row, sweep.columns);
+  }
+  return text;
+}
+
+/// Seasons before a block, among some blocks.
+std::size_t seasons_in(const Sweep& sweep, const Checked& checked, BlockRange blocks) {
+  std::size_t seasons = 0;
+  for (std::size_t b = blocks.first; b < blocks.last; ++b) {
+    const SweepBlock block = sweep.plan.block(b);
+    seasons += checked.starts[block.record] * block.size;
+  }
+  return seasons;
+}
+
+/// Runs blocks in their order, each handed over as text; stops early if `hand_over` says so or a
+/// signal came.
+void run_blocks(const Sweep& sweep, const Checked& checked, BlockRange blocks, std::size_t done,
+                Progress& progress, const std::function<bool(std::string)>& hand_over) {
+  CurrentRecord current(sweep, checked.digests);
+  const std::size_t all = seasons_in(sweep, checked, blocks);
+  const std::size_t before = seasons_in(sweep, checked, {blocks.first, blocks.first + done});
+  progress.begin(all, before);
+  std::size_t seasons = before;
+  for (std::size_t b = blocks.first + done; b < blocks.last && stop_signal == 0; ++b) {
+    const SweepBlock block = sweep.plan.block(b);
+    if (!hand_over(rows_of(sweep, block, current))) break;
+    seasons += checked.starts[block.record] * block.size;
+    progress.show(seasons);
+  }
+  progress.clear();
+}
+
+void say_what_was_left_out(const Sweep& sweep, const Checked& checked) {
+  constexpr std::size_t most_named = 5;
+  if (const std::size_t dry = sweep.plan.left_out(); dry > 0) {
+    say(
+        fmt::format("left out: {} of {} crossings, because the mix holds no water for plants in "
+                    "that pot",
+                    dry, sweep.plan.cases()));
+  }
+  if (!checked.without_start.empty()) {
+    const auto& names = checked.without_start;
+    const std::vector<std::string> shown(
+        names.begin(),
+        names.begin() + static_cast<std::ptrdiff_t>(std::min(names.size(), most_named)));
+    say(fmt::format("no rows for {} of {} records, which do not hold the day of planting: {}{}",
+                    names.size(), checked.records, fmt::join(shown, ", "),
+                    names.size() > most_named ? " and more" : ""));
+  }
+  if (checked.solar_clocks > 0) {
+    say(
+        fmt::format("visits at solar time in {} of {} records, which give no longitude and UTC "
+                    "offset",
+                    checked.solar_clocks, checked.records));
+  }
+  say("what was estimated for a record stands in the column estimated");
+}
+
+bool is_regular_or_new(const std::string& path) {
+  struct stat existing {};
+  return ::stat(path.c_str(), &existing) != 0 || S_ISREG(existing.st_mode) ||
+         S_ISDIR(existing.st_mode);
+}
+
+/// To standard output, a pipe or a device: nothing can be kept, so nothing is resumed.
+void run_to_stream(const Sweep& sweep, const Checked& checked, BlockRange blocks,
+                   Progress& progress, const std::string& path) {
+  Output output(path);
+  if (!output.append(csv_header(sweep.columns))) return;
+  run_blocks(sweep, checked, blocks, 0, progress,
+             [&output](const std::string& rows) { return output.append(rows); });
+  output.finish();
+}
+
+void run_to_file(const Sweep& sweep, const Checked& checked, BlockRange blocks, Progress& progress,
+                 const std::string& path, const std::string& inputs,
+                 const std::optional<PartNumber>& part, bool restart) {
+  ResumableFile file(path, inputs, restart);
+  listen_for_signals();
+  if (file.pieces() == 0) {
+    file.append(csv_header(sweep.columns));
+    file.end_piece();
+  }
+  const std::size_t done = file.pieces() - 1;  // the header is a piece
+  if (file.resumed()) {
+    say(fmt::format("going on after {} of {} blocks", done, blocks.last - blocks.first));
+  }
+  run_blocks(sweep, checked, blocks, done, progress, [&file](const std::string& rows) {
+    file.append(rows);
+    file.end_piece();
+    return true;
+  });
+  file.keep();
+  if (stop_signal != 0) {
+    say(fmt::format("stopped after {} of {} blocks; the same command goes on from there",
+                    file.pieces() - 1, blocks.last - blocks.first));
+    end_by(stop_signal);
+  }
+  std::string seal;
+  if (part) {
+    seal = to_line({fmt::format("{}/{}", part->k, part->n), inputs, file.digest()});
+  }
+  file.finish(seal);
+}
+
+void join(const Arguments& arguments, const Sweep& sweep, const std::string& file) {
+  const std::size_t n = count_parts(file);
+  std::vector<std::string> digests;
+  Progress progress;
+  for (const std::string& weather : sweep.files) {
+    progress.show(
+        fmt::format("checking weather: {} of {}", digests.size() + 1, sweep.files.size()));
+    digests.push_back(sha256_hex(read_file(weather).bytes));
+  }
+  progress.clear();
+  const std::string common = common_inputs(arguments, sweep);
+  join_parts(file, n, csv_header(sweep.columns), [&](PartNumber part) {
+    return digest_of(common, sweep, sweep.plan.part(part.k, part.n), digests);
+  });
+  say(fmt::format("joined {} parts in {}; they are no longer needed", n, file));
+}
+
+void run_sweep_command(const Arguments& arguments) {
+  const auto part_text = arguments.text("part");
+  const bool joining = arguments.flag("join");
+  const bool restart = arguments.flag("restart");
+  if (part_text && joining) {
+    throw RequestError("found both --part and --join; expected one of them");
+  }
+  if (restart && joining) {
+    throw RequestError("found both --restart and --join; expected one of them");
+  }
+  const std::string path = arguments.text("output").value_or("-");
+  if (path.empty()) throw RequestError("--output: found \"\"; expected a file");
+  const bool to_file = path != "-" && is_regular_or_new(path);
+  for (const auto& [given, option] :
+       {std::pair{part_text.has_value(), "part"}, {joining, "join"}, {restart, "restart"}}) {
+    if (given && !to_file) {
+      throw RequestError(
+          fmt::format("--{}: found no file to write; expected --output FILE", option));
+    }
+  }
+  std::optional<PartNumber> part;
+  if (part_text) part = parse_part(*part_text);
+
+  std::vector<std::string> notes;
+  const Sweep sweep = sweep_of(arguments, notes);
+  for (const std::string& note : notes) say(note);
+  if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
+  if (joining) return join(arguments, sweep, path);
+
+  const BlockRange blocks =
+      part ? sweep.plan.part(part->k, part->n) : BlockRange{0, sweep.plan.blocks()};
+  Progress progress;
+  const Checked checked = check_records(sweep, blocks, progress);
+  progress.clear();
+  if (!part && checked.without_start.size() == checked.records) {
+    throw RequestError(
+        "--planted: found no record that holds that day; expected a day within the weather");
+  }
+  if (!to_file) {
+    run_to_stream(sweep, checked, blocks, progress, path);
+  } else {
+    const std::string target = part ? part_path(path, *part) : path;
+    const std::string inputs =
+        digest_of(common_inputs(arguments, sweep), sweep, blocks, checked.digests);
+    const auto seal = part && !restart ? read_seal(target) : std::nullopt;
+    if (seal && seal->inputs == inputs) {
+      say(fmt::format("{} is finished already", target));
+      return;
+    }
+    if (seal) {
+      throw RequestError(
+          fmt::format("{}: found a part made from other weather, options, models or program; "
+                      "expected the same, or --restart to write it anew",
+                      target));
+    }
+    run_to_file(sweep, checked, blocks, progress, target, inputs, part, restart);
+  }
+  say_what_was_left_out(sweep, checked);
+}
+
+}  // namespace
+
+Command sweep_command() {
+  static const std::vector<Column> columns = sweep_columns();
+  Command command;
+  command.name = "sweep";
+  command.purpose = "every crossing of many weather records, crops, pots, mixes and spots, as CSV";
+  command.usage = "--weather-dir DIR --crops NAMES [options]";
+  command.explanation =
+      "Runs a season for every year of every record in a folder, crossed with every crop, pot, "
+      "mix, "
+      "spot and number of plants named, and writes one row each. Lists are separated by commas; "
+      "all "
+      "stands for everything known. The order is fixed: record by record, within it draw, crop, "
+      "spot, pot, "
+      "mix, plants, year.\n"
+      "\n"
+      "Memory does not grow with the number of rows. While it runs, FILE.partial and FILE.journal "
+      "hold what is finished; FILE appears when all is. A sweep that was stopped or killed goes on "
+      "when the same command is given again, and writes the same bytes. A sweep to standard output "
+      "starts over.\n"
+      "\n"
+      "--part 3/8 does the third of eight parts and writes FILE.part-3-of-8: eight such commands "
+      "may "
+      "run anywhere, in any order, without knowing of each other. The same command with --join in "
+      "place of --part checks that all parts are there and were made from the same weather, "
+      "options, "
+      "models and program, and writes FILE as a single run would have.";
+  command.examples = {
+      {"tomato and basil in three pots over every sample record",
+       "wiltline sweep --weather-dir weather-samples --crops tomato,basil --pots \"nursery 11 l, "
+       "nursery 37 l, clay 3 l\" --output sweep.csv"},
+      {"every pot, watered when it asks, planted in May of every year",
+       "wiltline sweep --weather-dir weather-samples --crops pepper --planted 05-20 --routine "
+       "as-needed"},
+      {"the first of two parts",
+       "wiltline sweep --weather-dir weather-samples --crops kale --part 1/2 --output kale.csv"},
+      {"the second",
+       "wiltline sweep --weather-dir weather-samples --crops kale --part 2/2 --output kale.csv"},
+      {"and both joined",
+       "wiltline sweep --weather-dir weather-samples --crops kale --join --output kale.csv"}};
+  command.columns = {{"Columns", columns}};
+  po::options_description own("Sweep");
+  own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(
+      "pots", text_value("NAMES"), "pots; else all")(
+      "mixes", text_value("MIXES"), "mixes by name, or as peat 60 perlite 40; else potting mix")(
+      "spots", text_value("NAMES"), "spots; else patio")(
+      "plants", text_value("NUMBERS"),
+      "plants in each pot, as 1,2,3; usual (default): as many as the crop's litres are for")(
+      "draws", text_value("N"),
+      "rows for N draws of plant, mix, spot and model from their ranges, too; 0 (default): for "
+      "central values only")("seed", text_value("N"), "which draws (default 1)")(
+      "planted", text_value("DAY"), planted_help)("routine", text_value("ROUTINE"),
+                                                  "as in a garden; else check daily 07:00")(
+      "growth", text_value("BY"), "days (default) or degree-days")(
+      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  add_threads_option(own);
+  po::options_description answer("Answer");
+  answer.add_options()("output", text_value("FILE"),
+                       "write to a file, which can be resumed, instead of standard output")(
+      "part", text_value("K/N"), "do the K-th of N parts, to FILE.part-K-of-N")(
+      "join", "check the parts of FILE and join them")(
+      "restart", "throw away what an unfinished sweep left in FILE.partial");
+  command.option_groups.push_back(own);
+  command.option_groups.push_back(weather_folder_options());
+  command.option_groups.push_back(answer);
+  command.run = run_sweep_command;
+  return command;
+}
+
+}  // namespace wiltline::cli

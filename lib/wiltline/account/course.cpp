@@ -1,0 +1,141 @@
+#include "wiltline/account/course.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace wiltline {
+namespace {
+
+constexpr int longest_look_ahead_days = 400;
+constexpr std::size_t week_days = 7;
+
+bool visited(const Routine& routine, Date planted, Date date) {
+  return routine.visits_on(date, (date - planted).count());
+}
+
+/// Whole days to the next day with a visit.
+double days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
+  for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
+    if (visited(routine, planted, date + std::chrono::days(ahead))) return ahead;
+  }
+  return longest_look_ahead_days;
+}
+
+/// Temperatures of a day with the mean of its week.
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+  const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
+  double sum = 0.0;
+  for (std::size_t i = first; i <= index; ++i) {
+    sum += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
+  }
+  return {.tmin_c = record.day(index).tmin_c,
+          .tmax_c = record.day(index).tmax_c,
+          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+}
+
+}  // namespace
+
+void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
+                std::vector<Visit>& visits) {
+  if (routine.visit_hours.empty() || !visited(routine, planted, date)) return;
+  const double days_to_next = days_until_next_visit_day(routine, planted, date);
+  const std::size_t first = visits.size();
+  const auto age_days = static_cast<double>((date - planted).count());
+  for (const double hour : routine.visit_hours) {
+    const double x = curve.share_by(hour);
+    visits.push_back({.at = x,
+                      .until_next = 0.0,  // below
+                      .at_days = days_since_planting(age_days, curve, x)});
+  }
+  for (std::size_t i = first; i + 1 < visits.size(); ++i) {
+    visits[i].until_next = visits[i + 1].at - visits[i].at;
+  }
+  visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + visits[first].at;
+}
+
+std::optional<Instant> next_visit(const Routine& routine, Date planted, const Instant& after) {
+  if (routine.as_needed) return std::nullopt;
+  for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
+    const Date date = after.date + std::chrono::days(ahead);
+    if (!visited(routine, planted, date)) continue;
+    for (const double hour : routine.visit_hours) {
+      const Instant visit{date, hour};
+      if (visit > after) return visit;
+    }
+  }
+  return std::nullopt;
+}
+
+DayPlan routine_plan(const Routine& routine) {
+  return {.as_needed = routine.as_needed,
+          .rule = routine.rule,
+          .give_l = routine.give_l,
+          .pouring = routine.soaks ? Pouring::soaked_twice : Pouring::once};
+}
+
+void prune_on(Date date, const Planting& planting, const ModelParameters& model,
+              Development& development) {
+  for (const PlantingDay& pruning : planting.pruned) {
+    if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
+  }
+}
+
+DayPlan Course::plan(std::size_t day) const {
+  DayPlan plan = routine;
+  plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
+  return plan;
+}
+
+Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
+                   const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                   GrowthClock growth) {
+  const CropSetting setting = crop_setting(planting, model);
+  const FrostLimits limits = frost_limits(model);
+  const PlantingEnd end(planting, planted, record.site().latitude_deg < 0.0, model, growth);
+  Development development(planting.crop, growth, setting.first_leaf_share);
+
+  Course course;
+  course.first = planted;
+  course.routine = routine_plan(planting.routine);
+  for (Date date = planted; date <= record.last(); date += std::chrono::days(1)) {
+    const std::size_t index = record.index_of(date);
+    prune_on(date, planting, model, development);
+    const bool flowering = is_flowering(planting.crop, development.progress());
+    const std::size_t first_visit = course.visits.size();
+    add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
+    course.days.push_back(
+        {.crop = crop_day(setting, spot_days[index], development, model),
+         .spot = &spot_days[index],
+         .age_days = static_cast<double>((date - planted).count()),
+         .leaf_area_share = development.leaf_area_share(),
+         .flowering = flowering,
+         .mid_season = development.mid_season(),
+         .comfort = day_comfort(planting.crop, limits, temperatures(record, index), flowering),
+         .tmax_c = record.day(index).tmax_c,
+         .first_visit = first_visit,
+         .visit_count = course.visits.size() - first_visit});
+    development.next_day(spot_days[index].mean_temperature_c);
+    if (const auto why = end.on(date, spot_days[index].tmin_c, development)) {
+      course.ended_by = *why;
+      break;
+    }
+  }
+  return course;
+}
+
+CropLife crop_life(const Planting& planting, Date planted, const WeatherRecord& record,
+                   const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                   GrowthClock growth) {
+  const Course course = plan_course(planting, planted, record, spot_days, model, growth);
+  CropLife life{.days = {}, .ended_by = course.ended_by};
+  life.days.reserve(course.days.size());
+  for (const CourseDay& day : course.days) life.days.push_back(day.crop);
+  return life;
+}
+
+bool same_course(const Planting& a, const Planting& b) {
+  return a.crop == b.crop && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
+         a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
+}
+
+}  // namespace wiltline

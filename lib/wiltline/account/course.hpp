@@ -1,0 +1,75 @@
+// What a season brings to every pot alike that shares crop, spot, dates and routine.
+#pragma once
+
+#include <vector>
+
+#include "wiltline/account/planting_end.hpp"
+#include "wiltline/budget/forcing.hpp"
+#include "wiltline/crop/comfort.hpp"
+#include "wiltline/garden/planting.hpp"
+
+namespace wiltline {
+
+struct CourseDay {
+  CropDay crop;
+  const SpotDay* spot = nullptr;
+  double age_days = 0.0;         // since planting
+  double leaf_area_share = 0.0;  // of full
+  bool flowering = false;
+  bool mid_season = false;
+  DayComfort comfort;
+  double tmax_c = 0.0;
+  std::size_t first_visit = 0;  // in Course::visits
+  std::size_t visit_count = 0;
+};
+
+/// A planting's days from the one it was planted on to its end or the record's.
+struct Course {
+  Date first{};
+  std::vector<CourseDay> days;
+  std::vector<Visit> visits;
+  DayPlan routine;  // of every day, without its visits
+  EndedBy ended_by = EndedBy::record;
+
+  [[nodiscard]] Date date(std::size_t day) const {
+    return first + std::chrono::days(static_cast<int>(day));
+  }
+  [[nodiscard]] Date last() const { return date(days.size() - 1); }
+  [[nodiscard]] DayPlan plan(std::size_t day) const;
+};
+
+/// The routine of any day, without its visits.
+[[nodiscard]] DayPlan routine_plan(const Routine& routine);
+
+/// Adds the visits of a date, with the demand that will pass before each next one; the gardener
+/// knows the routine and the absences.
+void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
+                std::vector<Visit>& visits);
+
+/// The first visit after an instant; empty for as-needed, or if nobody comes for over a year.
+[[nodiscard]] std::optional<Instant> next_visit(const Routine& routine, Date planted,
+                                                const Instant& after);
+
+/// Cuts back what is cut back on a date.
+void prune_on(Date date, const Planting& planting, const ModelParameters& model,
+              Development& development);
+
+/// `planted` must be in the record, `spot_days` be the record seen from the planting's spot, and
+/// both outlive the course, as the planting must.
+[[nodiscard]] Course plan_course(const Planting& planting, Date planted,
+                                 const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
+                                 const ModelParameters& model, GrowthClock growth);
+
+/// The crop on each day of a course, the same in every pot at the spot, and why it ends.
+struct CropLife {
+  std::vector<CropDay> days;
+  EndedBy ended_by = EndedBy::record;
+};
+[[nodiscard]] CropLife crop_life(const Planting& planting, Date planted,
+                                 const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
+                                 const ModelParameters& model, GrowthClock growth);
+
+/// True if two plantings have the same course whenever they are planted on the same date.
+[[nodiscard]] bool same_course(const Planting& a, const Planting& b);
+
+}  // namespace wiltline

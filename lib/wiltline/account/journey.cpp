@@ -1,0 +1,120 @@
+#include "wiltline/account/journey.hpp"
+
+#include <algorithm>
+
+#include "wiltline/account/course.hpp"
+#include "wiltline/base/units.hpp"
+#include "wiltline/budget/state_correction.hpp"
+
+namespace wiltline {
+
+void Journey::go_to(Date date) {
+  while (run_.date() < date) {
+    const SpotDay spot = weather_(record_.index_of(run_.date()));
+    const DayForcing forcing = run_.begin_day(spot);
+    DayInProgress day(run_.pot(), run_.pot_state(), forcing);
+    run_until(day, spot.curve, units::hours_per_day, nullptr);
+    run_.end_day(day.finish(), spot);
+  }
+}
+
+Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
+                                const std::function<std::size_t(Date)>& index_of_day) const {
+  PlantingRun run = run_;
+  Outcome outcome;
+  while (run.date() == now.date || (run.date() <= end.date && !outcome.dry && !run.finished())) {
+    const Date date = run.date();
+    const SpotDay spot = weather_(index_of_day(date));
+    const DayForcing forcing = run.begin_day(spot);
+    DayInProgress day(run.pot(), run.pot_state(), forcing);
+    if (date == now.date) {
+      outcome.feed_due = run.feed_due();
+      run_until(day, spot.curve, now.hour, &outcome);
+    } else {
+      day.take_rain({});
+    }
+    const DayResult result = day.finish();
+    const auto note = [&](const std::optional<double>& x, std::optional<Instant>& first) {
+      if (!x || first) return;
+      const Instant at{date, std::max(spot.curve.hours_at(*x), date == now.date ? now.hour : 0.0)};
+      if (at <= end) first = at;
+    };
+    note(result.threshold_at, outcome.refill);
+    note(result.dry_at, outcome.dry);
+    run.end_day(result, spot);
+  }
+  return outcome;
+}
+
+Pouring Journey::pouring() const {
+  return routine_plan(run_.planting().routine).pouring;
+}
+
+void Journey::apply(DayInProgress& day, const PotEvent& event) const {
+  const Planting& planting = run_.planting();
+  const PotParameters& pot = run_.pot();
+  switch (event.kind) {
+    case PotEventKind::watered:
+      day.pour(event.amount, pouring());
+      return;
+    case PotEventKind::weighed:
+      day.correct(holding(
+          pot, day.state(),
+          *event.amount - planting.tare_kg.value_or(0.0) - dry_mix_kg(planting.mix, pot.mix_l)));
+      return;
+    case PotEventKind::top_felt_dry:
+    case PotEventKind::top_felt_moist:
+      day.correct(with_top_felt(pot, day.state(), event.kind == PotEventKind::top_felt_dry));
+      return;
+  }
+}
+
+void Journey::run_until(DayInProgress& day, const DemandCurve& curve, double until_h,
+                        Outcome* outcome) const {
+  const Date date = run_.date();
+  double routine_until_h = until_h;
+  if (log_.complete_from && log_.complete_from->date <= date) {
+    routine_until_h =
+        log_.complete_from->date == date ? std::min(until_h, log_.complete_from->hour) : 0.0;
+  }
+  std::vector<Visit> visits;
+  DayPlan plan = run_.routine(curve, visits);
+  if (routine_until_h <= 0.0) plan.as_needed = false;
+  const double routine_until = curve.share_by(routine_until_h);
+  std::size_t next = 0;
+  const auto keep_routine_until = [&](double x) {
+    const double until = std::min(x, routine_until);
+    if (plan.as_needed) day.water_as_needed(plan, until);
+    while (next < visits.size() && visits[next].at < until) day.visit(plan, visits[next++]);
+  };
+
+  auto event =
+      std::lower_bound(log_.events.begin(), log_.events.end(), date,
+                       [](const PotEvent& one, Date wanted) { return one.when.date < wanted; });
+  const auto none_left = [&] { return event == log_.events.end() || event->when.date > date; };
+  for (; !none_left() && event->when.hour <= 0.0; ++event) apply(day, *event);
+  if (outcome != nullptr && until_h <= 0.0) report(day, *outcome);
+  day.take_rain(plan);
+  for (; !none_left() && event->when.hour <= until_h; ++event) {
+    const double x = curve.share_by(event->when.hour);
+    keep_routine_until(x);
+    day.dry_until(x);
+    apply(day, *event);
+  }
+  const double end = curve.share_by(until_h);
+  keep_routine_until(end);
+  if (outcome == nullptr) return;
+  day.dry_until(end);
+  if (until_h > 0.0) {
+    report(day, *outcome);
+    day.watch_from_here();
+  }
+}
+
+void Journey::report(const DayInProgress& day, Outcome& outcome) const {
+  outcome.depletion_l = day.state().rooted_depletion_l;
+  outcome.refill_at_l = day.threshold_l();
+  outcome.give_now_l = std::max(0.0, litres_until_drained(run_.pot(), day.state(), pouring()));
+}
+
+}  // namespace wiltline

@@ -1,0 +1,58 @@
+// One planting's way from where its account stands to now, and on into a future.
+#pragma once
+
+#include <functional>
+#include <optional>
+
+#include "wiltline/account/planting_run.hpp"
+#include "wiltline/account/pot_log.hpp"
+
+namespace wiltline {
+
+/// The days of a weather record as a planting's spot sees them, by their place in the record.
+using SpotWeather = std::function<SpotDay(std::size_t)>;
+
+/// One planting on its way to now and beyond, with what its gardener did.
+class Journey {
+ public:
+  /// `run` stands at planting or at a saved state. The other arguments must outlive the journey.
+  Journey(const PotLog& log, const PlantingRun& run, const SpotWeather& weather,
+          const WeatherRecord& record)
+      : log_(log), run_(run), weather_(weather), record_(record) {}
+
+  [[nodiscard]] const PlantingRun& run() const { return run_; }
+
+  /// Whole known days, up to 00:00 of `date`.
+  void go_to(Date date);
+
+  /// How the pot stands now, and when lines are passed; empty: not before the end.
+  struct Outcome {
+    double depletion_l = 0.0;
+    double refill_at_l = 0.0;
+    double give_now_l = 0.0;
+    bool feed_due = false;
+    std::optional<Instant> refill;
+    std::optional<Instant> dry;
+  };
+
+  /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the pot
+  /// is dry, the planting ends or `end` is passed.
+  [[nodiscard]] Outcome go_on(const Instant& now, const Instant& end,
+                              const std::function<std::size_t(Date)>& index_of_day) const;
+
+ private:
+  [[nodiscard]] Pouring pouring() const;
+  void apply(DayInProgress& day, const PotEvent& event) const;
+  /// What is known of a day up to an hour: rain, the routine as long as it is assumed, and what the
+  /// gardener did. `outcome`: the pot as it stands then; what is passed later counts from there.
+  void run_until(DayInProgress& day, const DemandCurve& curve, double until_h,
+                 Outcome* outcome) const;
+  void report(const DayInProgress& day, Outcome& outcome) const;
+
+  const PotLog& log_;
+  PlantingRun run_;
+  const SpotWeather& weather_;
+  const WeatherRecord& record_;
+};
+
+}  // namespace wiltline

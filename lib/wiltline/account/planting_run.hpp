@@ -1,0 +1,68 @@
+// One planting's account, a day at a time: begun on the day of planting or from a saved state, and
+// stopped wherever it is needed.
+#pragma once
+
+#include <vector>
+
+#include "wiltline/account/feeding.hpp"
+#include "wiltline/account/planting_end.hpp"
+#include "wiltline/budget/forcing.hpp"
+#include "wiltline/garden/planting.hpp"
+
+namespace wiltline {
+
+/// All that a planting carries from one day to the next, at 00:00 of `date`.
+struct RunState {
+  Date date{};  // the day about to begin
+  PotState pot;
+  DevelopmentState development;
+  Feeding feeding;
+  double drained_yesterday_l = 0.0;
+
+  bool operator==(const RunState&) const = default;
+};
+
+/// Copies go on independently of each other. The planting must outlive the run.
+class PlantingRun {
+ public:
+  /// `south`: of the equator.
+  PlantingRun(const Planting& planting, Date planted, bool south, const ModelParameters& model,
+              GrowthClock growth);
+
+  [[nodiscard]] const Planting& planting() const { return *setting_.planting; }
+  [[nodiscard]] Date planted() const { return planted_; }
+  [[nodiscard]] const PotParameters& pot() const { return setting_.pot; }
+  [[nodiscard]] RunState state() const;
+  /// Goes on from a state that a run of the same planting, model and clock had.
+  void resume(const RunState& state);
+
+  [[nodiscard]] Date date() const { return state_.date; }
+  [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
+  /// True once the planting's last day is over.
+  [[nodiscard]] bool finished() const { return finished_; }
+
+  /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
+  [[nodiscard]] DayForcing begin_day(const SpotDay& day);
+  /// The routine's plan of the day at date(); its visits are put into `visits`, to which it points.
+  [[nodiscard]] DayPlan routine(const DemandCurve& curve, std::vector<Visit>& visits) const;
+  /// True if soluble feed is due on the day begun.
+  [[nodiscard]] bool feed_due() const;
+  /// Ends the day begun.
+  void end_day(const DayResult& result, const SpotDay& day);
+
+ private:
+  [[nodiscard]] double age_days() const {
+    return static_cast<double>((state_.date - planted_).count());
+  }
+  [[nodiscard]] Fed feed_today() const;
+
+  ModelParameters model_;
+  PlantingSetting setting_;
+  Date planted_;
+  PlantingEnd end_;
+  bool finished_ = false;
+  Development development_;
+  RunState state_;  // its development is kept in development_
+};
+
+}  // namespace wiltline

@@ -1,0 +1,29 @@
+#include "wiltline/account/saved_planting.hpp"
+
+#include <algorithm>
+
+namespace wiltline {
+
+MergedLog merge_log(const std::vector<PotEvent>& events, Date planted,
+                    const std::optional<SavedPlanting>& saved) {
+  MergedLog merged;
+  if (saved) merged.log = saved->log;
+  PotLog& log = merged.log;
+  for (const PotEvent& event : events) {
+    if (event.when.date < planted) continue;
+    const bool first_watered = !log.complete_from || event.when < *log.complete_from;
+    if (event.kind == PotEventKind::watered && first_watered) log.complete_from = event.when;
+    if (saved && event.when.date < saved->run.date) {
+      ++merged.counted_before;
+    } else {
+      log.events.push_back(event);
+    }
+  }
+  std::stable_sort(log.events.begin(), log.events.end(), [](const PotEvent& a, const PotEvent& b) {
+    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
+  });
+  log.events.erase(std::unique(log.events.begin(), log.events.end()), log.events.end());
+  return merged;
+}
+
+}  // namespace wiltline

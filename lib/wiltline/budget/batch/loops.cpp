@@ -1,0 +1,353 @@
+#include "wiltline/budget/batch/loops.hpp"
+
+#include <bit>
+#include <cstdint>
+
+namespace wiltline {
+namespace {
+
+using Data = PotChunk::Data;
+using kernel::Rooting;
+
+template <Rooting rooting>
+WILTLINE_KERNEL kernel::Depletions depletions_of(const Data& d, std::size_t i) {
+  const double unrooted = rooting == Rooting::whole ? 0.0 : d.now.unrooted[i];
+  return {d.now.rooted[i], unrooted, d.now.top[i], d.now.mulch_water[i]};
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void set_depletions(Data& d, std::size_t i, const kernel::Depletions& to) {
+  d.now.rooted[i] = to.rooted;
+  if constexpr (rooting == Rooting::part) d.now.unrooted[i] = to.unrooted;
+  d.now.top[i] = to.top;
+  d.now.mulch_water[i] = to.mulch_water;
+}
+
+template <Rooting rooting>
+WILTLINE_KERNEL double rooted_share(const Data& d, std::size_t i) {
+  return rooting == Rooting::whole ? 1.0 : d.now.rooted_share[i];
+}
+
+WILTLINE_KERNEL kernel::Vessel vessel_of(const Data& d, std::size_t i) {
+  return {.refilled = d.refilled[i],
+          .rewet = d.rewet[i],
+          .surplus_store = d.surplus_store[i],
+          .watered_store = d.watered_store[i],
+          .mulch_store = d.mulch_store[i],
+          .per_kept = d.per_kept[i]};
+}
+
+WILTLINE_LOOP void note_refill(Data& d, std::size_t i, double poured, double at_days) {
+  const kernel::RefillGap gap = kernel::refilled(
+      {.last_days = d.now.last_refill_days[i], .longest_days = d.now.longest_gap_days[i]},
+      poured * kernel::is_refill(d.now.rooted[i], d.day.taw[i]), at_days);
+  d.now.last_refill_days[i] = gap.last_days;
+  d.now.longest_gap_days[i] = gap.longest_days;
+}
+
+/// What a day brings to every pot of the chunk alike.
+struct Weather {
+  double et0_mm;
+  double rain_mm;
+  double capture_factor;
+  double top_coefficient;
+};
+
+template <bool rains>
+WILTLINE_KERNEL kernel::PotDemand lane_demand(const Data& d, std::size_t i, const Weather& weather,
+                                              const CrownOverPot& crown) {
+  return kernel::pot_demand<rains>({.et0_mm = weather.et0_mm,
+                                    .rain_mm = weather.rain_mm,
+                                    .transpiration = crown.litres,
+                                    .plan_m2 = crown.plan_area_m2,
+                                    .under_crown = crown.under_crown,
+                                    .interception_mm = crown.interception_mm,
+                                    .capture_factor = weather.capture_factor,
+                                    .top_m2 = d.top_m2[i],
+                                    .per_top_m2 = d.per_top_m2[i],
+                                    .wall_per_mm = d.wall_per_mm[i],
+                                    .top_coefficient = weather.top_coefficient,
+                                    .mulch_factor = d.mulch_factor[i],
+                                    .mulched = d.mulched[i]});
+}
+
+WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i) {
+  return {crowns.plan_m2[i], crowns.litres[i], crowns.under_crown[i], crowns.interception_mm[i]};
+}
+
+/// Demand of the day.
+template <CrownsOf crowns, bool rains>
+WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
+  const CrownOverPot one = shared.crop->one_plant;
+  const Weather weather{.et0_mm = shared.crop->et0_mm,
+                        .rain_mm = shared.crop->rain_mm,
+                        .capture_factor = shared.capture_factor,
+                        .top_coefficient = shared.top_coefficient};
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    CrownOverPot crown = one;
+    CrownOverPot full = one;
+    if constexpr (crowns == CrownsOf::one_plant) {
+      const double size = d.size_factor[i];
+      crown.plan_area_m2 *= size;
+      crown.litres *= size;
+    } else if constexpr (crowns == CrownsOf::several) {
+      crown = crown_of(d.crown, i);
+      full = crown_of(d.full_crown, i);
+    }
+    const kernel::PotDemand demand = lane_demand<rains>(d, i, weather, crown);
+    const double use = kernel::potential_use(demand.rates);
+    d.transpiration[i] = demand.rates.transpiration;
+    d.wall[i] = demand.rates.wall;
+    d.top_rate[i] = demand.rates.top;
+    d.mulch_rate[i] = demand.rates.mulch;
+    d.per_top_litre[i] = kernel::per_litre(demand.rates.top);
+    d.day.rain[i] = demand.rain;
+    d.day.potential_use[i] = use;
+    if constexpr (crowns == CrownsOf::full_plant) {
+      d.day.full_size_use[i] = use;
+    } else {
+      d.day.full_size_use[i] = kernel::potential_use(lane_demand<rains>(d, i, weather, full).rates);
+    }
+  }
+}
+
+template <bool rains>
+WILTLINE_LOOP void set_demand_under(Data& d, const SharedDay& shared) {
+  switch (shared.crowns) {
+    case CrownsOf::full_plant:
+      return set_demand<CrownsOf::full_plant, rains>(d, shared);
+    case CrownsOf::one_plant:
+      return set_demand<CrownsOf::one_plant, rains>(d, shared);
+    case CrownsOf::several:
+      return set_demand<CrownsOf::several, rains>(d, shared);
+  }
+}
+
+/// Keeps the morning's state for pots whose day turns out not to be plain, and sets sums to zero.
+WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.morning.rooted[i] = d.now.rooted[i];
+    d.morning.unrooted[i] = d.now.unrooted[i];
+    d.morning.top[i] = d.now.top[i];
+    d.morning.mulch_water[i] = d.now.mulch_water[i];
+    d.morning.rooted_share[i] = d.now.rooted_share[i];
+    d.morning.yesterday_use[i] = d.now.yesterday_use[i];
+    d.morning.last_refill_days[i] = d.now.last_refill_days[i];
+    d.morning.longest_gap_days[i] = d.now.longest_gap_days[i];
+    d.day.watered[i] = 0.0;
+    d.day.drained[i] = 0.0;
+    d.day.transpired[i] = 0.0;
+    d.day.evaporated[i] = 0.0;
+    d.day.waterings[i] = 0.0;
+    d.day.sheds[i] = 0.0;
+  }
+}
+
+WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
+  const double age_days = shared.age_days;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double filled = kernel::flag(age_days >= d.root_fill_days[i]);
+    const kernel::Rooted grown = kernel::grow(d.now.rooted_share[i], d.root_odds_decay[i], filled,
+                                              d.now.rooted[i], d.now.unrooted[i]);
+    d.now.rooted_share[i] = grown.share;
+    d.now.rooted[i] = grown.rooted_depletion;
+    d.now.unrooted[i] = grown.unrooted_depletion;
+  }
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
+  const double p = shared.crop->depletion_fraction;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.day.highest_depletion[i] = kernel::most(d.now.rooted[i], 0.0);
+    const kernel::DayLimits limits =
+        kernel::day_limits(d.total_available[i], p, rooted_share<rooting>(d, i),
+                           {.threshold = d.threshold_fraction[i],
+                            .wilting = d.wilting_fraction[i],
+                            .dry = d.dry_fraction[i]});
+    d.day.taw[i] = limits.taw;
+    d.day.threshold[i] = limits.lines.threshold;
+    if constexpr (rooting == Rooting::part) d.unrooted_raw[i] = limits.unrooted_raw;
+    d.first_edge[i] = kernel::first_edge(limits.raw, limits.lines, d.single_store_rew[i]);
+  }
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
+  const double at_days = shared.rain_at_days;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double litres = d.day.rain[i];
+    const double falls = kernel::flag(litres > 0.0);
+    const kernel::Poured poured =
+        kernel::pour<rooting>(vessel_of(d, i), rooted_share<rooting>(d, i), d.first_uptake[i],
+                              depletions_of<rooting>(d, i), litres);
+    set_depletions<rooting>(d, i, poured.after);
+    d.day.drained[i] = poured.drained;
+    d.day.sheds[i] = falls * poured.sheds;
+    note_refill(d, i, falls, at_days);
+  }
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
+  const double as_needed = shared.plan->as_needed ? 1.0 : 0.0;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
+    d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i),
+                                                  d.top_layer_share[i], d.top_dry_limit[i]);
+    d.day.past_threshold[i] = past;
+    d.plain[i] = 1.0 - past * as_needed;
+  }
+}
+
+template <Rooting rooting>
+WILTLINE_KERNEL kernel::PlainLimits limits_of(const Data& d, std::size_t i) {
+  return {.rooted_share = rooted_share<rooting>(d, i),
+          .first_edge = d.first_edge[i],
+          .unrooted_raw = rooting == Rooting::whole ? 0.0 : d.unrooted_raw[i],
+          .rew = d.plain_rew[i],
+          .tew = d.tew[i],
+          .per_tew_rew = d.per_tew_rew[i],
+          .single_store = d.single_store[i]};
+}
+
+WILTLINE_LOOP void take_exponentials(Data& d, std::size_t lanes) {
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.top_remaining[i] = kernel::exponential(d.top_remaining[i]);
+  }
+}
+
+/// In three loops of short chains of operations: the processor then works on many pots at a time.
+template <Rooting rooting>
+WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
+  const std::size_t lanes = shared.lanes();
+  std::uint64_t exponents = 0;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::TopDrying drying = kernel::top_drying(d.top_rate[i], d.per_top_litre[i],
+                                                        limits_of<rooting>(d, i), d.now.top[i], dx);
+    d.top_in_line[i] = drying.in_line;
+    d.top_remaining[i] = drying.exponent;
+    exponents |= std::bit_cast<std::uint64_t>(drying.exponent) << 1U;  // without the sign of -0
+  }
+  // So long as every top dries on its line, e^0 = 1 of the rest is left.
+  if (exponents == 0) {
+    for (std::size_t i = 0; i < lanes; ++i) d.top_remaining[i] = 1.0;
+  } else {
+    take_exponentials(d, lanes);
+  }
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::PlainInterval interval = kernel::plain_interval<rooting>(
+        {.transpiration = d.transpiration[i],
+         .wall = d.wall[i],
+         .top = d.top_rate[i],
+         .mulch = d.mulch_rate[i]},
+        limits_of<rooting>(d, i), depletions_of<rooting>(d, i), dx,
+        {.in_line = d.top_in_line[i], .exponent = 0.0}, d.top_remaining[i]);
+    set_depletions<rooting>(d, i, interval.after);
+    d.day.transpired[i] += interval.lost.transpired;
+    d.day.evaporated[i] += interval.lost.top + interval.lost.wall + interval.lost.mulch;
+    d.day.highest_depletion[i] = kernel::most(d.day.highest_depletion[i], interval.after.rooted);
+    d.plain[i] = kernel::least(d.plain[i], interval.plain);
+  }
+}
+
+template <VisitRule rule, Rooting rooting>
+WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit) {
+  const double until_next = visit.until_next;
+  const double at_days = visit.at_days;
+  const double gives = shared.plan->give_l ? 1.0 : 0.0;
+  const double give = shared.plan->give_l.value_or(0.0);
+  const Lanes& uptake = shared.plan->pouring == Pouring::once ? d.first_uptake : d.second_uptake;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::Vessel vessel = vessel_of(d, i);
+    const double share = rooted_share<rooting>(d, i);
+    const kernel::Depletions before = depletions_of<rooting>(d, i);
+    double wants = 1.0;
+    if constexpr (rule == VisitRule::check_top) {
+      wants = kernel::top_feels_dry(before, d.top_layer_share[i], d.top_dry_limit[i]);
+    } else if constexpr (rule == VisitRule::check) {
+      wants = kernel::wants_water(before.rooted, d.day.threshold[i], d.now.yesterday_use[i],
+                                  d.day.potential_use[i], until_next);
+    }
+    const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake[i], before);
+    const double wanted = wants * kernel::choose(gives, give, until_drained);
+    const double litres = kernel::most(wanted, 0.0);
+    const double pours = kernel::flag(litres > 0.0);
+    const kernel::Poured poured = kernel::pour<rooting>(vessel, share, uptake[i], before, litres);
+    set_depletions<rooting>(d, i, poured.after);
+    d.day.watered[i] += litres;
+    d.day.drained[i] += poured.drained;
+    d.day.sheds[i] = kernel::most(d.day.sheds[i], pours * poured.sheds);
+    d.day.waterings[i] += pours;
+    note_refill(d, i, pours, at_days);
+  }
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void run_visits(Data& d, const SharedDay& shared) {
+  double x = 0.0;
+  if (!shared.plan->as_needed) {
+    for (const Visit& next : shared.plan->visits) {
+      if (next.at > x) {
+        dry<rooting>(d, shared, next.at - x);
+        x = next.at;
+      }
+      switch (shared.plan->rule) {
+        case VisitRule::always:
+          visit<VisitRule::always, rooting>(d, shared, next);
+          break;
+        case VisitRule::check:
+          visit<VisitRule::check, rooting>(d, shared, next);
+          break;
+        case VisitRule::check_top:
+          visit<VisitRule::check_top, rooting>(d, shared, next);
+          break;
+      }
+    }
+  }
+  if (x < 1.0) dry<rooting>(d, shared, 1.0 - x);
+}
+
+/// The day after the roots have grown.
+template <Rooting rooting>
+WILTLINE_LOOP void run_grown(Data& d, const SharedDay& shared) {
+  set_limits<rooting>(d, shared);
+  if (shared.crop->rain_mm > 0.0) take_rain<rooting>(d, shared);
+  look_in_the_morning<rooting>(d, shared);
+  run_visits<rooting>(d, shared);
+}
+
+WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
+  begin_day(d, shared);
+  if (shared.crop->rain_mm > 0.0) {
+    set_demand_under<true>(d, shared);
+  } else {
+    set_demand_under<false>(d, shared);
+  }
+  if (shared.roots_grow) grow_roots(d, shared);
+  if (shared.all_rooted) {
+    run_grown<Rooting::whole>(d, shared);
+  } else {
+    run_grown<Rooting::part>(d, shared);
+  }
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {
+    d.now.yesterday_use[i] = d.day.potential_use[i];
+  }
+}
+
+}  // namespace
+
+void run_plainly(InstructionSet set, PotChunk::Data& data, const SharedDay& shared) {
+  run_with(
+      set, [&data, &shared ]() __attribute__((always_inline)) { run_day_loops(data, shared); });
+}
+
+}  // namespace wiltline

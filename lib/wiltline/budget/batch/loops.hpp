@@ -1,0 +1,99 @@
+// What a chunk of pots is made of, one array a quantity, and the loops that take it through a plain
+// day.
+#pragma once
+
+#include "wiltline/budget/batch/pot_chunk.hpp"
+
+namespace wiltline {
+
+struct PotChunk::Data {
+  // Parameters.
+  Lanes size_factor;
+  Lanes total_available;
+  Lanes threshold_fraction;
+  Lanes wilting_fraction;
+  Lanes dry_fraction;
+  Lanes plain_rew;         // of the top layer; beyond reach in a single store
+  Lanes single_store_rew;  // of a single store; else beyond reach
+  Lanes tew;
+  Lanes per_tew_rew;
+  Lanes single_store;
+  Lanes top_layer_share;
+  Lanes top_dry_limit;
+  Lanes root_odds_decay;
+  Lanes root_fill_days;
+  Lanes top_m2;
+  Lanes per_top_m2;
+  Lanes wall_per_mm;
+  Lanes mulch_factor;
+  Lanes mulched;
+  Lanes refilled;
+  Lanes rewet;
+  Lanes surplus_store;
+  Lanes watered_store;
+  Lanes mulch_store;
+  Lanes per_kept;
+  Lanes first_uptake;
+  Lanes second_uptake;
+
+  // State, and as it was when the day began.
+  struct State {
+    Lanes rooted;
+    Lanes unrooted;
+    Lanes top;
+    Lanes mulch_water;
+    Lanes rooted_share;
+    Lanes yesterday_use;
+    Lanes last_refill_days;
+    Lanes longest_gap_days;
+  };
+  State now;
+  State morning;
+
+  // Crowns of several plants that share a disc, as they are and at full size.
+  struct Crowns {
+    Lanes plan_m2;
+    Lanes litres;
+    Lanes under_crown;
+    Lanes interception_mm;
+  };
+  Crowns crown;
+  Crowns full_crown;
+
+  // The day.
+  Lanes transpiration;
+  Lanes wall;
+  Lanes top_rate;
+  Lanes mulch_rate;
+  Lanes per_top_litre;
+  Lanes unrooted_raw;
+  Lanes first_edge;
+  Lanes plain;  // 1 so long as the day's course is plain
+
+  // The interval.
+  Lanes top_in_line;
+  Lanes top_remaining;
+
+  ChunkDay day;
+};
+
+/// A day as all pots of the chunk share it.
+struct SharedDay {
+  std::size_t vectors = 0;  // of widest_vector lanes; the last pot fills them up
+  const CropDay* crop = nullptr;
+  double capture_factor = 1.0;
+  double top_coefficient = 1.0;
+  double age_days = 0.0;
+  const DayPlan* plan = nullptr;
+  double rain_at_days = 0.0;  // since planting
+  CrownsOf crowns = CrownsOf::several;
+  bool roots_grow = false;
+  bool all_rooted = false;  // once they have grown, the mix of every pot is rooted through
+
+  [[nodiscard]] std::size_t lanes() const { return vectors * widest_vector; }
+};
+
+/// A day of every pot on the assumption that it is plain; `data.plain` says of which it was.
+void run_plainly(InstructionSet set, PotChunk::Data& data, const SharedDay& shared);
+
+}  // namespace wiltline

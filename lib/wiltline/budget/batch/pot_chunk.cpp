@@ -1,0 +1,177 @@
+#include "wiltline/budget/batch/pot_chunk.hpp"
+
+#include <algorithm>
+
+#include "wiltline/budget/batch/loops.hpp"
+
+namespace wiltline {
+PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const ModelParameters& model,
+                   InstructionSet set)
+    : settings_(settings.begin(), settings.end()),
+      model_(&model),
+      set_(set),
+      data_(std::make_unique<Data>()) {
+  Data& d = *data_;
+  const auto all = [this](const auto& are) {
+    return std::all_of(settings_.begin(), settings_.end(),
+                       [&](const PlantingSetting* one) { return are(*one); });
+  };
+  if (all([](const PlantingSetting& one) { return one.stand.plants == 1; })) {
+    const bool full = all([](const PlantingSetting& one) { return one.size_factor == 1.0; });
+    crowns_ = full ? CrownsOf::full_plant : CrownsOf::one_plant;
+  }
+  all_rooted_ = all([](const PlantingSetting& one) { return one.pot.initial_rooted_share == 1.0; });
+  for (std::size_t i = 0; i < chunk_pots; ++i) {
+    const PlantingSetting& setting = *settings_[std::min(i, settings_.size() - 1)];
+    const PotParameters& pot = setting.pot;
+    const kernel::Vessel holds = vessel(pot);
+    const kernel::PotDay day = pot_day(setting, {}, {}, model);
+    const kernel::LineFractions lines = line_fractions(pot);
+    d.size_factor[i] = setting.size_factor;
+    d.total_available[i] = pot.total_available_l;
+    d.threshold_fraction[i] = lines.threshold;
+    d.wilting_fraction[i] = lines.wilting;
+    d.dry_fraction[i] = lines.dry;
+    d.plain_rew[i] = pot.single_store ? kernel::out_of_reach : pot.readily_evaporable_l;
+    d.single_store_rew[i] = pot.single_store ? pot.readily_evaporable_l : kernel::out_of_reach;
+    d.tew[i] = pot.total_evaporable_l;
+    d.per_tew_rew[i] = 1.0 / (pot.total_evaporable_l - pot.readily_evaporable_l);
+    d.single_store[i] = pot.single_store ? 1.0 : 0.0;
+    d.top_layer_share[i] = pot.top_layer_share;
+    d.top_dry_limit[i] = top_dry_limit_l(pot);
+    d.root_odds_decay[i] = pot.root_odds_decay;
+    d.root_fill_days[i] = pot.root_fill_days;
+    last_fill_days_ = std::max(last_fill_days_, pot.root_fill_days);
+    d.top_m2[i] = day.top_m2;
+    d.per_top_m2[i] = day.per_top_m2;
+    d.wall_per_mm[i] = day.wall_per_mm;
+    d.mulch_factor[i] = day.mulch_factor;
+    d.mulched[i] = day.mulched;
+    d.refilled[i] = holds.refilled;
+    d.rewet[i] = holds.rewet;
+    d.surplus_store[i] = holds.surplus_store;
+    d.watered_store[i] = holds.watered_store;
+    d.mulch_store[i] = holds.mulch_store;
+    d.per_kept[i] = holds.per_kept;
+    d.first_uptake[i] = uptake_when_dry(pot, Pouring::once);
+    d.second_uptake[i] = uptake_when_dry(pot, Pouring::soaked_twice);
+    d.now.rooted_share[i] = pot.initial_rooted_share;
+  }
+}
+
+PotChunk::~PotChunk() = default;
+
+void PotChunk::share_crown(const CropDay& crop) {
+  const auto set = [](Data::Crowns& crowns, std::size_t i, const CrownOverPot& crown) {
+    crowns.plan_m2[i] = crown.plan_area_m2;
+    crowns.litres[i] = crown.litres;
+    crowns.under_crown[i] = crown.under_crown;
+    crowns.interception_mm[i] = crown.interception_mm;
+  };
+  for (std::size_t i = 0; i < settings_.size(); ++i) {
+    set(data_->crown, i, crown_over_pot(*settings_[i], crop, *model_));
+    set(data_->full_crown, i, crown_over_pot(at_full_size(*settings_[i]), crop, *model_));
+  }
+}
+
+const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const DayPlan& plan,
+                                  const DemandCurve& curve) {
+  if (crowns_ == CrownsOf::several) share_crown(crop);
+
+  SharedDay shared;
+  shared.vectors = vectors_in_use(settings_.size());
+  shared.crop = &crop;
+  shared.capture_factor = settings_.front()->crop.crop->capture_factor;
+  shared.top_coefficient = model_->top_evaporation_coefficient;
+  shared.age_days = age_days;
+  shared.plan = &plan;
+  if (crop.rain_mm > 0.0) shared.rain_at_days = days_since_planting(age_days, curve, 0.0);
+  shared.crowns = crowns_;
+  // From the day all pots are filled on, growing again would change nothing.
+  shared.roots_grow = age_days >= 1.0 && !all_rooted_;
+  all_rooted_ = all_rooted_ || (shared.roots_grow && age_days >= last_fill_days_);
+  shared.all_rooted = all_rooted_;
+  Data& d = *data_;
+  run_plainly(set_, d, shared);
+
+  d.day.exact.clear();
+  for (std::size_t i = 0; i < settings_.size(); ++i) {
+    if (d.plain[i] < 0.5) run_exactly(i, shared, curve);
+  }
+  return d.day;
+}
+
+namespace {
+
+/// When a refill came, days since planting: mostly at a visit, of which it is known.
+double refill_at_days(const Refill& refill, const SharedDay& shared, const DemandCurve& curve) {
+  for (const Visit& visit : shared.plan->visits) {
+    if (visit.at == refill.at) return visit.at_days;
+  }
+  return days_since_planting(shared.age_days, curve, refill.at);
+}
+
+}  // namespace
+
+/// A pot whose day was not plain, from the morning on.
+void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
+  Data& d = *data_;
+  const double age_days = shared.age_days;
+  const PlantingSetting& setting = *settings_[i];
+  const PotState morning{.rooted_depletion_l = d.morning.rooted[i],
+                         .top_depletion_l = d.morning.top[i],
+                         .unrooted_depletion_l = d.morning.unrooted[i],
+                         .rooted_share = d.morning.rooted_share[i],
+                         .mulch_water_l = d.morning.mulch_water[i],
+                         .yesterday_demand_l = d.morning.yesterday_use[i]};
+  const DayForcing forcing{.demand = {.transpiration_l = d.transpiration[i],
+                                      .wall_l = d.wall[i],
+                                      .top_l = d.top_rate[i],
+                                      .mulch_l = d.mulch_rate[i]},
+                           .rain_l = d.day.rain[i],
+                           .depletion_fraction = shared.crop->depletion_fraction,
+                           .roots_grow = age_days >= 1.0,
+                           .roots_filled = age_days >= setting.pot.root_fill_days};
+  const DayResult day = wiltline::run_day(setting.pot, morning, forcing, *shared.plan);
+  ++exact_pot_days_;
+  d.day.exact.push_back(i);
+
+  d.now.rooted[i] = day.state.rooted_depletion_l;
+  d.now.unrooted[i] = day.state.unrooted_depletion_l;
+  d.now.top[i] = day.state.top_depletion_l;
+  d.now.mulch_water[i] = day.state.mulch_water_l;
+  d.now.rooted_share[i] = day.state.rooted_share;
+  d.now.yesterday_use[i] = day.state.yesterday_demand_l;
+  kernel::RefillGap gap{.last_days = d.morning.last_refill_days[i],
+                        .longest_days = d.morning.longest_gap_days[i]};
+  for (const Refill& refill : day.refills) {
+    gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
+                           refill_at_days(refill, shared, curve));
+  }
+  d.now.last_refill_days[i] = gap.last_days;
+  d.now.longest_gap_days[i] = gap.longest_days;
+
+  d.day.watered[i] = day.watered_l;
+  d.day.drained[i] = day.drained_l;
+  d.day.transpired[i] = day.transpired_l;
+  d.day.evaporated[i] = day.evaporated_l;
+  d.day.waterings[i] = day.waterings;
+  d.day.stressed[i] = kernel::flag(day.stressed_at.has_value());
+  d.day.wilting[i] = kernel::flag(day.wilting_at.has_value());
+  d.day.dry[i] = kernel::flag(day.dry_at.has_value());
+  d.day.highest_depletion[i] = day.highest_depletion_l;
+  d.day.taw[i] = day.taw_l;
+  d.day.threshold[i] = day.threshold_l;
+  d.day.sheds[i] = kernel::flag(day.shed_water);
+  d.day.top_felt_dry[i] = kernel::flag(day.top_felt_dry);
+  d.day.past_threshold[i] = kernel::flag(day.past_threshold);
+}
+
+double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {
+  return kernel::refilled({.last_days = data_->now.last_refill_days[pot],
+                           .longest_days = data_->now.longest_gap_days[pot]},
+                          1.0, age_days)
+      .longest_days;
+}
+
+}  // namespace wiltline

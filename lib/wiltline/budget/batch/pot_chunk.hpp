@@ -1,0 +1,108 @@
+// A chunk of pots of one crop at one spot, taken through a day together: the plain course in vector
+// loops, a pot whose course is not plain (it crosses an edge or a line) through run_day. Both use
+// the kernels of kernel.hpp, so a pot has the same bits here and alone, in whatever chunk, on
+// whatever processor.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "wiltline/budget/batch/instruction_set.hpp"
+#include "wiltline/budget/forcing.hpp"
+
+namespace wiltline {
+
+/// Pots in a chunk: few enough for the first-level cache.
+inline constexpr std::size_t chunk_pots = 32;
+
+/// Doubles in a vector of the widest instruction set. A loop over a multiple of it, written as a
+/// product, has no rest that the compiler must see to.
+inline constexpr std::size_t widest_vector = 8;
+
+/// Whole vectors that hold so many pots; a chunk's last pot fills them up.
+[[nodiscard]] constexpr std::size_t vectors_in_use(std::size_t pots) {
+  return (pots + widest_vector - 1) / widest_vector;
+}
+
+/// One value for each pot of a chunk.
+struct alignas(64) Lanes {
+  std::array<double, chunk_pots> at{};
+
+  double& operator[](std::size_t i) { return at[i]; }
+  double operator[](std::size_t i) const { return at[i]; }
+};
+
+/// What a day did to each pot, litres; flags are 1 or 0. As DayResult, which explains them.
+struct ChunkDay {
+  Lanes potential_use;
+  Lanes full_size_use;  // the same if the plant reached full size
+  Lanes rain;
+  Lanes watered;
+  Lanes drained;
+  Lanes transpired;
+  Lanes evaporated;
+  Lanes waterings;
+  Lanes highest_depletion;
+  Lanes taw;
+  Lanes threshold;
+  Lanes sheds;
+  Lanes top_felt_dry;
+  Lanes past_threshold;
+  // Pots that took the exact path. No other can have passed a line: of no other are these three
+  // set.
+  std::vector<std::size_t> exact;
+  Lanes stressed;
+  Lanes wilting;
+  Lanes dry;
+};
+
+/// Whose crowns stand over the pots of a chunk.
+enum class CrownsOf {
+  full_plant,  // one plant a pot, which no pot limits
+  one_plant,   // one plant a pot
+  several      // that share a crown, worked out pot by pot
+};
+
+struct SharedDay;
+
+/// Plantings that share crop setting, spot, day of planting and routine.
+class PotChunk {
+ public:
+  /// 1 to chunk_pots settings, which must outlive the chunk.
+  PotChunk(std::span<const PlantingSetting* const> settings, const ModelParameters& model,
+           InstructionSet set = widest_instruction_set());
+  ~PotChunk();
+  PotChunk(const PotChunk&) = delete;
+  PotChunk& operator=(const PotChunk&) = delete;
+
+  /// Moves all pots on by a day and returns what it did.
+  const ChunkDay& run_day(const CropDay& crop, double age_days, const DayPlan& plan,
+                          const DemandCurve& curve);
+
+  /// Longest time between refills (is_refill) from planting to `age_days`, days.
+  [[nodiscard]] double longest_gap_days(std::size_t pot, double age_days) const;
+  /// True if no pot limits its plant: use at full size is then the potential use.
+  [[nodiscard]] bool full_size() const { return crowns_ == CrownsOf::full_plant; }
+  /// Pot-days that took the exact path so far.
+  [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
+
+  struct Data;  // all that the vector loops read and write
+
+ private:
+  void share_crown(const CropDay& crop);
+  void run_exactly(std::size_t pot, const SharedDay& shared, const DemandCurve& curve);
+
+  std::vector<const PlantingSetting*> settings_;
+  const ModelParameters* model_;
+  InstructionSet set_;
+  std::unique_ptr<Data> data_;
+  CrownsOf crowns_ = CrownsOf::several;
+  double last_fill_days_ = 0.0;  // when the last pot's roots fill it
+  bool all_rooted_ = false;
+  std::size_t exact_pot_days_ = 0;
+};
+
+}  // namespace wiltline

@@ -1,0 +1,70 @@
+#include "wiltline/budget/state_correction.hpp"
+
+#include <algorithm>
+
+#include "wiltline/budget/day.hpp"
+
+namespace wiltline {
+
+double dry_mix_kg(const Mix& mix, double mix_l) {
+  return mix.bulk_density_kg_l * mix_l;
+}
+
+PotState holding(const PotParameters& pot, const PotState& state, double water_l) {
+  const double rooted_share = state.rooted_share;
+  const double most_missing_l = pot.refilled_l - pot.air_dry_l;
+  const double missing_l = std::clamp(pot.refilled_l + state.mulch_water_l - water_l,
+                                      -pot.surplus_store_l, most_missing_l);
+  PotState after = state;
+  if (missing_l <= 0.0) {
+    after.rooted_depletion_l = missing_l;
+    after.unrooted_depletion_l = 0.0;
+    after.top_depletion_l = 0.0;
+    return after;
+  }
+  const double rooted_l = std::max(state.rooted_depletion_l, 0.0);
+  const double unrooted_l = std::max(state.unrooted_depletion_l, 0.0);
+  const double reckoned_l = rooted_l + unrooted_l;
+  const double share = reckoned_l > 0.0 ? rooted_l / reckoned_l : rooted_share;
+  // What one part cannot be short of, the other is.
+  after.rooted_depletion_l =
+      std::clamp(missing_l * share, missing_l - most_missing_l * (1.0 - rooted_share),
+                 most_missing_l * rooted_share);
+  after.unrooted_depletion_l = std::max(missing_l - after.rooted_depletion_l, 0.0);
+  after.top_depletion_l =
+      pot.single_store ? missing_l
+                       : std::min(state.top_depletion_l, after.rooted_depletion_l / rooted_share);
+  if (rooted_share < 1.0 && !pot.single_store) {
+    after.top_depletion_l =
+        std::min(after.top_depletion_l, after.unrooted_depletion_l / (1.0 - rooted_share));
+  }
+  return after;
+}
+
+PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry) {
+  const double share = pot.top_layer_share;
+  if (pot.single_store || share >= 1.0 || top_feels_dry(pot, state) == dry) return state;
+  // The depletion of the top at which the finger test turns over, and a hair beyond it.
+  constexpr double hair = 1e-9;
+  const double limit_l = top_dry_limit_l(pot) * (dry ? 1.0 + hair : 1.0 - hair);
+  const double all_l = state.rooted_depletion_l + state.unrooted_depletion_l;
+  PotState after = state;
+  after.top_depletion_l =
+      std::clamp((limit_l - share * all_l) / (1.0 - share), 0.0, pot.total_evaporable_l);
+  after.rooted_depletion_l =
+      std::max(state.rooted_depletion_l, state.rooted_share * after.top_depletion_l);
+  after.unrooted_depletion_l =
+      std::max(state.unrooted_depletion_l, (1.0 - state.rooted_share) * after.top_depletion_l);
+  return after;
+}
+
+PotState in_other_pot(PotState state, const PotParameters& from, const PotParameters& to) {
+  const double ratio = (to.refilled_l - to.air_dry_l) / (from.refilled_l - from.air_dry_l);
+  state.rooted_depletion_l = std::max(state.rooted_depletion_l * ratio, -to.surplus_store_l);
+  state.unrooted_depletion_l *= ratio;
+  state.top_depletion_l = std::min(state.top_depletion_l * ratio, to.total_evaporable_l);
+  state.mulch_water_l = std::min(state.mulch_water_l, to.mulch_store_l);
+  return state;
+}
+
+}  // namespace wiltline
