@@ -56,6 +56,8 @@ const std::string steps_header =
     "m2,"
     "rs_mj_m2,rns_mj_m2,rnl_mj_m2,rn_mj_m2,wind_2m_m_s,et_radiation_mm,et_air_mm";
 const std::string moves_most_header = ",moves_most,moves_most_rank_correlation";
+const std::string end_header = ",last_day,ended_by,harvest";
+const std::string compare_end_header = ",worst_last_day,worst_ended_by";
 const std::string season_spread_header =
     ",watered_l_p10,watered_l_p90,wilting_days_p10,wilting_days_p90,dry_days_p10,dry_days_p90,"
     "unwilted_share" +
@@ -123,6 +125,8 @@ std::vector<Expectation> expectations() {
   const auto absence_more = cli::absence_more_columns();
   const auto compare_table = cli::compare_columns();
   const auto compare_more = cli::compare_more_columns();
+  const auto compare_end = cli::compare_end_columns();
+  const auto end = cli::season_end_columns();
   const auto heatwave_table = cli::heatwave_columns();
   const auto heatwave_more = cli::heatwave_more_columns();
   const Words forecast{"forecast",   "--weather",  "weather.csv", "--garden", "once.csv", "--to",
@@ -131,12 +135,12 @@ std::vector<Expectation> expectations() {
   return {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_end_header,
+       {compare_table, compare_more, compare_end}},
       {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
         "weather.csv"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_end_header,
+       {compare_table, compare_more, compare_end}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
@@ -152,22 +156,24 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header, {season_table, care}},
-      {yearly, season_header + ",year" + care_header, {season_table, year, care}},
-      {with(once, second), season_header + ",weather" + care_header, {season_table, record, care}},
+      {once, season_header + care_header + end_header, {season_table, care, end}},
+      {yearly, season_header + ",year" + care_header + end_header, {season_table, year, care, end}},
+      {with(once, second),
+       season_header + ",weather" + care_header + end_header,
+       {season_table, record, care, end}},
       {with(yearly, second),
-       season_header + ",year,weather" + care_header,
-       {season_table, year, record, care}},
+       season_header + ",year,weather" + care_header + end_header,
+       {season_table, year, record, care, end}},
       {with(once, {"--remedies"}),
-       season_header + care_header + ",remedy,remedies",
-       {season_table, care, cli::season_remedy_columns()}},
+       season_header + care_header + ",remedy,remedies" + end_header,
+       {season_table, care, cli::season_remedy_columns(), end}},
       {with(once, {"--uncertain", "10"}),
-       season_header + care_header + season_spread_header,
-       {season_table, care, cli::season_spread_columns()}},
+       season_header + care_header + season_spread_header + end_header,
+       {season_table, care, cli::season_spread_columns(), end}},
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
-       compare_header + choice_spread_header,
-       {compare_table, compare_more, cli::choice_spread_columns()}},
+       compare_header + choice_spread_header + compare_end_header,
+       {compare_table, compare_more, cli::choice_spread_columns(), compare_end}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, cli::heatwave_spread_columns()}},
@@ -315,8 +321,8 @@ TEST_CASE("every column has a name of its own and a meaning") {
         cli::absence_columns(), cli::absence_more_columns(), cli::compare_columns(),
         cli::compare_more_columns(), cli::heatwave_columns(), cli::heatwave_more_columns(),
         cli::season_spread_columns(), cli::choice_spread_columns(), cli::absence_spread_columns(),
-        cli::heatwave_spread_columns(), cli::forecast_columns(),
-        cli::forecast_uncertain_columns()}) {
+        cli::heatwave_spread_columns(), cli::forecast_columns(), cli::forecast_uncertain_columns(),
+        cli::season_end_columns(), cli::compare_end_columns()}) {
     std::set<std::string_view> names{cli::year_column().name, cli::weather_column().name};
     for (const cli::Column& column : columns) {
       INFO(column.name);
@@ -477,9 +483,11 @@ TEST_CASE("--help names every column with its meaning") {
       {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
       {help("season"),
        {cli::season_columns(), cli::season_care_columns(), cli::season_remedy_columns(),
-        cli::season_spread_columns(), cli::ledger_columns(), cli::ledger_care_columns()}},
+        cli::season_spread_columns(), cli::season_end_columns(), cli::ledger_columns(),
+        cli::ledger_care_columns()}},
       {help("compare"),
-       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns()}},
+       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns(),
+        cli::compare_end_columns()}},
       {help("heatwave"),
        {cli::heatwave_columns(), cli::heatwave_more_columns(), cli::heatwave_spread_columns()}},
       {help("absence"),
