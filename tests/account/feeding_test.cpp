@@ -51,4 +51,30 @@ TEST_CASE("feeding: less often while small, sooner after heavy leaching, never u
   CHECK(normal[1] - normal[0] == 10);
 }
 
+TEST_CASE("feeding: a plant is small below three tenths of its leaves") {
+  const auto interval = [](double leaf_share) {
+    const auto due = feed_days(leaf_share, 0.0);
+    return due[1] - due[0];
+  };
+  CHECK(interval(0.2999) == 21);
+  CHECK(interval(0.3) == 10);
+}
+
+TEST_CASE("feeding: a pot volume of drained water brings the next feed forward, once") {
+  // 10 L of mix lose 2 L a day: a volume is gone on the fifth, but a week is the shortest interval.
+  const FeedSchedule schedule = feed_schedule(model());
+  const auto due = [&](double since_days, double drained_before_l, double drained_l) {
+    return feed({.last_days = 30.0, .drained_since_l = drained_before_l}, schedule, 10.0,
+                30.0 + since_days, 1.0, drained_l);
+  };
+  CHECK(due(7.0, 8.0, 2.0).due == 1.0);
+  CHECK(due(7.0, 7.9, 2.0).due == 0.0);
+  CHECK(due(6.0, 8.0, 2.0).due == 0.0);
+  CHECK(due(10.0, 0.0, 0.0).due == 1.0);
+  CHECK(due(7.0, 8.0, 2.0).after.drained_since_l == 0.0);
+  CHECK(due(7.0, 8.0, 2.0).after.last_days == 37.0);
+  CHECK(due(6.0, 8.0, 2.0).after.drained_since_l == 10.0);
+  CHECK(due(6.0, 8.0, 2.0).after.last_days == 30.0);
+}
+
 }  // namespace wiltline::test

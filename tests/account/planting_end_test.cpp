@@ -62,4 +62,20 @@ TEST_CASE("planting's end: others go to maturity, through frost") {
   CHECK_FALSE(latest_day(radish, make_date(2022, 9, 10), GrowthClock::degree_days).has_value());
 }
 
+TEST_CASE("planting's end: a day told, of one year or of every year") {
+  const Date planted = make_date(2023, 5, 15);
+  Planting planting = picked("2023-05-15");
+  const auto last = [&](Date when) {
+    return latest_day(planting, when, GrowthClock::stage_days).value();
+  };
+  planting.ends = MonthDay{9, 30};
+  CHECK(last(planted) == make_date(2023, 9, 30));
+  planting.ends = MonthDay{2, 29};  // past New Year, in a year that has none
+  CHECK(last(make_date(2024, 10, 1)) == make_date(2025, 2, 28));
+  planting.ends = MonthDay{5, 15};  // the day of planting itself: a year later
+  CHECK(last(planted) == make_date(2024, 5, 15));
+  planting.ends = make_date(2023, 1, 1);  // before it was planted: that day alone
+  CHECK(last(planted) == planted);
+}
+
 }  // namespace wiltline::test

@@ -159,6 +159,23 @@ TEST_CASE("day: rain comes first, and a rain that refills the pot ends yesterday
   CHECK(near(day.state.rooted_depletion_l, 1.0, 1e-14));
 }
 
+TEST_CASE("day: a visit finds the pot as the night's rain has left it") {
+  DayForcing forcing = plant_only(1.0);
+  forcing.rain_l = 5.0;
+  const std::vector<Visit> at_noon{{.at = 0.5}};
+  const DayResult day = run_day(plain_pot(), {.rooted_depletion_l = 3.0}, forcing, visits(at_noon));
+  REQUIRE(day.refills.size() == 2);
+  CHECK(day.refills[0].at == 0.0);
+  CHECK(day.refills[1].at == 0.5);
+  // Rain has filled the pot and run through; only the morning's half litre is to be made up for.
+  CHECK(near(day.watered_l, 0.5 / 0.85, 1e-14));
+  CHECK(near(day.drained_l, 2.0 + 0.5 / 0.85 - 0.5, 1e-14));
+  // A gardener who checks then leaves it alone.
+  CHECK(
+      run_day(plain_pot(), {.rooted_depletion_l = 3.0}, forcing, visits(at_noon, VisitRule::check))
+          .waterings == 0);
+}
+
 TEST_CASE("day: p changes at 00:00 only, and may put a pot beyond RAW at once") {
   DayForcing forcing = plant_only(0.0);
   forcing.depletion_fraction = 0.2;

@@ -173,6 +173,27 @@ TEST_CASE("growth: a crop picked over a season never finishes, by either clock")
   }
 }
 
+TEST_CASE("growth: a plant cut back in mid-season has all of its mid-season before it once more") {
+  const Crop crop = bean();
+  Development development(crop, GrowthClock::stage_days);
+  const auto grow = [&](double days) {
+    for (int day = 0; day < static_cast<int>(days); ++day) development.next_day(20.0);
+  };
+  grow(crop.days_to_full.value + crop.mid_days + crop.late_days / 2.0);
+  REQUIRE(development.late_season_share() < 1.0);
+  development.prune(0.5);
+  CHECK(development.days_since_full() < 0.0);
+  CHECK(development.late_season_share() == 1.0);
+  int days_to_full = 0;
+  for (; development.progress() < 1.0; ++days_to_full) development.next_day(20.0);
+  CHECK(days_to_full > 0);
+  CHECK(development.days_since_full() == 0.0);
+  grow(crop.mid_days);
+  CHECK(development.mid_season());
+  grow(1.0);
+  CHECK_FALSE(development.mid_season());
+}
+
 TEST_CASE("growth: by degree-days, at the pace of the weather") {
   const Crop crop = bean();  // 500 degree-days above 10 °C
   const auto days_until_full = [&](double mean_c) {

@@ -222,6 +222,9 @@ TEST_CASE("polar night: nothing shines, everything is finite") {
     CHECK(result.daylight_h == 0.0);
     CHECK(result.rs_mj_m2 == 0.0);
     CHECK(result.rn_mj_m2 < 0.0);
+    // A half-clouded sky (judged).
+    CHECK(same(result.rnl_mj_m2,
+               net_long_wave_mj_m2(day.tmax_c, day.tmin_c, result.vapour_pressure_kpa, 0.5)));
     CHECK(std::isfinite(result.et0.total_mm()));
   }
 }

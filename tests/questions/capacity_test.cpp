@@ -41,6 +41,33 @@ TEST_CASE("capacity: what it says adds up") {
   CHECK(bought_l > result.water.mix_l);  // mixing shrinks
 }
 
+TEST_CASE("capacity: the lower limit and the range of usable water, curve by curve") {
+  const Pot pot = pot_named("nursery 37 l");
+  const double refill_share = catalogue().parameters.refill_share;
+  for (const std::string& name : catalogue().mixes.names()) {
+    CAPTURE(name);
+    const CapacityResult result = capacity_of(pot, name);
+    const Mix central = *catalogue().mix(name).mix;
+    CHECK(result.lower_limit_m3_m3 == central.lower_limit_m3_m3);
+    CHECK(near(result.water.lower_limit_l, central.lower_limit_m3_m3 * result.water.mix_l, 1e-12));
+    CHECK(result.height_cm == pot.mix_depth_cm());
+    double least = result.water.available_l();
+    double most = least;
+    for (const CurveChoice choice : {CurveChoice::low, CurveChoice::high}) {
+      const double available_l =
+          held_water(pot, *catalogue().mix(name, choice).mix, refill_share).available_l();
+      least = available_l < least ? available_l : least;
+      most = available_l > most ? available_l : most;
+    }
+    CHECK(result.available_low_l == least);
+    CHECK(result.available_high_l == most);
+    for (std::size_t i = 0; i < result.buy.size(); ++i) {
+      CHECK(near(result.buy[i].litres * (1.0 - central.shrinkage),
+                 central.composition[i].percent / 100.0 * result.water.mix_l, 1e-9));
+    }
+  }
+}
+
 TEST_CASE("capacity: a pot or mix that invites trouble is cautioned against") {
   Pot closed = pot_named("nursery 37 l");
   closed.drains = false;

@@ -184,6 +184,61 @@ TEST_CASE("forecast: yesterday's state and today's record answer as the whole re
   }
 }
 
+TEST_CASE("forecast: most urgent first: by dryness, then by threshold, then by what is used up") {
+  const WeatherRecord record = real("new-york.csv");
+  const std::vector<Planting> plantings =
+      read_garden({"garden.csv",
+                   "name,crop,pot,mix,plants,planted,spot,routine\n"
+                   "a,thyme,half barrel 100 l,herb mix,1,05-15,patio,every 20 days 07:00\n"
+                   "b,tomato,nursery 37 l,vegetable mix,1,05-15,patio,every 3 days 07:00\n"
+                   "c,thyme,half barrel 100 l,herb mix,1,05-15,patio,every 15 days 07:00\n"
+                   "d,basil,clay 3 l,potting mix,1,05-15,patio,daily 07:00\n"
+                   "e,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
+                   "f,tomato,clay 1.3 l,potting mix,1,05-15,patio,daily 07:00\n"
+                   "g,thyme,half barrel 100 l,herb mix,1,05-15,patio,every 20 days 07:00\n"
+                   "h,tomato,fabric 36 l,potting mix,1,05-15,patio,daily 07:00\n"
+                   "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"},
+                  catalogue());
+  PreparedWeather weather(record, {});
+  const Date today = make_date(2014, 7, 10);
+  ForecastOptions options = options_for({today, 9.0}, today + std::chrono::days(5));
+  options.members = 1;
+  options.horizon_days = 2;
+  const ForecastResult result = forecast(inputs(plantings), weather, catalogue(), options);
+  REQUIRE(result.pots.size() == plantings.size());
+  int by_dryness = 0;
+  int by_threshold = 0;
+  int by_use = 0;
+  int tied = 0;
+  constexpr Instant never{Date::max(), 0.0};
+  for (std::size_t i = 1; i < result.pots.size(); ++i) {
+    const PlantingForecast& first = result.pots[i - 1];
+    const PlantingForecast& second = result.pots[i];
+    INFO(first.planting->name << " before " << second.planting->name);
+    const Instant dry[] = {first.dry.p50.value_or(never), second.dry.p50.value_or(never)};
+    const Instant refill[] = {first.refill.p50.value_or(never), second.refill.p50.value_or(never)};
+    const double used[] = {first.depletion_l / first.refill_at_l,
+                           second.depletion_l / second.refill_at_l};
+    if (dry[0] != dry[1]) {
+      CHECK(dry[0] < dry[1]);
+      ++by_dryness;
+    } else if (refill[0] != refill[1]) {
+      CHECK(refill[0] < refill[1]);
+      ++by_threshold;
+    } else if (used[0] != used[1]) {
+      CHECK(used[0] > used[1]);
+      ++by_use;
+    } else {  // as the garden has them
+      CHECK(first.planting < second.planting);
+      ++tied;
+    }
+  }
+  CHECK(by_dryness > 0);
+  CHECK(by_threshold > 0);
+  CHECK(by_use > 0);
+  CHECK(tied > 0);  // a and g at least are alike
+}
+
 TEST_CASE("forecast: a state carried to another pot has lost the same share, and stays within it") {
   std::vector<Planting> plantings = garden();
   plantings[0].saucer_l = 1.0;

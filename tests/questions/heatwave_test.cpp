@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
@@ -269,6 +270,43 @@ TEST_CASE("heat wave: against a plain run, day by day") {
   }
   CHECK(refilled > 10);
   CHECK(not_once > 3);
+}
+
+TEST_CASE("heat wave: a threshold may be reached in the night after, and not only by day") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  PreparedWeather weather(record, {});
+  const HotSpell spell = hottest_spell(weather, 4, Heat::tmax).value();
+  int by_day = 0;
+  int by_night = 0;
+  int never = 0;
+  double soonest_before_h = 0.0;
+  for (double threshold = 0.02; threshold < 0.99; threshold += 0.004) {
+    Planting planting = some_plantings().front();
+    planting.threshold_fraction = threshold;
+    const HeatwavePot pot = heatwave({&planting, 1}, weather, spell, model(), {}).pots.front();
+    if (!pot.refill_at_h) {
+      ++never;
+      continue;
+    }
+    CAPTURE(threshold);
+    CHECK(never == 0);  // the higher the threshold, the later it is reached
+    const double since_h = std::fmod(*pot.refill_at_h - 7.0 + 24.0, 24.0);
+    CHECK(since_h >= soonest_before_h);
+    soonest_before_h = since_h;
+    (*pot.refill_at_h < 7.0 ? by_night : by_day) += 1;
+    const PotParameters parameters = build_pot(planting, model());
+    const auto days =
+        plain_days(planting_setting(planting, parameters, model()), *pot.planted, spell, weather);
+    const auto start = static_cast<std::size_t>((*pot.refill_on - spell.first).count());
+    const double age =
+        static_cast<double>((spell.first - *pot.planted).count()) + static_cast<double>(start);
+    if (*pot.refill_at_h > 0.0) {
+      CHECK(near(beyond_threshold(parameters, days, start, age, since_h), 0.0, 1e-9));
+    }
+  }
+  CHECK(by_day > 10);
+  CHECK(by_night > 0);
+  CHECK(never > 0);
 }
 
 TEST_CASE("heat wave: a planting that is not in the ground all through is named, not answered") {

@@ -528,7 +528,14 @@ TEST_CASE("weather: lowest humidity stays at or below the highest when one of th
       filling(1));
   REQUIRE(record.day(1).rh_max_pct);
   CHECK(*record.day(1).rh_max_pct == 50.0);
-  if (record.day(1).rh_min_pct) CHECK(*record.day(1).rh_min_pct <= 50.0);
+  CHECK(record.day(1).rh_min_pct == 50.0);
+
+  const WeatherRecord damp = read(
+      "date,tmin_c,tmax_c,rh_max_pct,rh_min_pct\n"
+      "2024-06-01,8,20,90,60\n2024-06-02,,,,97\n2024-06-03,8,22,90,60\n",
+      filling(1));
+  CHECK(damp.day(1).rh_min_pct == 97.0);
+  CHECK(damp.day(1).rh_max_pct == 97.0);
 }
 
 TEST_CASE("weather: a mistyped year is told as a gap") {

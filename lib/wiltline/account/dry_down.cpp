@@ -36,7 +36,8 @@ std::optional<Passing> dry_down(const PotParameters& pot, std::span<const Rainle
     const IntervalLimits limits =
         interval_limits(pot, forcing.depletion_fraction, state.rooted_share);
     const LineDepletions lines = line_depletions(pot, limits);
-    // A pot that a new p or new roots put past the line has passed it at 00:00: flow says so.
+    // A new p or new roots may put a pot past the line at 00:00.
+    if (state.rooted_depletion_l > lines[which]) return Passing{i, 0.0};
     const IntervalResult rest = flow(forcing.demand, limits, lines, state, 1.0 - x);
     if (rest.crossed_at[which] >= 0.0) {
       return Passing{i, days[i].curve.hours_at(x + rest.crossed_at[which])};

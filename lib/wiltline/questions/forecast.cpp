@@ -20,17 +20,6 @@ double median(std::vector<double> values) {
   return at_share(values, 0.5);
 }
 
-/// The share of the members below which the truth should lie one time in ten, where only the
-/// weather makes them differ. They come from few past spells that do not overlap, and the k-th of n
-/// such has the next one below it with chance k / (n + 1); k = 0.1 (n + 1) stands at share
-/// (k - 1/2) / n of them. Without this, ranges drawn from three years held two thirds of what a
-/// fourth brought. Drawn inputs are as many as the members and ask for no such widening.
-double tail_share(double spells, bool uncertain) {
-  constexpr double tenth = 0.1;
-  if (spells == 0.0 || uncertain) return tenth;
-  return std::max(0.0, (tenth * (spells + 1.0) - 0.5) / spells);
-}
-
 TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
   std::sort(times.begin(), times.end(), [](const auto& a, const auto& b) {
     return a && (!b || *a < *b);  // never comes last
@@ -245,13 +234,15 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
   for (std::size_t member = 0; member < options.members; ++member) {
     futures.push_back(past.draw(options.seed, member));
   }
+  // Drawn inputs are as many as the members and ask for no widening.
+  constexpr double tenth = 0.1;
+  const double tail = options.uncertain ? tenth : tail_share(past.spells());
   for (std::size_t i = 0; i < plantings.size(); ++i) {
     if (!planted[i]) {
       result.not_growing.push_back(plantings[i].planting);
       continue;
     }
-    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options,
-                                  tail_share(past.spells(), options.uncertain))
+    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options, tail)
                    .run(futures, result.last_day);
     if (pot) {
       result.pots.push_back(std::move(*pot));

@@ -65,4 +65,10 @@ std::vector<std::size_t> PastDays::draw(std::uint64_t seed, std::uint64_t member
   return days;
 }
 
+double tail_share(double spells) {
+  constexpr double tenth = 0.1;
+  if (spells == 0.0) return tenth;
+  return std::max(0.0, (tenth * (spells + 1.0) - 0.5) / spells);
+}
+
 }  // namespace wiltline

@@ -1,0 +1,156 @@
+// A planting's way to now: its routine until the log begins, and what the log says from then on.
+#include "wiltline/account/journey.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+#include "support/fixtures.hpp"
+#include "support/near.hpp"
+#include "wiltline/budget/state_correction.hpp"
+#include "wiltline/budget/watering.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const Date planted = make_date(2022, 5, 15);
+const Date day = make_date(2022, 7, 4);
+
+Planting tomato(const std::string& routine) {
+  return one_row("tomato", "nursery 11 l,potting mix,1,2022-05-15,patio," + routine);
+}
+
+const WeatherRecord& record() {
+  static const WeatherRecord read = sample("zarquil-flats.csv");
+  return read;
+}
+
+const std::vector<SpotDay>& spot() {
+  static const std::vector<SpotDay> all = spot_days(
+      record(), reference_days(record(), {}), tomato("daily 07:00").spot, catalogue().parameters);
+  return all;
+}
+
+const SpotWeather& weather() {
+  static const SpotWeather of_day = [](std::size_t index) { return spot()[index]; };
+  return of_day;
+}
+
+PlantingRun fresh(const Planting& planting) {
+  return {planting, planted, false, catalogue().parameters, GrowthClock::stage_days};
+}
+
+/// Where the pot stands at 00:00 of a date.
+RunState at(Date date, const Planting& planting, const PotLog& log) {
+  Journey journey(log, fresh(planting), weather(), record());
+  journey.go_to(date);
+  return journey.run().state();
+}
+
+PotEvent watered(const Instant& when, std::optional<double> litres) {
+  return {when, PotEventKind::watered, litres};
+}
+
+PotLog log_of(const std::vector<PotEvent>& events) {
+  return {.events = events, .complete_from = events.front().when};
+}
+
+constexpr auto one_day = std::chrono::days(1);
+
+}  // namespace
+
+TEST_CASE("journey: a watering logged at the hour of a visit is that visit, not a second one") {
+  const Planting kept = tomato("daily 07:00");
+  const Planting missed = tomato("daily 07:00 away 2022-07-03/2022-07-05");
+  const PotLog log = log_of({watered({day, 7.0}, 0.5)});
+  const RunState logged = at(day + one_day, kept, log);
+  CHECK(logged.pot == at(day + one_day, missed, log).pot);
+  CHECK(logged.drained_yesterday_l == at(day + one_day, missed, log).drained_yesterday_l);
+  // Logged a minute later, the visit before it was kept.
+  const PotLog later = log_of({watered({day, 7.0 + 1.0 / 60.0}, 0.5)});
+  CHECK(at(day + one_day, kept, later).pot.rooted_depletion_l <
+        logged.pot.rooted_depletion_l - 0.1);
+}
+
+TEST_CASE("journey: from the log's first watering on no visit is assumed") {
+  const Planting kept = tomato("daily 07:00 19:00");
+  const Planting alone = tomato("daily 07:00 19:00 away 2022-07-03/2022-07-20");
+  const PotLog log = log_of({watered({day, 7.0}, {}), watered({day + 2 * one_day, 12.0}, 2.0)});
+  CHECK(at(day + 5 * one_day, kept, log).pot == at(day + 5 * one_day, alone, log).pot);
+}
+
+TEST_CASE("journey: as-needed water ends with the log's first watering too") {
+  const Planting as_needed = tomato("as-needed");
+  const PotLog log = log_of({watered({day, 12.0}, {})});
+  const RunState state = at(day + 6 * one_day, as_needed, log);
+  const PotParameters pot = build_pot(as_needed, catalogue().parameters);
+  CHECK(state.pot.rooted_depletion_l > 0.7 * pot.total_available_l);
+  CHECK(state.drained_yesterday_l == 0.0);
+  // Until that hour it is watered as its threshold asks.
+  const RunState before = at(day, as_needed, log);
+  const IntervalLimits limits = interval_limits(pot, 0.8, 1.0);
+  CHECK(before.pot.rooted_depletion_l < limits.raw_l);
+  const Planting alone = tomato("daily 07:00 away 2022-05-15/2022-12-31");
+  CHECK(at(day, alone, log_of({watered({day, 12.0}, {})})).pot.rooted_depletion_l >
+        before.pot.rooted_depletion_l);
+}
+
+TEST_CASE(
+    "journey: what is logged on a day happens in the order of its hours, with the routine's") {
+  // The day by hand: rain, the visit at 07:00, the weighing at 12:00.
+  const Planting planting = tomato("daily 07:00");
+  const PotParameters pot = build_pot(planting, catalogue().parameters);
+  const double weight_kg = dry_mix_kg(planting.mix, pot.mix_l) + 0.8 * pot.refilled_l;
+  const PotLog log{.events = {{{day, 12.0}, PotEventKind::weighed, weight_kg}},
+                   .complete_from = {}};
+  Journey journey(log, fresh(planting), weather(), record());
+  journey.go_to(day);
+  PlantingRun run = journey.run();
+  journey.go_to(day + one_day);
+
+  const SpotDay& today = spot()[record().index_of(day)];
+  std::vector<Visit> visits;
+  const DayForcing forcing = run.begin_day(today);
+  const DayPlan plan = run.routine(today.curve, visits);
+  DayInProgress by_hand(run.pot(), run.pot_state(), forcing);
+  by_hand.take_rain(plan);
+  by_hand.visit(plan, visits.at(0));
+  by_hand.dry_until(today.curve.share_by(12.0));
+  by_hand.correct(holding(pot, by_hand.state(), 0.8 * pot.refilled_l));
+  CHECK(near(store_l(pot, by_hand.state()), 0.8 * pot.refilled_l, 1e-9));
+  CHECK(journey.run().pot_state() == by_hand.finish().state);
+}
+
+TEST_CASE("journey: now and from now on") {
+  const Planting planting = tomato("daily 07:00");
+  const PotLog none;
+  Journey journey(none, fresh(planting), weather(), record());
+  journey.go_to(day);
+  const auto same_days = [](Date date) { return record().index_of(date); };
+  const Instant now{day, 9.0};
+  const Instant far{day + 30 * one_day, 9.0};
+  const Journey::Outcome outcome = journey.go_on(now, far, same_days);
+  REQUIRE(outcome.refill);
+  REQUIRE(outcome.dry);
+  CHECK(*outcome.refill > now);
+  CHECK(*outcome.refill < *outcome.dry);
+  CHECK(outcome.depletion_l < outcome.refill_at_l);
+  // Until it drains, and only what was lost since the visit two hours ago.
+  CHECK(outcome.give_now_l > 0.0);
+  CHECK(outcome.give_now_l < 0.5);
+
+  // Nothing after the end is told.
+  const Journey::Outcome until_refill = journey.go_on(now, *outcome.refill, same_days);
+  CHECK(until_refill.refill == outcome.refill);
+  CHECK_FALSE(until_refill.dry);
+  const Instant just_before{outcome.refill->date, outcome.refill->hour - 0.01};
+  CHECK_FALSE(journey.go_on(now, just_before, same_days).refill);
+
+  // Past the threshold already: now.
+  const Instant dry_now{outcome.dry->date, outcome.dry->hour};
+  Journey unattended(none, journey.run(), weather(), record());
+  CHECK(unattended.go_on(now, far, same_days).dry == dry_now);
+}
+
+}  // namespace wiltline::test
