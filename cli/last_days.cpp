@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "wiltline/base/text.hpp"
+#include "report.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {

@@ -44,7 +44,8 @@ struct Largest {
     date = when;
   }
   [[nodiscard]] SunCheck check(std::string quantity, std::string unit, double limit) const {
-    return {std::move(quantity), std::move(unit), difference, limit, to_string(date)};
+    return {std::move(quantity), std::move(unit), difference, limit,
+            difference > 0.0 ? to_string(date) : std::string()};
   }
 };
 
