@@ -38,7 +38,7 @@ const SpotWeather& weather() {
 }
 
 PlantingRun fresh(const Planting& planting) {
-  return {planting, planted, false, catalogue().parameters, GrowthClock::stage_days};
+  return {planting, planted, catalogue().parameters, GrowthClock::stage_days};
 }
 
 /// Where the pot stands at 00:00 of a date.

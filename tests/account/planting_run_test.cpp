@@ -24,8 +24,8 @@ Feeds feeds(const Planting& planting, const ModelParameters& model) {
   const WeatherRecord record = sample("tolvenau.csv");
   const std::vector<SpotDay> spot =
       spot_days(record, reference_days(record, {}), planting.spot, model);
-  PlantingRun run(planting, planted, false, model, GrowthClock::stage_days);
-  Development development(planting.crop, GrowthClock::stage_days,
+  PlantingRun run(planting, planted, model, GrowthClock::stage_days);
+  Development development(planting.crop, GrowthClock::stage_days, model.leaf_curve(),
                           crop_setting(planting, model).first_leaf_share);
   Feeds result;
   Feeding feeding;
@@ -67,7 +67,7 @@ TEST_CASE(
   const Planting planting = one_row(
       "tomato", "nursery 11 l,potting mix,1,2022-05-15,patio,daily 07:00", ",mulch", ",yes");
   const ModelParameters& model = catalogue().parameters;
-  PlantingRun run(planting, planted, false, model, GrowthClock::stage_days);
+  PlantingRun run(planting, planted, model, GrowthClock::stage_days);
   CHECK(run.date() == planted);
   CHECK(run.pot_state().rooted_depletion_l == 0.0);
   CHECK(run.pot_state().mulch_water_l == 0.0);
@@ -92,7 +92,7 @@ TEST_CASE("planting run: finished when its last day is over, of its stages or as
   const ModelParameters& model = catalogue().parameters;
   const SpotDay today;
   const auto days_until_finished = [&] {
-    PlantingRun run(planting, planted, false, model, GrowthClock::stage_days);
+    PlantingRun run(planting, planted, model, GrowthClock::stage_days);
     int days = 0;
     for (; !run.finished() && days < 500; ++days) {
       (void)run.begin_day(today);

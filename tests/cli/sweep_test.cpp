@@ -16,7 +16,6 @@
 #include <vector>
 
 #include "cli/run_program.hpp"
-#include "columns.hpp"
 #include "support/random.hpp"
 #include "sweep/progress.hpp"
 
@@ -174,7 +173,8 @@ TEST_CASE("a sweep's rows: every crossing and year, keys first") {
   CHECK(lines[3].starts_with("a.csv,basil,nursery 11 l,"));
   CHECK(lines[5].starts_with("a.csv,kale,clay 3 l,"));
   CHECK(lines[9].starts_with("b.csv,basil,clay 3 l,"));
-  CHECK(lines[1].ends_with(",3,yes,humidity:3+radiation:3+wind:3+rain:3,2023-06-03,record ends,whole"));
+  CHECK(lines[1].ends_with(
+      ",3,yes,humidity:3+radiation:3+wind:3+rain:3,2023-06-03,record ends,whole"));
   CHECK(lines[9].ends_with(",3,yes,humidity:3+radiation:3+wind:3,2023-06-03,record ends,whole"));
   CHECK(outcome.err ==
         "visits at solar time in 2 of 2 records, which give no longitude and UTC offset\n"

@@ -7,7 +7,8 @@
 
 namespace wiltline::test {
 
-// MeteoSwiss, Zurich/Affoltern, April to September 2016 (tests/reference/zurich-affoltern-2016.csv).
+// MeteoSwiss, Zurich/Affoltern, April to September 2016
+// (tests/reference/zurich-affoltern-2016.csv).
 TEST_CASE("reference ET: a station's published values, within their rounding") {
   const StationCheck check = station_check();
   CHECK(check.days == 183);

@@ -67,11 +67,12 @@ const std::string pot_header =
 const std::string mix_header =
     "mix,composition,shrinkage,shrinkage_low,shrinkage_high,use,source,sureness\n";
 const std::string spot_header =
-    "spot,sun_from_h,sun_to_h,sky_view,sky_view_low,sky_view_high,shade_cloth,wind_share,wind_"
-    "share_low,"
+    "spot,sun_from_h,sun_to_h,sky_view,sky_view_low,sky_view_high,shade_cloth,reflected,"
+    "reflected_low,reflected_high,warm_surfaces,warm_surfaces_low,warm_surfaces_high,wind_share,"
+    "wind_share_low,"
     "wind_share_high,rain_share,rain_share_low,rain_share_high,advection,advection_low,advection_"
     "high,"
-    "grouping,source,sureness\n";
+    "closure,closure_low,closure_high,source,sureness\n";
 
 const std::string no_fault = "nothing refused";
 
@@ -176,7 +177,7 @@ TEST_CASE("catalogue: a pot holds the litres of mix in its name, within 6 percen
 TEST_CASE("catalogue: every mix in every pot holds water that plants can use") {
   const double refill_share = catalogue().parameters.refill_share;
   for (const std::string& name : catalogue().mixes.names()) {
-    const MixOrProblem mix = catalogue().mix(name);
+    const Result<Mix> mix = catalogue().mix(name);
     REQUIRE(mix.mix);
     CAPTURE(name);
     for (const auto& entry : catalogue().pots.entries()) {
@@ -201,8 +202,8 @@ TEST_CASE("catalogue: mixes are made of known components, by volume to 100") {
       sum += part.percent;
     }
     CHECK(near(sum, 100.0, 1e-9));
-    CHECK(entry.value.shrinkage >= entry.value.shrinkage_low);
-    CHECK(entry.value.shrinkage <= entry.value.shrinkage_high);
+    CHECK(entry.value.shrinkage.value >= entry.value.shrinkage.low);
+    CHECK(entry.value.shrinkage.value <= entry.value.shrinkage.high);
   }
 }
 
@@ -216,9 +217,9 @@ TEST_CASE("catalogue: the low curve of a component holds less than its high curv
       const double limit = std::max(component.wilting_m3_m3, release.water_content(100.0));
       return container_capacity(release, pot).capacity_m3_m3 - limit;
     };
-    CHECK(held(component.low_curve) < held(component.curve));
-    CHECK(held(component.curve) < held(component.high_curve));
-    CHECK(component.wilting_m3_m3 < component.curve.theta_s);
+    CHECK(held(component.curve.low) < held(component.curve.value));
+    CHECK(held(component.curve.value) < held(component.curve.high));
+    CHECK(component.wilting_m3_m3 < component.curve.value.theta_s);
   }
 }
 
@@ -270,7 +271,7 @@ TEST_CASE("catalogue: numbers reach their place") {
   CHECK_FALSE(bucket->drains);
   const Pot* const fabric = catalogue().pots.find("fabric 36 l");
   REQUIRE(fabric != nullptr);
-  CHECK(fabric->wall.evaporation_share > 0.0);
+  CHECK(fabric->wall.evaporation_share.value > 0.0);
   CHECK(fabric->kind == "fabric");
   const Pot* const reservoir = catalogue().pots.find("self watering tub 20 l");
   REQUIRE(reservoir != nullptr);
@@ -278,20 +279,20 @@ TEST_CASE("catalogue: numbers reach their place") {
 
   const Spot* const group = catalogue().spots.find("tight group");
   REQUIRE(group != nullptr);
-  CHECK(group->tight_group);
+  CHECK(group->closure == 1.0);
+  CHECK(group->is_group());
   const Spot* const shade = catalogue().spots.find("deep shade");
   REQUIRE(shade != nullptr);
   CHECK(shade->sun_from_h == shade->sun_to_h);
-  CHECK_FALSE(shade->tight_group);
+  CHECK_FALSE(shade->is_group());
 
   CHECK(catalogue().parameters.refill_share == 0.9);
   CHECK(catalogue().parameters.lower_limit_suction_kpa == 100.0);
   for (const ModelParameterName& parameter : model_parameter_names()) {
     const ParameterRow* const row = catalogue().parameter_rows.find(parameter.name);
     REQUIRE(row != nullptr);
-    CHECK(catalogue().parameters.*parameter.member == row->value);
-    CHECK(row->low <= row->value);
-    CHECK(row->value <= row->high);
+    CHECK(catalogue().parameters.*parameter.member == row->number.value);
+    CHECK(row->number.in_order());
   }
 }
 
@@ -306,28 +307,28 @@ TEST_CASE("catalogue: names are found as people type them") {
 // Mixes
 
 TEST_CASE("catalogue: a mix by its name or by its composition") {
-  const MixOrProblem named = catalogue().mix("Potting-Mix");
+  const Result<Mix> named = catalogue().mix("Potting-Mix");
   REQUIRE(named.mix);
-  CHECK(named.mix->shrinkage == catalogue().mixes.find("potting mix")->shrinkage);
-  CHECK(named.mix->composition.size() == 3);
+  CHECK(named->shrinkage == catalogue().mixes.find("potting mix")->shrinkage.value);
+  CHECK(named->composition.size() == 3);
 
-  const MixOrProblem composed = catalogue().mix("Peat 60 perlite 40");
+  const Result<Mix> composed = catalogue().mix("Peat 60 perlite 40");
   REQUIRE(composed.mix);
-  CHECK(composed.mix->name == "Peat 60 perlite 40");
+  CHECK(composed->name == "Peat 60 perlite 40");
   // Nothing better being known: 0.2 x fine x coarse.
-  CHECK(near(composed.mix->shrinkage, 0.2 * 0.6 * 0.4, 1e-15));
+  CHECK(near(composed->shrinkage, 0.2 * 0.6 * 0.4, 1e-15));
   const MixComponent* const peat = catalogue().components.find("peat");
   const MixComponent* const perlite = catalogue().components.find("perlite");
-  CHECK(near(composed.mix->curve.water_content(5.0),
+  CHECK(near(composed->curve.water_content(5.0),
              (0.6 * peat->curve.water_content(5.0) + 0.4 * perlite->curve.water_content(5.0)) /
-                 (1.0 - composed.mix->shrinkage),
+                 (1.0 - composed->shrinkage),
              1e-14));
 }
 
 TEST_CASE("catalogue: what is no mix") {
   const auto found = [](std::string_view text) {
-    const MixOrProblem result = catalogue().mix(text);
-    return result.mix ? no_fault : result.found + " | " + result.expected;
+    const Result<Mix> result = catalogue().mix(text);
+    return result ? no_fault : result.fault().found + " | " + result.fault().expected;
   };
   CHECK(found("poting mix") ==
         "unknown mix \"poting mix\" | a known mix or a composition such as peat 60 perlite 40; "
@@ -479,7 +480,8 @@ TEST_CASE("broken table: mixes, components, spots") {
                 edited("mix-components.csv", "fine,8,5,12,19,", "fine,19,5,20,19,")) ==
         "t.csv:14:56: found rew_mm not below tew_mm; expected readily below totally evaporable "
         "water");
-  const std::string shares = "0.8,0.6,0.95,0,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,open,x,judged\n";
+  const std::string shares =
+      "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,x,judged\n";
   CHECK(refused("spots.csv", spot_header + "patio,8,17," + shares) == no_fault);
   CHECK(
       refused("spots.csv", spot_header + "patio,17,8," + shares) ==
@@ -524,7 +526,7 @@ TEST_CASE("broken table: parameters that no physics allows") {
   CHECK(with("refill_share,0.9,0.8,0.97", "refill_share,-1,-1,1") != no_fault);
   CHECK(with("lower_limit_suction_kpa,100,60,300", "lower_limit_suction_kpa,-5,-5,300") !=
         no_fault);
-  CHECK(with("night_share,0.06,0.03,0.15", "night_share,3,0.03,5") != no_fault);
+  CHECK(with("night_share_most,0.12,0.08,0.15", "night_share_most,3,0.08,5") != no_fault);
   CHECK(with("drained_share,0.15,0.05,0.3", "drained_share,1,0.05,1") != no_fault);
   CHECK(with("dry_line,0.85,0.75,1", "dry_line,0.2,0.1,1") != no_fault);  // below the wilting line
 }

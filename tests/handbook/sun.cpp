@@ -9,7 +9,7 @@
 #include <numbers>
 
 #include "wiltline/base/units.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {

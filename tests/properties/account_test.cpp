@@ -28,10 +28,6 @@ Site random_site(Random& random) {
   return site_at(random.uniform(-60.0, 60.0), random.uniform(0.0, 2500.0));
 }
 
-bool south(const WeatherRecord& record) {
-  return record.site().latitude_deg < 0.0;
-}
-
 /// A run's day by its routine, drying in pieces: with a stop at a random moment before and after
 /// each visit.
 DayResult day_with_stops(Random& random, const PotParameters& pot, const PotState& state,
@@ -62,16 +58,15 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     for (const Planting& planting : random_garden(random, catalogue(), 20, "2022-")) {
       CAPTURE(planting.name);
-      PlantingRun run(planting, std::get<Date>(planting.planted), south(record), model(),
-                      GrowthClock::stage_days);
+      PlantingRun run(planting, std::get<Date>(planting.planted), model(), GrowthClock::stage_days);
       const PotParameters& pot = run.pot();
       const double driest_l = pot.refilled_l - pot.air_dry_l;
       const double rounding_l = 1e-12 * (pot.refilled_l + pot.surplus_store_l);
       while (run.date() <= record.last() && !run.finished()) {
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(run.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(run.date())];
         const DayForcing forcing = run.begin_day(spot);
         std::vector<Visit> visits;
         const DayResult day =
@@ -106,14 +101,14 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     const GrowthClock growth =
         random.chance(0.5) ? GrowthClock::stage_days : GrowthClock::degree_days;
     const std::vector<Planting> garden = random_garden(random, catalogue(), 10, "2022-");
     for (const Planting& planting : garden) {
       CAPTURE(planting.name);
       const Date planted = std::get<Date>(planting.planted);
-      PlantingRun whole(planting, planted, south(record), model(), growth);
+      PlantingRun whole(planting, planted, model(), growth);
       PlantingRun stopped = whole;
       while (whole.date() <= record.last() && !whole.finished()) {
         if (random.chance(0.1)) {
@@ -126,11 +121,11 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
               read_state({"state.csv", state_csv({&saved, 1})}, model(),
                          {garden, growth, record.first(), record.last()});
           REQUIRE(read.size() == 1);
-          stopped = PlantingRun(planting, planted, south(record), model(), growth);
+          stopped = PlantingRun(planting, planted, model(), growth);
           stopped.resume(read.front().run);
           ++stops;
         }
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(whole.date())];
         for (PlantingRun* const run : {&whole, &stopped}) {
           const DayForcing forcing = run->begin_day(spot);
           std::vector<Visit> visits;
@@ -151,17 +146,17 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 200);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     for (const Planting& planting : random_garden(random, catalogue(), 10, "2022-")) {
       // A check decides by a comparison, which the last bit may tip.
       if (!at_fixed_visits(planting.routine)) continue;
       CAPTURE(planting.name);
-      PlantingRun whole(planting, std::get<Date>(planting.planted), south(record), model(),
+      PlantingRun whole(planting, std::get<Date>(planting.planted), model(),
                         GrowthClock::stage_days);
       PlantingRun pieces = whole;
       const double tolerance_l = 1e-12 * whole.pot().refilled_l;
       while (whole.date() <= record.last() && !whole.finished()) {
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(whole.date())];
         const DayForcing forcing = whole.begin_day(spot);
         (void)pieces.begin_day(spot);
         std::vector<Visit> visits;
@@ -190,15 +185,15 @@ TEST_CASE("any garden: the order of its rows and the number of threads change no
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     const std::vector<Planting> garden = random_garden(random, catalogue(), 150, "2022-");
     std::vector<SeasonStart> starts;
     for (const Planting& one : garden) starts.push_back({&one, std::get<Date>(one.planted)});
-    const auto in_order = run_seasons(starts, weather, model(), {.threads = 1});
+    const auto in_order = run_seasons(starts, weather, {.threads = 1});
     for (std::size_t i = starts.size() - 1; i > 0; --i) {
       std::swap(starts[i], starts[random.below(i + 1)]);
     }
-    const auto shuffled = run_seasons(starts, weather, model(), {.threads = 3});
+    const auto shuffled = run_seasons(starts, weather, {.threads = 3});
     for (std::size_t i = 0; i < starts.size(); ++i) {
       const auto row = static_cast<std::size_t>(starts[i].planting - garden.data());
       CAPTURE(row);
@@ -214,8 +209,8 @@ TEST_CASE("any garden: in US columns it uses the same water") {
   const TwinWeather twin = twin_summer(44.0, make_date(2022, 4, 1), 200);
   const WeatherRecord metric_record = read_weather({"metric.csv", twin.metric}, {});
   const WeatherRecord us_record = read_weather({"us.csv", twin.us}, {});
-  PreparedWeather metric_weather(metric_record, {});
-  PreparedWeather us_weather(us_record, {});
+  const Place metric_weather(metric_record, model());
+  const Place us_weather(us_record, model());
   const std::string common = "name,crop,pot,mix,plants,planted,spot,routine,";
   std::string metric =
       common + "volume_l,height_cm,headspace_cm,saucer_l,canopy_diameter_m,root_ball_l\n";
@@ -250,9 +245,8 @@ TEST_CASE("any garden: in US columns it uses the same water") {
   for (std::size_t i = 0; i < us_garden.size(); ++i) {
     CAPTURE(i);
     const Date planted = make_date(2022, 5, 15);
-    const SeasonSummary a =
-        run_season(metric_garden[i], planted, metric_weather, model(), {}).summary;
-    const SeasonSummary b = run_season(us_garden[i], planted, us_weather, model(), {}).summary;
+    const SeasonSummary a = run_season(metric_garden[i], planted, metric_weather, {}).summary;
+    const SeasonSummary b = run_season(us_garden[i], planted, us_weather, {}).summary;
     CHECK(a.watered_l > 0.0);
     CHECK(near(b.mix_l, a.mix_l, 1e-12 * a.mix_l));
     CHECK(near(b.watered_l, a.watered_l, 1e-6));

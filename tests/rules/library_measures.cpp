@@ -7,7 +7,7 @@
 #include "support/fixtures.hpp"
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -22,7 +22,7 @@ double usable_over_peat(const Setting& setting) {
   const auto usable = [&](const Mix& mix) {
     return held_water(planting.pot, mix, model().refill_share).available_l();
   };
-  return usable(planting.mix) / usable(*catalogue().mix("peat 100").mix);
+  return usable(planting.mix) / usable(*catalogue().mix("peat 100"));
 }
 
 /// Share of dry days of 30 to 35 °C on which the setting's pot, watered at 07:00, has by night lost
@@ -30,11 +30,12 @@ double usable_over_peat(const Setting& setting) {
 double dry_by_night(const Setting& setting) {
   const Planting cell = setting.planting();
   const WeatherRecord& record = setting.record();
-  PreparedWeather prepared(record, {});
-  const auto& days = prepared.at(cell.spot, model());
+  const Place place(record, model());
+  const auto& days = place.at(cell.spot);
   const PotParameters pot = build_pot(cell, model());
   const PlantingSetting planted = planting_setting(cell, pot, model());
-  const Development seedling(cell.crop, GrowthClock::stage_days, planted.crop.first_leaf_share);
+  const Development seedling(cell.crop, GrowthClock::stage_days, model().leaf_curve(),
+                             planted.crop.first_leaf_share);
   double dry = 0.0;
   int hot = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {
@@ -69,9 +70,10 @@ FullSizeDay full_size_day(const Setting& setting, double radiation_mm, double ai
   day.litres = potential_transpiration_l(day.canopy, day.full_cover,
                                          {.et_radiation_mm = radiation_mm,
                                           .et_air_mm = air_mm,
+                                          .open_et0_mm = day.et0_mm,
                                           .noon_elevation_rad = radians(65.0),
                                           .diffuse_share = 0.25,
-                                          .advection = planting.spot.advection},
+                                          .advection = planting.spot.advection.value},
                                          crop_setting(planting, model()).crown);
   return day;
 }
@@ -129,6 +131,15 @@ double half_depleted(const Setting& setting) {
   return (held.refilled_l - 0.5 * held.available_l()) / held.mix_l;
 }
 
+/// Share of a day's use that falls at night, percent, mean of the record at the spot.
+double mean_night_share(const Setting& setting) {
+  const Place place(setting.record(), model());
+  double sum = 0.0;
+  const auto& days = place.at(setting.planting().spot);
+  for (const SpotDay& day : days) sum += night_share(model(), day.et0.air_mm);
+  return 100.0 * sum / static_cast<double>(days.size());
+}
+
 }  // namespace
 
 const std::map<std::string, Measure>& library_measures() {
@@ -145,6 +156,7 @@ const std::map<std::string, Measure>& library_measures() {
       {"mulched tank, first day", [](const Setting& s) { return tank_day(s, 1, true); }},
       {"mulched tank, third day", [](const Setting& s) { return tank_day(s, 3, true); }},
       {"water content at half depletion", half_depleted},
+      {"night share", mean_night_share},
       {"lower limit", [](const Setting& s) { return s.planting().mix.lower_limit_m3_m3; }},
   };
   return all;

@@ -102,12 +102,12 @@ Planting Setting::planting() const {
     if (const auto value = number(name)) ((targets = *value), ...);
   };
   const auto put_ranged = [this](const char* name, Ranged& target) {
-    if (const auto value = number(name)) target = {*value, *value, *value};
+    if (const auto value = number(name)) target = Ranged::exactly(*value);
   };
   Crop& crop = planting.crop;
   put("kcb", crop.kcb_mid, crop.kcb_end);
   put("plants_per_pot", crop.plants_per_pot);
-  put("wall_share", planting.pot.wall.evaporation_share);
+  put_ranged("wall_share", planting.pot.wall.evaporation_share);
   put_ranged("diameter_m", crop.canopy_diameter_m);
   put_ranged("crown_m", crop.crown_height_m);
   put_ranged("leaf_m2", crop.leaf_area_m2);
@@ -121,11 +121,10 @@ const WeatherRecord& Setting::record() const {
 }
 
 std::vector<SeasonResult> Setting::seasons(const Planting& planting) const {
-  PreparedWeather prepared(record(), {});
+  const Place place(record(), catalogue().parameters);
   std::vector<SeasonResult> results;
   for (const Date date : planting_dates(planting, record())) {
-    results.push_back(
-        run_season(planting, date, prepared, catalogue().parameters, {.ledger = true}));
+    results.push_back(run_season(planting, date, place, {.ledger = true}));
   }
   if (results.empty()) throw std::runtime_error("planted outside the record");
   return results;

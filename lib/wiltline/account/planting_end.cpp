@@ -26,39 +26,33 @@ FrostLimits frost_limits(const ModelParameters& model) {
   return {model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
 }
 
-Date midsummer_of(Date planted, bool south) {
-  constexpr int half_year_days = 183;
-  const MonthDay midsummer = south ? MonthDay{12, 21} : MonthDay{6, 21};
-  for (int year = year_of(planted) - 1;; ++year) {
-    const Date date = midsummer.nearest_in_year(year);
-    if (date + std::chrono::days(half_year_days) > planted) return date;
-  }
-}
-
 std::optional<Date> latest_day(const Planting& planting, Date planted, GrowthClock growth) {
   constexpr int year_days = 365;
   if (planting.ends) return told_end(*planting.ends, planted);
-  if (planting.crop.life != Life::matures) return planted + std::chrono::days(year_days - 1);
+  if (planting.crop.life != LifeSpan::matures) return planted + std::chrono::days(year_days - 1);
   if (growth == GrowthClock::degree_days) return std::nullopt;
   const int days = static_cast<int>(std::lround(planting.crop.season_days()));
   return planted + std::chrono::days(std::max(days, 1) - 1);
 }
 
-PlantingEnd::PlantingEnd(const Planting& planting, Date planted, bool south,
-                         const ModelParameters& model, GrowthClock growth)
-    : latest_(latest_day(planting, planted, growth)) {
+PlantingEnd::PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
+                         GrowthClock growth)
+    : planted_(planted), latest_(latest_day(planting, planted, growth)) {
   if (planting.ends) {
     latest_reason_ = EndedBy::told;
-  } else if (planting.crop.life != Life::matures) {
+  } else if (planting.crop.life != LifeSpan::matures) {
     latest_reason_ = EndedBy::year;
-    frost_from_ = midsummer_of(planted, south);
     bears_c_ = lowest_borne_c(planting.crop, frost_limits(model));
   }
 }
 
-std::optional<EndedBy> PlantingEnd::on(Date date, double tmin_c,
+std::optional<EndedBy> PlantingEnd::on(Date date, const SpotDay& day,
                                        const Development& development) const {
-  if (frost_from_ && date >= *frost_from_ && tmin_c < bears_c_) return EndedBy::frost;
+  // Frost is autumn's once a midsummer has passed that lies after planting, or less than half a
+  // year before it.
+  constexpr int half_year_days = 183;
+  const bool autumn = day.days_after_midsummer < (date - planted_).count() + half_year_days;
+  if (autumn && day.tmin_c < bears_c_) return EndedBy::frost;
   if (latest_ && date >= *latest_) return latest_reason_;
   if (latest_reason_ == EndedBy::mature && development.finished()) return EndedBy::mature;
   return std::nullopt;

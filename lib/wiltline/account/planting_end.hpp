@@ -1,9 +1,11 @@
 // When a planting's days end, and why.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string_view>
 
+#include "wiltline/budget/forcing.hpp"
 #include "wiltline/crop/comfort.hpp"
 #include "wiltline/crop/growth.hpp"
 #include "wiltline/garden/model_parameters.hpp"
@@ -15,7 +17,7 @@ namespace wiltline {
 enum class EndedBy {
   record,  // the weather ends before the crop does
   mature,  // the end of its stages
-  frost,   // the first after midsummer that is colder than the crop bears
+  frost,   // the first of autumn that is colder than the crop bears
   told,    // the row's own `ends`
   year     // picked for a whole year without frost: planted anew
 };
@@ -25,29 +27,27 @@ enum class EndedBy {
 /// What the crops bear, by the model's parameters.
 [[nodiscard]] FrostLimits frost_limits(const ModelParameters& model);
 
-/// The midsummer from which on a frost is one of autumn: the last before planting if days have been
-/// getting shorter since then, else the next. Midsummer is 21 June, south of the equator 21
-/// December.
-[[nodiscard]] Date midsummer_of(Date planted, bool south);
-
 /// The rule by which a planting ends, fixed when it is planted. The day it ends on still counts.
 class PlantingEnd {
  public:
-  PlantingEnd(const Planting& planting, Date planted, bool south, const ModelParameters& model,
+  PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
               GrowthClock growth);
 
   /// The last day whatever the weather; empty if only growth ends it.
   [[nodiscard]] std::optional<Date> latest() const { return latest_; }
-  /// Why `date` is the last day; empty if the planting goes on. `tmin_c`: of that day, at the spot;
-  /// `development`: at its end.
-  [[nodiscard]] std::optional<EndedBy> on(Date date, double tmin_c,
+  /// Why a planting saved at 00:00 of `date` has ended, as far as that follows from the date alone.
+  [[nodiscard]] std::optional<EndedBy> over_before(Date date) const {
+    return latest_ && date > *latest_ ? std::optional(latest_reason_) : std::nullopt;
+  }
+  /// Why `date` is the last day; empty if the planting goes on. `development`: at the day's end.
+  [[nodiscard]] std::optional<EndedBy> on(Date date, const SpotDay& day,
                                           const Development& development) const;
 
  private:
+  Date planted_;
   std::optional<Date> latest_;
   EndedBy latest_reason_ = EndedBy::mature;
-  std::optional<Date> frost_from_;  // empty: frost does not end it
-  double bears_c_ = 0.0;
+  double bears_c_ = -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
 };
 
 /// The last day of a planting whatever the weather; empty if only growth ends it.

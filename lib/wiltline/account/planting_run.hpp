@@ -4,8 +4,8 @@
 
 #include <vector>
 
+#include "wiltline/account/crop_run.hpp"
 #include "wiltline/account/feeding.hpp"
-#include "wiltline/account/planting_end.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/garden/planting.hpp"
 
@@ -25,8 +25,7 @@ struct RunState {
 /// Copies go on independently of each other. The planting must outlive the run.
 class PlantingRun {
  public:
-  /// `south`: of the equator.
-  PlantingRun(const Planting& planting, Date planted, bool south, const ModelParameters& model,
+  PlantingRun(const Planting& planting, Date planted, const ModelParameters& model,
               GrowthClock growth);
 
   [[nodiscard]] const Planting& planting() const { return *setting_.planting; }
@@ -36,10 +35,10 @@ class PlantingRun {
   /// Goes on from a state that a run of the same planting, model and clock had.
   void resume(const RunState& state);
 
-  [[nodiscard]] Date date() const { return state_.date; }
+  [[nodiscard]] Date date() const { return crop_.date(); }
   [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
   /// True once the planting's last day is over.
-  [[nodiscard]] bool finished() const { return finished_; }
+  [[nodiscard]] bool finished() const { return crop_.finished(); }
 
   /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
   [[nodiscard]] DayForcing begin_day(const SpotDay& day);
@@ -51,18 +50,13 @@ class PlantingRun {
   void end_day(const DayResult& result, const SpotDay& day);
 
  private:
-  [[nodiscard]] double age_days() const {
-    return static_cast<double>((state_.date - planted_).count());
-  }
   [[nodiscard]] Fed feed_today() const;
 
   ModelParameters model_;
   PlantingSetting setting_;
   Date planted_;
-  PlantingEnd end_;
-  bool finished_ = false;
-  Development development_;
-  RunState state_;  // its development is kept in development_
+  CropRun crop_;
+  RunState state_;  // but for date and development, which are the crop's
 };
 
 }  // namespace wiltline

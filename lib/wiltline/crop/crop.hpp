@@ -14,7 +14,7 @@ namespace wiltline {
 enum class Harvest { whole, fruit, leaf, root };
 /// How long a crop lives: to maturity at the end of its stages, or picked until frost, drawing as
 /// in mid-season to the end (lasts) or falling off after its mid-season (declines).
-enum class Life { matures, lasts, declines };
+enum class LifeSpan { matures, lasts, declines };
 enum class Frost { tender, light, hard };
 
 /// The words of the tables, in the order of the enumerators.
@@ -37,7 +37,7 @@ struct Crop {
   Ranged days_to_full;     // planting to full canopy
   double mid_days = 0.0;   // full canopy to first decline
   double late_days = 0.0;  // decline to the end, or to what a crop that declines stays at
-  Life life = Life::matures;
+  LifeSpan life = LifeSpan::matures;
   double base_temperature_c = 0.0;
   double upper_temperature_c = 0.0;
   double degree_days_to_full = 0.0;

@@ -45,6 +45,9 @@ struct MissingDataOptions {
   double dew_point_offset_c = 0.0;
   /// Eq. 50: 0.16 inland, 0.19 on a coast.
   double range_coefficient = 0.16;
+  /// Rain that is unknown on some days of a record is taken as none there; else a question that
+  /// needs rain refuses the record. A record without any rain column is taken as dry either way.
+  bool unknown_rain_is_none = false;
 };
 
 /// Reference ET of a day with every intermediate. Radiation in MJ m-2 d-1.
@@ -109,19 +112,25 @@ struct SourceCounts {
 /// How a spot changes what a pot receives; plain numbers, so that this room knows nothing of
 /// gardens.
 struct SpotExposure {
-  double radiation_share = 1.0;  // of the open site's short-wave radiation, [0, 1]
+  double radiation_share = 1.0;  // of the open site's short-wave radiation, what is reflected too
   double sky_view = 1.0;         // [0, 1], on net long-wave
   double wind_share = 1.0;       // of the open site's wind
+  double warm_share = 0.0;       // of the same radiation, that warm surfaces around give as heat
 };
 
 /// ET0's two terms recomputed at a spot: short-wave times its share; net long-wave with the OPEN
-/// site's cloudiness times sky view, a loss never turned into a gain (shade is not cloud); wind in
-/// the aerodynamic term only.
+/// site's cloudiness times sky view, a loss never turned into a gain (shade is not cloud), and what
+/// warm paving or a wall radiates; both terms in the spot's wind.
 [[nodiscard]] ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot);
 
-/// Diffuse share of a day's solar radiation from its clearness Rs/Ra: 1 under full cloud (0.2 and
-/// below), 0.15 on a clear day (0.75 and above), a straight line between (judged; the shape of the
-/// published daily correlations, from memory).
-[[nodiscard]] double diffuse_share(double clearness);
+/// The straight line from wholly diffuse radiation on an overcast day to that of a clear one.
+struct DiffuseLine {
+  double overcast_clearness = 0.0;  // Rs / Ra at and below which all is diffuse
+  double clear_clearness = 0.0;     // and at and above which clear_share is
+  double clear_share = 0.0;
+};
+/// Share of a day's radiation that is diffuse, from its clearness Rs / Ra (form judged; the shape
+/// of the published daily correlations, from memory).
+[[nodiscard]] double diffuse_share(double clearness, const DiffuseLine& line);
 
 }  // namespace wiltline

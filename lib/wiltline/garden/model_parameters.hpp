@@ -5,6 +5,9 @@
 #include <string_view>
 #include <vector>
 
+#include "wiltline/crop/growth.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+
 namespace wiltline {
 
 /// Each is described, with its range and source, in the table; units stand in the names, a plain
@@ -14,7 +17,9 @@ struct ModelParameters {
   double lower_limit_suction_kpa = 0.0;
   double wilting_line = 0.0;
   double dry_line = 0.0;
-  double night_share = 0.0;
+  double night_share_least = 0.0;
+  double night_share_most = 0.0;
+  double night_share_per_air_mm = 0.0;
   double drained_share = 0.0;
   double first_uptake = 0.0;
   double interception_mm_per_lai = 0.0;
@@ -27,12 +32,15 @@ struct ModelParameters {
   double mulch_factor = 0.0;
   double mulch_store_mm = 0.0;
   double tight_wall_factor = 0.0;
+  double closure_free = 0.0;
   double leaf_extinction = 0.0;
   double leaf_area_per_reference = 0.0;
   double air_area_limit = 0.0;
   double ceiling = 0.0;
   double diffuse_area_factor = 0.0;
   double lowest_beam_elevation_deg = 0.0;
+  double air_term_vpd_kpa = 0.0;
+  double depletion_fraction_floor = 0.0;
   double pot_limit_exponent = 0.0;
   double root_fill_days = 0.0;
   double wicking_height_cm = 0.0;
@@ -52,6 +60,22 @@ struct ModelParameters {
   double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
+  double leaf_curve_steepness = 0.0;
+  double leaf_curve_middle = 0.0;
+  double first_flowers = 0.0;
+  double feed_small_leaf_share = 0.0;
+  double feed_shortest_interval_days = 0.0;
+  double coarse_shrinkage = 0.0;
+  double overcast_clearness = 0.0;
+  double clear_clearness = 0.0;
+  double clear_diffuse_share = 0.0;
+
+  [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
+  [[nodiscard]] DiffuseLine diffuse_line() const {
+    return {overcast_clearness, clear_clearness, clear_diffuse_share};
+  }
+
+  bool operator==(const ModelParameters&) const = default;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else
@@ -61,6 +85,7 @@ struct ModelParameterName {
   double ModelParameters::*member;
   double least;  // what can be meant at all; the table's own range is narrower
   double most;
+  bool drawn = true;  // from its range, where an answer is asked how sure it is
 };
 [[nodiscard]] const std::vector<ModelParameterName>& model_parameter_names();
 

@@ -13,7 +13,7 @@
 #include "handbook/sun.hpp"
 #include "support/near.hpp"
 #include "wiltline/base/date.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {
