@@ -121,8 +121,8 @@ constexpr Column<CapacityResult> columns[]{
     {"readily_available_l", litres, 3, "the part a plant takes before growth slows",
      [](R r) { return r.readily_available_l; }},
     {"available_low_l", litres, 3, "available_l if the materials plausibly hold least",
-     [](R r) { return r.available_low_l; }},
-    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_high_l; }},
+     [](R r) { return r.available_l.low; }},
+    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
 };
 
 std::string volume_text(double litres, bool us) {

@@ -19,21 +19,21 @@ namespace {
 
 using enum Quantity;
 
-std::string care_text(const CareFlags& care) {
-  static constexpr std::pair<bool CareFlags::*, std::string_view> words[]{
-      {&CareFlags::feed, "feed"},
-      {&CareFlags::frost, "frost"},
-      {&CareFlags::too_warm, "too-warm"},
-      {&CareFlags::poor_fruit_set, "poor-fruit-set"},
-      {&CareFlags::blossom_end_rot, "blossom-end-rot"},
-      {&CareFlags::hot_roots, "hot-roots"},
-      {&CareFlags::sheds_water, "sheds-water"},
-      {&CareFlags::finger_only, "finger-only"},
-      {&CareFlags::root_only, "root-only"},
+std::string care_text(const CareDays& care) {
+  static constexpr std::pair<int CareDays::*, std::string_view> words[]{
+      {&CareDays::feed, "feed"},
+      {&CareDays::frost, "frost"},
+      {&CareDays::too_warm, "too-warm"},
+      {&CareDays::poor_fruit_set, "poor-fruit-set"},
+      {&CareDays::blossom_end_rot, "blossom-end-rot"},
+      {&CareDays::hot_roots, "hot-roots"},
+      {&CareDays::sheds_water, "sheds-water"},
+      {&CareDays::finger_only, "finger-only"},
+      {&CareDays::root_only, "root-only"},
   };
   std::string joined;
   for (const auto& [flag, word] : words) {
-    if (care.*flag) joined += fmt::format("{}{}", joined.empty() ? "" : "+", word);
+    if (care.*flag > 0) joined += fmt::format("{}{}", joined.empty() ? "" : "+", word);
   }
   return joined.empty() ? "-" : joined;
 }
@@ -108,11 +108,11 @@ constexpr Column<LedgerLine> ledger_list[]{
     {"dry_at", text, 0, "clock time at which the dry line is passed; empty if not reached",
      [](L l) { return clock_text(l.dry_at_h); }},
 };
-constexpr Column<CareFlags> ledger_care_list[]{
+constexpr Column<CareDays> ledger_care_list[]{
     {"care", text, 0,
      "what else the day calls for, joined by +: feed, frost, too-warm, poor-fruit-set, "
      "blossom-end-rot, hot-roots, sheds-water, finger-only, root-only; - if nothing",
-     [](const CareFlags& care) { return care_text(care); }},
+     [](const CareDays& care) { return care_text(care); }},
 };
 
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their

@@ -50,7 +50,7 @@ Table<SweepRow> sweep_table() {
 }
 
 std::string SweepRows::of(const SweepBlock& block) {
-  const Place& place = place_of(block);
+  Place& place = place_of(block);
   const SweepSeasons run = run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options);
   SweepRow row{name_in_folder(sweep_.files[block.record]), block.draw, nullptr, estimated_};
   std::string rows;
@@ -61,7 +61,7 @@ std::string SweepRows::of(const SweepBlock& block) {
   return rows;
 }
 
-const Place& SweepRows::place_of(const SweepBlock& block) {
+Place& SweepRows::place_of(const SweepBlock& block) {
   if (place_ && block.record == index_) return *place_;
   place_.reset();
   FileBytes file = read_file(sweep_.files[block.record]);

@@ -31,7 +31,7 @@ class SweepRows {
   [[nodiscard]] std::string of(const SweepBlock& block);
 
  private:
-  const Place& place_of(const SweepBlock& block);
+  Place& place_of(const SweepBlock& block);
   [[nodiscard]] std::string estimated_text() const;
 
   const Sweep& sweep_;
