@@ -74,7 +74,7 @@ TEST_CASE("kernel: the longest gap between refills, planting counted as one") {
 }
 
 TEST_CASE("kernel: demand of a pot under a crown that covers part of its top") {
-  const PotDay day{.et0_mm = 5.0,
+  const PotDay day{.surface_mm = 5.0,
                    .rain_mm = 10.0,
                    .transpiration = 1.0,
                    .plan_m2 = 0.06,

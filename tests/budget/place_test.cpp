@@ -45,7 +45,7 @@ const ModelParameters& model() {
 ModelParameters later_model() {
   ModelParameters other = model();
   other.demand_delay_h += 2.0;
-  other.night_share *= 2.0;
+  other.night_share_least *= 2.0;
   return other;
 }
 

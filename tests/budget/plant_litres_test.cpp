@@ -203,7 +203,7 @@ TEST_CASE("litres: in pots no plant is short before the easily available water i
   double most = 0.0;
   for (const char* pot : {"nursery 5.5 l", "nursery 30 l"}) {
     for (const std::string& name : catalogue().mixes.names()) {
-      const Mix mix = *catalogue().mix(name).mix;
+      const Mix mix = *catalogue().mix(name);
       const HeldWater held = held_water(*catalogue().pots.find(pot), mix, model.refill_share);
       const double share =
           (held.refilled_l - mix.curve.water_content(5.0) * held.mix_l) / held.available_l();
@@ -228,7 +228,7 @@ TEST_CASE("litres: as needed, one plant in 30 L or more is watered three times a
       for (const auto& crop : catalogue().crops.entries()) {
         Planting planting = usual_planting(catalogue(), crop.value, at.value);
         planting.plants = 1;
-        Development grown(planting.crop, GrowthClock::stage_days);
+        Development grown(planting.crop, GrowthClock::stage_days, model.leaf_curve());
         grown.resume({.grown = 0.0, .progress = 1.0, .days_since_full = 0.0});
         std::vector<CropDay> days;
         for (const SpotDay& day : spot_days) {

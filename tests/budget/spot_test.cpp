@@ -87,7 +87,6 @@ TEST_CASE("spot: paving and walls throw back direct sun, and no other") {
 }
 
 TEST_CASE("spot: advection dries the top and the wall as it does the crown") {
-  const ModelParameters& model = catalogue().parameters;
   const WeatherRecord record = sample("zarquil-flats.csv");
   const Place weather(record, catalogue().parameters);
   Spot calm = *catalogue().spots.find("patio");

@@ -279,7 +279,7 @@ TEST_CASE("catalogue: numbers reach their place") {
 
   const Spot* const group = catalogue().spots.find("tight group");
   REQUIRE(group != nullptr);
-  CHECK(group->closure == 1.0);
+  CHECK(group->closure.value == 1.0);
   CHECK(group->is_group());
   const Spot* const shade = catalogue().spots.find("deep shade");
   REQUIRE(shade != nullptr);

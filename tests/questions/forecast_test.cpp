@@ -196,7 +196,8 @@ TEST_CASE("forecast: most urgent first: by dryness, then by threshold, then by w
                    "f,tomato,clay 1.3 l,potting mix,1,05-15,patio,daily 07:00\n"
                    "g,thyme,half barrel 100 l,herb mix,1,05-15,patio,every 20 days 07:00\n"
                    "h,tomato,fabric 36 l,potting mix,1,05-15,patio,daily 07:00\n"
-                   "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"},
+                   "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"
+                   "j,basil,half barrel 100 l,potting mix,1,05-15,patio,every 20 days 07:00\n"},
                   catalogue());
   const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);

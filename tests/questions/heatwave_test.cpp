@@ -178,7 +178,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
     for (const HotSpell& spell : {hottest_spell(weather, 5, Heat::tmax).value(),
                                   spell_from(weather, make_date(2022, 6, 26), 4).value()}) {
       const std::vector<Planting> garden = some_plantings();
-      const HeatwaveResult answer = heatwave(garden, weather, spell, model(), {});
+      const HeatwaveResult answer = heatwave(garden, weather, spell, {});
       CHECK(answer.pots.size() + answer.absent.size() == garden.size());
       REQUIRE(answer.pots.size() > 3);
       for (const HeatwavePot& pot : answer.pots) {
@@ -317,12 +317,12 @@ TEST_CASE("heat wave: a planting that is not in the ground all through is named,
       "done,radish,window box 10 l,potting mix,8,04-10,patio,as-needed\n"
       "there,tomato,nursery 21 l,potting mix,1,07-10,patio,as-needed\n");
   const HotSpell spell = spell_from(weather, make_date(2022, 7, 10), 5).value();
-  const HeatwaveResult answer = heatwave(garden, weather, spell, model(), {});
+  const HeatwaveResult answer = heatwave(garden, weather, spell, {});
   REQUIRE(answer.pots.size() == 1);
   CHECK(answer.pots.front().planting->name == "there");
   CHECK(answer.pots.front().planted == make_date(2022, 7, 10));
   REQUIRE(answer.absent.size() == 2);
-  const HeatwaveResult grown = heatwave(garden, weather, spell, model(), {.full_grown = true});
+  const HeatwaveResult grown = heatwave(garden, weather, spell, {.full_grown = true});
   REQUIRE(grown.pots.size() == 3);
   CHECK(grown.absent.empty());
   // Whatever the day of planting, and larger than a plant just set out.
@@ -340,8 +340,8 @@ TEST_CASE("heat wave: full-grown is a planting in mid-season, its roots all thro
   const Date full =
       make_date(2022, 5, 15) + std::chrono::days(static_cast<int>(tomato.days_to_full.value) + 2);
   const HotSpell spell = spell_from(weather, full, 3).value();
-  const auto as_it_is = heatwave(garden, weather, spell, model(), {});
-  const auto grown = heatwave(garden, weather, spell, model(), {.full_grown = true});
+  const auto as_it_is = heatwave(garden, weather, spell, {});
+  const auto grown = heatwave(garden, weather, spell, {.full_grown = true});
   REQUIRE(as_it_is.pots.size() == 1);
   CHECK(near(grown.pots.front().peak_use_l_day, as_it_is.pots.front().peak_use_l_day, 1e-12));
   CHECK(grown.pots.front().waterings == as_it_is.pots.front().waterings);
@@ -362,8 +362,8 @@ TEST_CASE("heat wave: warmer by nothing changes nothing, to the last bit") {
     }
     const std::vector<Planting> garden = some_plantings();
     const HotSpell spell = hottest_spell(weather, 5, Heat::tmax).value();
-    const auto before = heatwave(garden, weather, spell, model(), {});
-    const auto after = heatwave(garden, same_weather, spell, model(), {});
+    const auto before = heatwave(garden, weather, spell, {});
+    const auto after = heatwave(garden, same_weather, spell, {});
     REQUIRE(before.pots.size() == after.pots.size());
     for (std::size_t i = 0; i < before.pots.size(); ++i) {
       CHECK(before.pots[i].peak_use_l_day == after.pots[i].peak_use_l_day);
@@ -425,8 +425,8 @@ TEST_CASE("heat wave: warmer, an equal canopy never uses less from April to Sept
         const unsigned month = month_of(record.date(i));
         if (month < 4 || month > 9 || i % 5 != 0) continue;
         const HotSpell day = spell_from(cool, record.date(i), 1).value();
-        const auto before = heatwave(garden, cool, day, model(), {.full_grown = true});
-        const auto after = heatwave(garden, warm, day, model(), {.full_grown = true});
+        const auto before = heatwave(garden, cool, day, {.full_grown = true});
+        const auto after = heatwave(garden, warm, day, {.full_grown = true});
         for (std::size_t p = 0; p < garden.size(); ++p) {
           const bool no_less = after.pots[p].peak_use_l_day >= before.pots[p].peak_use_l_day;
           if (!no_less) {

@@ -101,7 +101,6 @@ TEST_CASE("batch: a roomy pot never leaves the vector loops, a small one does") 
 TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
   const WeatherRecord record = sample("zarquil-flats.csv");
   const Place weather(record, catalogue().parameters);
-  const ModelParameters& model = catalogue().parameters;
   for (const char* routine :
        {"daily 07:00", "as-needed", "check daily 07:00", "check top daily 07:00 19:00"}) {
     const std::vector<Planting> garden = one_crop_many_pots("tomato", routine, 150);
@@ -130,7 +129,6 @@ TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
 TEST_CASE("batch: degree-days, short seasons and a planting on the record's last day") {
   const WeatherRecord record = sample("tolvenau.csv");
   const Place weather(record, catalogue().parameters);
-  const ModelParameters& model = catalogue().parameters;
   const std::vector<Planting> garden = one_crop_many_pots("pepper", "every 2 days 18:00", 40);
   std::vector<SeasonStart> starts = season_starts(garden, record);
   for (int back = 0; back < 10; ++back) {

@@ -31,7 +31,7 @@ inline Planting usual_planting(const Catalogue& catalogue, const Crop& crop, con
   return {.name = crop.name,
           .crop = crop,
           .pot = nursery_pot(catalogue, crop.preferred_l.value),
-          .mix = *catalogue.mix("potting mix").mix,
+          .mix = *catalogue.mix("potting mix"),
           .plants = usual_plants(crop),
           .ends = {},
           .spot = spot,
@@ -54,7 +54,7 @@ inline LitresADay litres_a_day(const Planting& planting, const WeatherRecord& re
                                unsigned month) {
   const PotParameters pot = build_pot(planting, model);
   const PlantingSetting setting = planting_setting(planting, pot, model);
-  Development grown(planting.crop, GrowthClock::stage_days);
+  Development grown(planting.crop, GrowthClock::stage_days, model.leaf_curve());
   grown.resume(
       {.grown = planting.crop.days_to_full.value, .progress = 1.0, .days_since_full = 0.0});
   LitresADay result;
