@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "last_days.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "words.hpp"
@@ -103,6 +104,13 @@ constexpr Column<CompareRow> more_list[]{
      [](R row) { return reason_text(*row.choice, row.several_records); }},
     {"name", text, 0, "planting of the garden; empty without one",
      [](R row) { return cell_if(row.of_garden, row.planting().name); }},
+};
+
+constexpr Column<CompareRow> end_list[]{
+    {"worst_last_day", text, 0, "last day of the worst summer",
+     [](R row) { return row.choice->worst.last; }},
+    {"worst_ended_by", text, 0, ended_by_meaning,
+     [](R row) { return to_string(row.worst().ended_by); }},
 };
 
 using S = const ChoiceSpread&;
@@ -205,13 +213,15 @@ Table<CompareRow> compare_table(bool spreads) {
   table.add(first_list);
   table.add(more_list);
   if (spreads) table.add(spread_list, &CompareRow::spread);
+  table.add(end_list);
   return table;
 }
 
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads() {
   return {{"Columns of CSV and JSON", heads(first_list)},
           {"Appended", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)}};
+          {"Appended by --uncertain", heads(spread_list)},
+          {"Appended behind them", heads(end_list)}};
 }
 
 std::string summers_text(int summers) {
@@ -270,6 +280,11 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
       "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
       "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
+  std::vector<LastDay> ends;
+  for (const ComparedChoice& choice : choices) {
+    ends.push_back({choice.planting->name, choice.worst.last, choice.worst.summary.ended_by});
+  }
+  say("Worst summers. " + last_days_text(ends, differ.name));
   return out + notes_text(report) + paragraph(caution_text("you water"));
 }
 

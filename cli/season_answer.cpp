@@ -7,6 +7,7 @@
 #include <set>
 #include <tuple>
 
+#include "last_days.hpp"
 #include "remedies.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
@@ -88,7 +89,8 @@ constexpr Column<LedgerLine> ledger_list[]{
      [](L l) { return l.et0_mm; }},
     {"canopy_m2", area_m2, 4, "plan area of all plants of the pot",
      [](L l) { return l.canopy_m2; }},
-    {"demand_l", litres, 4, "potential transpiration", [](L l) { return l.potential_transpiration_l; }},
+    {"demand_l", litres, 4, "potential transpiration",
+     [](L l) { return l.potential_transpiration_l; }},
     {"transpired_l", litres, 4, "transpired", [](L l) { return l.transpired_l; }},
     {"evaporated_l", litres, 4, "evaporated from top and wall", [](L l) { return l.evaporated_l; }},
     {"rain_l", litres, 4, "rain caught", [](L l) { return l.rain_l; }},
@@ -158,6 +160,29 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
   return sentences;
 }
 
+/// When the seasons end and why, where the garden does not say so itself; and who is kept small.
+std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
+  std::vector<std::string> sentences;
+  std::vector<LastDay> ends;
+  std::vector<std::string> picked;
+  for (const Run& run : runs) {
+    const Planting& planting = *run.result.planting;
+    const EndedBy reason = run.result.summary.ended_by;
+    if (reason != EndedBy::told) ends.push_back({planting.name, run.result.last, reason});
+    if (!planting.leaf_by_leaf) continue;
+    std::string name = printable(planting.name);
+    if (std::find(picked.begin(), picked.end(), name) == picked.end()) {
+      picked.push_back(std::move(name));
+    }
+  }
+  if (!ends.empty()) sentences.push_back(last_days_text(ends, true));
+  if (!picked.empty()) {
+    sentences.push_back(fmt::format("Picked leaf by leaf, and so kept smaller than full size: {}.",
+                                    fmt::join(picked, ", ")));
+  }
+  return sentences;
+}
+
 /// The days all seasons together span.
 std::string period_text(const std::vector<Run>& runs) {
   Date first = runs.front().result.first;
@@ -184,6 +209,7 @@ Table<SeasonRow> season_table(const Layout& layout) {
   table.add(care_columns(), summary);
   if (layout.remedies) table.add(remedy_list, &SeasonRow::remedies);
   if (layout.spreads) table.add(spread_list, &SeasonRow::spread);
+  table.add(end_columns(), [](const SeasonRow& row) { return &row.run->result; });
   return table;
 }
 
@@ -204,6 +230,7 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
            heads(care_columns())},
           {"Appended by --remedies", heads(remedy_list)},
           {"Appended by --uncertain", heads(spread_list)},
+          {"Appended behind them", heads(end_columns())},
           {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
           {"Appended", heads(ledger_care_list)}};
 }
@@ -273,6 +300,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
   say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
+  for (const std::string& sentence : life_sentences(runs)) say(sentence);
   for (const std::string& sentence : care_sentences(runs)) say(sentence);
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
       "small "

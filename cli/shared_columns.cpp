@@ -64,6 +64,16 @@ constexpr Column<WeatherRecord> weather_list[]{
      [](const WeatherRecord& record) { return record.name(); }},
 };
 
+using E = const SeasonResult&;
+constexpr Column<SeasonResult> end_list[]{
+    {"last_day", text, 0, "last day of the account", [](E season) { return season.last; }},
+    {"ended_by", text, 0, ended_by_meaning,
+     [](E season) { return to_string(season.summary.ended_by); }},
+    {"harvest", text, 0,
+     "leaf: picked leaf by leaf and so kept smaller; whole: left to grow to full size",
+     [](E season) { return season.planting->leaf_by_leaf ? "leaf" : "whole"; }},
+};
+
 }  // namespace
 
 std::span<const Column<SeasonSummary>> summary_columns() {
@@ -71,6 +81,9 @@ std::span<const Column<SeasonSummary>> summary_columns() {
 }
 std::span<const Column<SeasonSummary>> care_columns() {
   return care_list;
+}
+std::span<const Column<SeasonResult>> end_columns() {
+  return end_list;
 }
 std::span<const Column<WeatherRecord>> weather_columns() {
   return weather_list;

@@ -478,11 +478,13 @@ TEST_CASE("garden: a mix that holds no water for plants in the given pot") {
 }
 
 TEST_CASE("garden: how a crop is harvested, by its own habit or by the row") {
-  CHECK(planting(",harvest", ",").crop.harvest == Harvest::fruit);
-  CHECK(planting(",harvest", ",leaf").crop.harvest == Harvest::leaf);
-  CHECK(planting(",harvest", ",whole").crop.harvest == Harvest::whole);
+  CHECK_FALSE(planting(",harvest", ",").leaf_by_leaf);
+  CHECK(planting(",harvest", ",leaf").leaf_by_leaf);
+  CHECK_FALSE(planting(",harvest", ",whole").leaf_by_leaf);
   CHECK(refused_extra("harvest", "root") ==
-        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole or nothing");
+        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole (grows to full "
+        "size) or "
+        "nothing (the same)");
 }
 
 TEST_CASE("garden: every column name, in both systems") {

@@ -70,13 +70,20 @@ Counted brute_force(const Planting& planting, const Place& weather, const Absenc
     std::vector<DayForcing> days;
     Development development(planting.crop, GrowthClock::stage_days,
                             catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
-    const auto life = static_cast<std::size_t>(std::lround(planting.crop.season_days()));
-    while (days.size() < life && first + days.size() < record.size() && !development.finished()) {
+    const bool matures = planting.crop.life == LifeSpan::matures;
+    const auto life =
+        static_cast<std::size_t>(matures ? std::lround(planting.crop.season_days()) : 365);
+    bool frozen = false;
+    while (!frozen && days.size() < life && first + days.size() < record.size()) {
       const std::size_t i = days.size();
       CropDay crop = crop_day(setting.crop, spot[first + i], development, model());
       if (!options.rain_counts) crop.rain_mm = 0.0;
       days.push_back(planting_day(setting, crop, static_cast<double>(i), model()).day);
       development.next_day(spot[first + i].mean_temperature_c);
+      // None of the samples used here has a frost between spring and midsummer.
+      const bool after_midsummer = record.date(first + i) >= make_date(year_of(planted), 6, 21);
+      frozen = !matures && after_midsummer &&
+               record.day(first + i).tmin_c < lowest_borne_c(planting.crop, frost_limits(model()));
     }
     const double leave_day_h = options.leave_h;
     for (std::size_t start = 0; start < days.size(); ++start) {

@@ -118,7 +118,7 @@ TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole 
     for (const Planting& planting : plantings) {
       const auto& days = weather.at(planting.spot);
       const Date end = make_date(2013, 7, 6);
-      const Date planted = *growing_since(planting, end, growth);
+      const Date planted = *growing_since(planting, end, record.first(), growth);
       const PlantingRun fresh(planting, planted, catalogue().parameters, growth);
       const RunState whole = run_until(fresh, days, record.first(), end);
       for (const int stop : {1, 13, 40}) {

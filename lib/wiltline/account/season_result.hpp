@@ -71,7 +71,7 @@ struct SeasonSummary {
   double peak_use_full_size_l_day = 0.0;  // the same if the plant reached full size
   CareDays care;
   std::optional<Date> first_feed;
-  bool cut_by_record = false;  // the weather ended before the crop did
+  EndedBy ended_by = EndedBy::record;  // its last day
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
 

@@ -207,7 +207,7 @@ SeasonResult SeasonSums<width>::result(std::size_t pot, double longest_gap_days)
   s.peak_use_full_size_l_day = full_size_peak_.mean[pot];
   s.care = care(pot);
   s.first_feed = date_of(course_, t.first_feed[pot]);
-  s.cut_by_record = course_.cut_by_record;
+  s.ended_by = course_.ended_by;
   s.litres_per_plant = setting.pot.mix_l / setting.planting->plants;
   s.size_factor = setting.size_factor;
   const DayRange month = peak_month(result);

@@ -36,11 +36,19 @@ struct AbsenceOptions {
   [[nodiscard]] bool starts_in_month_of(Date date) const;
 };
 
+/// The days within which the windows of a planting lie: from planting to its end.
+struct PlantingDays {
+  Date planted{};
+  Date last{};
+  EndedBy ended_by = EndedBy::record;
+};
+
 /// One pot's windows. The share passed is one of past weather, not a probability.
 struct AbsencePot {
   const Planting* planting = nullptr;
   double mix_l = 0.0;
-  int summers = 0;  // plantings (years and records) that had a window
+  int summers = 0;                    // plantings (years and records) that had a window
+  std::vector<PlantingDays> lives{};  // of those
   int windows = 0;
   int passed = 0;
   std::vector<Date> failed{};  // days of leaving of the windows not passed, in order of the records

@@ -26,7 +26,8 @@ std::optional<double> shortest_dry_down_days(const SeasonResult& season, const P
   const ModelParameters& model = place.model();
   const std::vector<SpotDay>& spot = place.at(planting.spot);
   const WeatherRecord& record = place.record();
-  const std::vector<CropDay> crop = crop_days(planting, season.first, record, spot, model, growth);
+  const std::vector<CropDay> crop =
+      crop_life(planting, season.first, record, spot, model, growth).days;
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const DayRange month = peak_month(season);
   const std::vector<RainlessDay> days =
@@ -70,7 +71,7 @@ ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
   for (Summer& summer : summers) {
     const SeasonSummary& s = summer.result.summary;
     if (s.wilting_days == 0 && s.dry_days == 0) ++choice.summers_above_wilting;
-    if (s.cut_by_record) ++choice.summers_cut_by_record;
+    if (s.ended_by == EndedBy::record) ++choice.summers_cut_by_record;
     choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
     choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
     choice.watered_l += s.watered_l / choice.summers;
