@@ -37,7 +37,7 @@ struct Place : ScratchFolder {
   Place() {
     write("weather.csv", weather);
     write("garden.csv", garden_header + "basil" + thirsty +
-                            "kale,kale,fabric 23 l,coir mix,1,06-02,patio,daily 07:00\n");
+                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };

@@ -267,7 +267,7 @@ TEST_CASE("absence: the smallest is the least mix that passes, not the first or 
 TEST_CASE("absence: equal pots go by their order; no share, no pot") {
   const WeatherRecord record = sample("tolvenau.csv");
   const Place weather(record, model());
-  const Planting kale = one_row("kale", "fabric 23 l,potting mix,1,05-15,patio,as-needed");
+  const Planting kale = one_row("kale", "nursery 18 l,potting mix,1,05-15,patio,as-needed");
   const std::vector<Planting> twice{kale, kale, kale};
   const auto run = [&](const AbsenceOptions& options) { return absence(twice, weather, options); };
   CHECK(run({.share = 0.0}).smallest == 0);
@@ -286,7 +286,7 @@ TEST_CASE("absence: only windows within the record and the planting's life are c
   const WeatherRecord whole = sample("tolvenau.csv");
   const WeatherRecord record = whole.between(make_date(2022, 5, 1), make_date(2022, 6, 10));
   const Place weather(record, model());
-  const Planting kale = one_row("kale", "fabric 23 l,potting mix,1,2022-05-15,patio,as-needed");
+  const Planting kale = one_row("kale", "nursery 18 l,potting mix,1,2022-05-15,patio,as-needed");
   // 1 to 8 June: the last return is on the 10th.
   CHECK(ask(kale, weather, {.away_h = 48.0}).windows == 8);
   // Back at 00:00 on the 11th, which is the end of the 10th.
@@ -296,7 +296,7 @@ TEST_CASE("absence: only windows within the record and the planting's life are c
   CHECK(ask(kale, weather, {.first_month = 7, .last_month = 8}).windows == 0);
   // Planted on the 15th: no window before.
   CHECK(ask(kale, weather, {.first_month = 5, .last_month = 5}).windows == 17);
-  const Planting ended = one_row("kale", "fabric 23 l,potting mix,1,2022-05-15,patio,as-needed",
+  const Planting ended = one_row("kale", "nursery 18 l,potting mix,1,2022-05-15,patio,as-needed",
                                  ",ends", ",2022-06-04");
   CHECK(ask(ended, weather, {.away_h = 48.0}).windows == 2);
 }

@@ -26,8 +26,8 @@ std::vector<Planting> some_plantings() {
       "c,basil,clay 3 l,potting mix,3,05-25,balcony,mon wed fri 18:30\n"
       "d,kale,nursery 21 l,potting mix,1,04-10,morning sun,as-needed\n"
       "e,pepper,nursery 5.5 l,bark mix,2,2022-05-20,patio,check daily 07:00\n"
-      "f,leaf lettuce,window box 10 l,potting mix,5,04-10,patio,every 7 days 07:00\n"
-      "g,pepper,fabric 36 l,potting mix,1,05-15,patio,every 2 days 07:00\n");
+      "f,spinach,deep window box 20 l,potting mix,5,04-10,patio,every 7 days 07:00\n"
+      "g,pepper,glazed 18 l,potting mix,1,05-15,patio,every 2 days 07:00\n");
 }
 
 /// The same day of a season without rain: its crop grown from planting, one day at a time.

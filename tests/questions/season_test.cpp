@@ -205,7 +205,7 @@ TEST_CASE("season: an end on 29 February is the end of February in a common year
   const Place weather(record, catalogue().parameters);
   const auto last_day = [&](const std::string& planted) {
     const Planting planting = one_row(
-        "kale", "fabric 23 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
+        "kale", "nursery 18 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
     return run_season(planting, std::get<Date>(planting.planted), weather, {}).last;
   };
   CHECK(last_day("2022-01-10") == make_date(2022, 2, 28));

@@ -10,7 +10,21 @@
 namespace wiltline {
 namespace {
 
-/// The fields of a table, with the name, source and sureness that stand around each row.
+/// Names separated by semicolons.
+void put_other_names(const Cell& cell, std::vector<std::string>& names) {
+  std::string_view text = cell.text();
+  while (true) {
+    const std::size_t end = std::min(text.find(';'), text.size());
+    const std::string_view name = trim(text.substr(0, end));
+    if (name.empty()) return cell.complain("an empty name", "names separated by semicolons");
+    names.emplace_back(name);
+    if (end == text.size()) return;
+    text.remove_prefix(end + 1);
+  }
+}
+
+/// The fields of a table, with the name, other names, source and sureness that stand around each
+/// row.
 template <typename Row, typename Take>
 void read_table(const FileBytes& file, const std::string& name_column, const Fields<Row>& fields,
                 const Take& take) {
@@ -20,13 +34,19 @@ void read_table(const FileBytes& file, const std::string& name_column, const Fie
       .text(name_column, &Entry<Row>::name)
       .text("source", &Entry<Row>::source)
       .choice("sureness", sureness_words, &Entry<Row>::sureness)
+      .field("also_called", Need::nothing,
+             [](const Cell& cell, Entry<Row>& entry) { put_other_names(cell, entry.also_called); })
       .read(rows, [&](Entry<Row> entry) {
-        const std::string name = folded(entry.name);
-        if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
-          rows.complain(name_column, fmt::format("{} a second time", in_quotes(entry.name)),
-                        "every name once");
-        }
-        names.push_back(name);
+        const auto take_name = [&](std::string_view column, const std::string& given) {
+          const std::string name = folded(given);
+          if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
+            rows.complain(column, fmt::format("{} a second time", in_quotes(given)),
+                          "every name once");
+          }
+          names.push_back(name);
+        };
+        take_name(name_column, entry.name);
+        for (const std::string& other : entry.also_called) take_name("also_called", other);
         if constexpr (requires { entry.value.name; }) entry.value.name = entry.name;
         take(rows, std::move(entry));
       });

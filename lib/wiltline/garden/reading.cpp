@@ -68,7 +68,7 @@ GardenFields::Put known(const NamedTable<Value>& values, const Value* GardenRow:
     if (row.*into != nullptr) return;
     cell.complain(fmt::format("unknown {} {}", cell.column(), in_quotes(cell.text())),
                   fmt::format("a known {0} (wiltline list {0}s){1}", cell.column(),
-                              nearest_hint(cell.text(), values.names())));
+                              nearest_hint(cell.text(), values.all_names())));
   };
 }
 
