@@ -83,6 +83,19 @@ class TableReader {
     return result;
   }
 
+  /// The same, or nothing where the value's cell is empty; those of its range must be so too.
+  std::optional<Ranged> maybe_ranged(std::string_view stem, std::string_view unit,
+                                     double low = -infinity, double high = infinity) {
+    const auto cell_of = [&](std::string_view part) {
+      return maybe_number(fmt::format("{}{}{}", stem, part, unit), low, high);
+    };
+    const std::size_t before = problem_count_;
+    const auto value = cell_of("");
+    const bool has_range = (cell_of("_low").has_value()) | (cell_of("_high").has_value());
+    if (value || has_range || problem_count_ > before) return ranged(stem, unit, low, high);
+    return std::nullopt;
+  }
+
   template <std::size_t N>
   std::size_t choice(std::string_view column, const std::array<std::string_view, N>& words) {
     const std::string_view cell = text(column);
@@ -202,6 +215,11 @@ void read_crop(TableReader& t, NamedTable<Crop>& crops) {
   c.upper_temperature_c = t.number("upper_temp_c", 0.0, 50.0);
   c.degree_days_to_full = t.number("degree_days_to_full", 1.0, 1e5);
   c.depletion_fraction = t.ranged("depletion_fraction", "", 0.05, 0.95);
+  c.wilting_line = t.maybe_ranged("wilting_line", "", 0.05, 1.0);
+  c.dry_line = t.maybe_ranged("dry_line", "", 0.05, 1.0);
+  if (c.wilting_line && c.dry_line && c.wilting_line->value > c.dry_line->value) {
+    t.complain_at("wilting_line", "a wilting line beyond the dry line", "one at or below it");
+  }
   c.root_ball_l = t.number("root_ball_l", 1e-3, 500.0);
   c.capture_factor = t.number("capture_factor", 0.0, 10.0);
   c.harvest = static_cast<Harvest>(
@@ -225,7 +243,7 @@ void read_component(TableReader& t, NamedTable<MixComponent>& components) {
   m.low_curve = t.curve("low_");
   m.high_curve = t.curve("high_");
   m.wilting_m3_m3 = t.number("wilting_m3_m3", 0.0, 0.6);
-  m.rewet_m3_m3 = t.maybe_number("rewet_m3_m3", 0.0, 0.9);
+  m.rewet_m3_m3 = t.maybe_ranged("rewet", "_m3_m3", 0.0, 0.9);
   m.second_uptake = t.maybe_number("second_uptake", 0.0, 1.0);
   m.bulk_density_kg_l = t.number("bulk_density_kg_l", 0.01, 3.0);
   m.water_holding = t.yes_no("water_holding");

@@ -30,7 +30,6 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"lowest_beam_elevation_deg", &P::lowest_beam_elevation_deg, 1.0, 90.0},
       {"pot_limit_exponent", &P::pot_limit_exponent, 0.0, 1.0},
       {"root_fill_days", &P::root_fill_days, 1.0, 1000.0},
-      {"wicking_height_cm", &P::wicking_height_cm, 0.0, 200.0},
       {"demand_delay_h", &P::demand_delay_h, 0.0, 6.0},
       {"as_needed_cap_per_day", &P::as_needed_cap_per_day, 1.0, 1000.0},
       {"air_dry_share", &P::air_dry_share, 0.0, 1.0},
@@ -47,6 +46,9 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"feed_leached_mixes", &P::feed_leached_mixes, 0.01, 100.0},
       {"hot_root_tmax_c", &P::hot_root_tmax_c, 0.0, 60.0},
       {"leaf_per_root_ball", &P::leaf_per_root_ball, 0.0, 5.0},
+      {"root_exchange_days", &P::root_exchange_days, 0.1, 1000.0},
+      {"root_depth_decline", &P::root_depth_decline, 0.0, 1.0},
+      {"finger_dry_suction_kpa", &P::finger_dry_suction_kpa, 0.5, 1500.0},
   };
   return names;
 }

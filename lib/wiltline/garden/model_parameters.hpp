@@ -35,7 +35,6 @@ struct ModelParameters {
   double lowest_beam_elevation_deg = 0.0;
   double pot_limit_exponent = 0.0;
   double root_fill_days = 0.0;
-  double wicking_height_cm = 0.0;
   double demand_delay_h = 0.0;
   double as_needed_cap_per_day = 0.0;
   double air_dry_share = 0.0;
@@ -52,6 +51,9 @@ struct ModelParameters {
   double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
+  double root_exchange_days = 0.0;
+  double root_depth_decline = 0.0;
+  double finger_dry_suction_kpa = 0.0;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else

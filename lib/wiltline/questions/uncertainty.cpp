@@ -109,6 +109,12 @@ class Drawing {
     vary(crop.days_to_full, "days to full canopy");
     vary(crop.depletion_fraction, "depletion fraction");
     vary(crop.preferred_l, "preferred litres");
+    if (crop.wilting_line && crop.dry_line) {
+      const double lines = level("wilting and dry lines");
+      vary(*crop.wilting_line, lines);
+      vary(*crop.dry_line, lines);
+      crop.wilting_line->value = std::min(crop.wilting_line->value, crop.dry_line->value);
+    }
   }
 
   void draw_spot(Spot& spot) {
@@ -163,6 +169,7 @@ class Drawing {
       const Ranged range{recipe->shrinkage, recipe->shrinkage_low, recipe->shrinkage_high};
       if (range.low < range.high) shrinkage = within(range, level("shrinkage of the mix"));
     }
+    const double rewet = level("re-wetting limit");
     const double outer = std::abs(held);
     Composition composition;
     std::vector<MixComponent> parts;
@@ -172,6 +179,7 @@ class Drawing {
       MixComponent central = *component;
       central.rew_mm = within(central.rew_range_mm, surface);
       central.tew_mm = std::max(within(central.tew_range_mm, surface), central.rew_mm);
+      if (central.rewet_m3_m3) central.rewet_m3_m3->value = within(*component->rewet_m3_m3, rewet);
       MixComponent end = central;
       end.curve = held < 0.0 ? component->low_curve : component->high_curve;
       composition.push_back({part.component, part.percent * (1.0 - outer)});

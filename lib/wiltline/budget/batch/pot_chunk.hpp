@@ -51,6 +51,8 @@ struct ChunkDay {
   Lanes sheds;
   Lanes top_felt_dry;
   Lanes past_threshold;
+  Lanes settling;        // roots hold less than settled_share of the mix
+  bool rooting = false;  // in some pot roots do not hold all of the mix; if not, none is settling
   // Pots that took the exact path. No other can have passed a line: of no other are these three
   // set.
   std::vector<std::size_t> exact;
