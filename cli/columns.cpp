@@ -48,12 +48,23 @@ constexpr std::array season_table{
     Column{"rain_l", litres, 2, "rain caught"},
     Column{"drained_l", litres, 2, "water drained away"},
     Column{"used_l", litres, 2, "water transpired and evaporated"},
-    Column{"stressed_days", count, 0, "days beyond readily available water at any instant"},
-    Column{"wilting_days", count, 0, "days beyond the wilting line"},
-    Column{"dry_days", count, 0, "days beyond the dry line"},
-    Column{"first_dry", text, 0, "first dry day; empty if none"},
+    Column{"stressed_days", count, 0,
+           "days beyond readily available water at any instant, once settled"},
+    Column{"wilting_days", count, 0, "days beyond the wilting line, once settled"},
+    Column{"dry_days", count, 0, "days beyond the dry line, once settled"},
+    Column{"first_dry", text, 0, "first dry day, once settled; empty if none"},
     Column{"longest_gap_days", days, 1,
            "longest time between waterings or rains that refilled the pot"},
+};
+
+constexpr std::array season_settling_table{
+    Column{"settled", text, 0,
+           "day from which roots hold half of the mix: water daily until then; empty if the season "
+           "ends before"},
+    Column{"settling_stressed_days", count, 0,
+           "days before that day beyond readily available water: counted apart"},
+    Column{"settling_wilting_days", count, 0, "the same beyond the wilting line"},
+    Column{"settling_dry_days", count, 0, "the same beyond the dry line"},
 };
 
 constexpr std::array season_care_table{
@@ -184,6 +195,15 @@ constexpr std::array compare_more_table{
            "most wilting days in a summer from the day on which roots have filled the pot"},
     Column{"reason", text, 0, "why it is enough or not, in words"},
     Column{"name", text, 0, "planting of the garden; empty without one"},
+};
+
+constexpr std::array compare_settling_table{
+    Column{"settled", text, 0,
+           "day from which roots hold half of the mix, latest of the summers: water daily until "
+           "then; empty if a season ends before"},
+    Column{"settling_wilting_days", count, 0,
+           "most wilting days in a summer before that day: counted apart, never why it is not "
+           "enough"},
 };
 
 constexpr std::array heatwave_table{
@@ -396,6 +416,12 @@ std::span<const Column> ledger_columns() {
 }
 std::span<const Column> capacity_columns() {
   return capacity_table;
+}
+std::span<const Column> season_settling_columns() {
+  return season_settling_table;
+}
+std::span<const Column> compare_settling_columns() {
+  return compare_settling_table;
 }
 std::span<const Column> season_care_columns() {
   return season_care_table;

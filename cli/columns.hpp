@@ -44,6 +44,9 @@ struct Column {
 [[nodiscard]] std::span<const Column> ledger_columns();
 [[nodiscard]] std::span<const Column> capacity_columns();
 [[nodiscard]] std::span<const Column> season_care_columns();  // appended after year and weather
+// Appended last of all.
+[[nodiscard]] std::span<const Column> season_settling_columns();
+[[nodiscard]] std::span<const Column> compare_settling_columns();
 [[nodiscard]] std::span<const Column> ledger_care_columns();
 [[nodiscard]] std::span<const Column> season_remedy_columns();  // appended by --remedies
 [[nodiscard]] std::span<const Column> absence_columns();

@@ -31,21 +31,24 @@ bool only_young(const ComparedChoice& choice) {
   return !choice.enough() && choice.wilting_days_rooted == 0;
 }
 
+/// What a choice that wilts while it settles in needs until then; empty for others.
+std::string first_weeks_text(const ComparedChoice& choice) {
+  if (choice.wilting_days_settling == 0) return "";
+  return "; " + first_weeks(choice.settled);
+}
+
 /// Why a choice is enough or not. `weather`: also says in which record.
 std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (choice.enough()) {
-    return fmt::format("stayed above wilting in {} of {}", choice.summers_above_wilting,
-                       summers_text(choice.summers));
+    return fmt::format("stayed above wilting in {} of {}{}", choice.summers_above_wilting,
+                       summers_text(choice.summers), first_weeks_text(choice));
   }
   const SeasonSummary& s = choice.worst.summary;
   std::string text = fmt::format("wilts on {} in the worst summer", days_in_words(s.wilting_days));
   if (choice.first_wilting) {
     text += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
     const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
-    if (only_young(choice)) {
-      text += age == 0 ? ", the day it was planted"
-                       : fmt::format(", {} after planting", days_in_words(age));
-    }
+    if (only_young(choice)) text += fmt::format(", {} after planting", days_in_words(age));
   }
   if (weather) text += fmt::format(" ({})", choice.worst_record->name());
   if (s.dry_days > 0) text += fmt::format("; goes dry on {} of them", s.dry_days);
@@ -54,7 +57,7 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
     text += fmt::format("; stayed above wilting in {} of {}", choice.summers_above_wilting,
                         summers_text(choice.summers));
   }
-  return text;
+  return text + first_weeks_text(choice);
 }
 
 std::vector<Cell> row_of(const ComparedChoice& choice, bool of_garden, bool weather) {
@@ -86,6 +89,16 @@ std::vector<Cell> row_of(const ComparedChoice& choice, bool of_garden, bool weat
           static_cast<long>(choice.wilting_days_rooted),
           reason_text(choice, weather),
           of_garden ? Cell(planting.name) : Cell()};
+}
+
+/// Under compare_settling_columns().
+void add_settling_cells(const ComparedChoice& choice, std::vector<Cell>& row) {
+  if (choice.settled) {
+    row.emplace_back(to_string(*choice.settled));
+  } else {
+    row.emplace_back();
+  }
+  row.emplace_back(static_cast<long>(choice.wilting_days_settling));
 }
 
 std::string comparison_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
@@ -158,6 +171,10 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                 "if the plant is the size given.",
                 routine, named(*enough), enough->summers_above_wilting,
                 summers_text(enough->summers));
+  if (enough != nullptr && enough->wilting_days_settling > 0) {
+    text += fmt::format(" It counts from when roots hold half the mix: {}.",
+                        first_weeks(enough->settled));
+  }
   const auto* const later = smallest(choices, planting.name, only_young);
   if (later != nullptr &&
       (enough == nullptr || later->worst.summary.mix_l < enough->worst.summary.mix_l)) {
@@ -214,8 +231,10 @@ std::string table_text(const std::vector<ComparedChoice>& choices, const Differe
     }
   }
   out += '\n';
-  say("Enough: with this routine no wilting day in any of the summers, if the plant is the size "
-      "given. Wilting: leaves droop by day and usually recover. Stressed: growth slows. Dry: "
+  say("Enough: with this routine no wilting day in any of the summers once roots hold half the "
+      "mix, "
+      "if the plant is the size given. Wilting: leaves droop by day and usually recover. Stressed: "
+      "growth slows. Dry: "
       "expect damage. Days are those of the worst summer, amounts those of one pot.");
   say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
@@ -286,10 +305,13 @@ void run_compare(const Arguments& arguments) {
   report.add_columns(compare_columns());
   report.add_columns(compare_more_columns());
   if (draws) report.add_columns(choice_spread_columns());
+  report.add_columns(compare_settling_columns());
   const bool weather = records.size() > 1;
   for (const ComparedChoice& choice : choices) {
     report.rows.push_back(row_of(choice, chosen.of_garden, weather));
-    if (draws) add_cells(spread_of_choice(choice), report.rows.back());
+    std::vector<Cell>& row = report.rows.back();
+    if (draws) add_cells(spread_of_choice(choice), row);
+    add_settling_cells(choice, row);
   }
   deliver(report, how, output, [&] {
     std::string out = table_text(choices, differ, report, weather, how.us_units);
@@ -318,7 +340,9 @@ Command compare_command() {
       "side. Lists that are not given leave a garden's rows as they are; with a garden and no list "
       "its rows are compared with each other. A listed pot stands as wiltline list pots has it.\n"
       "\n"
-      "A choice is enough if the routine leaves no wilting day in any of the summers. Those that "
+      "A choice is enough if the routine leaves no wilting day in any of the summers once roots "
+      "hold "
+      "half of the mix; the first weeks until then are counted apart. Those that "
       "are enough come first, then the fewest dry, wilting and stressed days, then the least "
       "mix.\n"
       "\n"
@@ -344,7 +368,8 @@ Command compare_command() {
        "weather-samples/tolvenau.csv"}};
   command.columns = {{"Columns of CSV and JSON", compare_columns()},
                      {"Appended", compare_more_columns()},
-                     {"Appended by --uncertain", choice_spread_columns()}};
+                     {"Appended by --uncertain", choice_spread_columns()},
+                     {"Appended last", compare_settling_columns()}};
   po::options_description own("Comparison");
   own.add_options()("routine", text_value("ROUTINE"),
                     "the watering to judge by; else daily 07:00, or each garden row's own")(

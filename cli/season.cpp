@@ -129,6 +129,7 @@ void run_season_command(const Arguments& arguments) {
   report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
   if (with_remedies) report.add_columns(season_remedy_columns());
   if (spreads.draws) report.add_columns(season_spread_columns());
+  if (!options.ledger) report.add_columns(season_settling_columns());
   for (std::size_t i = 0; i < runs.size(); ++i) {
     const Run& run = runs[i];
     if (options.ledger) {
@@ -137,6 +138,7 @@ void run_season_command(const Arguments& arguments) {
       report.rows.push_back(summary_row(run, layout));
       if (with_remedies) add_remedy_cells(run, remedies_of, report.rows.back());
       if (spreads.draws) add_cells(spreads.of_runs[i], report.rows.back());
+      add_settling_cells(run.result.summary, report.rows.back());
     }
   }
   deliver(report, how, output, [&] {
@@ -216,6 +218,7 @@ Command season_command() {
        season_care_columns()},
       {"Appended by --remedies", season_remedy_columns()},
       {"Appended by --uncertain", season_spread_columns()},
+      {"Appended last", season_settling_columns()},
       {"Columns of --ledger", ledger_columns()},
       {"Appended", ledger_care_columns()}};
   po::options_description own("Season");

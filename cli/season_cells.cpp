@@ -23,6 +23,13 @@ void add_summary_cells(const SeasonSummary& s, std::vector<Cell>& row) {
       row);
 }
 
+void add_settling_cells(const SeasonSummary& s, std::vector<Cell>& row) {
+  const SettlingIn& apart = s.settling_in;
+  add({date_cell(apart.settled), static_cast<long>(apart.stressed_days),
+       static_cast<long>(apart.wilting_days), static_cast<long>(apart.dry_days)},
+      row);
+}
+
 void add_care_cells(const SeasonSummary& s, std::vector<Cell>& row) {
   add({s.peak_use_full_size_l_day, s.waterings_week_peak, static_cast<long>(s.care.finger_only),
        static_cast<long>(s.care.root_only), static_cast<long>(s.care.frost),

@@ -10,6 +10,8 @@ namespace wiltline::cli {
 
 /// Under season_columns() from mix_l on.
 void add_summary_cells(const SeasonSummary& summary, std::vector<Cell>& row);
+/// Under season_settling_columns().
+void add_settling_cells(const SeasonSummary& summary, std::vector<Cell>& row);
 /// Under season_care_columns().
 void add_care_cells(const SeasonSummary& summary, std::vector<Cell>& row);
 

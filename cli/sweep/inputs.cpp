@@ -111,6 +111,7 @@ std::vector<Column> sweep_columns() {
   add(season_columns().subspan(name_crop_pot));
   add(season_care_columns());
   add(sweep_record_columns());
+  add(season_settling_columns());
   return columns;
 }
 

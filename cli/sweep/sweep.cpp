@@ -148,6 +148,7 @@ std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& 
     row.emplace_back(static_cast<long>(season.summary.days));
     row.emplace_back(season.summary.cut_by_record ? "yes" : "no");
     row.emplace_back(current.estimated());
+    add_settling_cells(season.summary, row);
     text += csv_row(row, sweep.columns);
   }
   return text;

@@ -79,6 +79,9 @@ const std::string care_header =
     ",peak_use_full_size_l_day,waterings_week_peak,finger_only_days,root_only_days,frost_days,"
     "too_warm_days,poor_fruit_set_days,blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,"
     "first_feed";
+const std::string settling_header =
+    ",settled,settling_stressed_days,settling_wilting_days,settling_dry_days";
+const std::string compare_settling_header = ",settled,settling_wilting_days";
 const std::string ledger_header =
     "name,date,et0_mm,canopy_m2,demand_l,transpired_l,evaporated_l,rain_l,watered_l,drained_l,"
     "store_l,"
@@ -116,6 +119,8 @@ std::vector<Expectation> expectations() {
   const auto steps_table = cli::et0_step_columns();
   const auto season_table = cli::season_columns();
   const auto care = cli::season_care_columns();
+  const auto settling = cli::season_settling_columns();
+  const auto compare_settling = cli::compare_settling_columns();
   const auto day_care = cli::ledger_care_columns();
   const auto ledger_table = cli::ledger_columns();
   const auto capacity_table = cli::capacity_columns();
@@ -131,12 +136,12 @@ std::vector<Expectation> expectations() {
   return {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_settling_header,
+       {compare_table, compare_more, compare_settling}},
       {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
         "weather.csv"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_settling_header,
+       {compare_table, compare_more, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
@@ -152,22 +157,26 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header, {season_table, care}},
-      {yearly, season_header + ",year" + care_header, {season_table, year, care}},
-      {with(once, second), season_header + ",weather" + care_header, {season_table, record, care}},
+      {once, season_header + care_header + settling_header, {season_table, care, settling}},
+      {yearly,
+       season_header + ",year" + care_header + settling_header,
+       {season_table, year, care, settling}},
+      {with(once, second),
+       season_header + ",weather" + care_header + settling_header,
+       {season_table, record, care, settling}},
       {with(yearly, second),
-       season_header + ",year,weather" + care_header,
-       {season_table, year, record, care}},
+       season_header + ",year,weather" + care_header + settling_header,
+       {season_table, year, record, care, settling}},
       {with(once, {"--remedies"}),
-       season_header + care_header + ",remedy,remedies",
-       {season_table, care, cli::season_remedy_columns()}},
+       season_header + care_header + ",remedy,remedies" + settling_header,
+       {season_table, care, cli::season_remedy_columns(), settling}},
       {with(once, {"--uncertain", "10"}),
-       season_header + care_header + season_spread_header,
-       {season_table, care, cli::season_spread_columns()}},
+       season_header + care_header + season_spread_header + settling_header,
+       {season_table, care, cli::season_spread_columns(), settling}},
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
-       compare_header + choice_spread_header,
-       {compare_table, compare_more, cli::choice_spread_columns()}},
+       compare_header + choice_spread_header + compare_settling_header,
+       {compare_table, compare_more, cli::choice_spread_columns(), compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, cli::heatwave_spread_columns()}},
@@ -477,9 +486,11 @@ TEST_CASE("--help names every column with its meaning") {
       {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
       {help("season"),
        {cli::season_columns(), cli::season_care_columns(), cli::season_remedy_columns(),
-        cli::season_spread_columns(), cli::ledger_columns(), cli::ledger_care_columns()}},
+        cli::season_spread_columns(), cli::season_settling_columns(), cli::ledger_columns(),
+        cli::ledger_care_columns()}},
       {help("compare"),
-       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns()}},
+       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns(),
+        cli::compare_settling_columns()}},
       {help("heatwave"),
        {cli::heatwave_columns(), cli::heatwave_more_columns(), cli::heatwave_spread_columns()}},
       {help("absence"),

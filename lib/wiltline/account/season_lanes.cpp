@@ -16,9 +16,14 @@ struct Totals {
   Lanes rain;
   Lanes drained;
   Lanes used;
-  Lanes stressed_days;
-  Lanes wilting_days;
-  Lanes dry_days;
+  struct Short {
+    Lanes stressed_days;
+    Lanes wilting_days;
+    Lanes dry_days;
+  };
+  Short settled;   // counted by the lines passed once settled in
+  Short settling;  // and before
+  Lanes settling_days;
   Lanes first_dry;  // day of the season; none: never
   Lanes rot_days;
   Lanes sheds_days;
@@ -85,11 +90,16 @@ WILTLINE_LOOP void add_day(Totals& t, const ChunkDay& d, const CourseDay& today,
       t.mid_season_threshold[i] += d.threshold[i];
     }
   }
+  if (d.rooting) {
+    for (std::size_t i = 0; i < lanes; ++i) t.settling_days[i] += d.settling[i];  // vector loop
+  }
   for (const std::size_t i : d.exact) {
-    t.stressed_days[i] += d.stressed[i];
-    t.wilting_days[i] += d.wilting[i];
-    t.dry_days[i] += d.dry[i];
-    if (d.dry[i] > 0.5) t.first_dry[i] = kernel::least(t.first_dry[i], age);
+    const bool settling = d.settling[i] > 0.5;
+    Totals::Short& days = settling ? t.settling : t.settled;
+    days.stressed_days[i] += d.stressed[i];
+    days.wilting_days[i] += d.wilting[i];
+    days.dry_days[i] += d.dry[i];
+    if (d.dry[i] > 0.5 && !settling) t.first_dry[i] = kernel::least(t.first_dry[i], age);
   }
 }
 
@@ -184,9 +194,15 @@ std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Co
     s.rain_l = t.rain[i];
     s.drained_l = t.drained[i];
     s.used_l = t.used[i];
-    s.stressed_days = count(t.stressed_days);
-    s.wilting_days = count(t.wilting_days);
-    s.dry_days = count(t.dry_days);
+    s.stressed_days = count(t.settled.stressed_days);
+    s.wilting_days = count(t.settled.wilting_days);
+    s.dry_days = count(t.settled.dry_days);
+    s.settling_in.days = count(t.settling_days);
+    s.settling_in.stressed_days = count(t.settling.stressed_days);
+    s.settling_in.wilting_days = count(t.settling.wilting_days);
+    s.settling_in.dry_days = count(t.settling.dry_days);
+    if (s.settling_in.days < s.days)
+      s.settling_in.settled = course.date(static_cast<std::size_t>(s.settling_in.days));
     s.first_dry = date_of(course, t.first_dry[i]);
     s.care = shared_care;
     s.care.feed = count(t.feeds);

@@ -46,6 +46,19 @@ Peak highest_week(const std::vector<double>& daily) {
   return peak;
 }
 
+/// Counts a day by the lines it passed: apart while the planting settles in.
+void count_lines(const DayResult& day, Date date, SeasonSummary& summary) {
+  SettlingIn& apart = summary.settling_in;
+  const bool settling = day.settling();
+  if (settling) ++apart.days;
+  if (!settling && !apart.settled) apart.settled = date;
+  if (day.stressed_at) ++(settling ? apart.stressed_days : summary.stressed_days);
+  if (day.wilting_at) ++(settling ? apart.wilting_days : summary.wilting_days);
+  if (!day.dry_at) return;
+  ++(settling ? apart.dry_days : summary.dry_days);
+  if (!settling && !summary.first_dry) summary.first_dry = date;
+}
+
 }  // namespace
 
 PreparedWeather::PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options)
@@ -120,12 +133,7 @@ SeasonResult run_season(const Planting& planting, Date planted, PreparedWeather&
     summary.rain_l += day.rain_l;
     summary.drained_l += day.drained_l;
     summary.used_l += day.transpired_l + day.evaporated_l;
-    if (day.stressed_at) ++summary.stressed_days;
-    if (day.wilting_at) ++summary.wilting_days;
-    if (day.dry_at) {
-      ++summary.dry_days;
-      if (!summary.first_dry) summary.first_dry = date;
-    }
+    count_lines(day, date, summary);
     const Fed fed = feed(feeding, feed_schedule(model), pot.mix_l, today.age_days,
                          today.leaf_area_share, drained_yesterday_l);
     feeding = fed.after;
