@@ -140,11 +140,4 @@ TEST_CASE("pot: roots begin as the balls of all plants and hold 0.99 of the mix 
   CHECK(build_pot(planting, model()).initial_rooted_share == 1.0);
 }
 
-TEST_CASE("pot: the finger's limit lies midway between readily and totally evaporable water") {
-  PotParameters pot;
-  pot.readily_evaporable_l = 0.3;
-  pot.total_evaporable_l = 0.9;
-  CHECK(near(top_dry_limit_l(pot), 0.6, 1e-15));
-}
-
 }  // namespace wiltline::test
