@@ -63,11 +63,10 @@ void season_of_one_pot(benchmark::State& state) {
       "name,crop,pot,mix,plants,planted,spot,routine\n"
       "it,tomato,nursery 37 l,potting mix,1,2022-05-15,patio,check daily 07:00\n";
   const Planting planting = read_garden({"garden.csv", row}, catalogue()).front();
-  PreparedWeather weather(tolvenau(), {});
+  const Place weather(tolvenau(), catalogue().parameters);
   std::int64_t days = 0;
   for (auto _ : state) {
-    const SeasonResult result =
-        run_season(planting, make_date(2022, 5, 15), weather, catalogue().parameters, {});
+    const SeasonResult result = run_season(planting, make_date(2022, 5, 15), weather, {});
     days += result.summary.days;
     benchmark::DoNotOptimize(result);
   }
@@ -88,15 +87,15 @@ void absence_of_sixty_pots(benchmark::State& state) {
   for (const auto& entry : catalogue().pots.entries()) all.push_back(entry.value);
   all.erase(all.begin(), all.end() - static_cast<std::ptrdiff_t>(pots));
   const std::vector<Planting> candidates = in_pots(planting, all, catalogue().parameters);
-  std::vector<PreparedWeather> weathers;
+  std::vector<Place> weathers;
   for (int i = 0; i < 5; ++i) {
-    weathers.emplace_back(tolvenau(), MissingDataOptions{});
-    benchmark::DoNotOptimize(weathers.back().at(planting.spot, catalogue().parameters));
+    weathers.emplace_back(tolvenau(), catalogue().parameters);
+    benchmark::DoNotOptimize(weathers.back().at(planting.spot));
   }
   std::int64_t windows = 0;
   const AbsenceOptions options{.away_h = 24.0 * static_cast<double>(state.range(0))};
   for (auto _ : state) {
-    const AbsenceResult result = absence(candidates, weathers, catalogue().parameters, options);
+    const AbsenceResult result = absence(candidates, weathers, options);
     for (const AbsencePot& pot : result.pots) windows += pot.windows;
     benchmark::DoNotOptimize(result);
   }

@@ -8,7 +8,7 @@
 
 #include "inputs.hpp"
 #include "support/random.hpp"
-#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/account/season_run.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
@@ -42,17 +42,17 @@ std::vector<PlantingSetting> settings_of(const std::vector<Planting>& garden) {
 struct ChunkRun {
   std::vector<Planting> garden;
   std::vector<PlantingSetting> settings;
-  PreparedWeather weather;
+  Place weather;
   Course course;
   std::vector<SeasonResult> results;
 
   ChunkRun(std::size_t count, double litres, const std::string& routine)
       : garden(pots(count, litres, routine)),
         settings(settings_of(garden)),
-        weather(tolvenau(), {}),
+        weather(tolvenau(), catalogue().parameters),
         course(plan_course(garden.front(), make_date(2022, 5, 15), tolvenau(),
-                           weather.at(garden.front().spot, catalogue().parameters),
-                           catalogue().parameters, GrowthClock::stage_days)),
+                           weather.at(garden.front().spot), catalogue().parameters,
+                           GrowthClock::stage_days)),
         results(count) {}
 
   /// Pot-days that took the exact path.
@@ -125,11 +125,11 @@ void batch_seasons(benchmark::State& state) {
   const auto garden = pots(static_cast<std::size_t>(state.range(0)), 200.0, "daily 07:00");
   std::vector<SeasonStart> starts;
   for (const Planting& planting : garden) starts.push_back({&planting, make_date(2022, 5, 15)});
-  PreparedWeather weather(tolvenau(), {});
+  const Place weather(tolvenau(), catalogue().parameters);
   std::size_t days = 0;
   for (auto _ : state) {
-    const auto results = run_seasons(starts, weather, catalogue().parameters,
-                                     {.threads = static_cast<std::size_t>(state.range(1))});
+    const auto results =
+        run_seasons(starts, weather, {.threads = static_cast<std::size_t>(state.range(1))});
     days = static_cast<std::size_t>(results.front().summary.days) * results.size();
   }
   report(state, days, 0);

@@ -32,9 +32,9 @@ constexpr int season_days = 128;
 
 void run_all(benchmark::State& state, const std::vector<Planting>& garden) {
   const auto starts = starts_of(garden);
-  PreparedWeather weather(tolvenau(), {});
+  const Place weather(tolvenau(), catalogue().parameters);
   for (auto _ : state) {
-    benchmark::DoNotOptimize(run_seasons(starts, weather, catalogue().parameters, {}));
+    benchmark::DoNotOptimize(run_seasons(starts, weather, {}));
   }
   state.SetComplexityN(state.range(0));
 }
@@ -60,7 +60,7 @@ BENCHMARK(growth_in_days)
 void growth_in_draws(benchmark::State& state) {
   const auto garden = pots(256, season_days);
   const auto starts = starts_of(garden);
-  const PreparedWeather weather(tolvenau(), {});
+  const Place weather(tolvenau(), catalogue().parameters);
   const DrawOptions draws{.draws = static_cast<std::size_t>(state.range(0))};
   for (auto _ : state) {
     benchmark::DoNotOptimize(season_spreads(starts, weather, catalogue(), {}, draws));

@@ -13,13 +13,13 @@ void sweep_blocks(benchmark::State& state) {
   SweepAxes axes{.crops = {*known.crops.find("tomato")},
                  .spots = {*known.spots.find("patio")},
                  .pots = {},
-                 .mixes = {*known.mix("potting mix").mix},
+                 .mixes = {*known.mix("potting mix")},
                  .plants = {1},
                  .planted = {},
-                 .routine = parse_routine("check daily 07:00").routine};
+                 .routine = *parse_routine("check daily 07:00")};
   for (const Entry<Pot>& pot : known.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(std::move(axes), 1, known.parameters);
-  PreparedWeather weather(tolvenau(), {});
+  Place weather(tolvenau(), known.parameters);
   std::int64_t days = 0;
   for (auto _ : state) {
     for (std::size_t b = 0; b < plan.blocks(); ++b) {

@@ -16,6 +16,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -24,37 +25,28 @@ namespace {
 constexpr int fewest_summers = 3;  // fewer say little of a share
 
 /// Asks again, for draws, about the pots that get a row.
-void add_spreads(AbsenceAnswer& asked, const std::vector<PreparedWeather>& weathers,
-                 const Catalogue& catalogue, const AbsenceOptions& options,
-                 const DrawOptions& draws) {
+void add_spreads(AbsenceAnswer& asked, const std::vector<Place>& places, const Catalogue& catalogue,
+                 const AbsenceOptions& options, const DrawOptions& draws) {
   std::vector<Planting> shown;
   for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
-  asked.spreads = absence_spreads(shown, weathers, catalogue, options, draws);
+  asked.spreads = absence_spreads(shown, places, catalogue, options, draws);
 }
 
 /// One planting's candidates, run. `own`: of a garden.
 AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
-                  std::vector<PreparedWeather>& weathers, const ModelParameters& model,
-                  const AbsenceOptions& options) {
+                  const std::vector<Place>& places, const AbsenceOptions& options) {
   AbsenceAnswer asked;
-  if (own) {
-    asked.own = &planting;
-    asked.candidates.push_back(planting);
-  }
-  for (Planting& candidate : in_pots(planting, pots, model)) {
-    // The own pot once.
-    const bool same = own && candidate.pot.name == planting.pot.name &&
-                      candidate.pot.mix_l() == planting.pot.mix_l() &&
-                      candidate.pot.wall.name == planting.pot.wall.name;
-    if (!same) asked.candidates.push_back(std::move(candidate));
-  }
+  asked.own = own ? &planting : nullptr;
+  asked.candidates =
+      own ? own_and_other_pots(planting, pots, places.front().model())
+          : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
     throw RequestError(
         fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
                     "expected a mix that holds water",
                     in_quotes(planting.mix.name)));
   }
-  asked.result = absence(asked.candidates, weathers, model, options);
+  asked.result = absence(asked.candidates, places, options);
   for (std::size_t i = 0; i < asked.result.pots.size(); ++i) {
     // Of a garden's planting: its own pot and the smallest that passes.
     if (!own || i == 0 || asked.result.smallest == i) asked.shown.push_back(i);
@@ -76,10 +68,10 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
-[[noreturn]] void refuse(const AbsenceAnswer& asked, std::vector<PreparedWeather>& weathers,
-                         const ModelParameters& model, const AbsenceOptions& options) {
+[[noreturn]] void refuse(const AbsenceAnswer& asked, const std::vector<Place>& places,
+                         const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
-  const WeatherRecord& record = weathers.front().record();
+  const WeatherRecord& record = places.front().record();
   const std::string weather =
       fmt::format("the weather, {} to {}", to_string(record.first()), to_string(record.last()));
   const std::string life =
@@ -87,8 +79,7 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   AbsenceOptions shortest = options;
   shortest.leave_h = 0.0;
   shortest.away_h = 1.0;
-  const std::span one(&planting, 1);
-  if (absence(one, weathers, model, shortest).pots.front().windows == 0) {
+  if (absence(planting, places, shortest).pots.front().windows == 0) {
     throw RequestError(
         fmt::format("--months: found {}, none of whose days lie both in {}, and in the life of {}; "
                     "expected months that hold some",
@@ -100,14 +91,13 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       away_text(options.away_h), months_text(options), weather, life));
 }
 
-void refuse_without_windows(const std::vector<AbsenceAnswer>& all,
-                            std::vector<PreparedWeather>& weathers, const ModelParameters& model,
+void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
                             const AbsenceOptions& options, Report& report) {
   std::vector<std::string> without;
   for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
   }
-  if (without.size() == all.size()) refuse(all.front(), weathers, model, options);
+  if (without.size() == all.size()) refuse(all.front(), places, options);
   if (!without.empty()) {
     report.notes.push_back(
         fmt::format("no window in these months while it grows: {}", fmt::join(without, ", ")));
@@ -115,9 +105,9 @@ void refuse_without_windows(const std::vector<AbsenceAnswer>& all,
 }
 
 void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
-  int fewest = all.front().result.summers;
+  int fewest = all.front().summers();
   for (const AbsenceAnswer& asked : all) {
-    if (asked.windows() > 0) fewest = std::min(fewest, asked.result.summers);
+    if (asked.windows() > 0) fewest = std::min(fewest, asked.summers());
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
   report.notes.push_back(
@@ -136,7 +126,6 @@ void run_absence(const Arguments& arguments) {
   Output output(arguments.text("output").value_or("-"));
   Report report("absence", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
-  const ModelParameters& model = catalogue.parameters;
   const std::vector<Pot> pots = pots_from_options(arguments, catalogue);
   const std::vector<WeatherRecord> records = load_weather(arguments, options.rain_counts);
   const bool of_garden = arguments.flag("garden");
@@ -148,31 +137,28 @@ void run_absence(const Arguments& arguments) {
     garden.plantings.push_back(planting_from_options(arguments, catalogue, south));
   }
   check_length(records, arguments, options);
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
   if (of_garden) {
-    check_planting_days(garden, weathers);
+    check_planting_days(garden, places);
   } else {
-    check_planted(garden.plantings.front(), weathers);
+    check_planted(garden.plantings.front(), places);
   }
 
   std::vector<AbsenceAnswer> all;
   for (const Planting& planting : garden.plantings) {
-    all.push_back(ask(planting, of_garden, pots, weathers, model, options));
+    all.push_back(ask(planting, of_garden, pots, places, options));
     if (of_garden && how.format == Format::table) {
-      all.back().remedies = absence_remedies(planting, weathers, model, catalogue, options,
-                                             {.growth = options.growth});
+      all.back().remedies =
+          absence_remedies(planting, places, catalogue, options, {.growth = options.growth});
     }
   }
-  refuse_without_windows(all, weathers, model, options, report);
+  refuse_without_windows(all, places, options, report);
   if (draws) {
-    for (AbsenceAnswer& asked : all) add_spreads(asked, weathers, catalogue, options, *draws);
+    for (AbsenceAnswer& asked : all) add_spreads(asked, places, catalogue, options, *draws);
   }
   add_summers_note(all, report);
-  add_weather_notes(weathers, report);
-  report.add_columns(absence_columns());
-  report.add_columns(absence_more_columns());
-  if (draws) report.add_columns(absence_spread_columns());
-  for (const AbsenceAnswer& asked : all) add_rows(asked, report);
+  add_weather_notes(places, report);
+  fill(all, draws.has_value(), report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +
@@ -222,9 +208,7 @@ Command absence_command() {
       {"three days away from a whole garden, short of damage",
        "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
        "weather-samples/tolvenau.csv"}};
-  command.columns = {{"Columns of CSV and JSON", absence_columns()},
-                     {"Appended", absence_more_columns()},
-                     {"Appended by --uncertain", absence_spread_columns()}};
+  command.columns = absence_heads();
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(

@@ -7,6 +7,7 @@
 
 #include "absence_options.hpp"
 #include "remedies.hpp"
+#include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -27,25 +28,65 @@ std::string_view passed_words(Line line) {
   }
 }
 
-std::vector<Cell> row_of(const AbsenceAnswer& asked, std::size_t index) {
-  const AbsencePot& pot = asked.result.pots[index];
-  const Planting& planting = *pot.planting;
-  const bool own = asked.own != nullptr && index == 0;
-  return {planting.crop.name,
-          planting.pot.name,
-          pot.mix_l,
-          static_cast<long>(pot.windows),
-          static_cast<long>(pot.passed),
-          pot.windows > 0 ? Cell(pot.share()) : Cell(),
-          asked.result.smallest == index ? Cell("yes") : Cell(),
-          asked.own != nullptr ? Cell(planting.name) : Cell(),
-          own ? Cell("yes") : Cell(),
-          planting.mix.name,
-          static_cast<long>(planting.plants),
-          planting.spot.name,
-          static_cast<long>(asked.result.summers),
-          pot.failed.empty() ? Cell() : Cell(to_string(pot.failed.front()))};
-}
+using enum Quantity;
+
+/// A pot of those asked about.
+struct AbsenceRow {
+  const AbsenceAnswer* asked;
+  std::size_t place;  // among the candidates
+  const AbsenceSpread* spread;
+
+  [[nodiscard]] const AbsencePot& pot() const { return asked->result.pots[place]; }
+  [[nodiscard]] const Planting& planting() const { return *pot().planting; }
+  [[nodiscard]] bool of_garden() const { return asked->own != nullptr; }
+};
+
+using R = const AbsenceRow&;
+constexpr Column<AbsenceRow> first_list[]{
+    {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
+    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
+    {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.pot().mix_l; }},
+    {"windows", count, 0, "windows in the record and in the planting's life",
+     [](R row) { return row.pot().windows; }},
+    {"passed", count, 0, "windows in which the pot never went beyond the line",
+     [](R row) { return row.pot().passed; }},
+    {"share", number, 3, "passed over windows; empty without windows",
+     [](R row) { return cell_if(row.pot().windows > 0, row.pot().share()); }},
+    {"smallest", text, 0,
+     "yes on the pot of least mix whose share is at least that asked; else empty",
+     [](R row) { return cell_if(row.asked->result.smallest == row.place, "yes"); }},
+};
+
+constexpr Column<AbsenceRow> more_list[]{
+    {"name", text, 0, "planting of the garden; empty without one",
+     [](R row) { return cell_if(row.of_garden(), row.planting().name); }},
+    {"own", text, 0, "yes if it is that planting's own pot; else empty",
+     [](R row) { return cell_if(row.of_garden() && row.place == 0, "yes"); }},
+    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
+    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
+    {"summers", count, 0, "plantings, one a year and record, that had a window",
+     [](R row) { return row.asked->summers(); }},
+    {"first_failed", text, 0, "day of leaving of the first window not passed; empty if none",
+     [](R row) {
+       const auto& failed = row.pot().failed;
+       return failed.empty() ? Cell() : cell_of(failed.front());
+     }},
+};
+
+using S = const AbsenceSpread&;
+constexpr Column<AbsenceSpread> spread_list[]{
+    {"share_p10", number, 3, "share of windows passed: a tenth of the draws have no more",
+     [](S s) { return s.share.p10; }},
+    {"share_p90", number, 3, "nine tenths have no more", [](S s) { return s.share.p90; }},
+    {"enough_share", number, 3, "share of draws in which the share asked is reached",
+     [](S s) { return s.enough_share; }},
+    {"moves_most", text, 0,
+     "the input that moves the share of windows most; empty if none stands out",
+     [](S s) { return name_of(s.moves_most); }},
+    {"moves_most_rank_correlation", number, 2, rank_correlation,
+     [](S s) { return correlation_of(s.moves_most); }},
+};
 
 std::string count_text(const AbsencePot& pot) {
   return fmt::format("{} of {}", pot.passed, pot.windows);
@@ -76,17 +117,20 @@ std::string share_asked_text(double share) {
 }
 
 /// The pots of a table, by mix: all, or those around the one that answers.
-std::vector<std::size_t> shown_pots(const AbsenceResult& result) {
+std::vector<AbsencePot> shown_pots(const AbsenceResult& result) {
   constexpr std::size_t few = 24;
   constexpr std::size_t around = 8;
-  std::vector<std::size_t> order(result.pots.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return result.pots[a].mix_l < result.pots[b].mix_l;
-  });
+  std::vector<AbsencePot> order = result.pots;
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto& a, const auto& b) { return a.mix_l < b.mix_l; });
   if (order.size() <= few) return order;
   const auto middle =
-      result.smallest ? std::find(order.begin(), order.end(), *result.smallest) : order.end() - 1;
+      result.smallest
+          ? std::find_if(order.begin(), order.end(),
+                         [&](const AbsencePot& pot) {
+                           return pot.planting == result.pots[*result.smallest].planting;
+                         })
+          : order.end() - 1;
   const std::size_t at = static_cast<std::size_t>(middle - order.begin());
   const std::size_t first = std::min(at > around ? at - around : 0, order.size() - 2 * around - 1);
   order.erase(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(first));
@@ -137,11 +181,24 @@ std::string away_text(double away_h) {
   return text;
 }
 
-void add_rows(const AbsenceAnswer& asked, Report& report) {
-  for (std::size_t k = 0; k < asked.shown.size(); ++k) {
-    report.rows.push_back(row_of(asked, asked.shown[k]));
-    if (!asked.spreads.empty()) add_cells(asked.spreads[k], report.rows.back());
+void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
+  Table<AbsenceRow> table;
+  table.add(first_list);
+  table.add(more_list);
+  if (spreads) table.add(spread_list, &AbsenceRow::spread);
+  std::vector<AbsenceRow> rows;
+  for (const AbsenceAnswer& asked : all) {
+    for (std::size_t k = 0; k < asked.shown.size(); ++k) {
+      rows.push_back({&asked, asked.shown[k], spreads ? &asked.spreads[k] : nullptr});
+    }
   }
+  report.fill(table, rows);
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads() {
+  return {{"Columns of CSV and JSON", heads(first_list)},
+          {"Appended", heads(more_list)},
+          {"Appended by --uncertain", heads(spread_list)}};
 }
 
 std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
@@ -150,53 +207,58 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
                      planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
                      printable(planting.spot.name), planted_text(planting.planted));
-  TextTable table({{"pot", true},
-                   {fmt::format("mix, {}", unit_text(Quantity::litres, us))},
-                   {"windows passed"},
-                   {"share"},
-                   {"", true}});
-  const std::vector<std::size_t> shown = shown_pots(asked.result);
-  for (const std::size_t i : shown) {
-    const AbsencePot& pot = asked.result.pots[i];
-    table.add({printable(pot.planting->pot.name), rough(in_units(Quantity::litres, pot.mix_l, us)),
-               count_text(pot), share_text(pot), asked.result.smallest == i ? "smallest" : ""});
-  }
-  out += table.text();
+  using enum Side;
+  using Shown = const AbsencePot&;
+  const std::vector<TextColumn<AbsencePot>> columns{
+      {"pot", left, [](Shown pot) { return printable(pot.planting->pot.name); }},
+      {fmt::format("mix, {}", unit_text(Quantity::litres, us)), right,
+       [us](Shown pot) { return rough(in_units(Quantity::litres, pot.mix_l, us)); }},
+      {"windows passed", right, count_text},
+      {"share", right, share_text},
+      {"", left, [&asked](Shown pot) {
+         return asked.smallest() != nullptr && pot.planting == asked.smallest()->planting
+                    ? "smallest"
+                    : "";
+       }}};
+  const std::vector<AbsencePot> shown = shown_pots(asked.result);
+  out += text_table(columns, shown);
   if (shown.size() < asked.result.pots.size()) {
     out += fmt::format("({} of {} pots; --format csv has all)\n", shown.size(),
                        asked.result.pots.size());
   }
   out += '\n';
   say_answer(asked, options, us,
-             [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; });
+             [&out](const std::string& sentence) { out += paragraph(sentence); });
   return out;
 }
 
 std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                         bool us) {
   std::string out = heading(options) + "\n\n";
-  TextTable table({{"\nplanting", true},
-                   {"\npot", true},
-                   {fmt::format("\nmix, {}", unit_text(Quantity::litres, us))},
-                   {"windows\npassed"},
-                   {"\nshare"},
-                   {"smallest\nthat would do", true},
-                   {fmt::format("\nmix, {}", unit_text(Quantity::litres, us))},
-                   {"windows\npassed"}});
-  for (const AbsenceAnswer& asked : all) {
-    const AbsencePot& own = asked.result.pots.front();
-    const AbsencePot* const best = asked.smallest();
-    const auto litres = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
-    table.add({printable(asked.own->name), printable(own.planting->pot.name), litres(own.mix_l),
-               own.windows > 0 ? count_text(own) : "-", share_text(own),
-               best == nullptr ? "none"
-               : best == &own  ? "this one"
-                               : printable(best->planting->pot.name),
-               best == nullptr ? "-" : litres(best->mix_l),
-               best == nullptr ? "-" : count_text(*best)});
-  }
-  out += table.text() + '\n';
-  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  using enum Side;
+  using A = const AbsenceAnswer&;
+  const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
+  const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
+  const std::string mix_heading = fmt::format("\nmix, {}", unit_text(Quantity::litres, us));
+  const std::vector<TextColumn<AbsenceAnswer>> columns{
+      {"\nplanting", left, [](A asked) { return printable(asked.own->name); }},
+      {"\npot", left, [&](A asked) { return printable(own_pot(asked).planting->pot.name); }},
+      {mix_heading, right, [&](A asked) { return volume(own_pot(asked).mix_l); }},
+      {"windows\npassed", right,
+       [&](A asked) { return asked.windows() > 0 ? count_text(own_pot(asked)) : "-"; }},
+      {"\nshare", right, [&](A asked) { return share_text(own_pot(asked)); }},
+      {"smallest\nthat would do", left,
+       [&](A asked) -> std::string {
+         const AbsencePot* const best = asked.smallest();
+         if (best == nullptr) return "none";
+         return best == &own_pot(asked) ? "this one" : printable(best->planting->pot.name);
+       }},
+      {mix_heading, right,
+       [&](A asked) { return asked.smallest() ? volume(asked.smallest()->mix_l) : "-"; }},
+      {"windows\npassed", right,
+       [](A asked) { return asked.smallest() ? count_text(*asked.smallest()) : "-"; }}};
+  out += text_table(columns, all) + '\n';
+  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   std::vector<std::string> small;
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot* const best = asked.smallest();
@@ -238,34 +300,29 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
 
 std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                          const DrawOptions& draws) {
-  std::string out = '\n' + wrapped(draws_text(draws), 100, 2) + '\n';
+  std::string out = '\n' + paragraph(draws_text(draws));
   for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
       const std::size_t place = asked.shown[k];
       const bool own = asked.own != nullptr;
       if (own ? place != 0 : asked.result.smallest && asked.result.smallest != place) continue;
       const Planting& planting = asked.candidates[place];
-      out += wrapped(
-                 fmt::format("{}: {}.", printable(own ? planting.name : planting.pot.name),
-                             spread_text(asked.spreads[k], draws, share_asked_text(options.share))),
-                 100, 2) +
-             '\n';
+      out += paragraph(
+          fmt::format("{}: {}.", printable(own ? planting.name : planting.pot.name),
+                      spread_text(asked.spreads[k], draws, share_asked_text(options.share))));
     }
   }
   return out;
 }
 
 std::string closing(const AbsenceOptions& options, const Report& report) {
-  std::string out = "\n";
-  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
-  say(fmt::format(
-      "Until the day of leaving each pot is watered daily at {}, until it drains, and so once more "
-      "on leaving. Windows overlap: one begins on each day, so that a hot week counts for several. "
-      "A share of past weather is no promise for the next summer.",
-      clock_string(options.leave_h)));
-  for (const std::string& note : report.notes) say(printable(note));
-  say(caution_text("you leave"));
-  return out;
+  return '\n' +
+         paragraph(fmt::format(
+             "Until the day of leaving each pot is watered daily at {}, until it drains, and so "
+             "once more on leaving. Windows overlap: one begins on each day, so that a hot week "
+             "counts for several. A share of past weather is no promise for the next summer.",
+             clock_string(options.leave_h))) +
+         notes_text(report) + paragraph(caution_text("you leave"));
 }
 
 }  // namespace wiltline::cli

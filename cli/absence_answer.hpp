@@ -3,6 +3,8 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -24,14 +26,16 @@ struct AbsenceAnswer {
     return result.smallest ? &result.pots[*result.smallest] : nullptr;
   }
   [[nodiscard]] int windows() const { return result.pots.front().windows; }
+  [[nodiscard]] int summers() const { return result.pots.front().summers; }
 };
 
 /// `2 days`, `2 days 2 hours`, `9 hours`.
 [[nodiscard]] std::string away_text(double away_h);
 
-/// A row for every pot shown, under absence_columns(), absence_more_columns() and, with draws,
-/// absence_spread_columns().
-void add_rows(const AbsenceAnswer& asked, Report& report);
+/// Fills the report with a row for every pot shown. `spreads`: they have been asked for.
+void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
+/// The columns, for help.
+[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads();
 
 /// The answer for one crop in many pots, or for the plantings of a garden; without the notes.
 [[nodiscard]] std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options,

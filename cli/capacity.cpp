@@ -7,6 +7,7 @@
 #include <array>
 
 #include "command.hpp"
+#include "name_lists.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
@@ -20,8 +21,8 @@ constexpr double usual_depletion_fraction = 0.5;
 constexpr double largest_cm = 1000.0;
 
 /// A length given as --NAME-cm or --NAME-in.
-std::optional<double> length_cm(const Arguments& arguments, const std::string& name,
-                                double low_cm) {
+std::optional<double> length_option_cm(const Arguments& arguments, const std::string& name,
+                                       double low_cm) {
   const std::string metric = name + "-cm";
   const std::string us = name + "-in";
   const auto cm = arguments.number(metric.c_str(), low_cm, largest_cm);
@@ -35,7 +36,7 @@ std::optional<double> length_cm(const Arguments& arguments, const std::string& n
 
 Pot shape_from_options(const Arguments& arguments) {
   constexpr double smallest_cm = 0.5;
-  const auto get = [&](const char* name) { return length_cm(arguments, name, smallest_cm); };
+  const auto get = [&](const char* name) { return length_option_cm(arguments, name, smallest_cm); };
   const auto top_d = get("top-diameter");
   const auto bottom_d = get("bottom-diameter");
   const auto top_l = get("top-length");
@@ -77,17 +78,11 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   }
   Pot pot = [&] {
     if (!name) return shape_from_options(arguments);
-    const Pot* const known = catalogue.pots.find(*name);
-    if (known == nullptr) {
-      throw RequestError(
-          fmt::format("--pot: found unknown pot {}; expected a known pot (wiltline "
-                      "list pots){}",
-                      in_quotes(*name), nearest_hint(*name, catalogue.pots.names())));
-    }
-    return *known;
+    return known("pot", "pot", *name, catalogue.pots);
   }();
-  if (const auto headspace = length_cm(arguments, "headspace", 0.0)) pot.headspace_cm = *headspace;
-  if (const auto standing = length_cm(arguments, "standing-water", 0.0))
+  if (const auto headspace = length_option_cm(arguments, "headspace", 0.0))
+    pot.headspace_cm = *headspace;
+  if (const auto standing = length_option_cm(arguments, "standing-water", 0.0))
     pot.drain_level_cm = *standing;
   if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
     throw RequestError(
@@ -102,15 +97,33 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
 double depletion_fraction(const Arguments& arguments, const Catalogue& catalogue) {
   const auto name = arguments.text("crop");
   if (!name) return usual_depletion_fraction;
-  const Crop* const crop = catalogue.crops.find(*name);
-  if (crop == nullptr) {
-    throw RequestError(
-        fmt::format("--crop: found unknown crop {}; expected a known crop (wiltline list "
-                    "crops){}",
-                    in_quotes(*name), nearest_hint(*name, catalogue.crops.names())));
-  }
-  return crop->depletion_fraction.value;
+  return known("crop", "crop", *name, catalogue.crops).depletion_fraction.value;
 }
+
+using enum Quantity;
+using R = const CapacityResult&;
+
+constexpr Column<CapacityResult> columns[]{
+    {"pot", text, 0, "pot, or shape given", [](R r) { return r.pot; }},
+    {"mix", text, 0, "mix", [](R r) { return r.mix; }},
+    {"mix_l", litres, 2, "mix in the pot", [](R r) { return r.water.mix_l; }},
+    {"height_cm", length_cm, 1, "height of the mix", [](R r) { return r.height_cm; }},
+    {"capacity_l", litres, 3, "refilled capacity: water after a good watering",
+     [](R r) { return r.water.refilled_l; }},
+    {"capacity_m3_m3", volume_share, 4, "container capacity as a laboratory states it",
+     [](R r) { return r.water.capacity.capacity_m3_m3; }},
+    {"air_m3_m3", volume_share, 4, "air left at container capacity",
+     [](R r) { return r.water.capacity.air_m3_m3; }},
+    {"lower_limit_m3_m3", volume_share, 4, "water content at which a plant can draw no more",
+     [](R r) { return r.lower_limit_m3_m3; }},
+    {"available_l", litres, 3, "refilled capacity down to the lower limit",
+     [](R r) { return r.water.available_l(); }},
+    {"readily_available_l", litres, 3, "the part a plant takes before growth slows",
+     [](R r) { return r.readily_available_l; }},
+    {"available_low_l", litres, 3, "available_l if the materials plausibly hold least",
+     [](R r) { return r.available_l.low; }},
+    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
+};
 
 std::string volume_text(double litres, bool us) {
   const double shown = in_units(Quantity::litres, litres, us);
@@ -120,7 +133,7 @@ std::string volume_text(double litres, bool us) {
 std::string table_text(const CapacityResult& result, const std::vector<std::string>& notes,
                        bool us) {
   const HeldWater& water = result.water;
-  const auto litres = [us](double value) { return volume_text(value, us); };
+  const auto volume = [us](double value) { return volume_text(value, us); };
   const auto cm = [us](double value) {
     return fmt::format("{:.1f} {}", in_units(Quantity::length_cm, value, us),
                        unit_text(Quantity::length_cm, us));
@@ -132,12 +145,12 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
     out.erase(out.find_last_not_of(' ') + 1);
     out += '\n';
   };
-  line("mix", litres(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
-  line("water after a good watering", litres(water.refilled_l), "refilled capacity");
-  line("of it plants can use", litres(water.available_l()),
+  line("mix", volume(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
+  line("water after a good watering", volume(water.refilled_l), "refilled capacity");
+  line("of it plants can use", volume(water.available_l()),
        fmt::format("total available water; {} to {} as materials go",
-                   litres(result.available_low_l), litres(result.available_high_l)));
-  line("of it before growth slows", litres(result.readily_available_l),
+                   volume(result.available_l.low), volume(result.available_l.high)));
+  line("of it before growth slows", volume(result.readily_available_l),
        fmt::format("readily available, {:.0f} % of it: water before it is gone",
                    100.0 * result.readily_available_fraction));
   line("air when just drained", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
@@ -147,7 +160,7 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
        "less than a tenth is air there");
   out += "\nTo fill it once, measured loose before mixing:\n";
   for (const ComponentLitres& part : result.buy) {
-    out += fmt::format("  {:<34} {:>9}\n", printable(part.component), litres(part.litres));
+    out += fmt::format("  {:<34} {:>9}\n", printable(part.component), volume(part.litres));
   }
   out +=
       "Firm potting takes 15 to 20 % more. A starter feed goes by the volume of mix: follow its "
@@ -167,27 +180,21 @@ void run_capacity(const Arguments& arguments) {
   const Pot pot = choose_pot(arguments, catalogue);
   const auto mix_text = arguments.text("mix");
   if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
-  const MixOrProblem mix = catalogue.mix(*mix_text);
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--mix: found {}; expected {}", mix.found, mix.expected));
-  }
-  const MixRange mixes{*mix.mix, *catalogue.mix(*mix_text, CurveChoice::low).mix,
-                       *catalogue.mix(*mix_text, CurveChoice::high).mix};
+  const RangedOf<Mix> mixes{accepted("mix", catalogue.mix(*mix_text)),
+                            *catalogue.mix(*mix_text, CurveChoice::low),
+                            *catalogue.mix(*mix_text, CurveChoice::high)};
 
   const CapacityResult result =
       pot_capacity(pot, mixes, depletion_fraction(arguments, catalogue), catalogue.parameters);
   const std::vector<std::string> table_notes = report.notes;
-  report.add_columns(capacity_columns());
-  const HeldWater& water = result.water;
-  report.rows.push_back({result.pot, result.mix, water.mix_l, result.height_cm, water.refilled_l,
-                         water.capacity.capacity_m3_m3, water.capacity.air_m3_m3,
-                         result.lower_limit_m3_m3, water.available_l(), result.readily_available_l,
-                         result.available_low_l, result.available_high_l});
+  Table<CapacityResult> table;
+  table.add(columns);
+  report.fill(table, {result});
   report.extra.emplace_back("buy_l", std::vector<std::pair<std::string, double>>{});
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);
   }
-  report.extra.push_back({"wet_layer", {{"height_cm", water.capacity.wet_layer_cm}}});
+  report.extra.push_back({"wet_layer", {{"height_cm", result.water.capacity.wet_layer_cm}}});
   for (const std::string& caution : result.cautions) report.notes.push_back("caution: " + caution);
   deliver(report, how, output, [&] { return table_text(result, table_notes, how.us_units); });
 }
@@ -212,7 +219,7 @@ Command capacity_command() {
        "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 "
        "--headspace-in 1 "
        "--mix \"peat 60 perlite 40\" --units us"}};
-  command.columns = {{"Columns of CSV and JSON", capacity_columns()}};
+  command.columns = {{"Columns of CSV and JSON", heads(columns)}};
   po::options_description own("Pot and mix");
   own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(

@@ -7,7 +7,6 @@
 #include "planting_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/container/capacity.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -46,7 +45,7 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
 /// A mix that holds nothing for plants in one of its pots leaves nothing to compare.
 void check_water(std::span<const Planting> plantings, const ModelParameters& model) {
   for (const Planting& planting : plantings) {
-    if (held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0) continue;
+    if (holds_water(planting, model)) continue;
     throw RequestError(
         fmt::format("found mix {} in pot {}, which holds no water there that plants can use; "
                     "expected a mix that holds water",
@@ -78,7 +77,7 @@ po::options_description choice_options() {
 }
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
-                                 const std::vector<PreparedWeather>& weathers, bool days_matter) {
+                                 const std::vector<Place>& places, bool days_matter) {
   refuse_together(arguments, "garden", "crop");
   ChosenPlantings chosen{.plantings = {}, .of_garden = arguments.flag("garden")};
   const Choices choices = choices_from_options(arguments, catalogue, chosen.of_garden);
@@ -87,18 +86,18 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
     const auto planted = planted_option(arguments);
     for (Planting& planting : garden.plantings) {
       if (planted) planting.planted = *planted;
-      if (planted && days_matter) check_planted(planting, weathers);
+      if (planted && days_matter) check_planted(planting, places);
     }
-    if (days_matter) check_planting_days(garden, weathers);
+    if (days_matter) check_planting_days(garden, places);
     chosen.plantings = crossed(garden.plantings, choices);
   } else {
     const Mix mix =
         choices.mixes.empty() ? known_mix("mixes", usual_mix, catalogue) : choices.mixes.front();
     const Spot& spot = choices.spots.empty() ? known("spots", "spot", usual_spot, catalogue.spots)
                                              : choices.spots.front();
-    const bool south = weathers.front().record().site().latitude_deg < 0.0;
+    const bool south = places.front().record().site().latitude_deg < 0.0;
     const Planting planting = planting_of_crop(arguments, catalogue, south, mix, spot);
-    if (days_matter) check_planted(planting, weathers);
+    if (days_matter) check_planted(planting, places);
     chosen.plantings = crossed(std::span(&planting, 1), choices);
   }
   check_water(chosen.plantings, catalogue.parameters);
@@ -121,26 +120,20 @@ Differences differences(std::span<const Planting> plantings, bool of_garden) {
   return differ;
 }
 
-std::vector<TextTable::Heading> choice_headings(const Differences& differ) {
-  std::vector<TextTable::Heading> headings;
-  if (differ.name) headings.push_back({"\n\nplanting", true});
-  headings.push_back({"\n\npot", true});
-  if (differ.mix) headings.push_back({"\n\nmix", true});
-  if (differ.wall) headings.push_back({"\n\nwall", true});
-  if (differ.spot) headings.push_back({"\n\nspot", true});
-  if (differ.plants) headings.push_back({"\n\nplants"});
-  return headings;
-}
-
-std::vector<std::string> choice_cells(const Planting& planting, const Differences& differ) {
-  std::vector<std::string> cells;
-  if (differ.name) cells.push_back(printable(planting.name));
-  cells.push_back(printable(planting.pot.name));
-  if (differ.mix) cells.push_back(printable(planting.mix.name));
-  if (differ.wall) cells.push_back(printable(planting.pot.wall.name));
-  if (differ.spot) cells.push_back(printable(planting.spot.name));
-  if (differ.plants) cells.push_back(fmt::format("{}", planting.plants));
-  return cells;
+std::vector<TextColumn<Planting>> choice_columns(const Differences& differ) {
+  using enum Side;
+  using P = const Planting&;
+  std::vector<TextColumn<Planting>> columns;
+  const auto add = [&columns](bool shown, TextColumn<Planting> column) {
+    if (shown) columns.push_back(std::move(column));
+  };
+  add(differ.name, {"\n\nplanting", left, [](P p) { return printable(p.name); }});
+  add(true, {"\n\npot", left, [](P p) { return printable(p.pot.name); }});
+  add(differ.mix, {"\n\nmix", left, [](P p) { return printable(p.mix.name); }});
+  add(differ.wall, {"\n\nwall", left, [](P p) { return printable(p.pot.wall.name); }});
+  add(differ.spot, {"\n\nspot", left, [](P p) { return printable(p.spot.name); }});
+  add(differ.plants, {"\n\nplants", right, [](P p) { return fmt::format("{}", p.plants); }});
+  return columns;
 }
 
 std::string choice_text(const Planting& planting, const Differences& differ) {

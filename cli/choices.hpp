@@ -2,11 +2,15 @@
 // and numbers of plants.
 #pragma once
 
+#include <algorithm>
+#include <iterator>
+#include <span>
+#include <utility>
 #include <vector>
 
 #include "command.hpp"
 #include "shared_options.hpp"
-#include "wiltline/questions/compare.hpp"
+#include "wiltline/questions/candidates.hpp"
 
 namespace wiltline::cli {
 
@@ -25,8 +29,7 @@ struct ChosenPlantings {
 /// one of the records: RequestError for --planted, InputError for a row.
 [[nodiscard]] ChosenPlantings chosen_plantings(const Arguments& arguments,
                                                const Catalogue& catalogue,
-                                               const std::vector<PreparedWeather>& weathers,
-                                               bool days_matter);
+                                               const std::vector<Place>& places, bool days_matter);
 
 /// What differs between the choices of one planting: those columns of a table that are worth
 /// showing. `name`: the plantings are of a garden.
@@ -39,10 +42,21 @@ struct Differences {
 };
 [[nodiscard]] Differences differences(std::span<const Planting> plantings, bool of_garden);
 
-/// The headings of a planting's own columns of a table, and its cells in them.
-[[nodiscard]] std::vector<TextTable::Heading> choice_headings(const Differences& differ);
-[[nodiscard]] std::vector<std::string> choice_cells(const Planting& planting,
-                                                    const Differences& differ);
+/// A planting's own columns of a table.
+[[nodiscard]] std::vector<TextColumn<Planting>> choice_columns(const Differences& differ);
+/// The same for rows of one planting each, with the rows' own columns after them.
+template <typename Row>
+[[nodiscard]] std::vector<TextColumn<Row>> choice_columns(const Differences& differ,
+                                                          std::vector<TextColumn<Row>> more) {
+  std::vector<TextColumn<Row>> columns;
+  for (TextColumn<Planting>& own : choice_columns(differ)) {
+    columns.push_back(
+        {std::move(own.heading), own.side,
+         [text = std::move(own.text)](const Row& row) { return text(*row.planting); }});
+  }
+  std::move(more.begin(), more.end(), std::back_inserter(columns));
+  return columns;
+}
 /// A planting named by what differs, such as `fabric 36 l, coir mix`.
 [[nodiscard]] std::string choice_text(const Planting& planting, const Differences& differ);
 /// What does not differ between the choices of one crop: crop, mix, spot, plants, and the day of

@@ -5,7 +5,6 @@
 #include <concepts>
 #include <functional>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -13,6 +12,8 @@
 #include <vector>
 
 #include "report.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/result.hpp"
 
 namespace wiltline::cli {
 
@@ -37,6 +38,13 @@ class Arguments {
   po::variables_map values_;
   std::optional<std::string> topic_;
 };
+
+/// What an option's text says. Throws RequestError if it has a fault.
+template <typename Value>
+[[nodiscard]] Value accepted(const char* option, Result<Value> read) {
+  if (!read) throw RequestError("--" + std::string(option) + ": " + read.fault().text());
+  return *std::move(read);
+}
 
 struct Example {
   std::string_view what;
@@ -72,7 +80,7 @@ struct Command {
   std::string_view explanation;  // for --help
   std::vector<Example> examples;
   /// The columns it gives, by heading: for --help.
-  std::vector<std::pair<std::string_view, std::span<const Column>>> columns;
+  std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   Runner run;

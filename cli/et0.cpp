@@ -3,23 +3,60 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "shared_columns.hpp"
 #include "shared_options.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-void add_row(Report& report, Date date, const ReferenceDay& day, bool steps) {
-  std::vector<Cell> row{to_string(date), day.et0.total_mm(), day.estimated()};
-  if (steps) {
-    for (const double value :
-         {day.pressure_kpa, day.gamma_kpa_c, day.es_kpa, day.vapour_pressure_kpa, day.slope_kpa_c,
-          day.ra_mj_m2, day.daylight_h, day.rso_mj_m2, day.rs_mj_m2, day.rns_mj_m2, day.rnl_mj_m2,
-          day.rn_mj_m2, day.wind_2m_m_s, day.et0.radiation_mm, day.et0.air_mm}) {
-      row.emplace_back(value);
-    }
-  }
-  report.rows.push_back(std::move(row));
-}
+using enum Quantity;
+
+/// A day of a record.
+struct Et0Row {
+  Date date;
+  ReferenceDay day;
+  const WeatherRecord* record;
+};
+
+using R = const Et0Row&;
+constexpr Column<Et0Row> columns[]{
+    {"date", text, 0, "day", [](R row) { return row.date; }},
+    {"et0_mm", water_depth_mm, 2, "reference evapotranspiration, FAO-56 eq. 6",
+     [](R row) { return row.day.et0.total_mm(); }},
+    {"estimated", text, 0, "what was not measured, joined by +; - if everything was",
+     [](R row) { return row.day.estimated(); }},
+};
+
+using D = const ReferenceDay&;
+constexpr Column<ReferenceDay> step_columns[]{
+    {"pressure_kpa", pressure_kpa, 2, "air pressure (eq. 7)",
+     [](D day) { return day.pressure_kpa; }},
+    {"gamma_kpa_c", number, 5, "psychrometric constant, kPa/°C (eq. 8)",
+     [](D day) { return day.gamma_kpa_c; }},
+    {"es_kpa", pressure_kpa, 3, "mean saturation vapour pressure (eq. 12)",
+     [](D day) { return day.es_kpa; }},
+    {"vapour_pressure_kpa", pressure_kpa, 3, "actual vapour pressure (eq. 14-19, 48)",
+     [](D day) { return day.vapour_pressure_kpa; }},
+    {"slope_kpa_c", number, 4, "slope of the saturation curve, kPa/°C (eq. 13)",
+     [](D day) { return day.slope_kpa_c; }},
+    {"ra_mj_m2", radiation_mj_m2, 2, "extraterrestrial radiation (eq. 21)",
+     [](D day) { return day.ra_mj_m2; }},
+    {"daylight_h", hours, 2, "daylight hours (eq. 34)", [](D day) { return day.daylight_h; }},
+    {"rso_mj_m2", radiation_mj_m2, 2, "clear-sky radiation (eq. 37)",
+     [](D day) { return day.rso_mj_m2; }},
+    {"rs_mj_m2", radiation_mj_m2, 2, "solar radiation (measured, eq. 35 or 50)",
+     [](D day) { return day.rs_mj_m2; }},
+    {"rns_mj_m2", radiation_mj_m2, 2, "net short-wave radiation (eq. 38)",
+     [](D day) { return day.rns_mj_m2; }},
+    {"rnl_mj_m2", radiation_mj_m2, 2, "net outgoing long-wave radiation (eq. 39)",
+     [](D day) { return day.rnl_mj_m2; }},
+    {"rn_mj_m2", radiation_mj_m2, 2, "net radiation (eq. 40)", [](D day) { return day.rn_mj_m2; }},
+    {"wind_2m_m_s", wind_m_s, 2, "wind at 2 m (eq. 47)", [](D day) { return day.wind_2m_m_s; }},
+    {"et_radiation_mm", water_depth_mm, 3, "radiation term of eq. 6",
+     [](D day) { return day.et0.radiation_mm; }},
+    {"et_air_mm", water_depth_mm, 3, "aerodynamic term of eq. 6",
+     [](D day) { return day.et0.air_mm; }},
+};
 
 void run_et0(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
@@ -28,11 +65,12 @@ void run_et0(const Arguments& arguments) {
   const std::vector<WeatherRecord> records = load_weather(arguments, false);
 
   Report report("et0", inputs_of(arguments));
-  const bool steps = arguments.flag("steps");
-  report.add_columns(et0_columns());
-  if (steps) report.add_columns(et0_step_columns());
-  if (records.size() > 1) report.columns.push_back(weather_column());
+  Table<Et0Row> table;
+  table.add(columns);
+  if (arguments.flag("steps")) table.add(step_columns, &Et0Row::day);
+  if (records.size() > 1) table.add(weather_columns(), &Et0Row::record);
 
+  std::vector<Et0Row> rows;
   std::vector<std::string> sums;
   for (const WeatherRecord& record : records) {
     SourceCounts sources;
@@ -41,8 +79,7 @@ void run_et0(const Arguments& arguments) {
       const ReferenceDay day = reference_day(record.site(), record.date(i), record.day(i), missing);
       sources.count(day);
       sum_mm += day.et0.total_mm();
-      add_row(report, record.date(i), day, steps);
-      if (records.size() > 1) report.rows.back().emplace_back(record.name());
+      rows.push_back({record.date(i), day, &record});
     }
     for (std::string& note : weather_notes(record, sources))
       report.notes.push_back(std::move(note));
@@ -54,11 +91,11 @@ void run_et0(const Arguments& arguments) {
                                record.name(), to_string(record.first()), to_string(record.last()),
                                shown, digits, unit, record.size(), per_day, digits + 1, unit));
   }
+  report.fill(table, rows);
   deliver(report, how, output, [&] {
-    std::string text = to_plain_table(report, how.us_units) + '\n';
-    for (const std::string& sum : sums) text += printable(sum) + '\n';
-    for (const std::string& note : report.notes) text += wrapped(printable(note), 100, 2) + '\n';
-    return text;
+    std::string out = to_plain_table(report, how.us_units) + '\n';
+    for (const std::string& sum : sums) out += printable(sum) + '\n';
+    return out + notes_text(report);
   });
 }
 
@@ -92,8 +129,8 @@ Command et0_command() {
        "2022-08-31"},
       {"every intermediate value as CSV",
        "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"}};
-  command.columns = {{"Columns of CSV and JSON", et0_columns()},
-                     {"Appended by --steps", et0_step_columns()}};
+  command.columns = {{"Columns of CSV and JSON", heads(columns)},
+                     {"Appended by --steps", heads(step_columns)}};
   po::options_description own("ET0");
   own.add_options()("steps", "append every intermediate value as a column");
   command.option_groups.push_back(weather_options());

@@ -186,9 +186,8 @@ int run_forecast_command(const Arguments& arguments) {
         "waterings before the saved state, taken as counted in it: {}", counted_before));
   }
 
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(known, missing);
-  const ForecastResult result = forecast(inputs, weathers.front(), catalogue, options);
+  const Place place(known, catalogue.parameters, missing);
+  const ForecastResult result = forecast(inputs, place, catalogue, options);
   if (result.last_day < options.now.date) {
     throw RequestError(fmt::format(
         "found no weather for {}: {} has no days of other years around it; expected a longer "
@@ -200,13 +199,9 @@ int run_forecast_command(const Arguments& arguments) {
         fmt::format("found no planting of {} that grows on {}; expected one at least", garden.file,
                     to_string(options.now.date)));
   }
-  add_weather_notes(weathers, report);
+  add_weather_notes({place}, report);
   add_notes(result, inputs, options, report);
-  report.add_columns(forecast_columns());
-  if (options.uncertain) report.add_columns(forecast_uncertain_columns());
-  for (const PlantingForecast& pot : result.pots) {
-    report.rows.push_back(forecast_row(pot, options.uncertain));
-  }
+  report.fill(forecast_table(options.uncertain), result.pots);
   if (state_output) {
     std::vector<SavedPlanting> states;
     for (const PlantingForecast& pot : result.pots) states.push_back(pot.saved);
@@ -282,8 +277,7 @@ Command forecast_command() {
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv --to 2024-07-14 --format csv --alarm "
                        "--save-state state.csv"}};
-  command.columns = {{"Columns of CSV and JSON", forecast_columns()},
-                     {"Appended by --uncertain", forecast_uncertain_columns()}};
+  command.columns = forecast_heads();
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own_options());

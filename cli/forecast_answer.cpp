@@ -5,16 +5,51 @@
 #include <algorithm>
 #include <set>
 
+#include "shared_columns.hpp"
 #include "shared_options.hpp"
-#include "uncertain.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-Cell instant_cell(const std::optional<Instant>& at) {
-  return at ? Cell(to_string(*at)) : Cell();
-}
+using enum Quantity;
+using P = const PlantingForecast&;
+
+constexpr Column<PlantingForecast> forecast_list[]{
+    {"name", text, 0, "planting", [](P pot) { return pot.planting->name; }},
+    {"pot", text, 0, "pot", [](P pot) { return pot.planting->pot.name; }},
+    {"depletion_l", litres, 3, "root-zone depletion now; below zero: a saucer holds water",
+     [](P pot) { return pot.depletion_l; }},
+    {"refill_at_l", litres, 3, "refill threshold: depletion at which to water",
+     [](P pot) { return pot.refill_at_l; }},
+    {"refill_p10", text, 0,
+     "time at which the threshold is reached if nobody waters, earliest tenth of the "
+     "futures; empty if not within the horizon",
+     [](P pot) { return pot.refill.p10; }},
+    {"refill_p50", text, 0, "the same, median", [](P pot) { return pot.refill.p50; }},
+    {"refill_p90", text, 0, "the same, nine tenths", [](P pot) { return pot.refill.p90; }},
+    {"dry_p10", text, 0, "time at which the pot goes dry if nobody waters, earliest tenth",
+     [](P pot) { return pot.dry.p10; }},
+    {"dry_p50", text, 0, "the same, median", [](P pot) { return pot.dry.p50; }},
+    {"dry_p90", text, 0, "the same, nine tenths", [](P pot) { return pot.dry.p90; }},
+    {"next_visit", text, 0, "next visit of the routine after now; empty if there is none",
+     [](P pot) { return pot.next_visit; }},
+    {"dry_before_visit", text, 0,
+     "yes if by the median it goes dry before that, else no; empty if not known",
+     [](P pot) { return pot.dry_before_visit; }},
+    {"give_now_l", litres, 2, "what it takes now, until it drains",
+     [](P pot) { return pot.give_now_l; }},
+    {"feed_due", text, 0, "yes if soluble feed is due today", [](P pot) { return pot.feed_due; }},
+};
+
+constexpr Column<PlantingForecast> uncertain_list[]{
+    {"moves_most", text, 0,
+     "the input that moves the time of the threshold most; empty if none stands out",
+     [](P pot) { return name_of(pot.moves_most); }},
+    {"moves_most_rank_correlation", number, 2,
+     "rank correlation of the two; below zero: more of it means sooner",
+     [](P pot) { return correlation_of(pot.moves_most); }},
+};
 
 std::string day_in_words(Date date, Date today) {
   return date == today ? "today" : date_in_words(date);
@@ -52,23 +87,16 @@ std::string listed(const std::vector<std::string>& names) {
 
 }  // namespace
 
-std::vector<Cell> forecast_row(const PlantingForecast& pot, bool uncertain) {
-  std::vector<Cell> row{pot.planting->name,
-                        pot.planting->pot.name,
-                        pot.depletion_l,
-                        pot.refill_at_l,
-                        instant_cell(pot.refill.p10),
-                        instant_cell(pot.refill.p50),
-                        instant_cell(pot.refill.p90),
-                        instant_cell(pot.dry.p10),
-                        instant_cell(pot.dry.p50),
-                        instant_cell(pot.dry.p90),
-                        instant_cell(pot.next_visit),
-                        pot.dry_before_visit ? Cell(yes_no(*pot.dry_before_visit)) : Cell(),
-                        pot.give_now_l,
-                        yes_no(pot.feed_due)};
-  if (uncertain) add_cells(pot.moves_most, row);
-  return row;
+Table<PlantingForecast> forecast_table(bool uncertain) {
+  Table<PlantingForecast> table;
+  table.add(forecast_list);
+  if (uncertain) table.add(uncertain_list);
+  return table;
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads() {
+  return {{"Columns of CSV and JSON", heads(forecast_list)},
+          {"Appended by --uncertain", heads(uncertain_list)}};
 }
 
 std::string forecast_table_text(const ForecastResult& result, const ForecastOptions& options,
@@ -82,14 +110,18 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::vector<std::string> tomorrow;
   std::vector<std::string> dry;
   std::vector<std::string> feed;
-  TextTable table({{"\n\nplanting", true},
-                   {"wants water\nif nobody\nwaters", true},
-                   {"\n8 in 10\nfutures", true},
-                   {"\n\ndry", true},
-                   {"\n8 in 10\nfutures", true},
-                   {"\nnext\nvisit", true},
-                   {"dry\nbefore\nvisit"},
-                   {"to give\nnow,\n" + litre}});
+  using enum Side;
+  const std::vector<TextColumn<PlantingForecast>> columns{
+      {"\n\nplanting", left, [](P pot) { return shown_name(*pot.planting); }},
+      {"wants water\nif nobody\nwaters", left,
+       [&](P pot) { return time_in_words(pot.refill.p50, now); }},
+      {"\n8 in 10\nfutures", left, [&](P pot) { return range_in_words(pot.refill, now); }},
+      {"\n\ndry", left, [&](P pot) { return time_in_words(pot.dry.p50, now); }},
+      {"\n8 in 10\nfutures", left, [&](P pot) { return range_in_words(pot.dry, now); }},
+      {"\nnext\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
+      {"dry\nbefore\nvisit", right,
+       [](P pot) { return pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?"; }},
+      {"to give\nnow,\n" + litre, right, [&](P pot) { return amount(pot.give_now_l); }}};
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
     if (pot.refill.p50 && pot.refill.p50->date == now.date) {
@@ -99,18 +131,15 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     }
     if (pot.dry_before_visit.value_or(false)) dry.push_back(name);
     if (pot.feed_due) feed.push_back(name);
-    table.add({name, time_in_words(pot.refill.p50, now), range_in_words(pot.refill, now),
-               time_in_words(pot.dry.p50, now), range_in_words(pot.dry, now),
-               visit_in_words(pot.next_visit, now),
-               pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?", amount(pot.give_now_l)});
   }
   std::string out;
-  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   say(fmt::format("Water today: {}; tomorrow: {}.", listed(today), listed(tomorrow)));
   if (!dry.empty()) {
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
   }
-  out += fmt::format("\nNow: {}. Most urgent first.\n\n", to_string(now)) + table.text() + '\n';
+  out += fmt::format("\nNow: {}. Most urgent first.\n\n", to_string(now)) +
+         text_table(columns, result.pots) + '\n';
   if (!feed.empty()) {
     say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));
   }
@@ -138,9 +167,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                         : "the spread of weather alone, if plant, mix and spot are as given"));
   say("To give: until it drains, for one pot of each row; a range because plant size, shelter and "
       "mix vary.");
-  for (const std::string& note : report.notes) say(printable(note));
-  say(caution_text("you water"));
-  return out;
+  return out + notes_text(report) + paragraph(caution_text("you water"));
 }
 
 }  // namespace wiltline::cli

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -9,8 +11,9 @@
 
 namespace wiltline::cli {
 
-/// Under forecast_columns() and, `uncertain`, forecast_uncertain_columns().
-[[nodiscard]] std::vector<Cell> forecast_row(const PlantingForecast& pot, bool uncertain);
+[[nodiscard]] Table<PlantingForecast> forecast_table(bool uncertain);
+/// Its columns, for help.
+[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads();
 
 /// First what to water today and tomorrow, then the table, most urgent first, and the notes.
 [[nodiscard]] std::string forecast_table_text(const ForecastResult& result,

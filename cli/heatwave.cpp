@@ -8,6 +8,7 @@
 
 #include "choices.hpp"
 #include "command.hpp"
+#include "heatwave_answer.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -15,22 +16,12 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-constexpr int usual_days = 5;
 constexpr int most_days = 60;
 constexpr int fewest_hot_days = 3;
-
-/// Which spell is asked for.
-struct SpellRequest {
-  int days = usual_days;
-  Heat by = Heat::tmax;
-  std::optional<double> at_least_c;
-  std::optional<Date> first_day;
-};
 
 /// A number with `c` or `f` after it, or nothing; true if it was in °F.
 std::optional<std::pair<double, bool>> parse_degrees(std::string_view text) {
@@ -120,9 +111,8 @@ std::string record_text(const WeatherRecord& record) {
                      to_string(record.last()));
 }
 
-HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
-                    const Arguments& arguments) {
-  const WeatherRecord& record = weather.record();
+HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
+  const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
     throw RequestError(
         fmt::format("--days: found {}, longer than the record, {} days of {}; expected a spell "
@@ -130,13 +120,13 @@ HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
                     request.days, record.size(), record.name()));
   }
   if (request.first_day) {
-    if (const auto spell = spell_from(weather, *request.first_day, request.days)) return *spell;
+    if (const auto spell = spell_from(place, *request.first_day, request.days)) return *spell;
     throw RequestError(fmt::format("--first-day: found {} with {} days; expected a spell within {}",
                                    to_string(*request.first_day), request.days,
                                    record_text(record)));
   }
-  if (!request.at_least_c) return hottest_spell(weather, request.days, request.by).value();
-  if (const auto spell = longest_spell(weather, *request.at_least_c, fewest_hot_days)) {
+  if (!request.at_least_c) return hottest_spell(place, request.days, request.by).value();
+  if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
     return *spell;
   }
   throw RequestError(fmt::format(
@@ -144,152 +134,11 @@ HotSpell find_spell(const PreparedWeather& weather, const SpellRequest& request,
       in_quotes(*arguments.text("at-least")), fewest_hot_days, record_text(record)));
 }
 
-/// A record, its spell and what the pots need in it.
-struct Answer {
-  const WeatherRecord* record = nullptr;
-  HotSpell spell;
-  HeatwaveResult result;
-  std::vector<std::optional<HeatwaveSpread>> spreads{};  // of each planting; none without draws
-};
-
-std::vector<Cell> row_of(const HeatwavePot& pot, const Answer& answer, bool weather) {
-  const Planting& planting = *pot.planting;
-  const HotSpell& spell = answer.spell;
-  std::vector<Cell> row{planting.name,
-                        planting.pot.name,
-                        to_string(spell.first),
-                        static_cast<long>(spell.days),
-                        spell.mean_tmax_c,
-                        spell.mean_et0_mm,
-                        pot.peak_use_l_day,
-                        pot.waterings_per_day,
-                        pot.refill_at_h ? Cell(clock_string(*pot.refill_at_h)) : Cell(),
-                        yes_no(pot.once_a_day.enough()),
-                        yes_no(pot.twice_a_day.enough()),
-                        planting.crop.name,
-                        static_cast<long>(planting.plants),
-                        planting.mix.name,
-                        planting.pot.wall.name,
-                        planting.spot.name,
-                        pot.planted ? Cell(to_string(*pot.planted)) : Cell(),
-                        static_cast<long>(pot.most_waterings_a_day),
-                        pot.refill_on ? Cell(to_string(*pot.refill_on)) : Cell(),
-                        static_cast<long>(pot.once_a_day.stressed_days),
-                        static_cast<long>(pot.once_a_day.wilting_days),
-                        static_cast<long>(pot.twice_a_day.stressed_days),
-                        static_cast<long>(pot.twice_a_day.wilting_days)};
-  if (weather) row.emplace_back(answer.record->name());
-  return row;
-}
-
-std::string spell_text(const Answer& answer, const SpellRequest& request, double warmer_c,
-                       bool us) {
-  const HotSpell& spell = answer.spell;
-  const std::string_view degree = unit_text(Quantity::temperature_c, us);
-  const auto temperature = [us](double value) {
-    return in_units(Quantity::temperature_c, value, us);
-  };
-  std::string what;
-  if (request.first_day) {
-    what = days_in_words(spell.days);
-  } else if (request.at_least_c) {
-    what = fmt::format("The longest run of days at {:.1f} {} or above, {}",
-                       temperature(*request.at_least_c), degree, days_in_words(spell.days));
-  } else {
-    what = fmt::format(
-        "The hottest {} by {}", days_in_words(spell.days),
-        request.by == Heat::tmax ? "highest temperature" : "reference evapotranspiration");
-  }
-  std::string text = fmt::format(
-      "{}: {} to {}, on average {:.1f} {} at the warmest and {:.{}f} {} of reference "
-      "evapotranspiration a day{}",
-      what, full_date_in_words(spell.first), full_date_in_words(spell.last()),
-      temperature(spell.mean_tmax_c), degree,
-      in_units(Quantity::water_depth_mm, spell.mean_et0_mm, us), us ? 2 : 1,
-      unit_text(Quantity::water_depth_mm, us),
-      warmer_c > 0.0 ? fmt::format(", {} {} warmer than measured",
-                                   shortest(us ? warmer_c * 1.8 : warmer_c), degree)
-                     : "");
-  return wrapped(text + ".", 100, 2);
-}
-
-std::string visits_text(const VisitedSpell& visited) {
-  if (!visited.enough()) return "no";
-  return visited.stressed_days > 0 ? "yes, but stressed" : "yes";
-}
-
-std::string answer_text(const Answer& answer, const SpellRequest& request,
-                        const Differences& differ, double warmer_c, bool us) {
-  std::string out = spell_text(answer, request, warmer_c, us) + "\n\n";
-  const std::string litre(unit_text(Quantity::litres, us));
-  std::vector<TextTable::Heading> headings = choice_headings(differ);
-  for (const TextTable::Heading& heading :
-       std::vector<TextTable::Heading>{{"thirstiest\nday,\n" + litre},
-                                       {"waterings\na day\nas needed"},
-                                       {"watered at\n07:00, wants\nwater by", true},
-                                       {"07:00\nis\nenough", true},
-                                       {"07:00 and\n19:00 are\nenough", true}}) {
-    headings.push_back(heading);
-  }
-  TextTable table(std::move(headings));
-  for (const HeatwavePot& pot : answer.result.pots) {
-    std::vector<std::string> row = choice_cells(*pot.planting, differ);
-    row.push_back(rough_range(in_units(Quantity::litres, pot.peak_use_l_day, us)));
-    row.push_back(fmt::format("{:.1f}", pot.waterings_per_day));
-    row.emplace_back(pot.refill_at_h ? part_of_day(*pot.refill_at_h) : "next day");
-    row.push_back(visits_text(pot.once_a_day));
-    row.push_back(visits_text(pot.twice_a_day));
-    table.add(std::move(row));
-  }
-  out += table.text() + '\n';
-
-  const auto tell = [&](std::string_view what, const auto& belongs) {
-    std::vector<std::string> names;
-    for (const HeatwavePot& pot : answer.result.pots) {
-      if (belongs(pot)) names.push_back(choice_text(*pot.planting, differ));
-    }
-    if (names.empty()) return;
-    const bool all = names.size() > 1 && names.size() == answer.result.pots.size();
-    const std::string who = all ? "all of them" : fmt::format("{}", fmt::join(names, "; "));
-    out += wrapped(fmt::format("{}: {}.", what, who), 100, 2) + '\n';
-  };
-  tell("Once a day is enough", [](const auto& pot) { return pot.once_a_day.enough(); });
-  tell("Twice a day is needed, and enough",
-       [](const auto& pot) { return !pot.once_a_day.enough() && pot.twice_a_day.enough(); });
-  tell("Twice a day is not enough", [](const auto& pot) { return !pot.twice_a_day.enough(); });
-  return out;
-}
-
-std::string table_text(const std::vector<Answer>& answers, const SpellRequest& request,
-                       const std::string& common, const Differences& differ, double warmer_c,
-                       const Report& report, bool us) {
-  std::string out;
-  if (!common.empty()) out += common + '\n';
-  for (const Answer& answer : answers) {
-    if (answers.size() > 1) {
-      out += fmt::format("{}{}\n", out.empty() ? "" : "\n", printable(answer.record->name()));
-    }
-    out += answer_text(answer, request, differ, warmer_c, us);
-  }
-  out += '\n';
-  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
-  say("Without rain, each pot full as the spell begins, watered until it drains. Enough: no "
-      "wilting "
-      "(leaves droop by day and usually recover); stressed: growth slows. As needed: watered the "
-      "moment the refill threshold is reached, so that growth never slows.");
-  say("Amounts are those of one pot. The weather is that of a grass field; a wall or paving can be "
-      "well above it. Plant size, "
-      "shelter and mix vary.");
-  for (const std::string& note : report.notes) say(printable(note));
-  say(caution_text("you water"));
-  return out;
-}
-
 /// As-needed watering stops at so many a day: more may be needed.
-void add_cap_note(const std::vector<Answer>& answers, const ModelParameters& model,
+void add_cap_note(const std::vector<HeatwaveAnswer>& answers, const ModelParameters& model,
                   Report& report) {
   std::vector<std::string> names;
-  for (const Answer& answer : answers) {
+  for (const HeatwaveAnswer& answer : answers) {
     for (const HeatwavePot& pot : answer.result.pots) {
       if (pot.most_waterings_a_day < model.as_needed_cap_per_day) continue;
       std::string name = fmt::format("{} in {}", pot.planting->name, pot.planting->pot.name);
@@ -304,14 +153,14 @@ void add_cap_note(const std::vector<Answer>& answers, const ModelParameters& mod
                   shortest(model.as_needed_cap_per_day), fmt::join(names, ", ")));
 }
 
-void add_heat_notes(const std::vector<Answer>& answers, double warmer_c, Report& report) {
+void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c, Report& report) {
   if (warmer_c > 0.0) {
     report.notes.push_back(
         fmt::format("lowest and highest temperatures raised by {} °C; moisture of the air and "
                     "radiation as they were",
                     shortest(warmer_c)));
   }
-  for (const Answer& answer : answers) {
+  for (const HeatwaveAnswer& answer : answers) {
     std::vector<std::string> names;
     for (const Planting* planting : answer.result.absent) {
       const std::string name = fmt::format("{} in {}", planting->name, planting->pot.name);
@@ -339,23 +188,22 @@ void run_heatwave(const Arguments& arguments) {
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<WeatherRecord> records = load_weather(arguments, false);
-  std::vector<PreparedWeather> measured = prepared(records, missing);
+  const std::vector<Place> measured = places_of(records, catalogue.parameters, missing);
   const ChosenPlantings chosen =
       chosen_plantings(arguments, catalogue, measured, !options.full_grown);
 
   std::vector<WeatherRecord> raised;
   for (const WeatherRecord& record : records) raised.push_back(warmer(record, warmer_c, missing));
-  std::vector<Answer> answers;
+  std::vector<HeatwaveAnswer> answers;
   bool any = false;
   for (const WeatherRecord& record : raised) {
-    PreparedWeather weather(record, missing);
-    const HotSpell spell = find_spell(weather, request, arguments);
-    answers.push_back({&record, spell,
-                       heatwave(chosen.plantings, weather, spell, catalogue.parameters, options)});
+    const Place place(record, catalogue.parameters, missing);
+    const HotSpell spell = find_spell(place, request, arguments);
+    answers.push_back({&record, spell, heatwave(chosen.plantings, place, spell, options)});
     any = any || !answers.back().result.pots.empty();
     if (draws) {
       answers.back().spreads =
-          heatwave_spreads(chosen.plantings, weather, spell, catalogue, options, *draws);
+          heatwave_spreads(chosen.plantings, place, spell, catalogue, options, *draws);
     }
   }
   if (!any) {
@@ -368,35 +216,29 @@ void run_heatwave(const Arguments& arguments) {
   add_weather_notes(measured, report);
   add_heat_notes(answers, warmer_c, report);
   add_cap_note(answers, catalogue.parameters, report);
-  report.add_columns(heatwave_columns());
-  report.add_columns(heatwave_more_columns());
   const bool weather = records.size() > 1;
-  if (weather) report.columns.push_back(weather_column());
-  if (draws) report.add_columns(heatwave_spread_columns());
-  const auto spread_of_pot = [&](const Answer& answer, const HeatwavePot& pot) -> const auto& {
-    return answer.spreads[static_cast<std::size_t>(pot.planting - chosen.plantings.data())];
-  };
-  for (const Answer& answer : answers) {
+  std::vector<HeatwaveRow> rows;
+  for (const HeatwaveAnswer& answer : answers) {
     for (const HeatwavePot& pot : answer.result.pots) {
-      report.rows.push_back(row_of(pot, answer, weather));
-      if (draws) add_cells(spread_of_pot(answer, pot), report.rows.back());
+      rows.push_back({&pot, &answer});
+      if (!draws) continue;
+      const auto place = static_cast<std::size_t>(pot.planting - chosen.plantings.data());
+      if (answer.spreads[place]) rows.back().spread = &*answer.spreads[place];
     }
   }
+  report.fill(heatwave_table(weather, draws.has_value()), rows);
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
   deliver(report, how, output, [&] {
-    std::string out = table_text(answers, request,
-                                 common_text(chosen.plantings.front(), differ, !options.full_grown),
-                                 differ, warmer_c, report, how.us_units);
+    std::string out = heatwave_text(
+        answers, request, common_text(chosen.plantings.front(), differ, !options.full_grown),
+        differ, warmer_c, report, how.us_units);
     if (!draws) return out;
-    out += '\n' + wrapped(draws_text(*draws), 100, 2) + '\n';
-    for (const Answer& answer : answers) {
-      for (const HeatwavePot& pot : answer.result.pots) {
-        out += wrapped(fmt::format("{}{}: {}.", choice_text(*pot.planting, differ),
-                                   weather ? " (" + printable(answer.record->name()) + ")" : "",
-                                   spread_text(*spread_of_pot(answer, pot), *draws, how.us_units)),
-                       100, 2) +
-               '\n';
-      }
+    out += '\n' + paragraph(draws_text(*draws));
+    for (const HeatwaveRow& row : rows) {
+      out +=
+          paragraph(fmt::format("{}{}: {}.", choice_text(row.planting(), differ),
+                                weather ? " (" + printable(row.answer->record->name()) + ")" : "",
+                                spread_text(*row.spread, *draws, how.us_units)));
     }
     return out;
   });
@@ -436,9 +278,7 @@ Command heatwave_command() {
       {"full-grown tomatoes in three pots, in the longest run of days from 95 °F",
        "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
        "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
-  command.columns = {{"Columns of CSV and JSON", heatwave_columns()},
-                     {"Appended, with weather where several are given", heatwave_more_columns()},
-                     {"Appended by --uncertain", heatwave_spread_columns()}};
+  command.columns = heatwave_heads();
   po::options_description own("Hot spell");
   own.add_options()("days", text_value("N"), "days of the spell; else 5")(
       "by", text_value("WHAT"), "hottest by tmax (default) or et0")(

@@ -12,157 +12,143 @@
 namespace wiltline::cli {
 namespace {
 
-/// A list: its name, what it holds, and how it fills a report.
-struct Topic {
-  std::string_view name;
-  std::string_view what;
-  void (*fill)(const Catalogue&, Report&);
+using enum Quantity;
+
+template <typename Value>
+constexpr Column<Entry<Value>> source_list[]{
+    {"sureness", text, 0, "read, recalled, computed or judged",
+     [](const Entry<Value>& entry) { return entry.sureness; }},
+    {"source", text, 0, "where the numbers come from",
+     [](const Entry<Value>& entry) { return entry.source; }},
 };
 
-constexpr Column source_column{"source", Quantity::text, 0, "where the numbers come from"};
-constexpr Column sureness_column{"sureness", Quantity::text, 0,
-                                 "read, recalled, computed or judged"};
-
-/// The entries of a table, each with its own cells between name and source.
-template <typename Value, typename Cells>
-void fill_from(const NamedTable<Value>& table, Report& report, std::vector<Column> columns,
-               const Cells& cells) {
-  report.columns = std::move(columns);
-  report.columns.push_back(sureness_column);
-  report.columns.push_back(source_column);
-  for (const Entry<Value>& entry : table.entries()) {
-    std::vector<Cell> row{entry.name};
-    for (Cell& cell : cells(entry.value)) row.push_back(std::move(cell));
-    row.emplace_back(std::string(to_string(entry.sureness)));
-    row.emplace_back(entry.source);
-    report.rows.push_back(std::move(row));
-  }
+/// The entries of a table under its own columns, sureness and source.
+template <typename Value, std::size_t count>
+void fill_from(const NamedTable<Value>& entries, const Column<Entry<Value>> (&columns)[count],
+               Report& report) {
+  Table<Entry<Value>> table;
+  table.add(columns);
+  table.add(source_list<Value>);
+  report.fill(table, entries.entries());
 }
 
 std::string composition_text(const Composition& composition) {
-  std::string text;
+  std::string joined;
   for (const CompositionPart& part : composition) {
-    if (!text.empty()) text += ' ';
-    text += fmt::format("{} {}", part.component, shortest(part.percent));
+    if (!joined.empty()) joined += ' ';
+    joined += fmt::format("{} {}", part.component, shortest(part.percent));
   }
-  return text;
+  return joined;
 }
 
-void fill_crops(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.crops, report,
-            {{"crop", Quantity::text, 0, ""},
-             {"season", Quantity::text, 0, "warm or cool"},
-             {"plants_per_pot", Quantity::number, 0, "plants the litres are for"},
-             {"min_l", Quantity::litres, 1, "smallest pot any bulletin accepts"},
-             {"preferred_low_l", Quantity::litres, 1, "preferred mix, low end"},
-             {"preferred_high_l", Quantity::litres, 1, "preferred mix, high end"},
-             {"canopy_diameter_m", Quantity::number, 2, "full size"},
-             {"crown_height_m", Quantity::number, 2, "full size"},
-             {"leaf_area_m2", Quantity::number, 2, "full size"},
-             {"days_to_full", Quantity::days, 0, "planting to full canopy"},
-             {"depletion_fraction", Quantity::number, 2, "p of FAO-56 Table 22"}},
-            [](const Crop& crop) {
-              return std::vector<Cell>{std::string(crop.warm_season ? "warm" : "cool"),
-                                       crop.plants_per_pot,
-                                       crop.min_l,
-                                       crop.preferred_l.low,
-                                       crop.preferred_l.high,
-                                       crop.canopy_diameter_m.value,
-                                       crop.crown_height_m.value,
-                                       crop.leaf_area_m2.value,
-                                       crop.days_to_full.value,
-                                       crop.depletion_fraction.value};
-            });
-}
+using C = const Entry<Crop>&;
+constexpr Column<Entry<Crop>> crop_list[]{
+    {"crop", text, 0, "", [](C crop) { return crop.name; }},
+    {"season", text, 0, "warm or cool",
+     [](C crop) { return crop.value.warm_season ? "warm" : "cool"; }},
+    {"plants_per_pot", number, 0, "plants the litres are for",
+     [](C crop) { return crop.value.plants_per_pot; }},
+    {"min_l", litres, 1, "smallest pot any bulletin accepts",
+     [](C crop) { return crop.value.min_l; }},
+    {"preferred_low_l", litres, 1, "preferred mix, low end",
+     [](C crop) { return crop.value.preferred_l.low; }},
+    {"preferred_high_l", litres, 1, "preferred mix, high end",
+     [](C crop) { return crop.value.preferred_l.high; }},
+    {"canopy_diameter_m", number, 2, "full size",
+     [](C crop) { return crop.value.canopy_diameter_m.value; }},
+    {"crown_height_m", number, 2, "full size",
+     [](C crop) { return crop.value.crown_height_m.value; }},
+    {"leaf_area_m2", number, 2, "full size", [](C crop) { return crop.value.leaf_area_m2.value; }},
+    {"days_to_full", days, 0, "planting to full canopy",
+     [](C crop) { return crop.value.days_to_full.value; }},
+    {"depletion_fraction", number, 2, "p of FAO-56 Table 22",
+     [](C crop) { return crop.value.depletion_fraction.value; }},
+};
 
-void fill_pots(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.pots, report,
-            {{"pot", Quantity::text, 0, ""},
-             {"kind", Quantity::text, 0, ""},
-             {"mix_l", Quantity::litres, 2, "mix it holds"},
-             {"height_cm", Quantity::length_cm, 1, "of the mix"},
-             {"wall", Quantity::text, 0, ""},
-             {"reservoir_l", Quantity::litres, 1, "water stored and wicked up"}},
-            [](const Pot& pot) {
-              return std::vector<Cell>{pot.kind, pot.mix_l(), pot.mix_depth_cm(), pot.wall.name,
-                                       pot.reservoir_l > 0.0 ? Cell(pot.reservoir_l) : Cell()};
-            });
-}
+using P = const Entry<Pot>&;
+constexpr Column<Entry<Pot>> pot_list[]{
+    {"pot", text, 0, "", [](P pot) { return pot.name; }},
+    {"kind", text, 0, "", [](P pot) { return pot.value.kind; }},
+    {"mix_l", litres, 2, "mix it holds", [](P pot) { return pot.value.mix_l(); }},
+    {"height_cm", length_cm, 1, "of the mix", [](P pot) { return pot.value.mix_depth_cm(); }},
+    {"wall", text, 0, "", [](P pot) { return pot.value.wall.name; }},
+    {"reservoir_l", litres, 1, "water stored and wicked up",
+     [](P pot) { return cell_if(pot.value.reservoir_l > 0.0, pot.value.reservoir_l); }},
+};
 
-void fill_mixes(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.mixes, report,
-            {{"mix", Quantity::text, 0, ""},
-             {"composition", Quantity::text, 0, "percent by volume before mixing"},
-             {"use", Quantity::text, 0, ""}},
-            [](const MixRecipe& mix) {
-              return std::vector<Cell>{composition_text(mix.composition), mix.use};
-            });
-}
+using M = const Entry<MixRecipe>&;
+constexpr Column<Entry<MixRecipe>> mix_list[]{
+    {"mix", text, 0, "", [](M mix) { return mix.name; }},
+    {"composition", text, 0, "percent by volume before mixing",
+     [](M mix) { return composition_text(mix.value.composition); }},
+    {"use", text, 0, "", [](M mix) { return mix.value.use; }},
+};
 
-void fill_components(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.components, report,
-            {{"component", Quantity::text, 0, ""},
-             {"porosity", Quantity::volume_share, 2, "total porosity"},
-             {"at_1_kpa", Quantity::volume_share, 2, "water content at 1 kPa"},
-             {"at_10_kpa", Quantity::volume_share, 2, "water content at 10 kPa"},
-             {"at_100_kpa", Quantity::volume_share, 2, "water content at 100 kPa"},
-             {"wilting_m3_m3", Quantity::volume_share, 2, "water content at 1500 kPa"}},
-            [](const MixComponent& component) {
-              const VanGenuchten& curve = component.curve;
-              return std::vector<Cell>{curve.theta_s, curve.water_content(1.0),
-                                       curve.water_content(10.0), curve.water_content(100.0),
-                                       component.wilting_m3_m3};
-            });
-}
+using K = const Entry<MixComponent>&;
+constexpr Column<Entry<MixComponent>> component_list[]{
+    {"component", text, 0, "", [](K part) { return part.name; }},
+    {"porosity", volume_share, 2, "total porosity",
+     [](K part) { return part.value.curve.value.theta_s; }},
+    {"at_1_kpa", volume_share, 2, "water content at 1 kPa",
+     [](K part) { return part.value.curve.value.water_content(1.0); }},
+    {"at_10_kpa", volume_share, 2, "water content at 10 kPa",
+     [](K part) { return part.value.curve.value.water_content(10.0); }},
+    {"at_100_kpa", volume_share, 2, "water content at 100 kPa",
+     [](K part) { return part.value.curve.value.water_content(100.0); }},
+    {"wilting_m3_m3", volume_share, 2, "water content at 1500 kPa",
+     [](K part) { return part.value.wilting_m3_m3; }},
+};
 
-void fill_spots(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.spots, report,
-            {{"spot", Quantity::text, 0, ""},
-             {"sun_from_h", Quantity::hours, 0, "direct sun from, solar time"},
-             {"sun_to_h", Quantity::hours, 0, "direct sun to, solar time"},
-             {"sky_view", Quantity::number, 2, "share of the sky seen"},
-             {"wind_share", Quantity::number, 2, "of the open site's wind"},
-             {"rain_share", Quantity::number, 2, "of the open site's rain"},
-             {"advection", Quantity::number, 1, "warm dry air drawn in"}},
-            [](const Spot& spot) {
-              return std::vector<Cell>{spot.sun_from_h, spot.sun_to_h,   spot.sky_view,
-                                       spot.wind_share, spot.rain_share, spot.advection};
-            });
-}
+using S = const Entry<Spot>&;
+constexpr Column<Entry<Spot>> spot_list[]{
+    {"spot", text, 0, "", [](S spot) { return spot.name; }},
+    {"sun_from_h", hours, 0, "direct sun from, solar time",
+     [](S spot) { return spot.value.sun_from_h; }},
+    {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
+    {"sky_view", number, 2, "share of the sky seen", [](S spot) { return spot.value.sky_view.value; }},
+    {"wind_share", number, 2, "of the open site's wind",
+     [](S spot) { return spot.value.wind_share.value; }},
+    {"rain_share", number, 2, "of the open site's rain",
+     [](S spot) { return spot.value.rain_share.value; }},
+    {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection.value; }},
+};
 
-void fill_walls(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.walls, report,
-            {{"wall", Quantity::text, 0, ""},
-             {"evaporation_share", Quantity::number, 2, "of ET0, per area of wet wall"},
-             {"evaporation_share_low", Quantity::number, 2, ""},
-             {"evaporation_share_high", Quantity::number, 2, ""}},
-            [](const Wall& wall) {
-              return std::vector<Cell>{wall.evaporation_share, wall.evaporation_share_low,
-                                       wall.evaporation_share_high};
-            });
-}
+using W = const Entry<Wall>&;
+constexpr Column<Entry<Wall>> wall_list[]{
+    {"wall", text, 0, "", [](W wall) { return wall.name; }},
+    {"evaporation_share", number, 2, "of ET0, per area of wet wall",
+     [](W wall) { return wall.value.evaporation_share.value; }},
+    {"evaporation_share_low", number, 2, "",
+     [](W wall) { return wall.value.evaporation_share.low; }},
+    {"evaporation_share_high", number, 2, "",
+     [](W wall) { return wall.value.evaporation_share.high; }},
+};
 
-void fill_parameters(const Catalogue& catalogue, Report& report) {
-  fill_from(catalogue.parameter_rows, report,
-            {{"parameter", Quantity::text, 0, ""},
-             {"value", Quantity::number, 2, ""},
-             {"low", Quantity::number, 2, "plausible range"},
-             {"high", Quantity::number, 2, ""},
-             {"unit", Quantity::text, 0, ""}},
-            [](const ParameterRow& row) {
-              return std::vector<Cell>{row.value, row.low, row.high, row.unit};
-            });
-}
+using R = const Entry<ParameterRow>&;
+constexpr Column<Entry<ParameterRow>> parameter_list[]{
+    {"parameter", text, 0, "", [](R row) { return row.name; }},
+    {"value", number, 2, "", [](R row) { return row.value.number.value; }},
+    {"low", number, 2, "plausible range", [](R row) { return row.value.number.low; }},
+    {"high", number, 2, "", [](R row) { return row.value.number.high; }},
+    {"unit", text, 0, "", [](R row) { return row.value.unit; }},
+};
 
-constexpr std::array<Topic, 7> topics{{
-    {"crops", "what can be grown, its size and the mix it likes", fill_crops},
-    {"pots", "containers by kind and litres of mix", fill_pots},
-    {"mixes", "potting mixes by name", fill_mixes},
-    {"components", "what mixes are made of, and the water they hold", fill_components},
-    {"spots", "places a pot can stand", fill_spots},
-    {"walls", "what pots are made of", fill_walls},
-    {"parameters", "the model's other numbers, each with its range", fill_parameters},
-}};
+/// A list: its name and how it fills a report.
+struct Topic {
+  std::string_view name;
+  void (*fill)(const Catalogue&, Report&);
+};
+constexpr Topic topics[]{
+    {"crops", [](const Catalogue& c, Report& r) { fill_from(c.crops, crop_list, r); }},
+    {"pots", [](const Catalogue& c, Report& r) { fill_from(c.pots, pot_list, r); }},
+    {"mixes", [](const Catalogue& c, Report& r) { fill_from(c.mixes, mix_list, r); }},
+    {"components",
+     [](const Catalogue& c, Report& r) { fill_from(c.components, component_list, r); }},
+    {"spots", [](const Catalogue& c, Report& r) { fill_from(c.spots, spot_list, r); }},
+    {"walls", [](const Catalogue& c, Report& r) { fill_from(c.walls, wall_list, r); }},
+    {"parameters",
+     [](const Catalogue& c, Report& r) { fill_from(c.parameter_rows, parameter_list, r); }},
+};
 
 /// Names with commas between them, broken between names only.
 std::string names_text(const std::vector<std::string>& names) {
@@ -231,10 +217,10 @@ void run_list(const Arguments& arguments) {
     output.write(overview(catalogue));
     return;
   }
-  const auto topic = std::find_if(topics.begin(), topics.end(), [&](const Topic& known) {
+  const auto topic = std::find_if(std::begin(topics), std::end(topics), [&](const Topic& known) {
     return known.name == *arguments.topic();
   });
-  if (topic == topics.end()) {
+  if (topic == std::end(topics)) {
     throw RequestError(fmt::format("found unknown list {}; expected one of {}{}",
                                    in_quotes(*arguments.topic()), fmt::join(names, ", "),
                                    nearest_hint(*arguments.topic(), names)));

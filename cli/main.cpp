@@ -96,7 +96,7 @@ std::string columns_text(const Command& command) {
   std::string out;
   for (const auto& [heading, columns] : command.columns) {
     out += fmt::format("{}:\n", heading);
-    for (const Column& column : columns) {
+    for (const ColumnHead& column : columns) {
       constexpr std::size_t indent = name_width + 3;
       out += fmt::format("  {:<{}} {}\n", column.name, name_width,
                          wrapped(column.meaning, help_width, indent, indent));

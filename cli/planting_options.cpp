@@ -56,11 +56,7 @@ po::options_description pot_options() {
 }
 
 Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue) {
-  MixOrProblem mix = catalogue.mix(text);
-  if (!mix.mix) {
-    throw RequestError(fmt::format("--{}: found {}; expected {}", option, mix.found, mix.expected));
-  }
-  return std::move(*mix.mix);
+  return accepted(option, catalogue.mix(text));
 }
 
 Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue, bool south,
@@ -92,11 +88,11 @@ Planting planting_from_options(const Arguments& arguments, const Catalogue& cata
   return planting;
 }
 
-void check_planted(const Planting& planting, const std::vector<PreparedWeather>& weathers) {
-  for (const PreparedWeather& weather : weathers) {
-    if (!planting_dates(planting, weather.record()).empty()) return;
+void check_planted(const Planting& planting, const std::vector<Place>& places) {
+  for (const Place& place : places) {
+    if (!planting_dates(planting, place.record()).empty()) return;
   }
-  const WeatherRecord& record = weathers.front().record();
+  const WeatherRecord& record = places.front().record();
   throw RequestError(fmt::format("--planted: found {}; expected a day within the weather, {} to {}",
                                  planted_text(planting.planted), to_string(record.first()),
                                  to_string(record.last())));

@@ -40,7 +40,7 @@ inline constexpr std::string_view usual_mix = "potting mix";
 inline constexpr std::string_view usual_spot = "patio";
 
 /// Throws RequestError if none of the records holds the planting day of --planted.
-void check_planted(const Planting& planting, const std::vector<PreparedWeather>& weathers);
+void check_planted(const Planting& planting, const std::vector<Place>& places);
 
 /// The pots of --pots or of --kind; else all of the catalogue, in its order.
 [[nodiscard]] std::vector<Pot> pots_from_options(const Arguments& arguments,

@@ -53,17 +53,18 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
       say);
 }
 
-std::string first_remedy(const std::vector<Remedy>& remedies) {
-  return remedies.empty() || !remedies.front().suffices() ? "" : remedies.front().change.text;
+std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies) {
+  const bool any = !remedies.empty() && remedies.front().suffices();
+  return any ? std::optional(remedies.front().change.text) : std::nullopt;
 }
 
-std::string remedies_in_a_cell(const std::vector<Remedy>& remedies) {
+std::optional<std::string> remedies_in_a_cell(const std::vector<Remedy>& remedies) {
   std::string text;
   for (const Remedy& remedy : remedies) {
     text += fmt::format("{}{} {} -> {}", text.empty() ? "" : "; ", remedy.change.text,
                         remedy.before.wilting, remedy.after.wilting);
   }
-  return text;
+  return text.empty() ? std::nullopt : std::optional(text);
 }
 
 }  // namespace wiltline::cli

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,9 +16,10 @@ void say_remedies(const std::string& name, const std::vector<Remedy>& remedies,
 void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies,
                   const std::function<void(const std::string&)>& say);
 
-/// The change of the first remedy if it suffices; else empty.
-[[nodiscard]] std::string first_remedy(const std::vector<Remedy>& remedies);
-/// All of them in one cell: `mulch 14 -> 0; a saucer … 14 -> 9`, wilting days before and after.
-[[nodiscard]] std::string remedies_in_a_cell(const std::vector<Remedy>& remedies);
+/// The change of the first remedy if it suffices.
+[[nodiscard]] std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies);
+/// All of them in one cell: `mulch 14 -> 0; a saucer … 14 -> 9`, wilting days before and after;
+/// empty without remedies.
+[[nodiscard]] std::optional<std::string> remedies_in_a_cell(const std::vector<Remedy>& remedies);
 
 }  // namespace wiltline::cli

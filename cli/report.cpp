@@ -35,7 +35,7 @@ std::string csv_text(const std::string& text) {
   return csv_quoted(formula ? "'" + text : text);
 }
 
-std::string csv_cell(const Cell& cell, const Column& column) {
+std::string csv_cell(const Cell& cell, const ColumnHead& column) {
   if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
   if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
   if (const auto* text = std::get_if<std::string>(&cell)) return csv_text(*text);
@@ -57,7 +57,7 @@ Json json_cell(const Cell& cell) {
 }
 
 /// A column's name without the metric unit at its end, for tables in US units.
-std::string_view without_metric_unit(const Column& column) {
+std::string_view without_metric_unit(const ColumnHead& column) {
   for (const std::string_view suffix : {"_mm", "_l", "_cm", "_m2", "_m_s", "_c"}) {
     const bool converted = unit_text(column.quantity, true) != unit_text(column.quantity, false);
     if (converted && column.name.ends_with(suffix)) {
@@ -96,7 +96,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 }
 
 /// A row with a cell too few or too many is our fault, not the reader's.
-void check_width(const std::vector<Cell>& row, std::span<const Column> columns) {
+void check_width(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
   if (row.size() != columns.size()) {
     throw std::logic_error(
         fmt::format("a row of {} cells under {} columns", row.size(), columns.size()));
@@ -105,16 +105,16 @@ void check_width(const std::vector<Cell>& row, std::span<const Column> columns) 
 
 }  // namespace
 
-std::string csv_header(std::span<const Column> columns) {
+std::string csv_header(std::span<const ColumnHead> columns) {
   std::string out;
-  for (const Column& column : columns) {
+  for (const ColumnHead& column : columns) {
     if (!out.empty()) out += ',';
     out += column.name;
   }
   return out + '\n';
 }
 
-std::string csv_row(const std::vector<Cell>& row, std::span<const Column> columns) {
+std::string csv_row(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
   check_width(row, columns);
   std::string out;
   for (std::size_t i = 0; i < row.size(); ++i) {
@@ -165,20 +165,21 @@ std::string to_json(const Report& report) {
 }
 
 std::string to_plain_table(const Report& report, bool us) {
-  const bool any_unit =
-      std::any_of(report.columns.begin(), report.columns.end(),
-                  [us](const Column& column) { return !unit_text(column.quantity, us).empty(); });
+  const bool any_unit = std::any_of(
+      report.columns.begin(), report.columns.end(),
+      [us](const ColumnHead& column) { return !unit_text(column.quantity, us).empty(); });
   std::vector<TextTable::Heading> headings;
-  for (const Column& column : report.columns) {
+  for (const ColumnHead& column : report.columns) {
     std::string text(us ? without_metric_unit(column) : column.name);
     if (any_unit) text += fmt::format("\n{}", unit_text(column.quantity, us));
-    headings.push_back({std::move(text), column.quantity == Quantity::text});
+    headings.push_back(
+        {std::move(text), column.quantity == Quantity::text ? Side::left : Side::right});
   }
   TextTable table(std::move(headings));
   for (const auto& row : report.rows) {
     std::vector<std::string> cells;
     for (std::size_t i = 0; i < row.size(); ++i) {
-      const Column& column = report.columns[i];
+      const ColumnHead& column = report.columns[i];
       if (const auto* number = std::get_if<double>(&row[i])) {
         const int digits =
             us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
@@ -219,7 +220,7 @@ std::string TextTable::text() const {
       const std::string cell = cell_text(i);
       const std::string padding(widths[i] - width_of(cell), ' ');
       if (i > 0) line += "  ";
-      line += headings_[i].left ? cell + padding : padding + cell;
+      line += headings_[i].side == Side::left ? cell + padding : padding + cell;
     }
     line.erase(line.find_last_not_of(' ') + 1);
     out += line + '\n';
@@ -262,6 +263,16 @@ std::string wrapped(std::string_view text, std::size_t width, std::size_t indent
     column += size;
     line_begun = true;
   }
+  return out;
+}
+
+std::string paragraph(std::string_view text) {
+  return wrapped(text, 100, 2) + '\n';
+}
+
+std::string notes_text(const Report& report) {
+  std::string out;
+  for (const std::string& note : report.notes) out += paragraph(printable(note));
   return out;
 }
 

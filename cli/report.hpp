@@ -1,18 +1,16 @@
 // An answer on its way out: columns, rows and the remarks that go with them.
 #pragma once
 
+#include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
-#include <variant>
 #include <vector>
 
 #include "columns.hpp"
 
 namespace wiltline::cli {
-
-/// One cell; monostate is an empty one.
-using Cell = std::variant<std::monostate, double, long, std::string>;
 
 enum class Format { table, csv, json };
 
@@ -21,7 +19,7 @@ struct Report {
       : command(std::move(command_name)), inputs(std::move(given)) {}
 
   std::string command;
-  std::vector<Column> columns;
+  std::vector<ColumnHead> columns;
   std::vector<std::vector<Cell>> rows;  // one cell a column
   /// What was asked, for JSON: names and values as given.
   std::vector<std::pair<std::string, std::string>> inputs;
@@ -30,15 +28,18 @@ struct Report {
   /// Further result fields for JSON, such as what to buy.
   std::vector<std::pair<std::string, std::vector<std::pair<std::string, double>>>> extra;
 
-  void add_columns(std::span<const Column> more) {
-    columns.insert(columns.end(), more.begin(), more.end());
+  template <typename Row>
+  void fill(const Table<Row>& table, const std::vector<Row>& of) {
+    columns = table.heads();
+    for (const Row& row : of) rows.push_back(table.cells(row));
   }
 };
 
 /// The names of columns as a line of CSV.
-[[nodiscard]] std::string csv_header(std::span<const Column> columns);
+[[nodiscard]] std::string csv_header(std::span<const ColumnHead> columns);
 /// One row as a line of CSV, a cell a column, numbers with the digits of their columns.
-[[nodiscard]] std::string csv_row(const std::vector<Cell>& row, std::span<const Column> columns);
+[[nodiscard]] std::string csv_row(const std::vector<Cell>& row,
+                                  std::span<const ColumnHead> columns);
 /// The report as CSV: a header row, numbers with the digits of their columns, always metric.
 [[nodiscard]] std::string to_csv(const Report& report);
 /// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the
@@ -47,12 +48,21 @@ struct Report {
 /// Every column and row as an aligned table; units under the names.
 [[nodiscard]] std::string to_plain_table(const Report& report, bool us);
 
-/// A table for people: right-aligned unless `left`, headings of several lines.
+/// A column of a table for people, and its text in a row.
+enum class Side { left, right };
+template <typename Row>
+struct TextColumn {
+  std::string heading;  // lines separated by \n
+  Side side;
+  std::function<std::string(const Row&)> text;
+};
+
+/// A table for people.
 class TextTable {
  public:
   struct Heading {
     std::string text;  // lines separated by \n
-    bool left = false;
+    Side side;
   };
   explicit TextTable(std::vector<Heading> headings) : headings_(std::move(headings)) {}
   /// A cell of more than `widest` characters is shown without its middle, so that one long path,
@@ -66,6 +76,21 @@ class TextTable {
   std::vector<std::vector<std::string>> rows_;
 };
 
+/// Rows under columns, as text.
+template <typename Row>
+[[nodiscard]] std::string text_table(const std::vector<TextColumn<Row>>& columns,
+                                     const std::vector<Row>& rows) {
+  std::vector<TextTable::Heading> headings;
+  for (const TextColumn<Row>& column : columns) headings.push_back({column.heading, column.side});
+  TextTable table(std::move(headings));
+  for (const Row& row : rows) {
+    std::vector<std::string> cells;
+    for (const TextColumn<Row>& column : columns) cells.push_back(column.text(row));
+    table.add(std::move(cells));
+  }
+  return table.text();
+}
+
 /// Text safe to print on a terminal: control characters, also those that turn the direction of
 /// writing, and bytes that are no UTF-8 become `?`.
 [[nodiscard]] std::string printable(std::string_view text);
@@ -73,5 +98,9 @@ class TextTable {
 /// column `from` of its line.
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t width, std::size_t indent,
                                   std::size_t from = 0);
+/// A sentence or more below a table: wrapped, and a line of its own.
+[[nodiscard]] std::string paragraph(std::string_view text);
+/// The notes of a report as paragraphs.
+[[nodiscard]] std::string notes_text(const Report& report);
 
 }  // namespace wiltline::cli

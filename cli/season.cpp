@@ -16,46 +16,40 @@
 namespace wiltline::cli {
 namespace {
 
-RemediesOf find_remedies(const std::vector<Run>& runs, std::vector<PreparedWeather>& weathers,
+RemediesOf find_remedies(const std::vector<Run>& runs, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options) {
   RemediesOf remedies_of;
   for (const Run& run : runs) {
     const Planting* const planting = run.result.planting;
     const SeasonSummary& s = run.result.summary;
     if (remedies_of.contains(planting) || (s.wilting_days == 0 && s.dry_days == 0)) continue;
-    remedies_of[planting] =
-        remedies(*planting, weathers, catalogue.parameters, catalogue, {.growth = options.growth});
+    remedies_of[planting] = remedies(*planting, places, catalogue, {.growth = options.growth});
   }
   return remedies_of;
 }
 
-/// Every planting on every record, in the order given. A planting that no record holds is an error.
-std::vector<Run> run_all(const Garden& garden, std::vector<PreparedWeather>& weathers,
+/// Every planting on every record, in the order given, and with draws how sure each is. A planting
+/// that no record holds is an error.
+std::vector<Run> run_all(const Garden& garden, const std::vector<Place>& places,
                          const Catalogue& catalogue, const SeasonOptions& options,
-                         Spreads& spreads) {
-  check_planting_days(garden, weathers);
+                         const std::optional<DrawOptions>& draws,
+                         std::vector<SeasonSpread>& spreads) {
+  check_planting_days(garden, places);
   std::vector<Run> runs;
-  std::vector<std::vector<SeasonStart>> starts(weathers.size());
-  std::vector<std::vector<std::size_t>> places(weathers.size());  // in runs
-  for (const Planting& planting : garden.plantings) {
-    for (std::size_t w = 0; w < weathers.size(); ++w) {
-      for (const Date planted : planting_dates(planting, weathers[w].record())) {
-        starts[w].push_back({&planting, planted});
-        places[w].push_back(runs.size());
-        runs.push_back({{}, &weathers[w].record()});
-      }
+  for (std::vector<Summer>& summers : run_summers(garden.plantings, places, options)) {
+    for (Summer& summer : summers) {
+      runs.push_back({std::move(summer.result), &summer.place.record()});
     }
   }
-  for (std::size_t w = 0; w < weathers.size(); ++w) {
-    std::vector<SeasonResult> results =
-        run_seasons(starts[w], weathers[w], catalogue.parameters, options);
-    for (std::size_t i = 0; i < results.size(); ++i) {
-      runs[places[w][i]].result = std::move(results[i]);
+  if (!draws) return runs;
+  spreads.resize(runs.size());
+  for (const Place& place : places) {
+    const auto drawn = season_spreads(season_starts(garden.plantings, place.record()), place,
+                                      catalogue, options, *draws);
+    auto next = drawn.begin();  // the runs on a record are in the order of its starts
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      if (runs[i].record == &place.record()) spreads[i] = *next++;
     }
-    if (!spreads.draws) continue;
-    spreads.of_runs.resize(runs.size());
-    const auto drawn = season_spreads(starts[w], weathers[w], catalogue, options, *spreads.draws);
-    for (std::size_t i = 0; i < drawn.size(); ++i) spreads.of_runs[places[w][i]] = drawn[i];
   }
   return runs;
 }
@@ -101,8 +95,8 @@ void run_season_command(const Arguments& arguments) {
   if (with_remedies && options.ledger) {
     throw RequestError("found both --ledger and --remedies; expected one of them");
   }
-  Spreads spreads{.draws = draw_options(arguments), .of_runs = {}};
-  if (spreads.draws && options.ledger) {
+  const std::optional<DrawOptions> draws = draw_options(arguments);
+  if (draws && options.ledger) {
     throw RequestError("found both --ledger and --uncertain; expected one of them");
   }
   Output output(arguments.text("output").value_or("-"));
@@ -112,44 +106,39 @@ void run_season_command(const Arguments& arguments) {
   Garden garden = load_garden(arguments, catalogue);
   add_absences(arguments, garden);
 
-  std::vector<PreparedWeather> weathers = prepared(records, missing);
-  const std::vector<Run> runs = run_all(garden, weathers, catalogue, options, spreads);
-
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  std::vector<SeasonSpread> spreads;
+  const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);
   const RemediesOf remedies_of =
-      with_remedies ? find_remedies(runs, weathers, catalogue, options) : RemediesOf{};
-  Layout layout{.weather = records.size() > 1};
+      with_remedies ? find_remedies(runs, places, catalogue, options) : RemediesOf{};
+  Layout layout{
+      .weather = records.size() > 1, .remedies = with_remedies, .spreads = draws.has_value()};
   for (const Planting& planting : garden.plantings) {
     layout.year = layout.year || std::holds_alternative<MonthDay>(planting.planted);
   }
-  add_weather_notes(weathers, report);
+  add_weather_notes(places, report);
   add_run_notes(runs, report);
-  report.add_columns(options.ledger ? ledger_columns() : season_columns());
-  if (!options.ledger && layout.year) report.columns.push_back(year_column());
-  if (layout.weather) report.columns.push_back(weather_column());
-  report.add_columns(options.ledger ? ledger_care_columns() : season_care_columns());
-  if (with_remedies) report.add_columns(season_remedy_columns());
-  if (spreads.draws) report.add_columns(season_spread_columns());
-  if (!options.ledger) report.add_columns(season_settling_columns());
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    const Run& run = runs[i];
-    if (options.ledger) {
-      add_ledger_rows(run, layout, report);
-    } else {
-      report.rows.push_back(summary_row(run, layout));
-      if (with_remedies) add_remedy_cells(run, remedies_of, report.rows.back());
-      if (spreads.draws) add_cells(spreads.of_runs[i], report.rows.back());
-      add_settling_cells(run.result.summary, report.rows.back());
+  if (options.ledger) {
+    std::vector<LedgerRow> lines;
+    for (const Run& run : runs) {
+      for (const LedgerLine& line : run.result.ledger) lines.push_back({&run, &line});
     }
+    report.fill(ledger_table(layout), lines);
+    return deliver(report, how, output, [&] {
+      return to_plain_table(report, how.us_units) + '\n' + notes_text(report);
+    });
   }
+  std::vector<SeasonRow> rows;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const auto remedies = remedies_of.find(runs[i].result.planting);
+    rows.push_back({&runs[i], remedies == remedies_of.end() ? nullptr : &remedies->second,
+                    draws ? &spreads[i] : nullptr});
+  }
+  report.fill(season_table(layout), rows);
   deliver(report, how, output, [&] {
-    if (!options.ledger) {
-      return season_table_text(runs, layout, report, how.us_units) +
-             (spreads.draws ? spreads_text(runs, spreads, how.us_units) : "") +
-             (with_remedies ? remedies_text(runs, remedies_of) : "");
-    }
-    std::string text = to_plain_table(report, how.us_units) + '\n';
-    for (const std::string& note : report.notes) text += wrapped(printable(note), 100, 2) + '\n';
-    return text;
+    return season_table_text(runs, layout, report, how.us_units) +
+           (draws ? spreads_text(rows, *draws, how.us_units) : "") +
+           (with_remedies ? remedies_text(runs, remedies_of) : "");
   });
 }
 
@@ -212,15 +201,7 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--ledger --format csv --output ledger.csv"}};
-  command.columns = {
-      {"Columns of CSV and JSON", season_columns()},
-      {"Appended (year where planted repeats, weather where several are given, then)",
-       season_care_columns()},
-      {"Appended by --remedies", season_remedy_columns()},
-      {"Appended by --uncertain", season_spread_columns()},
-      {"Appended last", season_settling_columns()},
-      {"Columns of --ledger", ledger_columns()},
-      {"Appended", ledger_care_columns()}};
+  command.columns = season_heads();
   po::options_description own("Season");
   own.add_options()("ledger", "every day of every planting instead of one line each")(
       "remedies", "what would have kept pots from wilting: single changes, each run again")(

@@ -8,7 +8,7 @@
 #include <tuple>
 
 #include "remedies.hpp"
-#include "season_cells.hpp"
+#include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "words.hpp"
@@ -16,28 +16,103 @@
 namespace wiltline::cli {
 namespace {
 
-std::string care_text(const CareFlags& care) {
-  std::string text;
-  const auto add = [&text](bool flag, std::string_view name) {
-    if (!flag) return;
-    if (!text.empty()) text += '+';
-    text += name;
+using enum Quantity;
+
+std::string care_text(const CareDays& care) {
+  static constexpr std::pair<int CareDays::*, std::string_view> words[]{
+      {&CareDays::feed, "feed"},
+      {&CareDays::frost, "frost"},
+      {&CareDays::too_warm, "too-warm"},
+      {&CareDays::poor_fruit_set, "poor-fruit-set"},
+      {&CareDays::blossom_end_rot, "blossom-end-rot"},
+      {&CareDays::hot_roots, "hot-roots"},
+      {&CareDays::sheds_water, "sheds-water"},
+      {&CareDays::finger_only, "finger-only"},
+      {&CareDays::root_only, "root-only"},
   };
-  add(care.feed, "feed");
-  add(care.frost, "frost");
-  add(care.too_warm, "too-warm");
-  add(care.poor_fruit_set, "poor-fruit-set");
-  add(care.blossom_end_rot, "blossom-end-rot");
-  add(care.hot_roots, "hot-roots");
-  add(care.sheds_water, "sheds-water");
-  add(care.finger_only, "finger-only");
-  add(care.root_only, "root-only");
-  return text.empty() ? "-" : text;
+  std::string joined;
+  for (const auto& [flag, word] : words) {
+    if (care.*flag > 0) joined += fmt::format("{}{}", joined.empty() ? "" : "+", word);
+  }
+  return joined.empty() ? "-" : joined;
 }
 
-Cell clock_cell(const std::optional<double>& hours) {
-  return hours ? Cell(clock_string(*hours)) : Cell();
-}
+using P = const Planting&;
+constexpr Column<Planting> planting_list[]{
+    {"name", text, 0, "planting", [](P p) { return p.name; }},
+    {"crop", text, 0, "crop", [](P p) { return p.crop.name; }},
+    {"pot", text, 0, "pot", [](P p) { return p.pot.name; }},
+};
+
+constexpr Column<SeasonResult> year_list[]{
+    {"year", count, 0, "year of planting",
+     [](const SeasonResult& season) { return year_of(season.first); }},
+};
+
+using R = const std::vector<Remedy>&;
+constexpr Column<std::vector<Remedy>> remedy_list[]{
+    {"remedy", text, 0,
+     "smallest single change that leaves no wilting or dry day in any season here; empty if "
+     "none does or none is needed",
+     [](R remedies) { return first_remedy(remedies); }},
+    {"remedies", text, 0,
+     "changes that help, joined by ;, with wilting days of all seasons here before and after",
+     [](R remedies) { return remedies_in_a_cell(remedies); }},
+};
+
+using S = const SeasonSpread&;
+constexpr Column<SeasonSpread> spread_list[]{
+    {"watered_l_p10", litres, 2, "water given: a tenth of the draws need no more",
+     [](S s) { return s.watered_l.p10; }},
+    {"watered_l_p90", litres, 2, "nine tenths need no more", [](S s) { return s.watered_l.p90; }},
+    {"wilting_days_p10", count, 0, "days beyond the wilting line, likewise",
+     [](S s) { return s.wilting_days.p10; }},
+    {"wilting_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.wilting_days.p90; }},
+    {"dry_days_p10", count, 0, "days beyond the dry line, likewise",
+     [](S s) { return s.dry_days.p10; }},
+    {"dry_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.dry_days.p90; }},
+    {"unwilted_share", number, 3, "share of draws without a wilting day",
+     [](S s) { return s.unwilted_share; }},
+    {"moves_most", text, 0, season_moves_most, [](S s) { return name_of(s.moves_most); }},
+    {"moves_most_rank_correlation", number, 2, rank_correlation,
+     [](S s) { return correlation_of(s.moves_most); }},
+};
+
+using L = const LedgerLine&;
+constexpr Column<Planting> ledger_name_list[]{
+    {"name", text, 0, "planting", [](P p) { return p.name; }},
+};
+constexpr Column<LedgerLine> ledger_list[]{
+    {"date", text, 0, "day", [](L l) { return l.date; }},
+    {"et0_mm", water_depth_mm, 2, "reference evapotranspiration of the open site",
+     [](L l) { return l.et0_mm; }},
+    {"canopy_m2", area_m2, 4, "plan area of all plants of the pot",
+     [](L l) { return l.canopy_m2; }},
+    {"demand_l", litres, 4, "potential transpiration",
+     [](L l) { return l.potential_transpiration_l; }},
+    {"transpired_l", litres, 4, "transpired", [](L l) { return l.transpired_l; }},
+    {"evaporated_l", litres, 4, "evaporated from top and wall", [](L l) { return l.evaporated_l; }},
+    {"rain_l", litres, 4, "rain caught", [](L l) { return l.rain_l; }},
+    {"watered_l", litres, 4, "water given", [](L l) { return l.watered_l; }},
+    {"drained_l", litres, 4, "drained away", [](L l) { return l.drained_l; }},
+    {"store_l", litres, 4, "all water in the planting at the day's end",
+     [](L l) { return l.store_l; }},
+    {"depletion_l", litres, 4,
+     "root-zone depletion at the day's end; below zero while a saucer holds water",
+     [](L l) { return l.depletion_l; }},
+    {"refill_at_l", litres, 4, "refill threshold of the day", [](L l) { return l.refill_at_l; }},
+    {"ks", number, 3, "transpired over potential (FAO-56 eq. 84)", [](L l) { return l.ks; }},
+    {"stressed_at", text, 0, "clock time at which growth slows; empty if not reached",
+     [](L l) { return clock_text(l.stressed_at_h); }},
+    {"dry_at", text, 0, "clock time at which the dry line is passed; empty if not reached",
+     [](L l) { return clock_text(l.dry_at_h); }},
+};
+constexpr Column<CareDays> ledger_care_list[]{
+    {"care", text, 0,
+     "what else the day calls for, joined by +: feed, frost, too-warm, poor-fruit-set, "
+     "blossom-end-rot, hot-roots, sheds-water, finger-only, root-only; - if nothing",
+     [](const CareDays& care) { return care_text(care); }},
+};
 
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
 /// days.
@@ -75,11 +150,11 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
       }
     }
     if (worst.empty()) continue;
-    std::string text = fmt::format("{}: ", kind.sentence);
+    std::string sentence = fmt::format("{}: ", kind.sentence);
     for (std::size_t i = 0; i < worst.size(); ++i) {
-      text += fmt::format("{}{} {}", i == 0 ? "" : ", ", worst[i].first, worst[i].second);
+      sentence += fmt::format("{}{} {}", i == 0 ? "" : ", ", worst[i].first, worst[i].second);
     }
-    sentences.push_back(text + ".");
+    sentences.push_back(sentence + ".");
   }
   return sentences;
 }
@@ -123,97 +198,95 @@ std::string period_text(const std::vector<Run>& runs) {
 
 }  // namespace
 
-std::vector<Cell> summary_row(const Run& run, const Layout& layout) {
-  const Planting& planting = *run.result.planting;
-  std::vector<Cell> row{planting.name, planting.crop.name, planting.pot.name};
-  add_summary_cells(run.result.summary, row);
-  if (layout.year) row.emplace_back(static_cast<long>(year_of(run.result.first)));
-  if (layout.weather) row.emplace_back(run.record->name());
-  add_care_cells(run.result.summary, row);
-  return row;
-}
-
-void add_remedy_cells(const Run& run, const RemediesOf& remedies, std::vector<Cell>& row) {
-  const auto found = remedies.find(run.result.planting);
-  const auto cell = [](std::string text) { return text.empty() ? Cell() : Cell(std::move(text)); };
-  const std::vector<Remedy> none;
-  const std::vector<Remedy>& its = found == remedies.end() ? none : found->second;
-  row.push_back(cell(first_remedy(its)));
-  row.push_back(cell(remedies_in_a_cell(its)));
-}
-
-void add_ledger_rows(const Run& run, const Layout& layout, Report& report) {
-  for (const LedgerLine& line : run.result.ledger) {
-    std::vector<Cell> row{run.result.planting->name,
-                          to_string(line.date),
-                          line.et0_mm,
-                          line.canopy_m2,
-                          line.demand_l,
-                          line.transpired_l,
-                          line.evaporated_l,
-                          line.rain_l,
-                          line.watered_l,
-                          line.drained_l,
-                          line.store_l,
-                          line.depletion_l,
-                          line.refill_at_l,
-                          line.ks,
-                          clock_cell(line.stressed_at_h),
-                          clock_cell(line.dry_at_h)};
-    if (layout.weather) row.emplace_back(run.record->name());
-    row.emplace_back(care_text(line.care));
-    report.rows.push_back(std::move(row));
+Table<SeasonRow> season_table(const Layout& layout) {
+  const auto planting = [](const SeasonRow& row) { return row.run->result.planting; };
+  const auto summary = [](const SeasonRow& row) { return &row.run->result.summary; };
+  Table<SeasonRow> table;
+  table.add(planting_list, planting);
+  table.add(summary_columns(), summary);
+  if (layout.year) table.add(year_list, [](const SeasonRow& row) { return &row.run->result; });
+  if (layout.weather) {
+    table.add(weather_columns(), [](const SeasonRow& row) { return row.run->record; });
   }
+  table.add(care_columns(), summary);
+  if (layout.remedies) table.add(remedy_list, &SeasonRow::remedies);
+  if (layout.spreads) table.add(spread_list, &SeasonRow::spread);
+  table.add(settling_columns(), summary);
+  return table;
+}
+
+Table<LedgerRow> ledger_table(const Layout& layout) {
+  Table<LedgerRow> table;
+  table.add(ledger_name_list, [](const LedgerRow& row) { return row.run->result.planting; });
+  table.add(ledger_list, &LedgerRow::line);
+  if (layout.weather) {
+    table.add(weather_columns(), [](const LedgerRow& row) { return row.run->record; });
+  }
+  table.add(ledger_care_list, [](const LedgerRow& row) { return &row.line->care; });
+  return table;
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads() {
+  return {{"Columns of CSV and JSON", heads(planting_list, summary_columns())},
+          {"Appended (year where planted repeats, weather where several are given, then)",
+           heads(care_columns())},
+          {"Appended by --remedies", heads(remedy_list)},
+          {"Appended by --uncertain", heads(spread_list)},
+          {"Appended last", heads(settling_columns())},
+          {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
+          {"Appended", heads(ledger_care_list)}};
 }
 
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                               const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
-  std::vector<TextTable::Heading> headings{{"\n\nplanting", true},
-                                           {"\n\npot", true},
-                                           {"usable\nwater,\n" + litre},
-                                           {"water\nafter\nlosing"},
-                                           {"busiest\nweek,\n" + litre + " a day"},
-                                           {"\n\nwatered"},
-                                           {"a week\nat\npeak"},
-                                           {"days\nstres-\nsed"},
-                                           {"days\nwilt-\ning"},
-                                           {"\ndays\ndry"},
-                                           {"\nfirst\ndry day"},
-                                           {"longest\ngap,\ndays"}};
-  const bool several_years = [&runs] {
-    std::set<int> years;
-    for (const Run& run : runs) years.insert(year_of(run.result.first));
-    return years.size() > 1;
-  }();
-  if (several_years) headings.insert(headings.begin() + 1, TextTable::Heading{"\n\nyear"});
-  if (layout.weather) headings.push_back({"\n\nweather", true});
-  TextTable table(std::move(headings));
+  using enum Side;
+  const auto season = [](const Run& run) -> const SeasonSummary& { return run.result.summary; };
+  std::set<int> years;
   double total_l = 0.0;
   for (const Run& run : runs) {
-    const Planting& planting = *run.result.planting;
-    const SeasonSummary& s = run.result.summary;
-    total_l += s.watered_l * planting.count;
-    std::vector<std::string> row{shown_name(planting),
-                                 printable(planting.pot.name),
-                                 rough(volume(s.available_l)),
-                                 rough(volume(s.refill_at_l)),
-                                 rough_range(volume(s.peak_use_l_day)),
-                                 fmt::format("{}", s.waterings),
-                                 rough(s.waterings_week_peak),
-                                 count_or_dash(s.stressed_days),
-                                 count_or_dash(s.wilting_days),
-                                 count_or_dash(s.dry_days),
-                                 s.first_dry ? date_in_words(*s.first_dry) : "-",
-                                 fmt::format("{:.1f}", s.longest_gap_days)};
-    if (several_years) row.insert(row.begin() + 1, fmt::format("{}", year_of(run.result.first)));
-    if (layout.weather) row.push_back(printable(run.record->name()));
-    table.add(std::move(row));
+    years.insert(year_of(run.result.first));
+    total_l += season(run).watered_l * run.result.planting->count;
+  }
+  std::vector<TextColumn<Run>> columns{
+      {"\n\nplanting", left, [](const Run& run) { return shown_name(*run.result.planting); }}};
+  if (years.size() > 1) {
+    columns.push_back({"\n\nyear", right, [](const Run& run) {
+                         return fmt::format("{}", year_of(run.result.first));
+                       }});
+  }
+  const std::vector<TextColumn<Run>> amounts{
+      {"\n\npot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},
+      {"usable\nwater,\n" + litre, right,
+       [&](const Run& run) { return rough(volume(season(run).available_l)); }},
+      {"water\nafter\nlosing", right,
+       [&](const Run& run) { return rough(volume(season(run).refill_at_l)); }},
+      {"busiest\nweek,\n" + litre + " a day", right,
+       [&](const Run& run) { return rough_range(volume(season(run).peak_use_l_day)); }},
+      {"\n\nwatered", right,
+       [&](const Run& run) { return fmt::format("{}", season(run).waterings); }},
+      {"a week\nat\npeak", right,
+       [&](const Run& run) { return rough(season(run).waterings_week_peak); }},
+      {"days\nstres-\nsed", right,
+       [&](const Run& run) { return count_or_dash(season(run).stressed_days); }},
+      {"days\nwilt-\ning", right,
+       [&](const Run& run) { return count_or_dash(season(run).wilting_days); }},
+      {"\ndays\ndry", right, [&](const Run& run) { return count_or_dash(season(run).dry_days); }},
+      {"\nfirst\ndry day", right,
+       [&](const Run& run) {
+         return season(run).first_dry ? date_in_words(*season(run).first_dry) : "-";
+       }},
+      {"longest\ngap,\ndays", right,
+       [&](const Run& run) { return fmt::format("{:.1f}", season(run).longest_gap_days); }}};
+  columns.insert(columns.end(), amounts.begin(), amounts.end());
+  if (layout.weather) {
+    columns.push_back(
+        {"\n\nweather", left, [](const Run& run) { return printable(run.record->name()); }});
   }
 
-  std::string out = period_text(runs) + "\n\n" + table.text() + '\n';
-  const auto say = [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; };
+  std::string out = period_text(runs) + "\n\n" + text_table(columns, runs) + '\n';
+  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   std::set<std::string> dry;
   std::set<std::string> wilting;
   for (const Run& run : runs) {
@@ -242,9 +315,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   say("Amounts are for one pot of each row. Water after losing: the refill threshold at full size. "
       "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
       "narrow it.");
-  for (const std::string& note : report.notes) say(printable(note));
-  say(caution_text("you water"));
-  return out;
+  return out + notes_text(report) + paragraph(caution_text("you water"));
 }
 
 std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies) {
@@ -254,34 +325,30 @@ std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedi
     const auto found = remedies.find(run.result.planting);
     if (found == remedies.end() || !said.insert(found->first).second) continue;
     say_remedies(printable(found->first->name), found->second,
-                 [&out](const std::string& text) { out += wrapped(text, 100, 2) + '\n'; });
+                 [&out](const std::string& sentence) { out += paragraph(sentence); });
   }
   if (said.empty()) out += "No pot wilted, so none needs one.\n";
   return out;
 }
 
-std::string spreads_text(const std::vector<Run>& runs, const Spreads& spreads, bool us) {
-  std::string out = '\n' + wrapped(draws_text(*spreads.draws), 100, 2) + '\n';
-  std::map<const Planting*, std::size_t> worst;
+std::string spreads_text(const std::vector<SeasonRow>& rows, const DrawOptions& draws, bool us) {
+  std::string out = '\n' + paragraph(draws_text(draws));
+  const auto key = [](const SeasonRow& row) {
+    return std::tuple(row.spread->wilting_days.p90, row.spread->watered_l.p90);
+  };
+  std::map<const Planting*, const SeasonRow*> worst;
   std::vector<const Planting*> order;
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    const auto [entry, is_new] = worst.emplace(runs[i].result.planting, i);
-    if (is_new) order.push_back(runs[i].result.planting);
-    const auto key = [&](std::size_t run) {
-      const SeasonSpread& spread = spreads.of_runs[run];
-      return std::tuple(spread.wilting_days.p90, spread.watered_l.p90);
-    };
-    if (key(i) > key(entry->second)) entry->second = i;
+  for (const SeasonRow& row : rows) {
+    const auto [entry, is_new] = worst.emplace(row.run->result.planting, &row);
+    if (is_new) order.push_back(entry->first);
+    if (key(row) > key(*entry->second)) entry->second = &row;
   }
-  const bool several = runs.size() > order.size();
   for (const Planting* planting : order) {
-    const std::size_t run = worst.at(planting);
+    const SeasonRow& row = *worst.at(planting);
     const std::string season =
-        several ? fmt::format(" in {}", year_of(runs[run].result.first)) : "";
-    out += wrapped(fmt::format("{}{}: {}.", printable(planting->name), season,
-                               spread_text(spreads.of_runs[run], *spreads.draws, us)),
-                   100, 2) +
-           '\n';
+        rows.size() > order.size() ? fmt::format(" in {}", year_of(row.run->result.first)) : "";
+    out += paragraph(fmt::format("{}{}: {}.", printable(planting->name), season,
+                                 spread_text(*row.spread, draws, us)));
   }
   return out;
 }

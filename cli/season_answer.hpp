@@ -2,8 +2,9 @@
 #pragma once
 
 #include <map>
-#include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -18,27 +19,32 @@ struct Run {
   const WeatherRecord* record = nullptr;
 };
 
-/// How sure the seasons are, one for each; none without --uncertain.
-struct Spreads {
-  std::optional<DrawOptions> draws;
-  std::vector<SeasonSpread> of_runs;
-};
-
 /// What would have prevented a planting's wilting; of plantings that wilted or went dry.
 using RemediesOf = std::map<const Planting*, std::vector<Remedy>>;
+
+/// A row of the answer: a season and what was found out about it.
+struct SeasonRow {
+  const Run* run;
+  const std::vector<Remedy>* remedies = nullptr;  // none without --remedies, or if it never wilted
+  const SeasonSpread* spread = nullptr;           // none without --uncertain
+};
+
+/// A row of the ledger.
+struct LedgerRow {
+  const Run* run;
+  const LedgerLine* line;
+};
 
 struct Layout {
   bool year = false;     // some planting repeats every year
   bool weather = false;  // several records
+  bool remedies = false;
+  bool spreads = false;
 };
-
-/// One row a season, under season_columns(), year and weather where they are asked for, and
-/// season_care_columns().
-[[nodiscard]] std::vector<Cell> summary_row(const Run& run, const Layout& layout);
-/// Under season_remedy_columns().
-void add_remedy_cells(const Run& run, const RemediesOf& remedies, std::vector<Cell>& row);
-/// A row for every day.
-void add_ledger_rows(const Run& run, const Layout& layout, Report& report);
+[[nodiscard]] Table<SeasonRow> season_table(const Layout& layout);
+[[nodiscard]] Table<LedgerRow> ledger_table(const Layout& layout);
+/// The columns of both, for help.
+[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads();
 
 /// The table of seasons with all that is to be said of them, notes included.
 [[nodiscard]] std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
@@ -46,7 +52,7 @@ void add_ledger_rows(const Run& run, const Layout& layout, Report& report);
 /// The plantings of the table that were short, each with its remedies.
 [[nodiscard]] std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies);
 /// How sure: a planting's worst season by wilting days stands for it.
-[[nodiscard]] std::string spreads_text(const std::vector<Run>& runs, const Spreads& spreads,
+[[nodiscard]] std::string spreads_text(const std::vector<SeasonRow>& rows, const DrawOptions& draws,
                                        bool us);
 
 }  // namespace wiltline::cli

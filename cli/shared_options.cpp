@@ -8,7 +8,6 @@
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::cli {
@@ -81,12 +80,6 @@ void refuse_second_standard_input(const Arguments& arguments) {
 
 int longest_gap_filled_days(const Arguments& arguments) {
   return whole_number(arguments, "fill-gaps", 1, 31).value_or(0);
-}
-
-SolarLimit solar_limit(double latitude_deg, Date date) {
-  const double latitude = radians(latitude_deg);
-  const int day = day_of_year(date);
-  return {extraterrestrial_radiation_mj_m2(latitude, day), daylight_h(latitude, day)};
 }
 
 /// What weather options have in common, wherever the records come from.
@@ -184,19 +177,18 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   return records;
 }
 
-std::vector<PreparedWeather> prepared(const std::vector<WeatherRecord>& records,
-                                      const MissingDataOptions& missing) {
-  std::vector<PreparedWeather> weathers;
-  weathers.reserve(records.size());
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, missing);
-  return weathers;
+std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
+                             const ModelParameters& model, const MissingDataOptions& missing) {
+  std::vector<Place> places;
+  places.reserve(records.size());
+  for (const WeatherRecord& record : records) places.emplace_back(record, model, missing);
+  return places;
 }
 
 RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
     : from_(date_option(arguments, "from")), to_(date_option(arguments, "to")) {
   how_.site = site_values(arguments);
   how_.rain_needed = rain_needed;
-  how_.solar_limit = solar_limit;
   how_.longest_gap_filled_days = longest_gap_filled_days(arguments);
 }
 
@@ -212,7 +204,6 @@ WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& rec
   how.site = {site.latitude_deg, site.elevation_m, site.wind_height_m, site.longitude_deg,
               site.utc_offset_h};
   how.rain_needed = true;
-  how.solar_limit = solar_limit;
   const WeatherRecord next = read_weather(read_file(*file), how);
   const Date after = record.last() + std::chrono::days(1);
   ProblemList problems;
@@ -233,6 +224,7 @@ MissingDataOptions missing_data_options(const Arguments& arguments) {
   constexpr double driest_offset_c = 10.0;
   MissingDataOptions options;
   if (arguments.flag("coastal")) options.range_coefficient = 0.19;
+  options.unknown_rain_is_none = longest_gap_filled_days(arguments) > 0;
   options.dew_point_offset_c = arguments.number("dew-offset", 0.0, driest_offset_c).value_or(0.0);
   return options;
 }
@@ -322,14 +314,14 @@ std::string planted_text(const PlantingDay& planted) {
   return fmt::format("{:02}-{:02}", day.month, day.day);
 }
 
-void check_planting_days(const Garden& garden, const std::vector<PreparedWeather>& weathers) {
+void check_planting_days(const Garden& garden, const std::vector<Place>& places) {
   ProblemList problems;
   for (const Planting& planting : garden.plantings) {
-    const bool anywhere = std::any_of(weathers.begin(), weathers.end(), [&](const auto& weather) {
-      return !planting_dates(planting, weather.record()).empty();
+    const bool anywhere = std::any_of(places.begin(), places.end(), [&](const Place& place) {
+      return !planting_dates(planting, place.record()).empty();
     });
     if (anywhere) continue;
-    const WeatherRecord& record = weathers.front().record();
+    const WeatherRecord& record = places.front().record();
     problems.add(
         {garden.file, planting.line, 0,
          fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
@@ -339,19 +331,19 @@ void check_planting_days(const Garden& garden, const std::vector<PreparedWeather
   problems.throw_if_any();
 }
 
-void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report) {
+void add_weather_notes(const std::vector<Place>& places, Report& report) {
   bool any_solar_clock = false;
-  for (const PreparedWeather& weather : weathers) {
-    const WeatherRecord& record = weather.record();
-    for (std::string& note : weather_notes(record, weather.sources())) {
+  for (const Place& place : places) {
+    const WeatherRecord& record = place.record();
+    for (std::string& note : weather_notes(record, place.sources())) {
       report.notes.push_back(std::move(note));
     }
     if (!record.rain_observed()) {
       report.notes.push_back(
           fmt::format("{}: no rain column, so rain is taken as none", record.name()));
-    } else if (weather.days_without_rain_reading() > 0) {
+    } else if (place.days_without_rain_reading() > 0) {
       report.notes.push_back(fmt::format("{}: rain unknown on {} of {} days, taken as none",
-                                         record.name(), weather.days_without_rain_reading(),
+                                         record.name(), place.days_without_rain_reading(),
                                          record.size()));
     }
     any_solar_clock = any_solar_clock || record.site().clock_is_solar();

@@ -40,9 +40,10 @@ void add_threads_option(po::options_description& options);
 
 /// The records named by --weather, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
-/// Each record prepared; the records must outlive what is returned.
-[[nodiscard]] std::vector<PreparedWeather> prepared(const std::vector<WeatherRecord>& records,
-                                                    const MissingDataOptions& missing);
+/// The place of each record, under one model.
+[[nodiscard]] std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
+                                           const ModelParameters& model,
+                                           const MissingDataOptions& missing);
 /// One record, read, checked and cut as the weather options say; they are parsed once.
 class RecordReader {
  public:
@@ -94,10 +95,10 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 /// 2024-05-10, or 05-10 for every year.
 [[nodiscard]] std::string planted_text(const PlantingDay& planted);
 /// Throws InputError if no record holds a planting day of one of the plantings.
-void check_planting_days(const Garden& garden, const std::vector<PreparedWeather>& weathers);
+void check_planting_days(const Garden& garden, const std::vector<Place>& places);
 
-/// The notes of several prepared records: sources, rain not observed, clock times.
-void add_weather_notes(const std::vector<PreparedWeather>& weathers, Report& report);
+/// The notes of several places: sources, rain not observed, clock times.
+void add_weather_notes(const std::vector<Place>& places, Report& report);
 
 /// --growth: days or degree-days.
 [[nodiscard]] GrowthClock growth_clock(const Arguments& arguments);

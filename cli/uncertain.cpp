@@ -13,15 +13,6 @@
 namespace wiltline::cli {
 namespace {
 
-void add_cells(const Spread& spread, std::vector<Cell>& row) {
-  row.emplace_back(spread.p10);
-  row.emplace_back(spread.p90);
-}
-
-void add_empty_cells(std::size_t count, std::vector<Cell>& row) {
-  row.insert(row.end(), count, Cell());
-}
-
 std::string range_text(const std::string& low, const std::string& high) {
   return low == high ? low : fmt::format("{} to {}", low, high);
 }
@@ -47,12 +38,6 @@ std::string of_draws(double share, const DrawOptions& draws) {
 
 }  // namespace
 
-void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row) {
-  if (!influence) return add_empty_cells(2, row);
-  row.emplace_back(influence->name);
-  row.emplace_back(influence->correlation);
-}
-
 po::options_description uncertain_options() {
   po::options_description options("How sure");
   options.add_options()("uncertain", text_value("N"),
@@ -72,37 +57,6 @@ std::optional<DrawOptions> draw_options(const Arguments& arguments) {
   if (!draws) return std::nullopt;
   return DrawOptions{.draws = static_cast<std::size_t>(*draws),
                      .seed = static_cast<std::uint64_t>(seed.value_or(1))};
-}
-
-void add_cells(const SeasonSpread& spread, std::vector<Cell>& row) {
-  add_cells(spread.watered_l, row);
-  add_cells(spread.wilting_days, row);
-  add_cells(spread.dry_days, row);
-  row.emplace_back(spread.unwilted_share);
-  add_cells(spread.moves_most, row);
-}
-
-void add_cells(const std::optional<ChoiceSpread>& spread, std::vector<Cell>& row) {
-  if (!spread) return add_empty_cells(choice_spread_columns().size(), row);
-  add_cells(spread->watered_l, row);
-  add_cells(spread->wilting_days, row);
-  row.emplace_back(spread->enough_share);
-  add_cells(spread->moves_most, row);
-}
-
-void add_cells(const AbsenceSpread& spread, std::vector<Cell>& row) {
-  add_cells(spread.share, row);
-  row.emplace_back(spread.enough_share);
-  add_cells(spread.moves_most, row);
-}
-
-void add_cells(const std::optional<HeatwaveSpread>& spread, std::vector<Cell>& row) {
-  if (!spread) return add_empty_cells(heatwave_spread_columns().size(), row);
-  add_cells(spread->peak_use_l_day, row);
-  add_cells(spread->waterings_per_day, row);
-  row.emplace_back(spread->once_a_day_share);
-  row.emplace_back(spread->twice_a_day_share);
-  add_cells(spread->moves_most, row);
 }
 
 std::string draws_text(const DrawOptions& draws) {

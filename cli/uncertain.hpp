@@ -1,4 +1,4 @@
-// How sure an answer is, in options, cells and words: the question asked again for draws from the
+// How sure an answer is, in options and words: the question asked again for draws from the
 // ranges of the model tables.
 #pragma once
 
@@ -16,17 +16,6 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description uncertain_options();
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
-
-/// Under moves_most and moves_most_rank_correlation.
-void add_cells(const std::optional<Influence>& influence, std::vector<Cell>& row);
-/// Under season_spread_columns().
-void add_cells(const SeasonSpread& spread, std::vector<Cell>& row);
-/// Under choice_spread_columns().
-void add_cells(const std::optional<ChoiceSpread>& spread, std::vector<Cell>& row);
-/// Under absence_spread_columns().
-void add_cells(const AbsenceSpread& spread, std::vector<Cell>& row);
-/// Under heatwave_spread_columns().
-void add_cells(const std::optional<HeatwaveSpread>& spread, std::vector<Cell>& row);
 
 /// The sentence that stands before the spreads of a table.
 [[nodiscard]] std::string draws_text(const DrawOptions& draws);

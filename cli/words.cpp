@@ -7,6 +7,8 @@
 #include <cmath>
 #include <string_view>
 
+#include "wiltline/questions/range_of_use.hpp"
+
 namespace wiltline::cli {
 
 std::string rough(double value) {
@@ -20,8 +22,8 @@ std::string rough(double value) {
 }
 
 std::string rough_range(double value) {
-  constexpr double third = 1.33;
-  return fmt::format("{}–{}", rough(value / third), rough(value * third));
+  const Ranged range = range_of_use(value);
+  return fmt::format("{}–{}", rough(range.low), rough(range.high));
 }
 
 std::string_view month_name(unsigned month) {

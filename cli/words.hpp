@@ -12,8 +12,7 @@ namespace wiltline::cli {
 /// Two significant digits.
 [[nodiscard]] std::string rough(double value);
 
-/// Litres of use as a range: plant size, shelter and mix are good to about a third either way
-/// (judged, models/README.md).
+/// Litres of use as a range.
 [[nodiscard]] std::string rough_range(double value);
 
 /// The name of a month, 1 to 12.

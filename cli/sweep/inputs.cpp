@@ -61,11 +61,8 @@ std::vector<std::optional<int>> plants_of(const Arguments& arguments) {
 }
 
 Routine routine_of(const Arguments& arguments) {
-  RoutineOrProblem read = parse_routine(arguments.text("routine").value_or("check daily 07:00"));
-  if (!read.found.empty()) {
-    throw RequestError(fmt::format("--routine: found {}; expected {}", read.found, read.expected));
-  }
-  return std::move(read.routine);
+  return accepted("routine",
+                  parse_routine(arguments.text("routine").value_or("check daily 07:00")));
 }
 
 /// The *.csv of a folder, by name.
@@ -100,20 +97,6 @@ std::vector<std::string> weather_files(const Arguments& arguments) {
 }
 
 }  // namespace
-
-std::vector<Column> sweep_columns() {
-  constexpr std::size_t name_crop_pot = 3;  // these are keys here
-  std::vector<Column> columns;
-  const auto add = [&columns](std::span<const Column> more) {
-    columns.insert(columns.end(), more.begin(), more.end());
-  };
-  add(sweep_key_columns());
-  add(season_columns().subspan(name_crop_pot));
-  add(season_care_columns());
-  add(sweep_record_columns());
-  add(season_settling_columns());
-  return columns;
-}
 
 Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
   constexpr int most_draws = 1000000;

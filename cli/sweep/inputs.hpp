@@ -9,9 +9,6 @@
 
 namespace wiltline::cli {
 
-/// The columns of a sweep's rows.
-[[nodiscard]] std::vector<Column> sweep_columns();
-
 /// Everything a sweep is made of.
 struct Sweep {
   Catalogue catalogue;
@@ -20,7 +17,6 @@ struct Sweep {
   RecordReader reader;
   std::vector<std::string> files;
   SweepPlan plan;
-  std::vector<Column> columns = sweep_columns();
 };
 [[nodiscard]] Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes);
 

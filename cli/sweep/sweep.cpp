@@ -7,14 +7,15 @@
 
 #include <algorithm>
 #include <csignal>
+#include <functional>
 
 #include "command.hpp"
 #include "planting_options.hpp"
-#include "season_cells.hpp"
 #include "sweep/inputs.hpp"
 #include "sweep/parts.hpp"
 #include "sweep/progress.hpp"
 #include "sweep/resumable_file.hpp"
+#include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"
 
 namespace wiltline::cli {
@@ -41,6 +42,7 @@ void end_by(int signal) {
   std::signal(signal, SIG_DFL);
   (void)std::raise(signal);
 }
+
 /// What the check of the records found, before anything is run.
 struct Checked {
   std::vector<std::string> digests;  // by record; empty for those of other parts
@@ -72,89 +74,8 @@ Checked check_records(const Sweep& sweep, BlockRange blocks, Progress& progress)
   }
   return checked;
 }
-/// The record of the block at hand, kept while blocks of the same record follow.
-class CurrentRecord {
- public:
-  CurrentRecord(const Sweep& sweep, const std::vector<std::string>& digests)
-      : sweep_(sweep), digests_(digests) {}
 
-  /// `index`: of the record. One draw's spots are kept.
-  PreparedWeather& at(std::size_t index, std::size_t draw) {
-    if (weather_ && index == index_) {
-      if (draw != draw_) weather_ = weather_->afresh();
-      draw_ = draw;
-      return *weather_;
-    }
-    weather_.reset();
-    draw_ = draw;
-    FileBytes file = read_file(sweep_.files[index]);
-    if (sha256_hex(file.bytes) != digests_[index]) {
-      throw InputError({{sweep_.files[index], 0, 0, "a file that changed while the sweep ran",
-                         "the same content to the end"}});
-    }
-    record_.emplace(sweep_.reader.read(std::move(file)));
-    weather_.emplace(*record_, sweep_.missing);
-    index_ = index;
-    estimated_ = estimated_text();
-    return *weather_;
-  }
-  [[nodiscard]] const std::string& estimated() const { return estimated_; }
-
- private:
-  [[nodiscard]] std::string estimated_text() const {
-    const SourceCounts& sources = weather_->sources();
-    std::string text;
-    const auto add = [&text](const char* what, std::size_t days) {
-      if (days == 0) return;
-      text += fmt::format("{}{}:{}", text.empty() ? "" : "+", what, days);
-    };
-    add("humidity", sources.humidity.back());
-    add("radiation", sources.radiation.back());
-    add("wind", sources.wind.back());
-    add("day", sources.days_filled);
-    add("rain", weather_->days_without_rain_reading());
-    return text.empty() ? "-" : text;
-  }
-
-  const Sweep& sweep_;
-  const std::vector<std::string>& digests_;
-  std::size_t index_ = 0;
-  std::size_t draw_ = 0;
-  std::optional<WeatherRecord> record_;
-  std::optional<PreparedWeather> weather_;
-  std::string estimated_;
-};
-
-/// The rows of a block.
-std::string rows_of(const Sweep& sweep, const SweepBlock& block, CurrentRecord& current) {
-  PreparedWeather& weather = current.at(block.record, block.draw);
-  const SweepSeasons run = run_block(sweep.plan, block, weather, sweep.catalogue, sweep.options);
-  const SweepAxes& axes = sweep.plan.axes();
-  const std::string name = name_in_folder(sweep.files[block.record]);
-  std::string text;
-  for (std::size_t i = 0; i < run.seasons.size(); ++i) {
-    const SweepCase& crossing = run.cases[i];
-    const SeasonResult& season = run.seasons[i];
-    std::vector<Cell> row{name,
-                          axes.crops[crossing.crop].name,
-                          axes.pots[crossing.pot].name,
-                          axes.mixes[crossing.mix].name,
-                          axes.spots[crossing.spot].name,
-                          static_cast<long>(season.planting->plants),
-                          static_cast<long>(block.draw),
-                          to_string(season.first)};
-    add_summary_cells(season.summary, row);
-    add_care_cells(season.summary, row);
-    row.emplace_back(static_cast<long>(season.summary.days));
-    row.emplace_back(season.summary.cut_by_record ? "yes" : "no");
-    row.emplace_back(current.estimated());
-    add_settling_cells(season.summary, row);
-    text += csv_row(row, sweep.columns);
-  }
-  return text;
-}
-
-/// Seasons before a block, among some blocks.
+/// Seasons of some blocks.
 std::size_t seasons_in(const Sweep& sweep, const Checked& checked, BlockRange blocks) {
   std::size_t seasons = 0;
   for (std::size_t b = blocks.first; b < blocks.last; ++b) {
@@ -168,14 +89,14 @@ std::size_t seasons_in(const Sweep& sweep, const Checked& checked, BlockRange bl
 /// signal came.
 void run_blocks(const Sweep& sweep, const Checked& checked, BlockRange blocks, std::size_t done,
                 Progress& progress, const std::function<bool(std::string)>& hand_over) {
-  CurrentRecord current(sweep, checked.digests);
+  SweepRows rows(sweep, checked.digests);
   const std::size_t all = seasons_in(sweep, checked, blocks);
   const std::size_t before = seasons_in(sweep, checked, {blocks.first, blocks.first + done});
   progress.begin(all, before);
   std::size_t seasons = before;
   for (std::size_t b = blocks.first + done; b < blocks.last && stop_signal == 0; ++b) {
     const SweepBlock block = sweep.plan.block(b);
-    if (!hand_over(rows_of(sweep, block, current))) break;
+    if (!hand_over(rows.of(block))) break;
     seasons += checked.starts[block.record] * block.size;
     progress.show(seasons);
   }
@@ -218,7 +139,7 @@ bool is_regular_or_new(const std::string& path) {
 void run_to_stream(const Sweep& sweep, const Checked& checked, BlockRange blocks,
                    Progress& progress, const std::string& path) {
   Output output(path);
-  if (!output.append(csv_header(sweep.columns))) return;
+  if (!output.append(csv_header(sweep_table().heads()))) return;
   run_blocks(sweep, checked, blocks, 0, progress,
              [&output](const std::string& rows) { return output.append(rows); });
   output.finish();
@@ -230,7 +151,7 @@ void run_to_file(const Sweep& sweep, const Checked& checked, BlockRange blocks, 
   ResumableFile file(path, inputs, restart);
   listen_for_signals();
   if (file.pieces() == 0) {
-    file.append(csv_header(sweep.columns));
+    file.append(csv_header(sweep_table().heads()));
     file.end_piece();
   }
   const std::size_t done = file.pieces() - 1;  // the header is a piece
@@ -266,7 +187,7 @@ void join(const Arguments& arguments, const Sweep& sweep, const std::string& fil
   }
   progress.clear();
   const std::string common = common_inputs(arguments, sweep);
-  join_parts(file, n, csv_header(sweep.columns), [&](PartNumber part) {
+  join_parts(file, n, csv_header(sweep_table().heads()), [&](PartNumber part) {
     return digest_of(common, sweep, sweep.plan.part(part.k, part.n), digests);
   });
   say(fmt::format("joined {} parts in {}; they are no longer needed", n, file));
@@ -335,7 +256,6 @@ void run_sweep_command(const Arguments& arguments) {
 }  // namespace
 
 Command sweep_command() {
-  static const std::vector<Column> columns = sweep_columns();
   Command command;
   command.name = "sweep";
   command.purpose = "every crossing of many weather records, crops, pots, mixes and spots, as CSV";
@@ -373,7 +293,7 @@ Command sweep_command() {
        "wiltline sweep --weather-dir weather-samples --crops kale --part 2/2 --output kale.csv"},
       {"and both joined",
        "wiltline sweep --weather-dir weather-samples --crops kale --join --output kale.csv"}};
-  command.columns = {{"Columns", columns}};
+  command.columns = {{"Columns", sweep_table().heads()}};
   po::options_description own("Sweep");
   own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(
       "pots", text_value("NAMES"), "pots; else all")(

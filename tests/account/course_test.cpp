@@ -15,9 +15,9 @@ namespace {
 using std::chrono::days;
 
 Routine routine(const std::string& text) {
-  const RoutineOrProblem read = parse_routine(text);
-  REQUIRE(read.found.empty());
-  return read.routine;
+  const Result<Routine> read = parse_routine(text);
+  REQUIRE(read);
+  return *read;
 }
 
 /// Wednesday.
@@ -227,7 +227,7 @@ TEST_CASE("course: what makes two plantings differ, and what does not") {
     return !same_course(one, changed);
   };
   CHECK(differs([](Planting& p) { p.crop.leaf_area_m2.value *= 2.0; }));
-  CHECK(differs([](Planting& p) { p.spot.sky_view = 0.123; }));
+  CHECK(differs([](Planting& p) { p.spot.sky_view.value = 0.123; }));
   CHECK(differs([](Planting& p) { p.routine = routine("daily 08:00"); }));
   CHECK(differs([](Planting& p) { p.ends = MonthDay{9, 1}; }));
   CHECK(differs([](Planting& p) { p.hardened = true; }));

@@ -90,7 +90,8 @@ TEST_CASE("dry-down: days without rain lose what rain on the leaves would have s
   weather.tmin_c = 15.0;
   weather.tmax_c = 25.0;
   const Date date = make_date(2023, 7, 1);
-  Development development(planting.crop, GrowthClock::stage_days);
+  Development development(planting.crop, GrowthClock::stage_days,
+                          catalogue().parameters.leaf_curve());
   while (development.progress() < 1.0) development.next_day(20.0);
   std::vector<SpotDay> spot;
   std::vector<CropDay> crop;

@@ -13,6 +13,8 @@ ModelParameters model() {
   m.feed_interval_days = 10.0;
   m.feed_small_interval_days = 21.0;
   m.feed_leached_mixes = 1.0;
+  m.feed_small_leaf_share = 0.3;
+  m.feed_shortest_interval_days = 7.0;
   return m;
 }
 

@@ -24,7 +24,7 @@ Feeds feeds(const Planting& planting, const ModelParameters& model) {
   const std::vector<SpotDay> spot =
       spot_days(record, reference_days(record, {}), planting.spot, model);
   PlantingRun run(planting, planted, model, GrowthClock::stage_days);
-  Development development(planting.crop, GrowthClock::stage_days,
+  Development development(planting.crop, GrowthClock::stage_days, model.leaf_curve(),
                           crop_setting(planting, model).first_leaf_share);
   Feeds result;
   Feeding feeding;

@@ -49,4 +49,10 @@ TEST_CASE("log: with a saved state, what it has counted is not counted again") {
   CHECK(merged.log.complete_from == Instant{planted + 4 * one_day, 7.0});
 }
 
+TEST_CASE("log: at one instant what was felt stands after what was given; a repeat counts once") {
+  const MergedLog merged = merge_log(
+      {felt_dry(planted, 7.0), watered(planted, 7.0), watered(planted, 7.0)}, planted, {});
+  CHECK(merged.log.events == std::vector<PotEvent>{watered(planted, 7.0), felt_dry(planted, 7.0)});
+}
+
 }  // namespace wiltline::test

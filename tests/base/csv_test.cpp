@@ -332,7 +332,7 @@ Reading read_one(const std::string& bytes, std::string_view stem, std::span<cons
                  double low = -1e9, double high = 1e9) {
   const CsvTable t = table(bytes);
   ProblemList problems;
-  const NumberColumn column(t, stem, units, false, problems);
+  const NumberColumn column(t, stem, units, Need::nothing, problems);
   const auto value = column.read(0, problems, low, high, "something else");
   return {value, refusal([&] { problems.throw_if_any(); })};
 }
@@ -442,13 +442,13 @@ TEST_CASE("number column: out of range is a problem, and counts as blank") {
 TEST_CASE("number column: one unit of a quantity, and one only") {
   const CsvTable t = table("date,tmax_f,tmax_c\nx,70,21\n");
   ProblemList problems;
-  const NumberColumn column(t, "tmax", unit_options::temperature(), true, problems);
+  const NumberColumn column(t, "tmax", unit_options::temperature(), Need::column, problems);
   CHECK(refusal([&] { problems.throw_if_any(); }) ==
         "t.csv:1:6: found both tmax_c and tmax_f; expected one of them");
 
   const CsvTable winds = table("wind_mph,wind_km_h,wind_m_s\n1,2,3\n");
   ProblemList wind_problems;
-  const NumberColumn wind(winds, "wind", unit_options::wind(), false, wind_problems);
+  const NumberColumn wind(winds, "wind", unit_options::wind(), Need::nothing, wind_problems);
   CHECK(refusal([&] { wind_problems.throw_if_any(); }) ==
         "t.csv:1:10: found both wind_m_s and wind_km_h; expected one of them");
 }
@@ -456,18 +456,18 @@ TEST_CASE("number column: one unit of a quantity, and one only") {
 TEST_CASE("number column: missing, if required, is a problem; if not, every cell is blank") {
   const CsvTable t = table("# note\ndate,b\nx,70\n");
   ProblemList problems;
-  const NumberColumn required(t, "tmax", unit_options::temperature(), true, problems);
+  const NumberColumn required(t, "tmax", unit_options::temperature(), Need::column, problems);
   CHECK_FALSE(required.present());
   CHECK(refusal([&] { problems.throw_if_any(); }) ==
         "t.csv:2:1: found no column tmax_c or tmax_f; expected that column");
 
   ProblemList none;
-  const NumberColumn optional(t, "tmax", unit_options::temperature(), false, none);
+  const NumberColumn optional(t, "tmax", unit_options::temperature(), Need::nothing, none);
   CHECK_FALSE(optional.present());
   CHECK_FALSE(optional.read(0, none, 0.0, 1.0, "x"));
   CHECK(none.empty());
 
-  const NumberColumn present(t, "b", unit_options::none(), true, none);
+  const NumberColumn present(t, "b", unit_options::none(), Need::column, none);
   REQUIRE(present.present());
   CHECK(present.name() == "b");
   CHECK(present.column() == 1);

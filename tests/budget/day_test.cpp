@@ -177,6 +177,23 @@ TEST_CASE("day: a visit finds the pot as the night's rain has left it") {
           .waterings == 0);
 }
 
+TEST_CASE(
+    "day: a measured state takes the reckoned one's place, but roots stay as they have grown") {
+  const DayForcing forcing = plant_only(1.0);
+  const PotParameters pot = plain_pot();
+  DayInProgress day(pot, {.rooted_share = 0.4}, forcing);
+  day.take_rain({});
+  day.dry_until(0.5);
+  day.correct({.rooted_depletion_l = 0.2, .top_depletion_l = 0.1, .rooted_share = 0.9});
+  CHECK(day.state().rooted_depletion_l == 0.2);
+  CHECK(day.state().top_depletion_l == 0.1);
+  CHECK(day.state().rooted_share == 0.4);
+  const DayResult result = day.finish();
+  CHECK(near(result.state.rooted_depletion_l, 0.7, 1e-14));
+  CHECK(near(result.highest_depletion_l, 0.7, 1e-14));
+  CHECK(near(result.state.yesterday_demand_l, 1.0, 1e-14));
+}
+
 TEST_CASE("day: p changes at 00:00 only, and may put a pot beyond RAW at once") {
   DayForcing forcing = plant_only(0.0);
   forcing.depletion_fraction = 0.2;

@@ -28,7 +28,7 @@
 #include "wiltline/crop/water_use.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/reference_et.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {

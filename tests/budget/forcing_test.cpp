@@ -49,7 +49,8 @@ Planting basil(int plants = 1) {
 PlantingDayForcing full_grown(const Planting& planting, const SpotDay& spot,
                               double age_days = 60.0) {
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model()), model());
-  Development development(planting.crop, GrowthClock::stage_days);
+  Development development(planting.crop, GrowthClock::stage_days,
+                          catalogue().parameters.leaf_curve());
   while (development.progress() < 1.0) development.next_day(20.0);
   return planting_day(setting, crop_day(setting.crop, spot, development, model()), age_days,
                       model());
@@ -59,8 +60,8 @@ PlantingDayForcing full_grown(const Planting& planting, const SpotDay& spot,
 
 TEST_CASE("spot: its share of the rain and the wind; unknown rain is none") {
   Spot spot;
-  spot.rain_share = 0.15;
-  spot.wind_share = 0.6;
+  spot.rain_share.value = 0.15;
+  spot.wind_share.value = 0.6;
   CHECK(near(seen_from(spot).rain_mm, 1.5, 1e-12));
   CHECK(near(seen_from(spot).wind_2m_m_s, 0.6 * seen_from({}).wind_2m_m_s, 1e-12));
   CHECK(seen_from({}).rain_mm == 10.0);
@@ -85,7 +86,7 @@ TEST_CASE("spot: a net and a wall take sun away, by the hours it shines there") 
   CHECK(near(under_net.diffuse_share, 0.3, 1e-12));
   Spot morning;
   morning.sun_to_h = 12.0;
-  morning.sky_view = 0.5;
+  morning.sky_view.value = 0.5;
   const SpotRadiation in_the_morning = spot_radiation(morning, 47.0, 182, 0.3);
   CHECK(near(in_the_morning.share, 0.7 * 0.5 + 0.3 * 0.5, 1e-9));
   CHECK(near(in_the_morning.diffuse_share, 0.15 / 0.5, 1e-9));

@@ -68,7 +68,8 @@ TEST_CASE("pot: a porous wall evaporates by its area, half of it rim to rim") {
   planting.spot.tight_group = false;
   const double free_l_mm = build_pot(planting, model()).wall_evaporation_l_mm;
   CHECK(near(free_l_mm,
-             planting.pot.wall.evaporation_share * planting.pot.mix_shape().wall_area_m2(), 1e-12));
+             planting.pot.wall.evaporation_share.value * planting.pot.mix_shape().wall_area_m2(),
+             1e-12));
   CHECK(free_l_mm > 0.0);
   planting.spot.tight_group = true;
   CHECK(model().tight_wall_factor == 0.5);

@@ -9,9 +9,9 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/budget/forcing.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -71,7 +71,7 @@ TEST_CASE("spot: share of a clear midsummer day's radiation by hours of sun") {
     CAPTURE(window.from_h);
     CAPTURE(window.to_h);
     const auto share = [&](double latitude, double sky) {
-      spot.sky_view = sky;
+      spot.sky_view.value = sky;
       return spot_radiation(spot, latitude, midsummer, clear_diffuse).share;
     };
     CHECK(near(share(43.5, 1.0), window.open_sky, 0.01));
@@ -89,14 +89,14 @@ TEST_CASE(
   // with wind at 0.6.
   for (const char* name : samples) {
     const WeatherRecord record = sample(name);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     Spot net;
     net.name = "net";
     net.shade_cloth = 0.35;
-    net.wind_share = 0.6;
+    net.wind_share.value = 0.6;
     double open = 0.0;
     double under = 0.0;
-    const auto& days = weather.at(net, catalogue().parameters);
+    const auto& days = weather.at(net);
     for (std::size_t i = 0; i < record.size(); ++i) {
       const unsigned month = month_of(record.date(i));
       if (month < 6 || month > 8) continue;
@@ -119,9 +119,9 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
   std::size_t found_outside = 0;
   for (const char* name : samples) {
     const WeatherRecord record = sample(name);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     const Spot& patio = *catalogue().spots.find("patio");
-    const auto& days = weather.at(patio, model);
+    const auto& days = weather.at(patio);
     for (const Entry<Crop>& entry : catalogue().crops.entries()) {
       const Crop& crop = entry.value;
       for (const unsigned month : {7U, 10U}) {
@@ -139,7 +139,7 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
                                          .et_air_mm = day.et0.air_mm,
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
-                                         .advection = patio.advection});
+                                         .advection = patio.advection.value});
           const double ceiling =
               isolated_ceiling(crown.height_m, crown.width_m) * crown.plan_area_m2 * day.et0_mm();
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));

@@ -9,7 +9,6 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <set>
-#include <span>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -17,6 +16,8 @@
 #include <vector>
 
 #include "cli/run_program.hpp"
+#include "command.hpp"
+#include "shared_columns.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -41,7 +42,7 @@ struct Place : ScratchFolder {
   }
 };
 
-using Tables = std::vector<std::span<const cli::Column>>;
+using Tables = std::vector<std::vector<cli::ColumnHead>>;
 
 /// One command, the columns it must give, and the tables of columns it gives them from.
 struct Expectation {
@@ -49,6 +50,24 @@ struct Expectation {
   std::string header;
   Tables tables;
 };
+
+/// The columns of a command under one of the headings of its help.
+std::vector<cli::ColumnHead> columns_of(const cli::Command& command, std::string_view heading) {
+  for (const auto& [known, columns] : command.columns) {
+    if (known == heading) return columns;
+  }
+  throw std::runtime_error("no columns under " + std::string(heading));
+}
+
+std::vector<cli::Command> all_commands() {
+  std::vector<cli::Command> commands;
+  for (const auto& command :
+       {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
+        cli::absence_command, cli::forecast_command, cli::capacity_command, cli::sweep_command}) {
+    commands.push_back(command());
+  }
+  return commands;
+}
 
 const std::string et0_header = "date,et0_mm,estimated";
 const std::string steps_header =
@@ -113,23 +132,32 @@ std::vector<Expectation> expectations() {
     return words;
   };
   const Words second{"--weather", "weather.csv"};
-  const std::span year(&cli::year_column(), 1);
-  const std::span record(&cli::weather_column(), 1);
-  const auto et0_table = cli::et0_columns();
-  const auto steps_table = cli::et0_step_columns();
-  const auto season_table = cli::season_columns();
-  const auto care = cli::season_care_columns();
-  const auto settling = cli::season_settling_columns();
-  const auto compare_settling = cli::compare_settling_columns();
-  const auto day_care = cli::ledger_care_columns();
-  const auto ledger_table = cli::ledger_columns();
-  const auto capacity_table = cli::capacity_columns();
-  const auto absence_table = cli::absence_columns();
-  const auto absence_more = cli::absence_more_columns();
-  const auto compare_table = cli::compare_columns();
-  const auto compare_more = cli::compare_more_columns();
-  const auto heatwave_table = cli::heatwave_columns();
-  const auto heatwave_more = cli::heatwave_more_columns();
+  const std::string_view first = "Columns of CSV and JSON";
+  const std::string_view appended = "Appended";
+  const std::string_view uncertain = "Appended by --uncertain";
+  const std::vector<cli::ColumnHead> year{{"year", cli::Quantity::count, 0, "year of planting"}};
+  const auto record = cli::heads(cli::weather_columns());
+  const cli::Command season = cli::season_command();
+  const cli::Command compare = cli::compare_command();
+  const cli::Command heatwave = cli::heatwave_command();
+  const cli::Command absence = cli::absence_command();
+  const auto et0_table = columns_of(cli::et0_command(), first);
+  const auto steps_table = columns_of(cli::et0_command(), "Appended by --steps");
+  const auto season_table = columns_of(season, first);
+  const auto care = columns_of(
+      season, "Appended (year where planted repeats, weather where several are given, then)");
+  const auto settling = columns_of(season, "Appended last");
+  const auto compare_settling = columns_of(compare, "Appended last");
+  const auto day_care = columns_of(season, appended);
+  const auto ledger_table = columns_of(season, "Columns of --ledger");
+  const auto capacity_table = columns_of(cli::capacity_command(), first);
+  const auto absence_table = columns_of(absence, first);
+  const auto absence_more = columns_of(absence, appended);
+  const auto compare_table = columns_of(compare, first);
+  const auto compare_more = columns_of(compare, appended);
+  const auto heatwave_table = columns_of(heatwave, first);
+  const auto heatwave_more = columns_of(heatwave, "Appended, with weather where several are given");
+  const auto forecast_table = columns_of(cli::forecast_command(), first);
   const Words forecast{"forecast",   "--weather",  "weather.csv", "--garden", "once.csv", "--to",
                        "2023-06-02", "--forecast", "weather.csv", "--days",   "1"};
   const Words hot{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv", "--days", "2"};
@@ -169,25 +197,25 @@ std::vector<Expectation> expectations() {
        {season_table, year, record, care, settling}},
       {with(once, {"--remedies"}),
        season_header + care_header + ",remedy,remedies" + settling_header,
-       {season_table, care, cli::season_remedy_columns(), settling}},
+       {season_table, care, columns_of(season, "Appended by --remedies"), settling}},
       {with(once, {"--uncertain", "10"}),
        season_header + care_header + season_spread_header + settling_header,
-       {season_table, care, cli::season_spread_columns(), settling}},
+       {season_table, care, columns_of(season, uncertain), settling}},
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
        compare_header + choice_spread_header + compare_settling_header,
-       {compare_table, compare_more, cli::choice_spread_columns(), compare_settling}},
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
-       {heatwave_table, heatwave_more, cli::heatwave_spread_columns()}},
+       {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},
       {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv",
         "--uncertain", "10"},
        absence_header + absence_spread_header,
-       {absence_table, absence_more, cli::absence_spread_columns()}},
-      {forecast, forecast_header, {cli::forecast_columns()}},
+       {absence_table, absence_more, columns_of(absence, uncertain)}},
+      {forecast, forecast_header, {forecast_table}},
       {with(forecast, {"--uncertain", "10"}),
        forecast_header + moves_most_header,
-       {cli::forecast_columns(), cli::forecast_uncertain_columns()}},
+       {forecast_table, columns_of(cli::forecast_command(), uncertain)}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
@@ -236,9 +264,9 @@ std::string answer(const Place& place, Words words, const std::string& format) {
   return outcome.out;
 }
 
-const cli::Column& column_named(std::string_view name, const Tables& tables) {
-  for (const auto table : tables) {
-    for (const cli::Column& column : table) {
+cli::ColumnHead column_named(std::string_view name, const Tables& tables) {
+  for (const auto& table : tables) {
+    for (const cli::ColumnHead& column : table) {
       if (column.name == name) return column;
     }
   }
@@ -246,7 +274,7 @@ const cli::Column& column_named(std::string_view name, const Tables& tables) {
 }
 
 /// A number of the CSV is the number of the JSON, rounded to the digits of its column.
-void check_number(const std::string& text, double number, const cli::Column& column) {
+void check_number(const std::string& text, double number, const cli::ColumnHead& column) {
   double read = 0.0;
   const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), read);
   REQUIRE(error == std::errc{});
@@ -259,7 +287,7 @@ void check_number(const std::string& text, double number, const cli::Column& col
   CHECK((read != 0.0 || text.front() != '-'));  // no minus zero
 }
 
-void check_cell(const std::string& text, const Json& value, const cli::Column& column) {
+void check_cell(const std::string& text, const Json& value, const cli::ColumnHead& column) {
   INFO(column.name << ": " << text << " and " << value.dump());
   if (value.is_null()) {
     CHECK(text.empty());
@@ -319,29 +347,22 @@ TEST_CASE("JSON says what was asked, by which program and what was estimated") {
 }
 
 TEST_CASE("every column has a name of its own and a meaning") {
-  for (const auto& columns :
-       {cli::et0_columns(), cli::season_columns(), cli::ledger_columns(), cli::capacity_columns(),
-        cli::absence_columns(), cli::absence_more_columns(), cli::compare_columns(),
-        cli::compare_more_columns(), cli::heatwave_columns(), cli::heatwave_more_columns(),
-        cli::season_spread_columns(), cli::choice_spread_columns(), cli::absence_spread_columns(),
-        cli::heatwave_spread_columns(), cli::forecast_columns(),
-        cli::forecast_uncertain_columns()}) {
-    std::set<std::string_view> names{cli::year_column().name, cli::weather_column().name};
-    for (const cli::Column& column : columns) {
-      INFO(column.name);
-      CHECK(names.insert(column.name).second);
-      CHECK_FALSE(column.meaning.empty());
+  std::size_t columns_seen = 0;
+  for (const cli::Command& command : all_commands()) {
+    std::set<std::string_view> names;
+    for (const auto& [heading, columns] : command.columns) {
+      // Another answer of the same command: the ledger.
+      if (heading.starts_with("Columns")) names.clear();
+      for (const cli::ColumnHead& column : columns) {
+        INFO(command.name << ' ' << column.name);
+        CHECK(names.insert(column.name).second);
+        CHECK_FALSE(column.meaning.empty());
+        if (command.name != "sweep") CHECK(column.name != "weather");
+        ++columns_seen;
+      }
     }
   }
-  std::set<std::string_view> names;
-  for (const cli::Column& column : cli::et0_columns()) names.insert(column.name);
-  for (const cli::Column& column : cli::et0_step_columns()) {
-    INFO(column.name);
-    CHECK(names.insert(column.name).second);
-    CHECK_FALSE(column.meaning.empty());
-  }
-  CHECK_FALSE(cli::year_column().meaning.empty());
-  CHECK_FALSE(cli::weather_column().meaning.empty());
+  CHECK(columns_seen > 150);
 }
 
 TEST_CASE("the unit in a column's name is the unit of its quantity") {
@@ -359,18 +380,17 @@ TEST_CASE("the unit in a column's name is the unit of its quantity") {
        {"_l", litres},
        {"_h", hours}}};
   int found = 0;
-  for (const auto& columns :
-       {cli::et0_columns(), cli::et0_step_columns(), cli::season_columns(), cli::ledger_columns(),
-        cli::capacity_columns(), cli::compare_columns(), cli::heatwave_columns(),
-        cli::absence_columns(), cli::forecast_columns()}) {
-    for (const cli::Column& column : columns) {
-      const auto ending = std::find_if(endings.begin(), endings.end(), [&](const auto& known) {
-        return column.name.ends_with(known.first);
-      });
-      if (ending == endings.end()) continue;
-      INFO(column.name);
-      CHECK(column.quantity == ending->second);
-      ++found;
+  for (const cli::Command& command : all_commands()) {
+    for (const auto& [heading, columns] : command.columns) {
+      for (const cli::ColumnHead& column : columns) {
+        const auto ending = std::find_if(endings.begin(), endings.end(), [&](const auto& known) {
+          return column.name.ends_with(known.first);
+        });
+        if (ending == endings.end()) continue;
+        INFO(column.name);
+        CHECK(column.quantity == ending->second);
+        ++found;
+      }
     }
   }
   CHECK(found > 30);
@@ -476,35 +496,22 @@ TEST_CASE("what is printed for people holds no control character") {
   CHECK_FALSE(outcome.err.empty());
 }
 
-}  // namespace
 TEST_CASE("--help names every column with its meaning") {
   const Place place;
-  const auto help = [&](const char* command) {
-    return run_program(place, {command, "--help"}).out;
-  };
-  const std::pair<std::string, Tables> commands[] = {
-      {help("et0"), {cli::et0_columns(), cli::et0_step_columns()}},
-      {help("season"),
-       {cli::season_columns(), cli::season_care_columns(), cli::season_remedy_columns(),
-        cli::season_spread_columns(), cli::season_settling_columns(), cli::ledger_columns(),
-        cli::ledger_care_columns()}},
-      {help("compare"),
-       {cli::compare_columns(), cli::compare_more_columns(), cli::choice_spread_columns(),
-        cli::compare_settling_columns()}},
-      {help("heatwave"),
-       {cli::heatwave_columns(), cli::heatwave_more_columns(), cli::heatwave_spread_columns()}},
-      {help("absence"),
-       {cli::absence_columns(), cli::absence_more_columns(), cli::absence_spread_columns()}},
-      {help("forecast"), {cli::forecast_columns(), cli::forecast_uncertain_columns()}},
-      {help("capacity"), {cli::capacity_columns()}}};
-  for (const auto& [text, tables] : commands) {
-    for (const auto table : tables) {
-      for (const cli::Column& column : table) {
+  for (const cli::Command& command : all_commands()) {
+    const std::string text = run_program(place, {std::string(command.name), "--help"}).out;
+    for (const auto& [heading, columns] : command.columns) {
+      CHECK(text.find(std::string(heading) + ":\n") != std::string::npos);
+      for (const cli::ColumnHead& column : columns) {
         INFO(column.name);
-        CHECK(text.find("\n  " + std::string(column.name) + " ") != std::string::npos);
+        const std::string first_words(column.meaning.substr(0, column.meaning.find(' ')));
+        const std::size_t at = text.find("\n  " + std::string(column.name) + " ");
+        REQUIRE(at != std::string::npos);
+        CHECK(text.find(first_words, at) < text.find('\n', at + 1));
       }
     }
   }
 }
 
+}  // namespace
 }  // namespace wiltline::test

@@ -16,7 +16,6 @@
 #include <vector>
 
 #include "cli/run_program.hpp"
-#include "columns.hpp"
 #include "support/random.hpp"
 #include "sweep/progress.hpp"
 

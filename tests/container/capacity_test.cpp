@@ -33,9 +33,9 @@ const MixComponent& component(std::string_view name) {
 }
 
 Mix mix(std::string_view name_or_composition) {
-  const MixOrProblem result = catalogue().mix(name_or_composition);
-  if (!result.mix) throw std::runtime_error(result.found);
-  return *result.mix;
+  const Result<Mix> result = catalogue().mix(name_or_composition);
+  if (!result) throw std::runtime_error(result.fault().found);
+  return *result;
 }
 
 /// The same mix from the curves of its parts that hold least or most.
@@ -186,12 +186,12 @@ TEST_CASE("capacity: P11, sphagnum peat in a core") {
   // 1990); another laboratory measured a whole core (2012): 0.87 of water. Nothing of the core went
   // into the fit.
   const Case& p11 = cases().at("P11");
-  const double held = capacity(single(component("peat").curve), p11.height_cm);
+  const double held = capacity(single(component("peat").curve.value), p11.height_cm);
   CHECK(near(held, p11.expected, p11.tolerance));
   // To the last printed digit it is NOT met: 0.881. Its air is not either: the core had a porosity
   // of 0.98, the fit has 0.91, so that 0.029 is air and not 0.11.
   CHECK(near(held, 0.8805, 0.0005));
-  CHECK(near(component("peat").curve.theta_s - held, 0.0295, 0.0005));
+  CHECK(near(component("peat").curve.value.theta_s - held, 0.0295, 0.0005));
 }
 
 TEST_CASE("capacity: P03, fir bark in short and tall cores") {
@@ -203,7 +203,7 @@ TEST_CASE("capacity: P03, fir bark in short and tall cores") {
   // than of 3.8 cm, falling linearly with height. One parameter of the bark curve, alpha, is
   // calibrated on that ratio; the core of 7.6 cm is then the check.
   const auto family = [](double factor) {
-    VanGenuchten curve = component("bark").curve;
+    VanGenuchten curve = component("bark").curve.value;
     curve.alpha_per_kpa *= factor;
     return single(curve);
   };
@@ -220,9 +220,9 @@ TEST_CASE("capacity: P03, fir bark in short and tall cores") {
   // Without calibration the published ratio is NOT met: the bark of models/mix-components.csv gives
   // 0.738, a steeper fall. It does lie between the bark that holds least and the one that holds
   // most.
-  CHECK(near(ratio(single(component("bark").curve), p03.height_cm), 0.7385, 0.0005));
-  CHECK(ratio(single(component("bark").low_curve), p03.height_cm) < p03.expected);
-  CHECK(ratio(single(component("bark").high_curve), p03.height_cm) > p03.expected);
+  CHECK(near(ratio(single(component("bark").curve.value), p03.height_cm), 0.7385, 0.0005));
+  CHECK(ratio(single(component("bark").curve.low), p03.height_cm) < p03.expected);
+  CHECK(ratio(single(component("bark").curve.high), p03.height_cm) > p03.expected);
 }
 
 TEST_CASE("capacity: P05 and P07, peat and vermiculite in a pot and in a plug cell") {
@@ -250,8 +250,8 @@ TEST_CASE("capacity: P05 and P07, peat and vermiculite in a pot and in a plug ce
   SUBCASE("one curve for both: one parameter calibrated on each in turn") {
     // Porosity as published, residual content and n the plain means of the two materials, alpha
     // free. A single van Genuchten curve, not the library's blend, which is flatter (next subcase).
-    const VanGenuchten& peat = component("peat").curve;
-    const VanGenuchten& vermiculite = component("vermiculite").curve;
+    const VanGenuchten& peat = component("peat").curve.value;
+    const VanGenuchten& vermiculite = component("vermiculite").curve.value;
     const auto family = [&](double alpha_per_kpa) {
       return single({pot.porosity.value(), (peat.theta_r + vermiculite.theta_r) / 2.0,
                      alpha_per_kpa, (peat.n + vermiculite.n) / 2.0});
@@ -272,8 +272,8 @@ TEST_CASE("capacity: P05 and P07, peat and vermiculite in a pot and in a plug ce
     // The same with the blend of the two curves, raised to the published porosity: between cell and
     // pot it loses 0.05 to 0.08 of its volume in water, the published mix 0.12.
     const auto family = [&](double factor) {
-      VanGenuchten peat = component("peat").curve;
-      VanGenuchten vermiculite = component("vermiculite").curve;
+      VanGenuchten peat = component("peat").curve.value;
+      VanGenuchten vermiculite = component("vermiculite").curve.value;
       const double raise = pot.porosity.value() - (peat.theta_s + vermiculite.theta_s) / 2.0;
       for (VanGenuchten* curve : {&peat, &vermiculite}) {
         curve->theta_s += raise;
@@ -335,7 +335,7 @@ TEST_CASE("capacity: 400 layers are within 1e-5 of 20000 for every material, up 
   double worst = 0.0;
   for (const auto& entry : catalogue().components.entries()) {
     for (const VanGenuchten* curve :
-         {&entry.value.curve, &entry.value.low_curve, &entry.value.high_curve}) {
+         {&entry.value.curve.value, &entry.value.curve.low, &entry.value.curve.high}) {
       for (const double height_cm : {2.0, 6.0, 15.0, 30.0, 60.0}) {
         CAPTURE(entry.name);
         CAPTURE(height_cm);

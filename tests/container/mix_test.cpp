@@ -15,11 +15,9 @@ namespace {
 MixComponent component(const std::string& name, const VanGenuchten& curve) {
   MixComponent result;
   result.name = name;
-  result.curve = curve;
-  result.low_curve = curve;
-  result.low_curve.theta_r = curve.theta_r / 2.0;
-  result.high_curve = curve;
-  result.high_curve.alpha_per_kpa = curve.alpha_per_kpa / 2.0;
+  result.curve = RangedOf<VanGenuchten>::exactly(curve);
+  result.curve.low.theta_r = curve.theta_r / 2.0;
+  result.curve.high.alpha_per_kpa = curve.alpha_per_kpa / 2.0;
   return result;
 }
 
@@ -30,8 +28,8 @@ MixComponent peat() {
   result.second_uptake = 0.85;
   result.bulk_density_kg_l = 0.11;
   result.water_holding = true;
-  result.rew_mm = 8.0;
-  result.tew_mm = 19.0;
+  result.rew_mm.value = 8.0;
+  result.tew_mm.value = 19.0;
   return result;
 }
 
@@ -40,8 +38,8 @@ MixComponent perlite() {
   result.wilting_m3_m3 = 0.05;
   result.bulk_density_kg_l = 0.17;
   result.coarse = true;
-  result.rew_mm = 5.0;
-  result.tew_mm = 14.0;
+  result.rew_mm.value = 5.0;
+  result.tew_mm.value = 14.0;
   return result;
 }
 
@@ -52,16 +50,16 @@ MixComponent coir() {
   result.second_uptake = 0.90;
   result.bulk_density_kg_l = 0.08;
   result.water_holding = true;
-  result.rew_mm = 8.0;
-  result.tew_mm = 19.0;
+  result.rew_mm.value = 8.0;
+  result.tew_mm.value = 19.0;
   return result;
 }
 
 const Composition half_half{{"a", 50.0}, {"b", 50.0}};
 
 std::string found(std::string_view text) {
-  const CompositionOrProblem result = parse_composition(text);
-  return result.found.empty() ? "nothing" : result.found + " | " + result.expected;
+  const Result<Composition> result = parse_composition(text);
+  return result ? "nothing" : result.fault().found + " | " + result.fault().expected;
 }
 
 const std::string example = "names and percent, such as peat 60 perlite 40";
@@ -69,26 +67,26 @@ const std::string example = "names and percent, such as peat 60 perlite 40";
 }  // namespace
 
 TEST_CASE("composition: names and percent") {
-  const CompositionOrProblem result = parse_composition("peat 60 perlite 30  compost\t10");
-  CHECK(result.found.empty());
-  REQUIRE(result.composition.size() == 3);
-  CHECK(result.composition[0].component == "peat");
-  CHECK(result.composition[0].percent == 60.0);
-  CHECK(result.composition[1].component == "perlite");
-  CHECK(result.composition[1].percent == 30.0);
-  CHECK(result.composition[2].component == "compost");
-  CHECK(result.composition[2].percent == 10.0);
+  const Result<Composition> result = parse_composition("peat 60 perlite 30  compost\t10");
+  REQUIRE(result);
+  REQUIRE(result->size() == 3);
+  CHECK((*result)[0].component == "peat");
+  CHECK((*result)[0].percent == 60.0);
+  CHECK((*result)[1].component == "perlite");
+  CHECK((*result)[1].percent == 30.0);
+  CHECK((*result)[2].component == "compost");
+  CHECK((*result)[2].percent == 10.0);
 }
 
 TEST_CASE("composition: names of several words, decimals, one part only") {
-  const CompositionOrProblem two = parse_composition("coir  coarse 66.5 rice hulls 33.5");
-  REQUIRE(two.composition.size() == 2);
-  CHECK(two.composition[0].component == "coir coarse");
-  CHECK(two.composition[0].percent == 66.5);
-  CHECK(two.composition[1].component == "rice hulls");
-  const CompositionOrProblem one = parse_composition("peat 100");
-  REQUIRE(one.composition.size() == 1);
-  CHECK(one.composition[0].percent == 100.0);
+  const Result<Composition> two = parse_composition("coir  coarse 66.5 rice hulls 33.5");
+  REQUIRE(two->size() == 2);
+  CHECK((*two)[0].component == "coir coarse");
+  CHECK((*two)[0].percent == 66.5);
+  CHECK((*two)[1].component == "rice hulls");
+  const Result<Composition> one = parse_composition("peat 100");
+  REQUIRE(one->size() == 1);
+  CHECK((*one)[0].percent == 100.0);
 }
 
 TEST_CASE("composition: parts add up to 100, to a hundredth") {
@@ -128,8 +126,8 @@ TEST_CASE("blend: the curve is the hand sum of whole curves") {
   CHECK(near(mix.curve.total_porosity(), 1.0 - 0.178 / 0.96, 1e-14));
   for (const double h : {1.0, 5.0, 10.0, 50.0, 100.0, 1500.0}) {
     const double hand =
-        (0.6 * parts[0].curve.water_content(h) + 0.3 * parts[1].curve.water_content(h) +
-         0.1 * parts[2].curve.water_content(h)) /
+        (0.6 * parts[0].curve.value.water_content(h) + 0.3 * parts[1].curve.value.water_content(h) +
+         0.1 * parts[2].curve.value.water_content(h)) /
         0.96;
     CHECK(near(mix.curve.water_content(h), hand, 1e-14));
   }
@@ -144,11 +142,11 @@ TEST_CASE("blend: the middle, the lowest and the highest plausible curve") {
   for (const double h : {0.5, 3.0, 30.0}) {
     CHECK(
         near(low.curve.water_content(h),
-             0.7 * parts[0].low_curve.water_content(h) + 0.3 * parts[1].low_curve.water_content(h),
+             0.7 * parts[0].curve.low.water_content(h) + 0.3 * parts[1].curve.low.water_content(h),
              1e-14));
     CHECK(near(
         high.curve.water_content(h),
-        0.7 * parts[0].high_curve.water_content(h) + 0.3 * parts[1].high_curve.water_content(h),
+        0.7 * parts[0].curve.high.water_content(h) + 0.3 * parts[1].curve.high.water_content(h),
         1e-14));
     CHECK(low.curve.water_content(h) < central.curve.water_content(h));
     CHECK(central.curve.water_content(h) < high.curve.water_content(h));
@@ -168,7 +166,7 @@ TEST_CASE(
 
   // A curve that dries out below the measured wilting content is not followed there.
   MixComponent dry = peat();
-  dry.curve = {0.9, 0.0, 5.0, 2.0};
+  dry.curve.value = {0.9, 0.0, 5.0, 2.0};
   dry.wilting_m3_m3 = 0.15;
   const Mix floored = blend("dry", {{"peat", 100.0}}, {dry}, 0.0, 100.0);
   CHECK(floored.curve.water_content(100.0) < 0.01);
@@ -196,11 +194,13 @@ TEST_CASE("blend: what else a mix takes from its parts") {
 
 TEST_CASE("shrinkage: estimated from fine and coarse shares where nothing better is known") {
   // 0.2 x fine x coarse (judged, container/mix.hpp): most at half and half, none for like sizes.
-  CHECK(near(estimated_shrinkage(half_half, {peat(), perlite()}), 0.05, 1e-15));
-  CHECK(estimated_shrinkage(half_half, {peat(), coir()}) == 0.0);
-  CHECK(near(estimated_shrinkage(half_half, {perlite(), perlite()}), 0.0, 1e-15));
-  CHECK(near(estimated_shrinkage({{"a", 80.0}, {"b", 20.0}}, {peat(), perlite()}), 0.032, 1e-15));
-  CHECK(near(estimated_shrinkage({{"a", 20.0}, {"b", 80.0}}, {peat(), perlite()}), 0.032, 1e-15));
+  CHECK(near(estimated_shrinkage(half_half, {peat(), perlite()}, 0.2), 0.05, 1e-15));
+  CHECK(estimated_shrinkage(half_half, {peat(), coir()}, 0.2) == 0.0);
+  CHECK(near(estimated_shrinkage(half_half, {perlite(), perlite()}, 0.2), 0.0, 1e-15));
+  CHECK(near(estimated_shrinkage({{"a", 80.0}, {"b", 20.0}}, {peat(), perlite()}, 0.2), 0.032,
+             1e-15));
+  CHECK(near(estimated_shrinkage({{"a", 20.0}, {"b", 80.0}}, {peat(), perlite()}, 0.2), 0.032,
+             1e-15));
 }
 
 }  // namespace wiltline::test

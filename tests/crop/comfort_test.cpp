@@ -70,7 +70,8 @@ TEST_CASE("growth: pruning cuts leaf area and the plant grows on from there") {
   crop.mid_days = 40.0;
   crop.late_days = 20.0;
   crop.kcb_mid = crop.kcb_end = 1.0;
-  Development plant(crop, GrowthClock::stage_days, 0.02);
+  const LeafCurve curve{8.0, 0.575};
+  Development plant(crop, GrowthClock::stage_days, curve, 0.02);
   CHECK(near(plant.leaf_area_share(), 0.02, 1e-12));
   for (int day = 0; day < 60; ++day) plant.next_day(20.0);
   CHECK(plant.leaf_area_share() == 1.0);
@@ -85,7 +86,7 @@ TEST_CASE("growth: pruning cuts leaf area and the plant grows on from there") {
   CHECK(days > 10);
   CHECK(days < 60);
   for (const double share : {0.011, 0.1, 0.5, 0.9, 1.0}) {
-    CHECK(near(leaf_area_share(progress_at(share)), share, 1e-12));
+    CHECK(near(leaf_area_share(progress_at(share, curve), curve), share, 1e-12));
   }
 }
 

@@ -33,28 +33,34 @@ Crop bean() {
   return crop;
 }
 
+/// As shipped.
+LeafCurve curve() {
+  return catalogue().parameters.leaf_curve();
+}
+
 }  // namespace
 
 TEST_CASE("growth: leaf area starts at a hundredth, is half at 0.575 and full at 1") {
-  // The form and its middle are judged (crop/growth.hpp); what it says of itself is checked here.
-  CHECK(near(leaf_area_share(0.0), 0.01, 0.0005));
-  CHECK(near(leaf_area_share(0.575), 0.5, 0.02));
-  CHECK(leaf_area_share(1.0) == 1.0);
-  CHECK(leaf_area_share(1.3) == 1.0);
-  CHECK(leaf_area_share(50.0) == 1.0);
-  CHECK(near(leaf_area_share(1.0 - 1e-9), 1.0, 1e-7));  // no step where the curve ends
+  // The form and its middle are judged (models/parameters.csv); what it says of itself is checked
+  // here.
+  CHECK(near(leaf_area_share(0.0, curve()), 0.01, 0.0005));
+  CHECK(near(leaf_area_share(0.575, curve()), 0.5, 0.02));
+  CHECK(leaf_area_share(1.0, curve()) == 1.0);
+  CHECK(leaf_area_share(1.3, curve()) == 1.0);
+  CHECK(leaf_area_share(50.0, curve()) == 1.0);
+  CHECK(near(leaf_area_share(1.0 - 1e-9, curve()), 1.0, 1e-7));  // no step where the curve ends
   double before = 0.0;
   for (int i = 0; i <= 1000; ++i) {
-    const double now = leaf_area_share(i / 1000.0);
+    const double now = leaf_area_share(i / 1000.0, curve());
     REQUIRE(now > before);
     REQUIRE(now <= 1.0);
     before = now;
   }
   // Logistic: the log of share over the missing share is a straight line, here of the share of its
   // own upper end a.
-  const double a = leaf_area_share(0.575) * 2.0;
+  const double a = leaf_area_share(0.575, curve()) * 2.0;
   const auto log_odds = [&](double t) {
-    return std::log(leaf_area_share(t) / (a - leaf_area_share(t)));
+    return std::log(leaf_area_share(t, curve()) / (a - leaf_area_share(t, curve())));
   };
   CHECK(near(log_odds(0.575), 0.0, 1e-12));
   CHECK(near(log_odds(0.375) / (0.375 - 0.575), log_odds(0.875) / (0.875 - 0.575), 1e-9));
@@ -112,7 +118,7 @@ TEST_CASE("growth: degree-days above a base, held at an upper temperature") {
 
 TEST_CASE("growth: by stage days, whatever the weather") {
   const Crop crop = bean();
-  Development development(crop, GrowthClock::stage_days);
+  Development development(crop, GrowthClock::stage_days, curve());
   CHECK(development.progress() == 0.0);
   CHECK(near(development.leaf_area_share(), 0.01, 0.0005));
   CHECK(development.days_since_full() < 0.0);
@@ -126,7 +132,7 @@ TEST_CASE("growth: a crop is full after its days to full canopy, not a day later
   for (const auto& entry : catalogue().crops.entries()) {
     CAPTURE(entry.name);
     const double days_to_full = entry.value.days_to_full.value;
-    Development development(entry.value, GrowthClock::stage_days);
+    Development development(entry.value, GrowthClock::stage_days, curve());
     int day = 0;
     while (development.progress() < 1.0 && day < 1000) {
       development.next_day(20.0);
@@ -140,7 +146,7 @@ TEST_CASE("growth: a crop is full after its days to full canopy, not a day later
 
 TEST_CASE("growth: mid-season and the end come after their days") {
   const Crop crop = bean();
-  Development development(crop, GrowthClock::stage_days);
+  Development development(crop, GrowthClock::stage_days, curve());
   while (development.progress() < 1.0) development.next_day(20.0);
   for (int since_full = 0; since_full <= 60; ++since_full) {
     CAPTURE(since_full);
@@ -155,7 +161,7 @@ TEST_CASE("growth: mid-season and the end come after their days") {
 
 TEST_CASE("growth: a plant cut back in mid-season has all of its mid-season before it once more") {
   const Crop crop = bean();
-  Development development(crop, GrowthClock::stage_days);
+  Development development(crop, GrowthClock::stage_days, curve());
   const auto grow = [&](double days) {
     for (int day = 0; day < static_cast<int>(days); ++day) development.next_day(20.0);
   };
@@ -177,7 +183,7 @@ TEST_CASE("growth: a plant cut back in mid-season has all of its mid-season befo
 TEST_CASE("growth: by degree-days, at the pace of the weather") {
   const Crop crop = bean();  // 500 degree-days above 10 °C
   const auto days_until_full = [&](double mean_c) {
-    Development development(crop, GrowthClock::degree_days);
+    Development development(crop, GrowthClock::degree_days, curve());
     int days = 0;
     while (development.progress() < 1.0 && days < 10000) {
       development.next_day(mean_c);
@@ -192,7 +198,7 @@ TEST_CASE("growth: by degree-days, at the pace of the weather") {
   CHECK(days_until_full(10.0) == 10000);  // never
 
   // A cold spell only stops the clock.
-  Development development(crop, GrowthClock::degree_days);
+  Development development(crop, GrowthClock::degree_days, curve());
   for (int day = 0; day < 10; ++day) development.next_day(20.0);
   const double before = development.progress();
   CHECK(near(before, 0.2, 1e-12));

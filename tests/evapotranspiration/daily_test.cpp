@@ -207,6 +207,25 @@ TEST_CASE("air damper than the day's mean saturation: no deficit, never a negati
   CHECK(result.et0.radiation_mm > 0.0);
 }
 
+TEST_CASE("a record's days are its days one by one, over leap and common years") {
+  std::vector<WeatherDay> days(3 * 366, fully_observed());
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    days[i].solar_mj_m2.reset();  // of the sunshine: it depends on the day of the year
+    days[i].tmin_c = -10.0 + static_cast<double>(i % 30);
+  }
+  for (WeatherDay& day : days) day.dew_point_c = day.tmin_c;
+  const WeatherRecord record("made up", a_site(), make_date(2023, 11, 20), days, true);
+  const std::vector<ReferenceDay> all = reference_days(record, {});
+  REQUIRE(all.size() == record.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    CAPTURE(to_string(record.date(i)));
+    const ReferenceDay one = reference_day(a_site(), record.date(i), record.day(i));
+    CHECK(all[i].ra_mj_m2 == one.ra_mj_m2);
+    CHECK(all[i].daylight_h == one.daylight_h);
+    CHECK(all[i].et0.total_mm() == one.et0.total_mm());
+  }
+}
+
 TEST_CASE("polar night: nothing shines, everything is finite") {
   Site pole = a_site();
   pole.latitude_deg = 90.0;
@@ -300,11 +319,12 @@ TEST_CASE("what shade, sky and shelter change at a spot") {
 }
 
 TEST_CASE("diffuse share: all of it under full cloud, a little on a clear day") {
-  for (const double overcast : {0.0, 0.1, 0.2}) CHECK(diffuse_share(overcast) == 1.0);
-  for (const double clear : {0.75, 0.8, 1.0}) CHECK(same(diffuse_share(clear), 0.15));
-  CHECK(same(diffuse_share(0.475), 0.575));  // half-way
+  const DiffuseLine line{0.2, 0.75, 0.15};
+  for (const double overcast : {0.0, 0.1, 0.2}) CHECK(diffuse_share(overcast, line) == 1.0);
+  for (const double clear : {0.75, 0.8, 1.0}) CHECK(same(diffuse_share(clear, line), 0.15));
+  CHECK(same(diffuse_share(0.475, line), 0.575));  // half-way
   for (const double clearness : steps(0.0, 0.99, 0.01)) {
-    CHECK(diffuse_share(clearness + 0.01) <= diffuse_share(clearness));
+    CHECK(diffuse_share(clearness + 0.01, line) <= diffuse_share(clearness, line));
   }
 }
 

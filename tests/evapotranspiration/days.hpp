@@ -10,7 +10,7 @@
 #include "support/near.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 

@@ -15,7 +15,7 @@
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
 #include "wiltline/evapotranspiration/reference_et.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {

@@ -1,20 +1,14 @@
-// Two days away from each planting of a garden. Arguments: garden file, weather file.
-#include "wiltline/questions/absence.hpp"
-
+// Which pots come through two days away? Arguments: garden file, weather file.
 #include <cstdio>
 
-#include "wiltline/garden/reading.hpp"
-#include "wiltline/weather/reading.hpp"
+#include "wiltline/wiltline.hpp"
 
 int main(int, char** argv) {
   using namespace wiltline;
   const Catalogue catalogue = read_catalogue(builtin_tables());
   const auto garden = read_garden(read_file(argv[1]), catalogue);
-  const WeatherRecord record = read_weather(read_file(argv[2]), {});
-  PreparedWeather weather(record, {});
-  for (const Planting& planting : garden) {
-    const auto answer = absence({&planting, 1}, {&weather, 1}, catalogue.parameters, {});
-    std::printf("%s: %d of %d windows\n", planting.name.c_str(), answer.pots.front().passed,
-                answer.pots.front().windows);
+  const Place place(read_weather(read_file(argv[2])), catalogue.parameters);
+  for (const AbsencePot& pot : absence(garden, place, {.away_h = 48.0}).pots) {
+    std::printf("%s: %d of %d windows\n", pot.planting->name.c_str(), pot.passed, pot.windows);
   }
 }

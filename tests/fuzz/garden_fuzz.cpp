@@ -22,11 +22,10 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   using namespace wiltline;
   fuzz::refused([&] {
     const auto garden = read_garden({"garden.csv", fuzz::text_of(data, size)}, fuzz::catalogue());
-    PreparedWeather weather(fortnight(), {});
+    const Place place(fortnight(), fuzz::catalogue().parameters);
     for (const Planting& planting : garden) {
       for (const Date planted : planting_dates(planting, fortnight())) {
-        const SeasonResult result =
-            run_season(planting, planted, weather, fuzz::catalogue().parameters, {.ledger = true});
+        const SeasonResult result = run_season(planting, planted, place, {.ledger = true});
         double store_l = build_pot(planting, fuzz::catalogue().parameters).refilled_l;
         for (const LedgerLine& line : result.ledger) {
           const double in = line.rain_l + line.watered_l;

@@ -18,8 +18,8 @@ void go_on_for_a_day(const SavedPlanting& saved) {
   const WeatherRecord record(
       "invented", {.latitude_deg = 45.0, .elevation_m = 100.0}, saved.run.date,
       std::vector<WeatherDay>(1, {.tmin_c = 17.0, .tmax_c = 33.0, .rain_mm = 8.0}), true);
-  PreparedWeather weather(record, {});
-  const SpotDay& day = weather.at(planting->spot, fuzz::catalogue().parameters).front();
+  const Place place(record, fuzz::catalogue().parameters);
+  const SpotDay& day = place.at(planting->spot).front();
   PlantingRun run(*planting, saved.planted, fuzz::catalogue().parameters, saved.growth);
   run.resume(saved.run);
   const DayForcing forcing = run.begin_day(day);

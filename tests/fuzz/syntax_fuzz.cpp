@@ -9,16 +9,14 @@
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace wiltline;
   const std::string text = fuzz::text_of(data, size);
-  const auto routine = parse_routine(text);
-  fuzz::require(routine.found.empty() == routine.expected.empty());
-  if (routine.found.empty()) {
-    for (const double hour : routine.routine.visit_hours)
-      fuzz::require(hour >= 0.0 && hour <= 24.0);
+  if (const auto routine = parse_routine(text)) {
+    for (const double hour : routine->visit_hours) fuzz::require(hour >= 0.0 && hour <= 24.0);
+  } else {
+    fuzz::require(!routine.fault().found.empty() && !routine.fault().expected.empty());
   }
-  const auto composition = parse_composition(text);
-  if (composition.found.empty()) {
+  if (const auto composition = parse_composition(text)) {
     double sum = 0.0;
-    for (const auto& part : composition.composition) sum += part.percent;
+    for (const auto& part : *composition) sum += part.percent;
     fuzz::require(std::abs(sum - 100.0) < 0.011);
   }
   (void)fuzz::catalogue().mix(text);

@@ -176,7 +176,7 @@ TEST_CASE("catalogue: a pot holds the litres of mix in its name, within 6 percen
 TEST_CASE("catalogue: every mix in every pot holds water that plants can use") {
   const double refill_share = catalogue().parameters.refill_share;
   for (const std::string& name : catalogue().mixes.names()) {
-    const MixOrProblem mix = catalogue().mix(name);
+    const Result<Mix> mix = catalogue().mix(name);
     REQUIRE(mix.mix);
     CAPTURE(name);
     for (const auto& entry : catalogue().pots.entries()) {
@@ -201,8 +201,8 @@ TEST_CASE("catalogue: mixes are made of known components, by volume to 100") {
       sum += part.percent;
     }
     CHECK(near(sum, 100.0, 1e-9));
-    CHECK(entry.value.shrinkage >= entry.value.shrinkage_low);
-    CHECK(entry.value.shrinkage <= entry.value.shrinkage_high);
+    CHECK(entry.value.shrinkage.value >= entry.value.shrinkage.low);
+    CHECK(entry.value.shrinkage.value <= entry.value.shrinkage.high);
   }
 }
 
@@ -216,9 +216,9 @@ TEST_CASE("catalogue: the low curve of a component holds less than its high curv
       const double limit = std::max(component.wilting_m3_m3, release.water_content(100.0));
       return container_capacity(release, pot).capacity_m3_m3 - limit;
     };
-    CHECK(held(component.low_curve) < held(component.curve));
-    CHECK(held(component.curve) < held(component.high_curve));
-    CHECK(component.wilting_m3_m3 < component.curve.theta_s);
+    CHECK(held(component.curve.low) < held(component.curve.value));
+    CHECK(held(component.curve.value) < held(component.curve.high));
+    CHECK(component.wilting_m3_m3 < component.curve.value.theta_s);
   }
 }
 
@@ -270,7 +270,7 @@ TEST_CASE("catalogue: numbers reach their place") {
   CHECK_FALSE(bucket->drains);
   const Pot* const fabric = catalogue().pots.find("fabric 36 l");
   REQUIRE(fabric != nullptr);
-  CHECK(fabric->wall.evaporation_share > 0.0);
+  CHECK(fabric->wall.evaporation_share.value > 0.0);
   CHECK(fabric->kind == "fabric");
   const Pot* const reservoir = catalogue().pots.find("self watering tub 20 l");
   REQUIRE(reservoir != nullptr);
@@ -289,9 +289,8 @@ TEST_CASE("catalogue: numbers reach their place") {
   for (const ModelParameterName& parameter : model_parameter_names()) {
     const ParameterRow* const row = catalogue().parameter_rows.find(parameter.name);
     REQUIRE(row != nullptr);
-    CHECK(catalogue().parameters.*parameter.member == row->value);
-    CHECK(row->low <= row->value);
-    CHECK(row->value <= row->high);
+    CHECK(catalogue().parameters.*parameter.member == row->number.value);
+    CHECK(row->number.in_order());
   }
 }
 
@@ -306,28 +305,28 @@ TEST_CASE("catalogue: names are found as people type them") {
 // Mixes
 
 TEST_CASE("catalogue: a mix by its name or by its composition") {
-  const MixOrProblem named = catalogue().mix("Potting-Mix");
+  const Result<Mix> named = catalogue().mix("Potting-Mix");
   REQUIRE(named.mix);
-  CHECK(named.mix->shrinkage == catalogue().mixes.find("potting mix")->shrinkage);
-  CHECK(named.mix->composition.size() == 3);
+  CHECK(named->shrinkage == catalogue().mixes.find("potting mix")->shrinkage.value);
+  CHECK(named->composition.size() == 3);
 
-  const MixOrProblem composed = catalogue().mix("Peat 60 perlite 40");
+  const Result<Mix> composed = catalogue().mix("Peat 60 perlite 40");
   REQUIRE(composed.mix);
-  CHECK(composed.mix->name == "Peat 60 perlite 40");
+  CHECK(composed->name == "Peat 60 perlite 40");
   // Nothing better being known: 0.2 x fine x coarse.
-  CHECK(near(composed.mix->shrinkage, 0.2 * 0.6 * 0.4, 1e-15));
+  CHECK(near(composed->shrinkage, 0.2 * 0.6 * 0.4, 1e-15));
   const MixComponent* const peat = catalogue().components.find("peat");
   const MixComponent* const perlite = catalogue().components.find("perlite");
-  CHECK(near(composed.mix->curve.water_content(5.0),
+  CHECK(near(composed->curve.water_content(5.0),
              (0.6 * peat->curve.water_content(5.0) + 0.4 * perlite->curve.water_content(5.0)) /
-                 (1.0 - composed.mix->shrinkage),
+                 (1.0 - composed->shrinkage),
              1e-14));
 }
 
 TEST_CASE("catalogue: what is no mix") {
   const auto found = [](std::string_view text) {
-    const MixOrProblem result = catalogue().mix(text);
-    return result.mix ? no_fault : result.found + " | " + result.expected;
+    const Result<Mix> result = catalogue().mix(text);
+    return result ? no_fault : result.fault().found + " | " + result.fault().expected;
   };
   CHECK(found("poting mix") ==
         "unknown mix \"poting mix\" | a known mix or a composition such as peat 60 perlite 40; "

@@ -13,15 +13,15 @@ namespace wiltline::test {
 namespace {
 
 Routine routine(std::string_view text) {
-  const RoutineOrProblem result = parse_routine(text);
+  const Result<Routine> result = parse_routine(text);
   CAPTURE(text);
-  REQUIRE(result.found == "");
-  return result.routine;
+  REQUIRE(result);
+  return *result;
 }
 
 std::string refused(std::string_view text) {
-  const RoutineOrProblem result = parse_routine(text);
-  return result.found.empty() ? "nothing refused" : result.found + " | " + result.expected;
+  const Result<Routine> result = parse_routine(text);
+  return result ? "nothing refused" : result.fault().found + " | " + result.fault().expected;
 }
 
 Date day(int year, unsigned month, unsigned number) {

@@ -23,15 +23,18 @@ namespace fs = std::filesystem;
 const fs::path source = WILTLINE_SOURCE;
 
 /// Rooms in the order in which they may know each other.
-constexpr std::array<std::string_view, 9> rooms{"base",   "weather",   "evapotranspiration",
-                                                "crop",   "container", "garden",
-                                                "budget", "account",   "questions"};
+constexpr std::array<std::string_view, 10> rooms{
+    "base",   "sun",    "weather", "evapotranspiration", "crop", "container",
+    "garden", "budget", "account", "questions"};
 
 std::optional<std::size_t> place_of(std::string_view room) {
   const auto found = std::find(rooms.begin(), rooms.end(), room);
   if (found == rooms.end()) return std::nullopt;
   return static_cast<std::size_t>(found - rooms.begin());
 }
+
+/// The one header that stands in no room: it includes any, and no room includes it.
+constexpr std::string_view front_door = "wiltline.hpp";
 
 /// Crop and container stand side by side.
 bool may_include(std::size_t from, std::size_t to) {
@@ -70,7 +73,7 @@ std::optional<std::string> included_by(std::string_view line) {
 /// What is wrong with a file's includes of the project, one text a problem.
 std::vector<std::string> include_problems(const SourceFile& file) {
   std::vector<std::string> problems;
-  const auto from = place_of(room_of(file.path));
+  const auto from = place_of(file.path == front_door ? rooms.back() : room_of(file.path));
   if (!from) return {file.path + ": in no known room"};
   for (const std::string& line : lines_of(file.text)) {
     const auto included = included_by(line);

@@ -58,7 +58,7 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     for (const Planting& planting : random_garden(random, catalogue(), 20, "2022-")) {
       CAPTURE(planting.name);
       PlantingRun run(planting, std::get<Date>(planting.planted), model(), GrowthClock::stage_days);
@@ -67,7 +67,7 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
       const double rounding_l = 1e-12 * (pot.refilled_l + pot.surplus_store_l);
       const Date last = std::min(run.last_day(record.last()), record.last());
       while (run.date() <= last && !run.finished()) {
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(run.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(run.date())];
         const DayForcing forcing = run.begin_day(spot);
         std::vector<Visit> visits;
         const DayResult day =
@@ -102,7 +102,7 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     const GrowthClock growth =
         random.chance(0.5) ? GrowthClock::stage_days : GrowthClock::degree_days;
     const std::vector<Planting> garden = random_garden(random, catalogue(), 10, "2022-");
@@ -127,7 +127,7 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
           stopped.resume(read.front().run);
           ++stops;
         }
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(whole.date())];
         for (PlantingRun* const run : {&whole, &stopped}) {
           const DayForcing forcing = run->begin_day(spot);
           std::vector<Visit> visits;
@@ -148,7 +148,7 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 200);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     for (const Planting& planting : random_garden(random, catalogue(), 10, "2022-")) {
       // A check decides by a comparison, which the last bit may tip.
       if (!at_fixed_visits(planting.routine)) continue;
@@ -159,7 +159,7 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
       const double tolerance_l = 1e-12 * whole.pot().refilled_l;
       const Date last = std::min(whole.last_day(record.last()), record.last());
       while (whole.date() <= last && !whole.finished()) {
-        const SpotDay& spot = weather.at(planting.spot, model())[record.index_of(whole.date())];
+        const SpotDay& spot = weather.at(planting.spot)[record.index_of(whole.date())];
         const DayForcing forcing = whole.begin_day(spot);
         (void)pieces.begin_day(spot);
         std::vector<Visit> visits;
@@ -188,15 +188,15 @@ TEST_CASE("any garden: the order of its rows and the number of threads change no
     Random random(seed);
     const WeatherRecord record =
         random_weather(random, random_site(random), make_date(2022, 3, 1), 300);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     const std::vector<Planting> garden = random_garden(random, catalogue(), 150, "2022-");
     std::vector<SeasonStart> starts;
     for (const Planting& one : garden) starts.push_back({&one, std::get<Date>(one.planted)});
-    const auto in_order = run_seasons(starts, weather, model(), {.threads = 1});
+    const auto in_order = run_seasons(starts, weather, {.threads = 1});
     for (std::size_t i = starts.size() - 1; i > 0; --i) {
       std::swap(starts[i], starts[random.below(i + 1)]);
     }
-    const auto shuffled = run_seasons(starts, weather, model(), {.threads = 3});
+    const auto shuffled = run_seasons(starts, weather, {.threads = 3});
     for (std::size_t i = 0; i < starts.size(); ++i) {
       const auto row = static_cast<std::size_t>(starts[i].planting - garden.data());
       CAPTURE(row);
@@ -212,8 +212,8 @@ TEST_CASE("any garden: in US columns it uses the same water") {
   const TwinWeather twin = twin_summer(44.0, make_date(2022, 4, 1), 200);
   const WeatherRecord metric_record = read_weather({"metric.csv", twin.metric}, {});
   const WeatherRecord us_record = read_weather({"us.csv", twin.us}, {});
-  PreparedWeather metric_weather(metric_record, {});
-  PreparedWeather us_weather(us_record, {});
+  const Place metric_weather(metric_record, model());
+  const Place us_weather(us_record, model());
   const std::string common = "name,crop,pot,mix,plants,planted,spot,routine,";
   std::string metric =
       common + "volume_l,height_cm,headspace_cm,saucer_l,canopy_diameter_m,root_ball_l\n";
@@ -248,9 +248,8 @@ TEST_CASE("any garden: in US columns it uses the same water") {
   for (std::size_t i = 0; i < us_garden.size(); ++i) {
     CAPTURE(i);
     const Date planted = make_date(2022, 5, 15);
-    const SeasonSummary a =
-        run_season(metric_garden[i], planted, metric_weather, model(), {}).summary;
-    const SeasonSummary b = run_season(us_garden[i], planted, us_weather, model(), {}).summary;
+    const SeasonSummary a = run_season(metric_garden[i], planted, metric_weather, {}).summary;
+    const SeasonSummary b = run_season(us_garden[i], planted, us_weather, {}).summary;
     CHECK(a.watered_l > 0.0);
     CHECK(near(b.mix_l, a.mix_l, 1e-12 * a.mix_l));
     CHECK(near(b.watered_l, a.watered_l, 1e-6));

@@ -30,8 +30,7 @@ TEST_CASE("a bigger pot wilts at most a day more in a season, over 2,000 random 
   int worse_at_first = 0;  // said apart: water daily until its roots hold half of it
   for (const std::string& name : samples) {
     CAPTURE(name);
-    const WeatherRecord record = sample(name);
-    PreparedWeather weather(record, {});
+    const Place place(sample(name), known.parameters);
     std::vector<Planting> plantings;
     while (plantings.size() < 1000) {
       const auto pick = [&](const auto& table) {
@@ -57,7 +56,7 @@ TEST_CASE("a bigger pot wilts at most a day more in a season, over 2,000 random 
     }
     std::vector<SeasonStart> starts;
     for (const Planting& one : plantings) starts.push_back({&one, std::get<Date>(one.planted)});
-    const std::vector<SeasonResult> results = run_seasons(starts, weather, known.parameters, {});
+    const std::vector<SeasonResult> results = run_seasons(starts, place);
     for (std::size_t i = 0; i < results.size(); i += 2) {
       const SeasonSummary& small = results[i].summary;
       const SeasonSummary& big = results[i + 1].summary;

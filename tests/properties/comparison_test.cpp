@@ -115,7 +115,7 @@ TEST_CASE("a larger pot of the garden's own pots is never further dried") {
     Planting planting = random_garden(random, catalogue(), 1, "2022-").front();
     planting.saucer_l = planting.pot.reservoir_l = 0.0;
     planting.pot.drains = true;
-    planting.pot.wall.evaporation_share = 0.0;
+    planting.pot.wall.evaporation_share = {};
     Planting scaled = planting;
     scaled.pot = planting.pot.scaled_to(planting.pot.mix_l() * std::pow(5.0, random.uniform()));
     PotParameters small = build_pot(planting, model());
@@ -231,7 +231,7 @@ TEST_CASE("warmer air with the same vapour never lowers what an equal crown coul
     const ReferenceDay cool = reference_day(site, date, weather);
     const ReferenceDay warm = reference_day(site, date, warmer);
     REQUIRE(warm.et0.air_mm >= cool.et0.air_mm);
-    Development development(tomato.crop, GrowthClock::stage_days);
+    Development development(tomato.crop, GrowthClock::stage_days, model().leaf_curve());
     development.resume({.grown = 60.0, .progress = random.uniform(0.1, 1.2)});
     const auto use_l = [&](const WeatherDay& day, const ReferenceDay& open) {
       const SpotDay spot = spot_day(site, date, day, open, tomato.spot, model());
@@ -262,7 +262,7 @@ TEST_CASE(
     const Site site = site_at(latitude_deg, 50.0);
     const double warmest_night_c = std::abs(latitude_deg) > 60.0 ? 8.0 : 25.0;
     const WeatherRecord record = random_weather(random, site, first, length, warmest_night_c);
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     int midnight_sun = 0;
     int polar_night = 0;
     for (const ReferenceDay& day : weather.reference()) {
@@ -279,7 +279,7 @@ TEST_CASE(
       const Date planted = starts[random.below(3)];
       planting.planted = planted;
       planting.ends = make_date(2025, 2, 28);
-      const SeasonResult season = run_season(planting, planted, weather, model(), {.ledger = true});
+      const SeasonResult season = run_season(planting, planted, weather, {.ledger = true});
       const PotParameters pot = build_pot(planting, model());
       double before_l = pot.refilled_l;
       Date expected = planted;

@@ -16,8 +16,8 @@ Pot pot_named(const std::string& name) {
 }
 
 CapacityResult capacity_of(const Pot& pot, const std::string& mix) {
-  const MixRange mixes{*catalogue().mix(mix).mix, *catalogue().mix(mix, CurveChoice::low).mix,
-                       *catalogue().mix(mix, CurveChoice::high).mix};
+  const RangedOf<Mix> mixes{*catalogue().mix(mix), *catalogue().mix(mix, CurveChoice::low),
+                            *catalogue().mix(mix, CurveChoice::high)};
   return pot_capacity(pot, mixes, 0.4, catalogue().parameters);
 }
 
@@ -34,8 +34,8 @@ TEST_CASE("capacity: what it says adds up") {
   CHECK(result.cautions.empty());
   CHECK(result.water.available_l() < result.water.refilled_l);
   CHECK(near(result.readily_available_l, 0.4 * result.water.available_l(), 1e-9));
-  CHECK(result.available_low_l < result.water.available_l());
-  CHECK(result.water.available_l() < result.available_high_l);
+  CHECK(result.available_l.low < result.water.available_l());
+  CHECK(result.water.available_l() < result.available_l.high);
   double bought_l = 0.0;
   for (const ComponentLitres& component : result.buy) bought_l += component.litres;
   CHECK(bought_l > result.water.mix_l);  // mixing shrinks
@@ -47,7 +47,7 @@ TEST_CASE("capacity: the lower limit and the range of usable water, curve by cur
   for (const std::string& name : catalogue().mixes.names()) {
     CAPTURE(name);
     const CapacityResult result = capacity_of(pot, name);
-    const Mix central = *catalogue().mix(name).mix;
+    const Mix central = *catalogue().mix(name);
     CHECK(result.lower_limit_m3_m3 == central.lower_limit_m3_m3);
     CHECK(near(result.water.lower_limit_l, central.lower_limit_m3_m3 * result.water.mix_l, 1e-12));
     CHECK(result.height_cm == pot.mix_depth_cm());
@@ -55,12 +55,12 @@ TEST_CASE("capacity: the lower limit and the range of usable water, curve by cur
     double most = least;
     for (const CurveChoice choice : {CurveChoice::low, CurveChoice::high}) {
       const double available_l =
-          held_water(pot, *catalogue().mix(name, choice).mix, refill_share).available_l();
+          held_water(pot, *catalogue().mix(name, choice), refill_share).available_l();
       least = available_l < least ? available_l : least;
       most = available_l > most ? available_l : most;
     }
-    CHECK(result.available_low_l == least);
-    CHECK(result.available_high_l == most);
+    CHECK(result.available_l.low == least);
+    CHECK(result.available_l.high == most);
     for (std::size_t i = 0; i < result.buy.size(); ++i) {
       CHECK(near(result.buy[i].litres * (1.0 - central.shrinkage),
                  central.composition[i].percent / 100.0 * result.water.mix_l, 1e-9));

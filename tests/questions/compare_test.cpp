@@ -9,6 +9,7 @@
 #include "support/near.hpp"
 #include "wiltline/account/dry_down.hpp"
 #include "wiltline/budget/watering.hpp"
+#include "wiltline/questions/candidates.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -33,7 +34,7 @@ std::vector<Planting> some_plantings() {
 DayForcing rainless_day(const PlantingSetting& setting, Date planted, std::size_t age,
                         const std::vector<SpotDay>& spot, const WeatherRecord& record) {
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   const std::size_t first = record.index_of(planted);
   for (std::size_t i = 0; i < age; ++i) {
     development.next_day(spot[first + i].mean_temperature_c);
@@ -46,11 +47,10 @@ DayForcing rainless_day(const PlantingSetting& setting, Date planted, std::size_
 /// Days from watered until it drains at an hour to wilting, by run_day alone: visits on the first
 /// day, none after.
 std::optional<double> days_to_wilting(const Planting& planting, Date planted, std::size_t age,
-                                      double hour, std::size_t season_days,
-                                      PreparedWeather& weather) {
+                                      double hour, std::size_t season_days, const Place& weather) {
   const PotParameters pot = build_pot(planting, model());
   const PlantingSetting setting = planting_setting(planting, pot, model());
-  const std::vector<SpotDay>& spot = weather.at(planting.spot, model());
+  const std::vector<SpotDay>& spot = weather.at(planting.spot);
   const std::size_t first = weather.record().index_of(planted);
   PotState state{.rooted_share = rooted_share(pot, std::max(0.0, static_cast<double>(age) - 1.0))};
   for (std::size_t day = age; day < season_days; ++day) {
@@ -75,10 +75,10 @@ std::optional<double> days_to_wilting(const Planting& planting, Date planted, st
 
 TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
   const WeatherRecord records[] = {sample("tolvenau.csv"), sample("port-okaree.csv")};
-  std::vector<PreparedWeather> weathers;
-  for (const WeatherRecord& record : records) weathers.emplace_back(record, MissingDataOptions{});
+  std::vector<Place> weathers;
+  for (const WeatherRecord& record : records) weathers.emplace_back(record, model());
   const std::vector<Planting> garden = some_plantings();
-  const auto compared = compare(garden, weathers, model(), {});
+  const auto compared = compare(garden, weathers, {});
   REQUIRE(compared.size() == garden.size());
   REQUIRE(model().root_fill_days == 35.0);
   int enough = 0;
@@ -86,10 +86,9 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
   for (const ComparedChoice& choice : compared) {
     INFO(choice.planting->name);
     std::vector<SeasonResult> seasons;
-    for (PreparedWeather& weather : weathers) {
+    for (const Place& weather : weathers) {
       for (const Date planted : planting_dates(*choice.planting, weather.record())) {
-        seasons.push_back(
-            run_season(*choice.planting, planted, weather, model(), {.ledger = true}));
+        seasons.push_back(run_season(*choice.planting, planted, weather, {.ledger = true}));
       }
     }
     CHECK(choice.summers == static_cast<int>(seasons.size()));
@@ -149,11 +148,10 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
 TEST_CASE("compare: how long a pot lasts at its peak, against day after day of run_day") {
   const WeatherRecord record =
       sample("tolvenau.csv").between(make_date(2022, 1, 1), make_date(2022, 12, 31));
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
+  const Place weather(record, model());
   const std::vector<Planting> garden = some_plantings();
   int found = 0;
-  for (const ComparedChoice& choice : compare(garden, weathers, model(), {})) {
+  for (const ComparedChoice& choice : compare(garden, weather, {})) {
     const Planting& planting = *choice.planting;
     INFO(planting.name);
     const Date planted = choice.worst.first;
@@ -165,7 +163,7 @@ TEST_CASE("compare: how long a pot lasts at its peak, against day after day of r
     std::optional<double> shortest;
     for (int start = from; start < from + 28; ++start) {
       const auto lasts = days_to_wilting(planting, planted, static_cast<std::size_t>(start), hour,
-                                         static_cast<std::size_t>(days), weathers.front());
+                                         static_cast<std::size_t>(days), weather);
       if (lasts && (!shortest || *lasts < *shortest)) shortest = lasts;
     }
     REQUIRE(choice.longest_safe_gap_days.has_value() == shortest.has_value());
@@ -178,14 +176,14 @@ TEST_CASE("compare: how long a pot lasts at its peak, against day after day of r
 
 TEST_CASE("compare: how long a pot lasts while its roots still grow, against run_day") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   int over_days = 0;
   for (const Planting& planting : some_plantings()) {
     INFO(planting.name);
     const Date planted = make_date(2022, 5, 20);
     const PlantingSetting setting =
         planting_setting(planting, build_pot(planting, model()), model());
-    const std::vector<SpotDay>& spot = weather.at(planting.spot, model());
+    const std::vector<SpotDay>& spot = weather.at(planting.spot);
     constexpr std::size_t season_days = 50;
     const std::size_t first = record.index_of(planted);
     for (const std::size_t age : {0, 1, 2, 5, 9, 20, 33}) {
@@ -215,9 +213,8 @@ TEST_CASE("compare: a pot that is not touched for its whole season is left witho
   const auto garden =
       plantings("it,leaf lettuce,half barrel 100 l,potting mix,1,04-10,deep shade,daily 07:00\n");
   const WeatherRecord record = sample("skerrowick.csv");
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
-  const auto compared = compare(garden, weathers, model(), {});
+  const Place weather(record, model());
+  const auto compared = compare(garden, weather, {});
   REQUIRE(compared.size() == 1);
   CHECK_FALSE(compared.front().longest_safe_gap_days.has_value());
   CHECK(compared.front().enough());
@@ -225,8 +222,7 @@ TEST_CASE("compare: a pot that is not touched for its whole season is left witho
 
 TEST_CASE("compare: enough first, then fewest dry, wilting and stressed days, then least mix") {
   const WeatherRecord record = sample("tolvenau.csv");
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
+  const Place weather(record, model());
   const auto base = plantings("t,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
   Choices choices;
   for (const char* pot : {"nursery 4.5 l", "nursery 37 l", "clay 16 l", "nursery 21 l",
@@ -235,7 +231,7 @@ TEST_CASE("compare: enough first, then fewest dry, wilting and stressed days, th
   }
   choices.spots = {*catalogue().spots.find("patio"), *catalogue().spots.find("hot paving")};
   const auto all = crossed(base, choices);
-  const auto compared = compare(all, weathers, model(), {});
+  const auto compared = compare(all, weather, {});
   REQUIRE(compared.size() == 14);
   for (std::size_t i = 1; i < compared.size(); ++i) {
     const auto rank = [](const ComparedChoice& choice) {
@@ -249,43 +245,16 @@ TEST_CASE("compare: enough first, then fewest dry, wilting and stressed days, th
   CHECK_FALSE(compared.back().enough());
 }
 
-TEST_CASE("compare: lists cross, the last turning fastest, and empty ones leave a row as it is") {
-  const auto base = plantings(
-      "one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
-      "two,pepper,clay 16 l,coir mix,2,05-20,balcony,as-needed\n");
-  CHECK(crossed(base, {}).size() == 2);
-  CHECK(crossed(base, {})[1].pot.wall.name == "clay");
-  Choices choices;
-  choices.pots = {*catalogue().pots.find("nursery 21 l"), *catalogue().pots.find("fabric 36 l")};
-  choices.walls = {*catalogue().walls.find("clay"), *catalogue().walls.find("fabric"),
-                   *catalogue().walls.find("plastic")};
-  choices.plants = {1, 2};
-  const auto all = crossed(base, choices);
-  REQUIRE(all.size() == 2 * 2 * 3 * 2);
-  CHECK(all[0].name == "one");
-  CHECK(all[0].pot.name == "nursery 21 l");
-  CHECK(all[0].pot.wall.name == "clay");
-  CHECK(all[0].plants == 1);
-  CHECK(all[1].plants == 2);
-  CHECK(all[2].pot.wall.name == "fabric");
-  CHECK(all[6].pot.name == "fabric 36 l");
-  CHECK(all[12].name == "two");
-  CHECK(all[23].mix.name == "coir mix");
-  CHECK(all[23].spot.name == "balcony");
-  CHECK(all[23].pot.wall.name == "plastic");
-}
-
 TEST_CASE("compare: a wall that loses water never makes a pot last longer") {
   const WeatherRecord record = sample("zarquil-flats.csv");
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
+  const Place weather(record, model());
   const auto base = plantings("t,tomato,nursery 21 l,potting mix,1,05-15,patio,daily 07:00\n");
   Choices choices;
   for (const char* wall : {"plastic", "clay", "fabric"}) {
     choices.walls.push_back(*catalogue().walls.find(wall));
   }
   const auto all = crossed(base, choices);
-  const auto compared = compare(all, weathers, model(), {});
+  const auto compared = compare(all, weather, {});
   const auto lasts = [&](std::string_view wall) {
     for (const ComparedChoice& choice : compared) {
       if (choice.planting->pot.wall.name == wall) return choice.longest_safe_gap_days.value();

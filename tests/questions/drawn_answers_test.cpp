@@ -96,7 +96,7 @@ TEST_CASE("the spread of a season is that of its draws, run one by one") {
   for (const Planting& planting : garden) {
     starts.push_back({&planting, planting_dates(planting, record)[1]});
   }
-  const PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const auto spreads = season_spreads(starts, weather, catalogue(), {}, some_draws);
   REQUIRE(spreads.size() == garden.size());
   bool any_wilted = false;
@@ -107,9 +107,8 @@ TEST_CASE("the spread of a season is that of its draws, run one by one") {
     std::vector<double> wilting;
     for (std::uint64_t number = 1; number <= some_draws.draws; ++number) {
       const DrawnGarden one = drawn(number, {garden[p]});
-      PreparedWeather own(record, {});
-      const SeasonResult season =
-          run_season(one.plantings[0], starts[p].planted, own, one.model, {});
+      const Place own(record, one.model);
+      const SeasonResult season = run_season(one.plantings[0], starts[p].planted, own, {});
       litres.push_back(season.summary.watered_l);
       wilting.push_back(season.summary.wilting_days);
     }
@@ -132,13 +131,12 @@ TEST_CASE("spreads of choices, absences and hot spells, against the questions th
   const std::vector<Planting> garden = plantings(
       "a,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
       "b,tomato,nursery 21 l,potting mix,1,05-15,patio,daily 07:00\n");
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
-  const HotSpell spell = hottest_spell(weathers.front(), 5, Heat::tmax).value();
+  const Place weather(record, catalogue().parameters);
+  const HotSpell spell = hottest_spell(weather, 5, Heat::tmax).value();
   const AbsenceOptions away{.away_h = 36.0};
-  const auto choices = choice_spreads(garden, weathers, catalogue(), {}, some_draws);
-  const auto windows = absence_spreads(garden, weathers, catalogue(), away, some_draws);
-  const auto hot = heatwave_spreads(garden, weathers.front(), spell, catalogue(), {}, some_draws);
+  const auto choices = choice_spreads(garden, weather, catalogue(), {}, some_draws);
+  const auto windows = absence_spreads(garden, weather, catalogue(), away, some_draws);
+  const auto hot = heatwave_spreads(garden, weather, spell, catalogue(), {}, some_draws);
 
   std::array<int, 2> enough{};
   std::array<int, 2> once{};
@@ -146,13 +144,12 @@ TEST_CASE("spreads of choices, absences and hot spells, against the questions th
   std::array<std::vector<double>, 2> peaks;
   for (std::uint64_t number = 1; number <= some_draws.draws; ++number) {
     const DrawnGarden one = drawn(number, garden);
-    std::vector<PreparedWeather> own;
-    own.emplace_back(record, MissingDataOptions{});
-    for (const ComparedChoice& choice : compare(one.plantings, own, one.model, {})) {
+    const Place own(record, one.model);
+    for (const ComparedChoice& choice : compare(one.plantings, own, {})) {
       enough[choice.planting == &one.plantings[0] ? 0 : 1] += choice.enough() ? 1 : 0;
     }
-    const AbsenceResult passed = absence(one.plantings, own, one.model, away);
-    const HeatwaveResult heat = heatwave(one.plantings, own.front(), spell, one.model, {});
+    const AbsenceResult passed = absence(one.plantings, own, away);
+    const HeatwaveResult heat = heatwave(one.plantings, own, spell, {});
     for (std::size_t i = 0; i < 2; ++i) {
       shares[i].push_back(passed.pots[i].share());
       peaks[i].push_back(heat.pots[i].peak_use_l_day);
@@ -178,9 +175,8 @@ TEST_CASE("a planting no record holds has no spread") {
   const std::vector<Planting> garden = plantings(
       "a,tomato,nursery 11 l,potting mix,1,1999-05-15,patio,daily 07:00\n"
       "b,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
-  std::vector<PreparedWeather> weathers;
-  weathers.emplace_back(record, MissingDataOptions{});
-  const auto spreads = choice_spreads(garden, weathers, catalogue(), {}, {.draws = 3, .seed = 1});
+  const Place weather(record, catalogue().parameters);
+  const auto spreads = choice_spreads(garden, weather, catalogue(), {}, {.draws = 3, .seed = 1});
   CHECK(!spreads[0]);
   CHECK(spreads[1]);
 }

@@ -78,7 +78,7 @@ TEST_CASE("forecast: with the true future as its forecast it is the season, to t
     const std::string away =
         to_string(today - std::chrono::days(1)) + "/" + to_string(today + std::chrono::days(30));
     const std::vector<Planting> plantings = garden(away);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     ForecastOptions options = options_for({today, 0.0}, record.last());
     options.observed_last = today - std::chrono::days(1);
     options.members = 3;
@@ -86,8 +86,7 @@ TEST_CASE("forecast: with the true future as its forecast it is the season, to t
     const ForecastResult result = forecast(inputs(plantings), weather, catalogue(), options);
     for (const PlantingForecast& pot : result.pots) {
       INFO(pot.planting->name << " " << to_string(today));
-      const SeasonResult season =
-          run_season(*pot.planting, pot.planted, weather, catalogue().parameters, {.ledger = true});
+      const SeasonResult season = run_season(*pot.planting, pot.planted, weather, {.ledger = true});
       std::optional<Instant> stressed;
       std::optional<Instant> dry;
       const Instant end{today + std::chrono::days(25), 0.0};
@@ -114,10 +113,10 @@ TEST_CASE("forecast: with the true future as its forecast it is the season, to t
 TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole run to the bit") {
   const WeatherRecord record = real("seattle.csv");
   const std::vector<Planting> plantings = garden();
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   for (const GrowthClock growth : {GrowthClock::stage_days, GrowthClock::degree_days}) {
     for (const Planting& planting : plantings) {
-      const auto& days = weather.at(planting.spot, catalogue().parameters);
+      const auto& days = weather.at(planting.spot);
       const Date end = make_date(2013, 7, 6);
       const Date planted = *growing_since(planting, end, growth);
       const PlantingRun fresh(planting, planted, catalogue().parameters, growth);
@@ -151,7 +150,7 @@ TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole 
 TEST_CASE("forecast: yesterday's state and today's record answer as the whole record does") {
   const WeatherRecord record = real("new-york.csv");
   const std::vector<Planting> plantings = garden();
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   const PotEvent logged{{today, 8.25}, PotEventKind::watered, 0.5};
   ForecastOptions options = options_for({today, 8.5}, today);
@@ -199,7 +198,7 @@ TEST_CASE("forecast: most urgent first: by dryness, then by threshold, then by w
                    "h,tomato,fabric 36 l,potting mix,1,05-15,patio,daily 07:00\n"
                    "i,basil,nursery 4.5 l,potting mix,1,05-15,patio,daily 07:00\n"},
                   catalogue());
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 9.0}, today + std::chrono::days(5));
   options.members = 1;
@@ -271,7 +270,7 @@ TEST_CASE("forecast: a state carried to another pot has lost the same share, and
 TEST_CASE("forecast: uncertain from a saved state, much the same is to come as from planting") {
   const WeatherRecord record = real("new-york.csv");
   const std::vector<Planting> plantings = garden();
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 8.5}, today);
   options.members = 60;
@@ -299,7 +298,7 @@ TEST_CASE("forecast: what was done and measured counts") {
   const WeatherRecord record = real("new-york.csv");
   std::vector<Planting> plantings = garden();
   plantings[0].tare_kg = 1.2;
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Instant now{make_date(2014, 7, 10), 12.0};
   ForecastOptions options = options_for(now, now.date);
   options.members = 5;
@@ -363,7 +362,7 @@ TEST_CASE("forecast: measured states stay within the pot, and the finger is beli
 TEST_CASE("forecast: the same seed gives the same answer, another seed another") {
   const WeatherRecord record = real("new-york.csv");
   const std::vector<Planting> plantings = garden();
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 0.0}, today - std::chrono::days(1));
   int movers = 0;
@@ -391,7 +390,7 @@ TEST_CASE("forecast: the same seed gives the same answer, another seed another")
 TEST_CASE("forecast: a pot's answer does not hang on which row of the garden it is") {
   const WeatherRecord record = real("new-york.csv");
   const std::vector<Planting> plantings = garden();
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const Date today = make_date(2014, 7, 10);
   ForecastOptions options = options_for({today, 8.5}, today - std::chrono::days(1));
   options.members = 30;
@@ -445,10 +444,10 @@ TEST_CASE("forecast: drawn inputs stay in their ranges, half on either side") {
     CHECK(crop.leaf_area_m2.value >= crop.leaf_area_m2.low);
     CHECK(crop.leaf_area_m2.value <= crop.leaf_area_m2.high);
     above += crop.leaf_area_m2.value > pepper.crop.leaf_area_m2.value ? 1 : 0;
-    CHECK(drawn.pot.wall.evaporation_share >= pepper.pot.wall.evaporation_share_low);
-    CHECK(drawn.pot.wall.evaporation_share <= pepper.pot.wall.evaporation_share_high);
-    CHECK(drawn.pot.mix_l() >= pepper.pot.mix_low_l - 1e-9);
-    CHECK(drawn.pot.mix_l() <= pepper.pot.mix_high_l + 1e-9);
+    CHECK(drawn.pot.wall.evaporation_share.value >= pepper.pot.wall.evaporation_share.low);
+    CHECK(drawn.pot.wall.evaporation_share.value <= pepper.pot.wall.evaporation_share.high);
+    CHECK(drawn.pot.mix_l() >= pepper.pot.sold_mix_l.low - 1e-9);
+    CHECK(drawn.pot.mix_l() <= pepper.pot.sold_mix_l.high + 1e-9);
     CHECK(draw.model.wilting_line <= draw.model.dry_line);
     CHECK(draw.model.frost_tender_c == catalogue().parameters.frost_tender_c);
     CHECK(build_pot(drawn, draw.model).total_available_l > 0.0);
@@ -508,7 +507,7 @@ struct Coverage {
 /// the year itself brings, for threshold times more than a day ahead by the truth or the median.
 Coverage coverage(const std::string& file, bool uncertain) {
   const WeatherRecord record = real(file);
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const std::vector<Planting> plantings = garden();
   Coverage result;
   std::uint64_t number = 0;
@@ -521,16 +520,13 @@ Coverage coverage(const std::string& file, bool uncertain) {
         const DrawnGarden drawn =
             draw_garden({&planting, 1}, catalogue().parameters, catalogue(), 2024, number);
         const Planting& true_planting = uncertain ? drawn.plantings.front() : planting;
-        Catalogue true_catalogue = catalogue();
-        if (uncertain) true_catalogue.parameters = drawn.model;
-        PreparedWeather own_weather(record, {});
+        const Place true_place = uncertain ? weather.with_model(drawn.model) : weather;
         const ForecastPlanting truth_input{.planting = &true_planting, .log = {}, .saved = {}};
         const ForecastPlanting input{.planting = &planting, .log = {}, .saved = {}};
         ForecastOptions options = options_for({today, 0.0}, record.last());
         options.members = 1;
         options.horizon_days = 30;
-        const auto truth =
-            forecast({&truth_input, 1}, uncertain ? own_weather : weather, true_catalogue, options);
+        const auto truth = forecast({&truth_input, 1}, true_place, catalogue(), options);
         options.known_last = options.observed_last = today - std::chrono::days(1);
         options.members = uncertain ? 60 : 100;
         options.uncertain = uncertain;

@@ -56,10 +56,10 @@ struct PlainDay {
 };
 
 std::vector<PlainDay> plain_days(const PlantingSetting& setting, Date planted,
-                                 const HotSpell& spell, PreparedWeather& weather) {
-  const std::vector<SpotDay>& spot = weather.at(setting.planting->spot, model());
+                                 const HotSpell& spell, const Place& weather) {
+  const std::vector<SpotDay>& spot = weather.at(setting.planting->spot);
   Development development(setting.planting->crop, GrowthClock::stage_days,
-                          setting.crop.first_leaf_share);
+                          catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   std::vector<PlainDay> days;
   for (Date date = planted; date <= spell.last(); date += std::chrono::days(1)) {
     const SpotDay& day = spot[weather.record().index_of(date)];
@@ -104,7 +104,7 @@ double beyond_threshold(const PotParameters& pot, const std::vector<PlainDay>& d
 TEST_CASE("heat wave: the hottest spell, against every run of days added up") {
   for (const char* name : samples) {
     const WeatherRecord record = sample(std::string(name) + ".csv");
-    const PreparedWeather weather(record, {});
+    const Place weather(record, model());
     for (const int days : {1, 3, 5, 17}) {
       for (const Heat by : {Heat::tmax, Heat::et0}) {
         double hottest = -1e9;
@@ -131,14 +131,14 @@ TEST_CASE("heat wave: the hottest spell, against every run of days added up") {
     }
   }
   const WeatherRecord three = record_of({20.0, 21.0, 22.0});
-  CHECK(hottest_spell(PreparedWeather(three, {}), 3, Heat::tmax).has_value());
-  CHECK_FALSE(hottest_spell(PreparedWeather(three, {}), 4, Heat::tmax).has_value());
+  CHECK(hottest_spell(Place(three, model()), 3, Heat::tmax).has_value());
+  CHECK_FALSE(hottest_spell(Place(three, model()), 4, Heat::tmax).has_value());
 }
 
 TEST_CASE("heat wave: of equally hot spells the earliest, of long ones the longest") {
   const WeatherRecord record =
       record_of({30.0, 35.0, 35.0, 35.0, 30.0, 36.0, 36.0, 36.0, 30.0, 35.0, 36.0, 30.0});
-  const PreparedWeather weather(record, {});
+  const Place weather(record, model());
   CHECK(hottest_spell(weather, 2, Heat::tmax)->first == make_date(2023, 6, 6));
   // Three days twice: the hotter; at 30 °C all of them; at 36 °C three; at 37 °C none.
   CHECK(longest_spell(weather, 35.0, 3)->first == make_date(2023, 6, 6));
@@ -151,7 +151,7 @@ TEST_CASE("heat wave: of equally hot spells the earliest, of long ones the longe
 
 TEST_CASE("heat wave: a run of hot days may end with the record") {
   const WeatherRecord record = record_of({20.0, 31.0, 32.0, 33.0});
-  const auto spell = longest_spell(PreparedWeather(record, {}), 31.0, 3);
+  const auto spell = longest_spell(Place(record, model()), 31.0, 3);
   REQUIRE(spell.has_value());
   CHECK(spell->first == make_date(2023, 6, 2));
   CHECK(spell->last() == record.last());
@@ -160,7 +160,7 @@ TEST_CASE("heat wave: a run of hot days may end with the record") {
 
 TEST_CASE("heat wave: a stated spell lies in the record or is none") {
   const WeatherRecord record = record_of({20.0, 22.0, 24.0, 26.0});
-  const PreparedWeather weather(record, {});
+  const Place weather(record, model());
   const auto spell = spell_from(weather, make_date(2023, 6, 2), 3);
   REQUIRE(spell.has_value());
   CHECK(spell->mean_tmax_c == 24.0);
@@ -173,7 +173,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
   int not_once = 0;
   for (const char* name : samples) {
     const WeatherRecord record = sample(std::string(name) + ".csv");
-    PreparedWeather weather(record, {});
+    const Place weather(record, model());
     // A hot spell, and one that young plants meet.
     for (const HotSpell& spell : {hottest_spell(weather, 5, Heat::tmax).value(),
                                   spell_from(weather, make_date(2022, 6, 26), 4).value()}) {
@@ -274,7 +274,7 @@ TEST_CASE("heat wave: against a plain run, day by day") {
 
 TEST_CASE("heat wave: a threshold may be reached in the night after, and not only by day") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const HotSpell spell = hottest_spell(weather, 4, Heat::tmax).value();
   int by_day = 0;
   int by_night = 0;
@@ -283,7 +283,7 @@ TEST_CASE("heat wave: a threshold may be reached in the night after, and not onl
   for (double threshold = 0.02; threshold < 0.99; threshold += 0.004) {
     Planting planting = some_plantings().front();
     planting.threshold_fraction = threshold;
-    const HeatwavePot pot = heatwave({&planting, 1}, weather, spell, model(), {}).pots.front();
+    const HeatwavePot pot = heatwave(planting, weather, spell, {}).pots.front();
     if (!pot.refill_at_h) {
       ++never;
       continue;
@@ -311,7 +311,7 @@ TEST_CASE("heat wave: a threshold may be reached in the night after, and not onl
 
 TEST_CASE("heat wave: a planting that is not in the ground all through is named, not answered") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   const auto garden = plantings(
       "late,tomato,nursery 21 l,potting mix,1,07-12,patio,as-needed\n"
       "done,radish,window box 10 l,potting mix,8,04-10,patio,as-needed\n"
@@ -333,7 +333,7 @@ TEST_CASE("heat wave: a planting that is not in the ground all through is named,
 
 TEST_CASE("heat wave: full-grown is a planting in mid-season, its roots all through the mix") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   // Tomato is full-grown well before the last days of August.
   const auto garden = plantings("it,tomato,nursery 21 l,potting mix,1,05-15,patio,as-needed\n");
   const Crop& tomato = garden.front().crop;
@@ -353,8 +353,8 @@ TEST_CASE("heat wave: warmer by nothing changes nothing, to the last bit") {
   for (const char* name : samples) {
     const WeatherRecord record = sample(std::string(name) + ".csv");
     const WeatherRecord same = warmer(record, 0.0, {});
-    PreparedWeather weather(record, {});
-    PreparedWeather same_weather(same, {});
+    const Place weather(record, model());
+    const Place same_weather(same, model());
     for (std::size_t i = 0; i < record.size(); ++i) {
       REQUIRE(weather.reference()[i].et0.total_mm() == same_weather.reference()[i].et0.total_mm());
       REQUIRE(record.day(i).rh_min_pct == same.day(i).rh_min_pct);
@@ -399,8 +399,8 @@ TEST_CASE("heat wave: warmer air holds the same vapour, under the same sun") {
   for (const WeatherRecord& record : records) {
     const MissingDataOptions missing{.dew_point_offset_c = 2.0};
     const WeatherRecord raised = warmer(record, 3.5, missing);
-    const PreparedWeather before(record, missing);
-    const PreparedWeather after(raised, missing);
+    const Place before(record, model(), missing);
+    const Place after(raised, model(), missing);
     for (std::size_t i = 0; i < record.size(); ++i) {
       const ReferenceDay& cool = before.reference()[i];
       const ReferenceDay& warm = after.reference()[i];
@@ -416,11 +416,11 @@ TEST_CASE("heat wave: warmer, an equal canopy never uses less from April to Sept
   for (const char* name : samples) {
     const WeatherRecord record = sample(std::string(name) + ".csv");
     const std::vector<Planting> garden = some_plantings();
-    PreparedWeather cool(record, {});
+    const Place cool(record, model());
     int checked = 0;
     for (const double degrees_c : {0.5, 3.0, 6.0}) {
       const WeatherRecord raised = warmer(record, degrees_c, {});
-      PreparedWeather warm(raised, {});
+      const Place warm(raised, model());
       for (std::size_t i = 0; i < record.size(); ++i) {
         const unsigned month = month_of(record.date(i));
         if (month < 4 || month > 9 || i % 5 != 0) continue;

@@ -4,10 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <string>
 
 #include "support/fixtures.hpp"
+#include "support/near.hpp"
 #include "wiltline/base/numbers.hpp"
 
 namespace wiltline::test {
@@ -45,21 +47,21 @@ std::vector<std::string> thirsty_rows() {
 
 TEST_CASE("remedies: each one, written as a row of a garden, does in a season what is said of it") {
   const WeatherRecord record = real("seattle.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   std::set<RemedyKind> kinds;
   int sufficient = 0;
   for (const std::string& row : thirsty_rows()) {
     const Planting planting = garden_of(row);
     for (const Date planted : planting_dates(planting, record)) {
-      for (const Remedy& remedy : remedies(planting, planted, weather, model(), catalogue(), {})) {
+      for (const Remedy& remedy : remedies(planting, planted, weather, catalogue(), {})) {
         INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
         const Planting as_row = garden_of(row_of(remedy.change.planting));
-        PreparedWeather fresh(record, {});
-        const SeasonSummary s = run_season(as_row, planted, fresh, model(), {}).summary;
+        const Place fresh(record, model());
+        const SeasonSummary s = run_season(as_row, planted, fresh, {}).summary;
         CHECK(s.wilting_days == remedy.after.wilting);
         CHECK(s.dry_days == remedy.after.dry);
         CHECK(remedy.suffices() == (s.wilting_days == 0 && s.dry_days == 0));
-        const SeasonSummary before = run_season(planting, planted, weather, model(), {}).summary;
+        const SeasonSummary before = run_season(planting, planted, weather, {}).summary;
         CHECK(before.wilting_days == remedy.before.wilting);
         CHECK(std::pair(s.wilting_days, s.dry_days) <
               std::pair(before.wilting_days, before.dry_days));
@@ -74,11 +76,11 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
 
 TEST_CASE("remedies: those that suffice first, by effort; one a kind; the rest by what is left") {
   const WeatherRecord record = real("seattle.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   int answered = 0;
   for (const std::string& row : thirsty_rows()) {
     INFO(row);
-    const auto found = remedies(garden_of(row), std::span(&weather, 1), model(), catalogue(), {});
+    const auto found = remedies(garden_of(row), weather, catalogue(), {});
     answered += found.empty() ? 0 : 1;
     std::set<RemedyKind> kinds;
     for (std::size_t i = 0; i < found.size(); ++i) {
@@ -99,16 +101,16 @@ TEST_CASE("remedies: those that suffice first, by effort; one a kind; the rest b
 
 TEST_CASE("remedies: over all seasons the days are the seasons' sums") {
   const WeatherRecord record = real("seattle.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   const Planting planting = garden_of(thirsty_rows().front());
-  const auto found = remedies(planting, std::span(&weather, 1), model(), catalogue(), {});
+  const auto found = remedies(planting, weather, catalogue(), {});
   REQUIRE_FALSE(found.empty());
   for (const Remedy& remedy : found) {
     ShortDays before;
     ShortDays after;
     for (const Date planted : planting_dates(planting, record)) {
-      const auto was = run_season(planting, planted, weather, model(), {}).summary;
-      const auto is = run_season(remedy.change.planting, planted, weather, model(), {}).summary;
+      const auto was = run_season(planting, planted, weather, {}).summary;
+      const auto is = run_season(remedy.change.planting, planted, weather, {}).summary;
       before.wilting += was.wilting_days;
       before.dry += was.dry_days;
       after.wilting += is.wilting_days;
@@ -123,10 +125,10 @@ TEST_CASE("remedies: over all seasons the days are the seasons' sums") {
 
 TEST_CASE("remedies: none where none is needed, and only changes that apply") {
   const WeatherRecord record = real("seattle.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   const Planting fine =
       garden_of("f,thyme,nursery 37 l,potting mix,1,05-15,patio,daily 07:00 19:00,yes,1,");
-  CHECK(remedies(fine, std::span(&weather, 1), model(), catalogue(), {}).empty());
+  CHECK(remedies(fine, weather, catalogue(), {}).empty());
   const auto has = [](const std::vector<Change>& changes, RemedyKind kind) {
     return std::any_of(changes.begin(), changes.end(),
                        [&](const Change& change) { return change.kind == kind; });
@@ -154,19 +156,17 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
 
 TEST_CASE("remedies of an absence: each one passes what is said of it") {
   const WeatherRecord record = real("seattle.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, model());
   const Planting planting =
       garden_of("g,pepper,clay 10.5 l,potting mix,2,05-20,patio,every 9 days 07:00 give 1 l,,,");
   const AbsenceOptions options{.away_h = 60.0};
-  const auto found =
-      absence_remedies(planting, std::span(&weather, 1), model(), catalogue(), options, {});
+  const auto found = absence_remedies(planting, weather, catalogue(), options, {});
   REQUIRE_FALSE(found.empty());
   for (const AbsenceRemedy& remedy : found) {
     INFO(remedy.change.text);
     const Planting as_row = garden_of(row_of(remedy.change.planting));
-    PreparedWeather fresh(record, {});
-    const AbsencePot pot =
-        absence(std::span(&as_row, 1), std::span(&fresh, 1), model(), options).pots.front();
+    const Place fresh(record, model());
+    const AbsencePot pot = absence(as_row, fresh, options).pots.front();
     CHECK(pot.passed == remedy.passed_after);
     CHECK(pot.windows == remedy.windows);
     CHECK(remedy.passed_after > remedy.passed_before);
@@ -179,9 +179,35 @@ TEST_CASE("a routine is written as it is read") {
   for (const char* text :
        {"as-needed", "daily 07:00 19:00", "every 2 days 07:00", "check mon wed fri 18:30",
         "check top daily 07:00 give 2.5 l soak away 07-08/07-15 away 2024-08-01/2024-08-03"}) {
-    const RoutineOrProblem read = parse_routine(text);
-    REQUIRE(read.found.empty());
-    CHECK(written(read.routine) == text);
+    const Result<Routine> read = parse_routine(text);
+    REQUIRE(read);
+    CHECK(written(*read) == text);
+  }
+}
+
+TEST_CASE("remedies: a saucer holds 2 cm under the pot's top; the next sizes up, and no more") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  for (const std::size_t sizes_up : {std::size_t{0}, std::size_t{2}, std::size_t{5}}) {
+    std::vector<double> litres;
+    for (const Change& change : changes_to(planting, catalogue(), {.sizes_up = sizes_up})) {
+      if (change.kind == RemedyKind::saucer) {
+        const double two_cm_l = 20.0 * planting.pot.mix_shape().top_area_m2();
+        CHECK(near(change.planting.saucer_l, two_cm_l, 0.05 + 1e-9));
+        CHECK(near(10.0 * change.planting.saucer_l, std::round(10.0 * two_cm_l), 1e-9));
+      }
+      if (change.kind == RemedyKind::bigger_pot) litres.push_back(change.planting.pot.mix_l());
+    }
+    REQUIRE(litres.size() == sizes_up);
+    double before = planting.pot.mix_l();
+    for (const double mix_l : litres) {
+      CHECK(mix_l > before);
+      // No size of the kind lies between.
+      for (const auto& entry : catalogue().pots.entries()) {
+        if (entry.value.kind != planting.pot.kind) continue;
+        CHECK_FALSE((entry.value.mix_l() > before + 1e-6 && entry.value.mix_l() < mix_l - 1e-6));
+      }
+      before = mix_l;
+    }
   }
 }
 

@@ -8,7 +8,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/random_garden.hpp"
-#include "wiltline/account/season_lanes.hpp"
+#include "wiltline/account/season_run.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -21,15 +21,6 @@ std::vector<InstructionSet> sets_of_this_processor() {
   if (widest != InstructionSet::baseline) sets.push_back(InstructionSet::avx2);
   if (widest == InstructionSet::avx512) sets.push_back(InstructionSet::avx512);
   return sets;
-}
-
-std::vector<SeasonStart> every_start(const std::vector<Planting>& garden,
-                                     const WeatherRecord& record) {
-  std::vector<SeasonStart> starts;
-  for (const Planting& planting : garden) {
-    for (const Date date : planting_dates(planting, record)) starts.push_back({&planting, date});
-  }
-  return starts;
 }
 
 bool same(const SeasonResult& a, const SeasonResult& b) {
@@ -63,15 +54,13 @@ TEST_CASE(
   std::size_t seasons = 0;
   for (const char* file : files) {
     const WeatherRecord record = sample(file);
-    PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     const std::vector<Planting> garden = random_garden(random, catalogue(), 2500, "");
-    const std::vector<SeasonStart> starts = every_start(garden, record);
-    const std::vector<SeasonResult> together =
-        run_seasons(starts, weather, catalogue().parameters, {.threads = 2});
+    const std::vector<SeasonStart> starts = season_starts(garden, record);
+    const std::vector<SeasonResult> together = run_seasons(starts, weather, {.threads = 2});
     REQUIRE(together.size() == starts.size());
     for (std::size_t i = 0; i < starts.size(); ++i) {
-      const SeasonResult alone =
-          run_season(*starts[i].planting, starts[i].planted, weather, catalogue().parameters, {});
+      const SeasonResult alone = run_season(*starts[i].planting, starts[i].planted, weather, {});
       if (same(together[i], alone)) continue;
       CAPTURE(file);
       CAPTURE(starts[i].planting->crop.name);
@@ -91,16 +80,15 @@ TEST_CASE(
 TEST_CASE("batch: a roomy pot never leaves the vector loops, a small one does") {
   // Or the cases above would compare the exact path with itself.
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   const auto exact_pot_days = [&](const std::string& litres) {
     const Planting planting =
         one_row("tomato", "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00",
                 ",volume_l,root_ball_l", "," + litres + "," + litres);
     const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
-    const Course course =
-        plan_course(planting, make_date(2022, 5, 15), record, weather.at(planting.spot, model),
-                    model, GrowthClock::stage_days);
+    const Course course = plan_course(planting, make_date(2022, 5, 15), record,
+                                      weather.at(planting.spot), model, GrowthClock::stage_days);
     const PlantingSetting* const settings[] = {&setting};
     SeasonResult result;
     SeasonResult* const results[] = {&result};
@@ -112,28 +100,27 @@ TEST_CASE("batch: a roomy pot never leaves the vector loops, a small one does") 
 
 TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
   const WeatherRecord record = sample("zarquil-flats.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   for (const char* routine :
        {"daily 07:00", "as-needed", "check daily 07:00", "check top daily 07:00 19:00"}) {
     const std::vector<Planting> garden = one_crop_many_pots("tomato", routine, 150);
-    const std::vector<SeasonStart> starts = every_start(garden, record);
-    const auto reference = run_seasons(starts, weather, model,
-                                       {.threads = 1, .instructions = InstructionSet::baseline});
+    const std::vector<SeasonStart> starts = season_starts(garden, record);
+    const auto reference =
+        run_seasons(starts, weather, {.threads = 1, .instructions = InstructionSet::baseline});
     CAPTURE(routine);
     for (const InstructionSet set : sets_of_this_processor()) {
       for (const std::size_t threads : {1U, 2U, 5U}) {
-        const auto again =
-            run_seasons(starts, weather, model, {.threads = threads, .instructions = set});
+        const auto again = run_seasons(starts, weather, {.threads = threads, .instructions = set});
         CHECK(std::equal(again.begin(), again.end(), reference.begin(), same));
       }
       // Other chunks: the same starts from the back, and one by one.
       std::vector<SeasonStart> backwards(starts.rbegin(), starts.rend());
-      const auto reversed = run_seasons(backwards, weather, model, {.instructions = set});
+      const auto reversed = run_seasons(backwards, weather, {.instructions = set});
       CHECK(std::equal(reversed.rbegin(), reversed.rend(), reference.begin(), same));
       for (std::size_t i = 0; i < starts.size(); i += 17) {
         const auto one =
-            run_seasons(std::span(starts).subspan(i, 1), weather, model, {.instructions = set});
+            run_seasons(std::span(starts).subspan(i, 1), weather, {.instructions = set});
         CHECK(same(one.front(), reference[i]));
       }
     }
@@ -142,19 +129,18 @@ TEST_CASE("batch: threads, chunks, order and instructions change nothing") {
 
 TEST_CASE("batch: degree-days, short seasons and a planting on the record's last day") {
   const WeatherRecord record = sample("tolvenau.csv");
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const ModelParameters& model = catalogue().parameters;
   const std::vector<Planting> garden = one_crop_many_pots("pepper", "every 2 days 18:00", 40);
-  std::vector<SeasonStart> starts = every_start(garden, record);
+  std::vector<SeasonStart> starts = season_starts(garden, record);
   for (int back = 0; back < 10; ++back) {
     starts.push_back(
         {&garden[static_cast<std::size_t>(back)], record.last() - std::chrono::days(back)});
   }
   const SeasonOptions options{.growth = GrowthClock::degree_days};
-  const auto together = run_seasons(starts, weather, model, options);
+  const auto together = run_seasons(starts, weather, options);
   for (std::size_t i = 0; i < starts.size(); ++i) {
-    CHECK(same(together[i],
-               run_season(*starts[i].planting, starts[i].planted, weather, model, options)));
+    CHECK(same(together[i], run_season(*starts[i].planting, starts[i].planted, weather, options)));
   }
 }
 

@@ -17,10 +17,10 @@ namespace {
 
 SeasonResult run(const Planting& planting, const WeatherRecord& record,
                  SeasonOptions options = {}) {
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const auto dates = planting_dates(planting, record);
   REQUIRE_FALSE(dates.empty());
-  return run_season(planting, dates.front(), weather, catalogue().parameters, options);
+  return run_season(planting, dates.front(), weather, options);
 }
 
 }  // namespace
@@ -28,8 +28,10 @@ SeasonResult run(const Planting& planting, const WeatherRecord& record,
 TEST_CASE("season: every ledger line closes, 10,000 random plantings with every feature") {
   const WeatherRecord records[] = {sample("tolvenau.csv"), sample("port-okaree.csv"),
                                    sample("zarquil-flats.csv"), sample("skerrowick.csv")};
-  PreparedWeather weathers[] = {
-      {records[0], {}}, {records[1], {}}, {records[2], {}}, {records[3], {}}};
+  const Place weathers[] = {{records[0], catalogue().parameters},
+                            {records[1], catalogue().parameters},
+                            {records[2], catalogue().parameters},
+                            {records[3], catalogue().parameters}};
   constexpr int plantings_a_garden = 100;
   constexpr int gardens = 100;
   Random random(41);
@@ -38,10 +40,9 @@ TEST_CASE("season: every ledger line closes, 10,000 random plantings with every 
     const std::vector<Planting> garden =
         random_garden(random, catalogue(), plantings_a_garden, "2022-");
     for (const Planting& planting : garden) {
-      PreparedWeather& weather = weathers[random.below(4)];
+      const Place& weather = weathers[random.below(4)];
       const Date planted = std::get<Date>(planting.planted);
-      const SeasonResult result =
-          run_season(planting, planted, weather, catalogue().parameters, {.ledger = true});
+      const SeasonResult result = run_season(planting, planted, weather, {.ledger = true});
       const PotParameters pot = build_pot(planting, catalogue().parameters);
       double before = pot.refilled_l;  // planted at refilled capacity
       for (const LedgerLine& line : result.ledger) {
@@ -164,13 +165,11 @@ TEST_CASE("season: an end on 29 February is the end of February in a common year
   Site site;
   site.latitude_deg = 40.0;
   const WeatherRecord record("made up", site, make_date(2022, 1, 1), std::move(days), true);
-  PreparedWeather weather(record, {});
+  const Place weather(record, catalogue().parameters);
   const auto last_day = [&](const std::string& planted) {
     const Planting planting = one_row(
         "kale", "fabric 23 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
-    return run_season(planting, std::get<Date>(planting.planted), weather, catalogue().parameters,
-                      {})
-        .last;
+    return run_season(planting, std::get<Date>(planting.planted), weather, {}).last;
   };
   CHECK(last_day("2022-01-10") == make_date(2022, 2, 28));
   CHECK(last_day("2022-11-01") == make_date(2023, 2, 28));
@@ -232,7 +231,7 @@ TEST_CASE(
   for (const Summer& summer : summers) {
     const WeatherRecord record =
         real(summer.file).between(make_date(summer.year, 5, 1), make_date(summer.year, 9, 30));
-    const PreparedWeather weather(record, {});
+    const Place weather(record, catalogue().parameters);
     double penman = 0.0;
     double hargreaves = 0.0;
     double rain = 0.0;

@@ -22,14 +22,13 @@ std::vector<Value> first_of(const NamedTable<Value>& table, std::size_t number) 
 
 SweepAxes axes(std::size_t crops, std::size_t spots, std::size_t pots,
                std::vector<std::optional<int>> plants) {
-  return {
-      .crops = first_of(catalogue().crops, crops),
-      .spots = first_of(catalogue().spots, spots),
-      .pots = first_of(catalogue().pots, pots),
-      .mixes = {*catalogue().mix("potting mix").mix, *catalogue().mix("peat 60 perlite 40").mix},
-      .plants = std::move(plants),
-      .planted = {},
-      .routine = parse_routine("check daily 07:00").routine};
+  return {.crops = first_of(catalogue().crops, crops),
+          .spots = first_of(catalogue().spots, spots),
+          .pots = first_of(catalogue().pots, pots),
+          .mixes = {*catalogue().mix("potting mix"), *catalogue().mix("peat 60 perlite 40")},
+          .plants = std::move(plants),
+          .planted = {},
+          .routine = *parse_routine("check daily 07:00")};
 }
 
 SweepPlan plan_of(std::size_t records) {
@@ -120,16 +119,15 @@ TEST_CASE("plants: a number, or as many as the crop's litres are for") {
 
 TEST_CASE("a block's seasons are those of run_season, one by one") {
   const SweepPlan plan = plan_of(1);
-  PreparedWeather prepared(weather(), {});
-  PreparedWeather alone(weather(), {});
+  Place prepared(weather(), catalogue().parameters);
+  const Place alone(weather(), catalogue().parameters);
   std::size_t seasons = 0;
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
     const SweepSeasons run = run_block(plan, plan.block(b), prepared, catalogue(), {});
     CHECK(run.cases.size() == run.seasons.size());
     for (std::size_t i = 0; i < run.seasons.size(); ++i) {
       const Planting planting = plan.planting(run.cases[i], weather().site());
-      const SeasonResult one =
-          run_season(planting, run.seasons[i].first, alone, catalogue().parameters, {});
+      const SeasonResult one = run_season(planting, run.seasons[i].first, alone, {});
       CHECK(run.seasons[i].planting->pot.name == planting.pot.name);
       CHECK(run.seasons[i].planting->mix.name == planting.mix.name);
       CHECK(run.seasons[i].summary.watered_l == one.summary.watered_l);
@@ -168,18 +166,18 @@ TEST_CASE("a drawn block's seasons are those of the drawn plantings, one by one"
   std::set<double> litres;
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
     const SweepBlock block = plan.block(b);
-    PreparedWeather prepared(weather(), {});
+    Place prepared(weather(), catalogue().parameters);
     const SweepSeasons run = run_block(plan, block, prepared, catalogue(), {});
     litres.insert(run.seasons.front().summary.watered_l);
-    PreparedWeather alone(weather(), {});
+    const Place alone(weather(), catalogue().parameters);
     for (std::size_t i = 0; i < run.seasons.size(); ++i) {
       const Planting table = plan.planting(run.cases[i], weather().site());
       const ModelParameters& central = catalogue().parameters;
       const DrawnGarden drawn = draw_garden({&table, 1}, central, catalogue(), 7, block.draw);
       const bool as_in_tables = block.draw == 0;
       const SeasonResult one =
-          run_season(as_in_tables ? table : drawn.plantings.front(), run.seasons[i].first, alone,
-                     as_in_tables ? central : drawn.model, {});
+          run_season(as_in_tables ? table : drawn.plantings.front(), run.seasons[i].first,
+                     alone.with_model(as_in_tables ? central : drawn.model), {});
       CHECK(run.seasons[i].summary == one.summary);
     }
   }
@@ -192,7 +190,7 @@ TEST_CASE("a mix that holds nothing in a pot is left out and counted") {
   some.mixes[1].lower_limit_m3_m3 = 0.9;
   const SweepPlan plan(std::move(some), 1, catalogue().parameters);
   CHECK(plan.left_out() == 2 * 3);
-  PreparedWeather prepared(weather(), {});
+  Place prepared(weather(), catalogue().parameters);
   const SweepSeasons run = run_block(plan, plan.block(0), prepared, catalogue(), {});
   CHECK(run.plantings.size() == 2 * 3);
   for (const SweepCase& crossing : run.cases) CHECK(crossing.mix == 0);
@@ -217,7 +215,7 @@ TEST_CASE("the plan's text changes with everything that is chosen") {
   add(other);
   other.planted = make_date(2022, 5, 15);
   add(other);
-  other.routine = parse_routine("as-needed").routine;
+  other.routine = *parse_routine("as-needed");
   add(other);
   CHECK(texts.size() == 11);
 }

@@ -107,16 +107,14 @@ TEST_CASE("draws: a crop's, spot's and pot's values stand where their levels say
     check(planting.crop.depletion_fraction.value, table.crop.depletion_fraction,
           level("depletion fraction"));
     check(planting.crop.preferred_l.value, table.crop.preferred_l, level("preferred litres"));
-    check(planting.spot.sky_view, table.spot.ranges->sky_view, level("sky view"));
-    check(planting.spot.wind_share, table.spot.ranges->wind_share, level("wind share"));
-    check(planting.spot.rain_share, table.spot.ranges->rain_share, level("rain share"));
-    check(planting.spot.advection, table.spot.ranges->advection, level("advection"));
-    const Wall& wall = table.pot.wall;
-    check(planting.pot.wall.evaporation_share,
-          {wall.evaporation_share, wall.evaporation_share_low, wall.evaporation_share_high},
+    check(planting.spot.sky_view.value, table.spot.sky_view, level("sky view"));
+    check(planting.spot.wind_share.value, table.spot.wind_share, level("wind share"));
+    check(planting.spot.rain_share.value, table.spot.rain_share, level("rain share"));
+    check(planting.spot.advection.value, table.spot.advection, level("advection"));
+    check(planting.pot.wall.evaporation_share.value, table.pot.wall.evaporation_share,
           level("wall evaporation"));
     CHECK(near(planting.pot.mix_l(),
-               at_level({table.pot.mix_l(), table.pot.mix_low_l, table.pot.mix_high_l},
+               at_level({table.pot.mix_l(), table.pot.sold_mix_l.low, table.pot.sold_mix_l.high},
                         level("pot volume")),
                1e-9));
   }
@@ -131,10 +129,11 @@ TEST_CASE("draws: a mix holds more the higher its level, of whole curves between
     const DrawnGarden one = drawn(number, garden);
     const Mix& mix = one.plantings[0].mix;
     const double level = level_of(one.inputs[0], "water the mix holds").value();
-    const VanGenuchten& end = level < 0.0 ? peat.low_curve : peat.high_curve;
+    const VanGenuchten& end = level < 0.0 ? peat.curve.low : peat.curve.high;
     for (const double suction_kpa : {0.5, 1.0, 5.0, 10.0}) {
-      const double expected = (1.0 - std::abs(level)) * peat.curve.water_content(suction_kpa) +
-                              std::abs(level) * end.water_content(suction_kpa);
+      const double expected =
+          (1.0 - std::abs(level)) * peat.curve.value.water_content(suction_kpa) +
+          std::abs(level) * end.water_content(suction_kpa);
       CHECK(near(mix.curve.water_content(suction_kpa), expected, 1e-12));
     }
     const PotShape shape = PotShape::round(20.0, 20.0, 20.0);
@@ -143,8 +142,8 @@ TEST_CASE("draws: a mix holds more the higher its level, of whole curves between
     CHECK((held < central) == (level < 0.0));
     drier += level < 0.0 ? 1 : 0;
     const double surface = level_of(one.inputs[0], "surface drying").value();
-    CHECK(near(mix.rew_mm, at_level(peat.rew_range_mm, surface), 1e-12));
-    CHECK(near(mix.tew_mm, at_level(peat.tew_range_mm, surface), 1e-12));
+    CHECK(near(mix.rew_mm, at_level(peat.rew_mm, surface), 1e-12));
+    CHECK(near(mix.tew_mm, at_level(peat.tew_mm, surface), 1e-12));
     CHECK(mix.composition.size() == 1);
   }
   CHECK(drier > 10);

@@ -8,9 +8,9 @@
 
 #include "support/fixtures.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/sun/sun.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
@@ -68,10 +68,10 @@ Planting planting(const Row& row) {
 constexpr int rooted_days = 35;  // the mix is filled with roots from then on
 
 std::vector<SeasonResult> seasons(const Planting& one, const WeatherRecord& record) {
-  PreparedWeather prepared(record, {});
+  const Place prepared(record, catalogue().parameters);
   std::vector<SeasonResult> results;
   for (const Date date : planting_dates(one, record)) {
-    results.push_back(run_season(one, date, prepared, catalogue().parameters, {.ledger = true}));
+    results.push_back(run_season(one, date, prepared, {.ledger = true}));
   }
   return results;
 }
@@ -180,7 +180,7 @@ Answer water_holding_half() {
   const Pot& pot = *catalogue().pots.find("nursery 11 l");
   const double refill = catalogue().parameters.refill_share;
   const auto usable = [&](const char* mix) {
-    return held_water(pot, *catalogue().mix(mix).mix, refill).available_l();
+    return held_water(pot, *catalogue().mix(mix), refill).available_l();
   };
   return {usable("peat 50 perlite 50") / usable("peat 100"),
           "usable water of peat and perlite half and half over peat alone, 11 L pot"};
@@ -284,11 +284,12 @@ double cell_dries_at(const std::string& spot) {
                 .more = ",06-30"};
   const Planting cell = planting(row);
   const WeatherRecord& record = hot_humid();
-  PreparedWeather prepared(record, {});
-  const auto& days = prepared.at(cell.spot, catalogue().parameters);
+  const Place prepared(record, catalogue().parameters);
+  const auto& days = prepared.at(cell.spot);
   const PotParameters pot = build_pot(cell, catalogue().parameters);
   const PlantingSetting setting = planting_setting(cell, pot, catalogue().parameters);
-  const Development seedling(cell.crop, GrowthClock::stage_days, setting.crop.first_leaf_share);
+  const Development seedling(cell.crop, GrowthClock::stage_days,
+                             catalogue().parameters.leaf_curve(), setting.crop.first_leaf_share);
   double dry = 0.0;
   int hot = 0;
   for (std::size_t i = 0; i < record.size(); ++i) {
@@ -510,7 +511,7 @@ Answer surface_share() {
 
 Answer bark_tank_third_day() {
   // 360 L of bark, peat and sand with a top of 0.6 m2 (judged), 1 L of demand a day.
-  const Mix mix = *catalogue().mix("bark 60 peat 25 sand 15").mix;
+  const Mix mix = *catalogue().mix("bark 60 peat 25 sand 15");
   constexpr double top_m2 = 0.6;
   const IntervalLimits limits{.raw_l = 60.0,
                               .taw_l = 120.0,
@@ -530,7 +531,7 @@ Answer bark_tank_third_day() {
 }
 
 Answer mulched_tank(int which) {
-  const Mix mix = *catalogue().mix("bark 60 peat 25 sand 15").mix;
+  const Mix mix = *catalogue().mix("bark 60 peat 25 sand 15");
   constexpr double top_m2 = 0.6;
   const ModelParameters& model = catalogue().parameters;
   const IntervalLimits limits{.raw_l = 60.0,
@@ -553,14 +554,14 @@ Answer mulched_tank(int which) {
 Answer uptake_falls_at() {
   const Pot& pot = *catalogue().pots.find("nursery 2.6 l");
   const HeldWater held =
-      held_water(pot, *catalogue().mix("bark mix").mix, catalogue().parameters.refill_share);
+      held_water(pot, *catalogue().mix("bark mix"), catalogue().parameters.refill_share);
   constexpr double p = 0.5;
   return {(held.refilled_l - p * held.available_l()) / held.mix_l,
           "water content at half depletion, bark mix, 2.6 L"};
 }
 
 Answer uptake_stops_at() {
-  return {catalogue().mix("bark mix").mix->lower_limit_m3_m3, "lower limit of the bark mix"};
+  return {catalogue().mix("bark mix")->lower_limit_m3_m3, "lower limit of the bark mix"};
 }
 
 Answer pepper_third_of_mix() {
@@ -628,13 +629,13 @@ Answer fabric_fitted() {
   return fabric_over_plastic(0.51);
 }
 Answer fabric_shipped() {
-  return fabric_over_plastic(catalogue().walls.find("fabric")->evaporation_share);
+  return fabric_over_plastic(catalogue().walls.find("fabric")->evaporation_share.value);
 }
 
 /// Share of stored water a bare 3.5 L pot loses on a day of 7 mm, percent.
 double bare_day_loss(const char* pot_name, double wall_share) {
   const Pot& pot = *catalogue().pots.find(pot_name);
-  const Mix mix = *catalogue().mix("potting mix").mix;
+  const Mix mix = *catalogue().mix("potting mix");
   const HeldWater held = held_water(pot, mix, catalogue().parameters.refill_share);
   const PotShape shape = pot.mix_shape();
   const double loss =
@@ -646,7 +647,7 @@ Answer bare_plastic() {
   return {bare_day_loss("fabric 3.5 l", 0.0), "bare, 3.5 L, plastic, 7 mm"};
 }
 Answer bare_fabric() {
-  return {bare_day_loss("fabric 3.5 l", catalogue().walls.find("fabric")->evaporation_share),
+  return {bare_day_loss("fabric 3.5 l", catalogue().walls.find("fabric")->evaporation_share.value),
           "bare, 3.5 L, fabric, 7 mm"};
 }
 

@@ -37,13 +37,6 @@ WeatherReading filling(int days) {
   return how;
 }
 
-/// An invented limit, the same every day.
-WeatherReading sun_limit(double radiation_mj_m2, double daylight_h) {
-  WeatherReading how;
-  how.solar_limit = [=](double, Date) { return SolarLimit{radiation_mj_m2, daylight_h}; };
-  return how;
-}
-
 const std::string no_fault = "nothing refused";
 
 }  // namespace
@@ -245,43 +238,44 @@ TEST_CASE("weather: rain, wind, vapour pressure, radiation and sunshine within t
 }
 
 TEST_CASE("weather: radiation above what the sun can give on that day") {
-  const WeatherReading how = sun_limit(30.0, 12.0);
-  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,30.2", how) ==
-        "w.csv:5:17: found 30.2 in solar_mj_m2; expected at most the extraterrestrial 30.0 MJ/m2 "
-        "(347 "
-        "W/m2) of that day and latitude");
-  CHECK(
-      refused_row(",solar_w_m2", "2024-06-01,8,21,360", how) ==
-      "w.csv:5:17: found 360 in solar_w_m2; expected at most the extraterrestrial 30.0 MJ/m2 (347 "
-      "W/m2) of that day and latitude");
-  // Twilight and sensor offset are let pass: 0.1 MJ/m2 (judged, weather/reading.cpp).
-  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,30.05", how) == no_fault);
-  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,30", how) == no_fault);
-  // Without a limit there is nothing to hold the reading against.
-  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,59") == no_fault);
+  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,41.4") ==
+        "w.csv:5:17: found 41.4 in solar_mj_m2; expected at most the extraterrestrial 41.3 MJ/m2 "
+        "(478 W/m2) of that day and latitude");
+  CHECK(refused_row(",solar_w_m2", "2024-06-01,8,21,490") ==
+        "w.csv:5:17: found 490 in solar_w_m2; expected at most the extraterrestrial 41.3 MJ/m2 "
+        "(478 W/m2) of that day and latitude");
+  // Twilight and sensor offset are let pass: 0.1 MJ/m2 (judged, sun/sky_limit.cpp).
+  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,41.34") == no_fault);
+  CHECK(refused_row(",solar_mj_m2", "2024-06-01,8,21,41.2") == no_fault);
+  // The same reading is beyond a day of winter.
+  CHECK(refused_row(",solar_mj_m2", "2024-12-01,-8,1,20") ==
+        "w.csv:5:17: found 20 in solar_mj_m2; expected at most the extraterrestrial 11.7 MJ/m2 "
+        "(135 W/m2) of that day and latitude");
 }
 
 TEST_CASE("weather: sunshine above the hours of daylight") {
-  const WeatherReading how = sun_limit(30.0, 12.0);
-  CHECK(
-      refused_row(",sunshine_h", "2024-06-01,8,21,12.6", how) ==
-      "w.csv:5:17: found 12.6 in sunshine_h; expected at most the 12.0 daylight hours of that day "
-      "and latitude");
-  // Refraction is let pass: half an hour (judged, weather/reading.cpp).
-  CHECK(refused_row(",sunshine_h", "2024-06-01,8,21,12.4", how) == no_fault);
-  CHECK(refused_row(",sunshine_h", "2024-06-01,8,21,20") == no_fault);
+  CHECK(refused_row(",sunshine_h", "2024-06-01,8,21,15.7") ==
+        "w.csv:5:17: found 15.7 in sunshine_h; expected at most the 15.1 daylight hours of that "
+        "day and latitude");
+  // Refraction is let pass: half an hour (judged, sun/sky_limit.cpp).
+  CHECK(refused_row(",sunshine_h", "2024-06-01,8,21,15.6") == no_fault);
 }
 
-TEST_CASE("weather: the limit is asked for the latitude of the site and the day of the row") {
-  WeatherReading how;
-  std::vector<std::pair<double, Date>> asked;
-  how.solar_limit = [&](double latitude_deg, Date date) {
-    asked.emplace_back(latitude_deg, date);
-    return SolarLimit{40.0, 16.0};
+TEST_CASE("weather: the limit is that of the site's latitude") {
+  // FAO-56 (1998), Examples 8 and 9: 20 degrees south on 3 September, 32.2 MJ/m2 and 11.7 h.
+  const auto south = [](const std::string& more_columns, const std::string& row) {
+    return refusal([&] {
+      (void)read_weather({"w.csv", "# latitude_deg = -20\n# elevation_m = 0\ndate,tmin_c,tmax_c" +
+                                       more_columns + "\n" + row + "\n"});
+    });
   };
-  (void)read("date,tmin_c,tmax_c,solar_mj_m2\n2024-06-01,8,21,20\n2024-06-02,8,21,20\n", how);
-  CHECK(asked == std::vector<std::pair<double, Date>>{{44.2, make_date(2024, 6, 1)},
-                                                      {44.2, make_date(2024, 6, 2)}});
+  CHECK(south(",solar_mj_m2", "2023-09-03,14,26,32.2") == no_fault);
+  CHECK(south(",solar_mj_m2", "2023-09-03,14,26,32.4") ==
+        "w.csv:4:18: found 32.4 in solar_mj_m2; expected at most the extraterrestrial 32.2 MJ/m2 "
+        "(373 W/m2) of that day and latitude");
+  CHECK(south(",sunshine_h", "2023-09-03,14,26,12.3") ==
+        "w.csv:4:18: found 12.3 in sunshine_h; expected at most the 11.7 daylight hours of that "
+        "day and latitude");
 }
 
 TEST_CASE("weather: a blank temperature") {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "wiltline/account/crop_run.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -73,13 +75,6 @@ DayPlan routine_plan(const Routine& routine) {
           .pouring = routine.soaks ? Pouring::soaked_twice : Pouring::once};
 }
 
-void prune_on(Date date, const Planting& planting, const ModelParameters& model,
-              Development& development) {
-  for (const PlantingDay& pruning : planting.pruned) {
-    if (falls_on(pruning, date)) development.prune(model.pruned_leaf_share);
-  }
-}
-
 Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
   Date last = record_last;
   if (planting.ends) {
@@ -106,24 +101,27 @@ DayPlan Course::plan(std::size_t day) const {
 Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
-  const CropSetting setting = crop_setting(planting, model);
+  (void)record.index_of(planted);  // throws for a day outside the record
   const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
   const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);
   const Date last_possible = std::min(wanted_last, record.last());
-  Development development(planting.crop, growth, setting.first_leaf_share);
+  CropRun crop(planting, planted, model, growth);
+  const Development& development = crop.development();
 
   Course course;
   course.first = planted;
   course.routine = routine_plan(planting.routine);
-  for (Date date = planted; date <= last_possible; date += std::chrono::days(1)) {
+  while (crop.date() <= last_possible) {
+    const Date date = crop.date();
     const std::size_t index = record.index_of(date);
-    prune_on(date, planting, model, development);
-    const bool flowering = is_flowering(planting.crop, development.progress());
+    const SpotDay& spot = spot_days[index];
+    const CropDay crop_day = crop.begin_day(spot, model);
+    const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
-    add_visits(planting.routine, planted, date, spot_days[index].curve, course.visits);
-    course.days.push_back({.crop = crop_day(setting, spot_days[index], development, model),
-                           .spot = &spot_days[index],
-                           .age_days = static_cast<double>((date - planted).count()),
+    add_visits(planting.routine, planted, date, spot.curve, course.visits);
+    course.days.push_back({.crop = crop_day,
+                           .spot = &spot,
+                           .age_days = crop.age_days(),
                            .leaf_area_share = development.leaf_area_share(),
                            .flowering = flowering,
                            .mid_season = development.mid_season(),
@@ -132,8 +130,8 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
                            .tmax_c = record.day(index).tmax_c,
                            .first_visit = first_visit,
                            .visit_count = course.visits.size() - first_visit});
-    development.next_day(spot_days[index].mean_temperature_c);
-    if (!planting.ends && development.finished()) break;
+    crop.end_day(spot);
+    if (crop.finished()) break;
   }
   course.cut_by_record =
       !development.finished() && course.last() == record.last() &&

@@ -45,7 +45,7 @@ struct Course {
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
 
 /// Adds the visits of a date, with the demand that will pass before each next one; the gardener
-/// knows the routine and the absences.
+/// knows the routine and the days away.
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);
 
@@ -53,12 +53,8 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
 [[nodiscard]] std::optional<Instant> next_visit(const Routine& routine, Date planted,
                                                 const Instant& after);
 
-/// Cuts back what is cut back on a date.
-void prune_on(Date date, const Planting& planting, const ModelParameters& model,
-              Development& development);
-
-/// `planted` must be in the record, `spot_days` be the record seen from the planting's spot, and
-/// both outlive the course, as the planting must.
+/// `spot_days` must be the record seen from the planting's spot, and both outlive the course, as
+/// the planting must. Throws RequestError if `planted` is not a day of the record.
 [[nodiscard]] Course plan_course(const Planting& planting, Date planted,
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);

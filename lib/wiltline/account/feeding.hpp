@@ -14,12 +14,16 @@ struct FeedSchedule {
   double interval_days;
   double small_interval_days;
   double leached_mixes;
+  double small_leaf_share;  // of full leaf area, below which a plant is small
+  double shortest_interval_days;
 };
 [[nodiscard]] inline FeedSchedule feed_schedule(const ModelParameters& model) {
   return {.start_days = model.feed_start_days,
           .interval_days = model.feed_interval_days,
           .small_interval_days = model.feed_small_interval_days,
-          .leached_mixes = model.feed_leached_mixes};
+          .leached_mixes = model.feed_leached_mixes,
+          .small_leaf_share = model.feed_small_leaf_share,
+          .shortest_interval_days = model.feed_shortest_interval_days};
 }
 
 /// What is remembered between days.
@@ -38,14 +42,12 @@ struct Fed {
 /// before.
 WILTLINE_KERNEL Fed feed(const Feeding& before, const FeedSchedule& schedule, double mix_l,
                          double age_days, double leaf_share, double drained_l) {
-  constexpr double small_plant = 0.3;             // of full leaf area (judged)
-  constexpr double shortest_interval_days = 7.0;  // weekly is the most any bulletin asks for
   const double drained_since_l = before.drained_since_l + drained_l;
   const double since = age_days - before.last_days;
-  const double interval =
-      leaf_share < small_plant ? schedule.small_interval_days : schedule.interval_days;
+  const double interval = leaf_share < schedule.small_leaf_share ? schedule.small_interval_days
+                                                                 : schedule.interval_days;
   const double leached = kernel::flag(drained_since_l >= schedule.leached_mixes * mix_l) *
-                         kernel::flag(since >= shortest_interval_days);
+                         kernel::flag(since >= schedule.shortest_interval_days);
   const double due = kernel::flag(age_days >= schedule.start_days) *
                      kernel::most(kernel::flag(since >= interval), leached);
   return {.after = {.last_days = kernel::choose(due, age_days, before.last_days),

@@ -10,8 +10,7 @@ PlantingRun::PlantingRun(const Planting& planting, Date planted, const ModelPara
       setting_(planting_setting(planting, build_pot(planting, model), model)),
       planted_(planted),
       growth_(growth),
-      development_(planting.crop, growth, setting_.crop.first_leaf_share) {
-  state_.date = planted;
+      crop_(planting, planted, model, growth) {
   state_.pot.rooted_share = setting_.pot.initial_rooted_share;  // refilled, a mulch still dry
 }
 
@@ -21,36 +20,32 @@ Date PlantingRun::last_day(Date far) const {
 
 RunState PlantingRun::state() const {
   RunState state = state_;
-  state.development = development_.state();
+  state.date = crop_.date();
+  state.development = crop_.development().state();
   return state;
 }
 
 void PlantingRun::resume(const RunState& state) {
   state_ = state;
-  development_.resume(state.development);
-}
-
-bool PlantingRun::finished() const {
-  return !planting().ends && development_.finished();
+  crop_.resume(state.date, state.development);
 }
 
 DayForcing PlantingRun::begin_day(const SpotDay& day) {
-  prune_on(state_.date, planting(), model_, development_);
-  const CropDay crop = crop_day(setting_.crop, day, development_, model_);
-  return planting_day(setting_, crop, age_days(), model_).day;
+  const CropDay crop = crop_.begin_day(day, model_);
+  return planting_day(setting_, crop, crop_.age_days(), model_).day;
 }
 
 DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visits) const {
   visits.clear();
-  add_visits(planting().routine, planted_, state_.date, curve, visits);
+  add_visits(planting().routine, planted_, crop_.date(), curve, visits);
   DayPlan plan = routine_plan(planting().routine);
   plan.visits = visits;
   return plan;
 }
 
 Fed PlantingRun::feed_today() const {
-  return feed(state_.feeding, feed_schedule(model_), setting_.pot.mix_l, age_days(),
-              development_.leaf_area_share(), state_.drained_yesterday_l);
+  return feed(state_.feeding, feed_schedule(model_), setting_.pot.mix_l, crop_.age_days(),
+              crop_.development().leaf_area_share(), state_.drained_yesterday_l);
 }
 
 bool PlantingRun::feed_due() const {
@@ -61,8 +56,7 @@ void PlantingRun::end_day(const DayResult& result, const SpotDay& day) {
   state_.feeding = feed_today().after;
   state_.drained_yesterday_l = result.drained_l;
   state_.pot = result.state;
-  development_.next_day(day.mean_temperature_c);
-  state_.date += std::chrono::days(1);
+  crop_.end_day(day);
 }
 
 }  // namespace wiltline

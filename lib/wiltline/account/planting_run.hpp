@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "wiltline/account/crop_run.hpp"
 #include "wiltline/account/feeding.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/garden/planting.hpp"
@@ -37,10 +38,10 @@ class PlantingRun {
   /// Goes on from a state that a run of the same planting, model and clock had.
   void resume(const RunState& state);
 
-  [[nodiscard]] Date date() const { return state_.date; }
+  [[nodiscard]] Date date() const { return crop_.date(); }
   [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
   /// True once a planting without an end of its own has outgrown its last stage.
-  [[nodiscard]] bool finished() const;
+  [[nodiscard]] bool finished() const { return crop_.finished(); }
 
   /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
   [[nodiscard]] DayForcing begin_day(const SpotDay& day);
@@ -52,17 +53,14 @@ class PlantingRun {
   void end_day(const DayResult& result, const SpotDay& day);
 
  private:
-  [[nodiscard]] double age_days() const {
-    return static_cast<double>((state_.date - planted_).count());
-  }
   [[nodiscard]] Fed feed_today() const;
 
   ModelParameters model_;
   PlantingSetting setting_;
   Date planted_;
   GrowthClock growth_;
-  Development development_;
-  RunState state_;  // its development is kept in development_
+  CropRun crop_;
+  RunState state_;  // but for date and development, which are the crop's
 };
 
 }  // namespace wiltline

@@ -8,17 +8,21 @@
 
 namespace wiltline {
 
-/// What a day calls for besides water.
-struct CareFlags {
-  bool feed = false;             // soluble feed due
-  bool frost = false;            // colder than the crop bears
-  bool too_warm = false;         // the week is above the crop's heat limit
-  bool poor_fruit_set = false;   // too hot or too cold for flowers to set
-  bool blossom_end_rot = false;  // so dry while fruit grows that it may rot at its end
-  bool hot_roots = false;        // dark pot in full sun on a hot day: a caution, never extra use
-  bool sheds_water = false;      // mix so dry that it let water through: soak, wait, soak again
-  bool finger_only = false;  // morning: the top felt dry, the root zone was not at its threshold
-  bool root_only = false;    // morning: the other way round
+/// What days call for besides water: on how many of them.
+struct CareDays {
+  int feed = 0;             // soluble feed due
+  int frost = 0;            // colder than the crop bears
+  int too_warm = 0;         // the week is above the crop's heat limit
+  int poor_fruit_set = 0;   // too hot or too cold for flowers to set
+  int blossom_end_rot = 0;  // so dry while fruit grows that it may rot at its end
+  int hot_roots = 0;        // dark pot in full sun on a hot day: a caution, never extra use
+  int sheds_water = 0;      // mix so dry that it let water through: soak, wait, soak again
+  int finger_only = 0;      // morning: the top felt dry, the root zone was not at its threshold
+  int root_only = 0;        // morning: the other way round
+
+  /// Of the days that `before` did not count yet.
+  [[nodiscard]] CareDays since(const CareDays& before) const;
+  bool operator==(const CareDays&) const = default;
 };
 
 /// One line of the account. Litres; in - out = change in store.
@@ -26,7 +30,7 @@ struct LedgerLine {
   Date date;
   double et0_mm = 0.0;     // of the open site
   double canopy_m2 = 0.0;  // plan area of all plants of the pot
-  double demand_l = 0.0;   // potential transpiration
+  double potential_transpiration_l = 0.0;
   double transpired_l = 0.0;
   double evaporated_l = 0.0;
   double rain_l = 0.0;
@@ -39,23 +43,7 @@ struct LedgerLine {
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
   std::optional<double> wilting_at_h;
   std::optional<double> dry_at_h;
-  CareFlags care;
-};
-
-/// Days on which each care flag was up.
-struct CareDays {
-  int feed = 0;
-  int frost = 0;
-  int too_warm = 0;
-  int poor_fruit_set = 0;
-  int blossom_end_rot = 0;
-  int hot_roots = 0;
-  int sheds_water = 0;
-  int finger_only = 0;
-  int root_only = 0;
-
-  void count(const CareFlags& flags);
-  bool operator==(const CareDays&) const = default;
+  CareDays care;  // of this day
 };
 
 /// The first weeks, until roots hold half of the mix (settled_share): counted apart.

@@ -308,8 +308,8 @@ std::span<const UnitOption> none() {
 }  // namespace unit_options
 
 NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
-                           std::span<const UnitOption> units, bool required, ProblemList& problems)
-    : table_(&table) {
+                           std::span<const UnitOption> units, Need need, ProblemList& problems)
+    : table_(&table), need_(need) {
   for (const UnitOption& unit : units) {
     const std::string name = fmt::format("{}{}", stem, unit.suffix);
     const auto column = table.column(name);
@@ -323,7 +323,7 @@ NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
     name_ = name;
     unit_ = unit;
   }
-  if (!column_ && required) {
+  if (!column_ && need_ != Need::nothing) {
     std::vector<std::string> names;
     add_names(names, stem, units);
     problems.add(table.problem_in_header(0, fmt::format("no column {}", fmt::join(names, " or ")),
@@ -358,8 +358,9 @@ void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, do
                           std::string_view allowed) const {
   const std::string_view text = table_->cell(row, *column_);
   if (!parse_number(text)) {
-    problems.add(table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
-                                    fmt::format("a number, or nothing if unknown")));
+    problems.add(
+        table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
+                           need_ == Need::value ? "a number" : "a number, or nothing if unknown"));
     return;
   }
   std::string expected(allowed);

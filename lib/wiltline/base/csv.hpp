@@ -111,12 +111,19 @@ std::span<const UnitOption> wind();         // _m_s, _km_h, _mph -> m/s
 std::span<const UnitOption> none();         // the name itself
 }  // namespace unit_options
 
-/// A numeric column of a table: finds which unit it is given in and reads cells in our unit.
+/// What a table must hold of a column.
+enum class Need {
+  nothing,  // it may be left out
+  column,   // it must be there, its cells may be blank
+  value,    // it must be there without a blank
+};
+
+/// A column of a table: finds which unit it is given in and reads cells in our unit.
 class NumberColumn {
  public:
-  /// Adds a problem if two units are present, or none and `required`.
+  /// Adds a problem if two units are present, or none where there must be one.
   NumberColumn(const CsvTable& table, std::string_view stem, std::span<const UnitOption> units,
-               bool required, ProblemList& problems);
+               Need need, ProblemList& problems);
 
   [[nodiscard]] bool present() const { return column_.has_value(); }
   [[nodiscard]] std::size_t column() const { return *column_; }
@@ -140,6 +147,7 @@ class NumberColumn {
               std::string_view allowed) const;
 
   const CsvTable* table_;
+  Need need_;
   std::optional<std::size_t> column_;
   std::string name_;
   UnitOption unit_{};

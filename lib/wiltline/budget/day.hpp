@@ -63,9 +63,6 @@ struct DayResult {
   double threshold_l = 0.0;          // depletion at which the pot should be watered
   bool top_felt_dry = false;         // finger test in the morning, before any visit
   bool past_threshold = false;       // the root zone at the same time
-
-  /// Roots hold less than half of the mix.
-  [[nodiscard]] bool settling() const { return state.rooted_share < settled_share; }
 };
 
 /// The interval's limits for a pot, a day's p and rooted share.

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline {
 namespace {
@@ -29,7 +29,7 @@ SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_y
                                 : beam_share_between(radians(latitude_deg), day_of_year,
                                                      spot.sun_from_h, spot.sun_to_h);
   const double beam = (1.0 - open_diffuse_share) * in_sun;
-  const double diffuse = open_diffuse_share * spot.sky_view;
+  const double diffuse = open_diffuse_share * spot.sky_view.value;
   const double total = beam + diffuse;
   return {.share = total * (1.0 - spot.shade_cloth),
           .diffuse_share = total > 0.0 ? diffuse / total : 1.0};
@@ -39,8 +39,8 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
                  const Spot& spot, const ModelParameters& model) {
   const int day_number = day_of_year(date);
   const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-  const SpotRadiation radiation =
-      spot_radiation(spot, site.latitude_deg, day_number, diffuse_share(clearness));
+  const SpotRadiation radiation = spot_radiation(spot, site.latitude_deg, day_number,
+                                                 diffuse_share(clearness, model.diffuse_line()));
   const double shift_h =
       site.clock_is_solar()
           ? 0.0
@@ -48,15 +48,15 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
   SpotDay day;
   day.open_et0_mm = open.et0.total_mm();
   day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
-                                      .sky_view = spot.sky_view,
-                                      .wind_share = spot.wind_share});
+                                      .sky_view = spot.sky_view.value,
+                                      .wind_share = spot.wind_share.value});
   day.diffuse_share = radiation.diffuse_share;
   day.noon_elevation_rad =
       noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number));
-  day.wind_2m_m_s = open.wind_2m_m_s * spot.wind_share;
+  day.wind_2m_m_s = open.wind_2m_m_s * spot.wind_share.value;
   day.rh_min_pct = weather.rh_min_pct.value_or(
       std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
-  day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share;
+  day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share.value;
   day.mean_temperature_c = open.temperature_c;
   day.curve = DemandCurve(open.daylight_h, shift_h, model.night_share, model.demand_delay_h);
   return day;
@@ -78,7 +78,7 @@ CropSetting crop_setting(const Planting& planting, const ModelParameters& model)
   const Crop& crop = planting.crop;
   constexpr double most_of_full = 0.9;  // a transplant is never full-grown
   return {.crop = &crop,
-          .advection = planting.spot.advection,
+          .advection = planting.spot.advection.value,
           .crown = {.leaf_extinction = model.leaf_extinction,
                     .leaf_area_per_reference = model.leaf_area_per_reference,
                     .air_area_limit = model.air_area_limit,

@@ -57,7 +57,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
     p.readily_evaporable_l = mix.rew_mm * p.top_area_m2;
     p.total_evaporable_l = mix.tew_mm * p.top_area_m2;
   }
-  p.wall_evaporation_l_mm = pot.wall.evaporation_share * shape.wall_area_m2() *
+  p.wall_evaporation_l_mm = pot.wall.evaporation_share.value * shape.wall_area_m2() *
                             (planting.spot.tight_group ? model.tight_wall_factor : 1.0);
 
   // All that a reservoir holds gets to the roots, however deep the mix: what does not rise to the

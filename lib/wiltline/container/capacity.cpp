@@ -1,7 +1,7 @@
 #include "wiltline/container/capacity.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
-#include <array>
 
 #include "wiltline/base/units.hpp"
 
@@ -13,23 +13,43 @@ double equilibrium_suction_kpa(double z_cm, double drain_level_cm) {
 
 namespace {
 
-/// Integral of f from a to b: Gauss-Legendre with 5 points on each of `panels` equal parts. Nodes
-/// sqrt(5 -+ 2 sqrt(10 / 7)) / 3, weights 128 / 225 and (322 +- 13 sqrt(70)) / 900.
-template <typename F>
-double integral(double a, double b, int panels, const F& f) {
-  constexpr std::array<double, 3> at{0.0, 0.538469310105683091, 0.906179845938663993};
-  constexpr std::array<double, 3> weight{0.568888888888888889, 0.478628670499366468,
-                                         0.236926885056189088};
-  const double half = (b - a) / (2.0 * panels);
-  double sum = 0.0;
-  for (int panel = 0; panel < panels; ++panel) {
-    const double middle = a + (2.0 * panel + 1.0) * half;
-    sum += weight[0] * f(middle);
-    for (std::size_t i = 1; i < at.size(); ++i) {
-      sum += weight[i] * (f(middle - at[i] * half) + f(middle + at[i] * half));
+constexpr double cm3_per_l = 1e3;
+
+/// Nodes in (0, 1) and weights that add up to 1.
+struct Quadrature {
+  Eigen::ArrayXd at;
+  Eigen::ArrayXd weight;
+};
+
+/// Gauss-Legendre with 5 points on each of some parts of (0, 1): nodes sqrt(5 -+ 2 sqrt(10 / 7)) /
+/// 3, weights 128 / 225 and (322 +- 13 sqrt(70)) / 900. A release curve may bend anywhere above the
+/// drain level, most likely low: three parts for the upper half, three for the upper half of what
+/// is left, and so on six times, and one for the rest.
+Quadrature graded_quadrature() {
+  constexpr int points = 5;
+  constexpr int halves = 6;
+  constexpr int parts_a_half = 3;
+  const Eigen::Array<double, points, 1> node{-0.906179845938663993, -0.538469310105683091, 0.0,
+                                             0.538469310105683091, 0.906179845938663993};
+  const Eigen::Array<double, points, 1> weight{0.236926885056189088, 0.478628670499366468,
+                                               0.568888888888888889, 0.478628670499366468,
+                                               0.236926885056189088};
+  Quadrature all{Eigen::ArrayXd(points * (halves * parts_a_half + 1)), {}};
+  all.weight.resizeLike(all.at);
+  Eigen::Index begin = 0;
+  const auto add_part = [&](double from, double length) {
+    all.at.segment<points>(begin) = from + length / 2.0 * (1.0 + node);
+    all.weight.segment<points>(begin) = length / 2.0 * weight;
+    begin += points;
+  };
+  double half = 0.5;
+  for (int i = 0; i < halves; ++i, half /= 2.0) {
+    for (int part = 0; part < parts_a_half; ++part) {
+      add_part(half + half * part / parts_a_half, half / parts_a_half);
     }
   }
-  return sum * half;
+  add_part(0.0, 2.0 * half);
+  return all;
 }
 
 }  // namespace
@@ -37,26 +57,22 @@ double integral(double a, double b, int panels, const F& f) {
 ContainerCapacity container_capacity(const ReleaseCurve& curve, const PotShape& mix_shape,
                                      double drain_level_cm) {
   constexpr double least_air = 0.10;  // the usual limit for roots
+  static const Quadrature quadrature = graded_quadrature();
   const double height_cm = mix_shape.height_cm();
   const double level_cm = std::clamp(drain_level_cm, 0.0, height_cm);
   const auto content = [&](double z_cm) {
     return curve.water_content(equilibrium_suction_kpa(z_cm, level_cm));
   };
-  const auto area = [&](double z_cm) { return mix_shape.area_cm2(z_cm); };
-  const auto water_at = [&](double z_cm) { return area(z_cm) * content(z_cm); };
-  // Below the drain level every pore is full. Above it the curve may bend anywhere, most likely
-  // low: the upper half, the upper half of what is left, and so on.
-  constexpr int halves = 6;
-  constexpr int panels = 3;
-  double water = curve.total_porosity() * integral(0.0, level_cm, 1, area);
-  double upper_cm = height_cm - level_cm;
-  for (int i = 0; i < halves; ++i) {
-    water += integral(level_cm + upper_cm / 2.0, level_cm + upper_cm, panels, water_at);
-    upper_cm /= 2.0;
-  }
-  water += integral(level_cm, level_cm + upper_cm, 1, water_at);
+  // Below the drain level every pore is full; above it area times content, layer by layer.
+  const double flooded_l = level_cm > 0.0 ? mix_shape.filled_to(level_cm).volume_l() : 0.0;
+  const Eigen::ArrayXd heights_cm = level_cm + (height_cm - level_cm) * quadrature.at;
+  const Eigen::ArrayXd area_cm2 =
+      heights_cm.unaryExpr([&](double z) { return mix_shape.area_cm2(z); });
+  const double above_l = (height_cm - level_cm) / cm3_per_l *
+                         (quadrature.weight * area_cm2 * heights_cm.unaryExpr(content)).sum();
   const double capacity =
-      std::min(water / integral(0.0, height_cm, 1, area), curve.total_porosity());
+      std::min((curve.total_porosity() * flooded_l + above_l) / mix_shape.volume_l(),
+               curve.total_porosity());
 
   // None at the drain level, and it only grows upwards: halve to the height where it is enough.
   const auto short_of_air = [&](double z_cm) {

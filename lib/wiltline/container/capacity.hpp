@@ -19,8 +19,9 @@ struct ContainerCapacity {
 [[nodiscard]] double equilibrium_suction_kpa(double z_cm, double drain_level_cm);
 
 /// `mix_shape`: the mix, not the pot (filled_to). `drain_level_cm`: 0 for holes in the floor, the
-/// hole's height for side holes, the water's depth for a pot in a full saucer. Midpoint rule over
-/// 400 layers: within 1e-5 m3/m3 for curves of potting mixes in pots up to 60 cm.
+/// hole's height for side holes, the water's depth for a pot in a full saucer. Gauss-Legendre over
+/// layers that grow thinner downwards: within 1e-5 m3/m3 for curves of potting mixes in pots up to
+/// 60 cm.
 [[nodiscard]] ContainerCapacity container_capacity(const ReleaseCurve& curve,
                                                    const PotShape& mix_shape,
                                                    double drain_level_cm = 0.0);

@@ -15,20 +15,20 @@ namespace {
 const VanGenuchten& chosen(const MixComponent& component, CurveChoice choice) {
   switch (choice) {
     case CurveChoice::low:
-      return component.low_curve;
+      return component.curve.low;
     case CurveChoice::high:
-      return component.high_curve;
+      return component.curve.high;
     case CurveChoice::central:
       break;
   }
-  return component.curve;
+  return component.curve.value;
 }
 
 }  // namespace
 
-CompositionOrProblem parse_composition(std::string_view text) {
+Result<Composition> parse_composition(std::string_view text) {
   constexpr std::string_view example = "names and percent, such as peat 60 perlite 40";
-  CompositionOrProblem result;
+  Composition result;
   std::string name;
   double sum = 0.0;
   for (const std::string_view word : words(text)) {
@@ -38,26 +38,28 @@ CompositionOrProblem parse_composition(std::string_view text) {
       name += word;
       continue;
     }
-    if (name.empty())
-      return {{}, fmt::format("{} without a name before it", word), std::string(example)};
+    if (name.empty()) {
+      return Fault{fmt::format("{} without a name before it", word), std::string(example)};
+    }
     if (*number <= 0.0) {
-      return {{}, fmt::format("{} percent of {}", word, in_quotes(name)), "more than nothing"};
+      return Fault{fmt::format("{} percent of {}", word, in_quotes(name)), "more than nothing"};
     }
-    const auto same = std::find_if(
-        result.composition.begin(), result.composition.end(),
-        [&](const CompositionPart& part) { return folded(part.component) == folded(name); });
-    if (same != result.composition.end()) {
-      return {{}, fmt::format("{} a second time", in_quotes(name)), "every component once"};
+    const auto same = std::find_if(result.begin(), result.end(), [&](const CompositionPart& part) {
+      return folded(part.component) == folded(name);
+    });
+    if (same != result.end()) {
+      return Fault{fmt::format("{} a second time", in_quotes(name)), "every component once"};
     }
-    result.composition.push_back({std::exchange(name, {}), *number});
+    result.push_back({std::exchange(name, {}), *number});
     sum += *number;
   }
-  if (!name.empty())
-    return {{}, fmt::format("{} without a percentage", in_quotes(name)), std::string(example)};
-  if (result.composition.empty()) return {{}, "an empty mix", std::string(example)};
+  if (!name.empty()) {
+    return Fault{fmt::format("{} without a percentage", in_quotes(name)), std::string(example)};
+  }
+  if (result.empty()) return Fault{"an empty mix", std::string(example)};
   constexpr double rounding = 1e-9;  // 3 x 33.33 is off by a hundredth and a rounding
   if (!(std::abs(sum - 100.0) <= 0.01 + rounding)) {
-    return {{}, fmt::format("parts that add up to {:.10g}", sum), "100 percent"};
+    return Fault{fmt::format("parts that add up to {:.10g}", sum), "100 percent"};
   }
   return result;
 }
@@ -82,8 +84,8 @@ Mix blend(std::string name, Composition composition, const std::vector<MixCompon
     if (part.second_uptake) second_uptake = std::min(second_uptake, *part.second_uptake);
     density += fraction * part.bulk_density_kg_l;
     if (part.water_holding) holding += fraction;
-    rew_mm += fraction * part.rew_mm;
-    tew_mm += fraction * part.tew_mm;
+    rew_mm += fraction * part.rew_mm.value;
+    tew_mm += fraction * part.tew_mm.value;
   }
   ReleaseCurve curve(std::move(curves), shrinkage);
   wilting *= packing;
@@ -102,12 +104,13 @@ Mix blend(std::string name, Composition composition, const std::vector<MixCompon
           .tew_mm = tew_mm};
 }
 
-double estimated_shrinkage(const Composition& composition, const std::vector<MixComponent>& parts) {
+double estimated_shrinkage(const Composition& composition, const std::vector<MixComponent>& parts,
+                           double factor) {
   double coarse = 0.0;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     if (parts[i].coarse) coarse += composition[i].percent / 100.0;
   }
-  return 0.2 * coarse * (1.0 - coarse);
+  return factor * coarse * (1.0 - coarse);
 }
 
 }  // namespace wiltline

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "wiltline/base/ranged.hpp"
+#include "wiltline/base/result.hpp"
 #include "wiltline/container/release_curve.hpp"
 
 namespace wiltline {
@@ -14,19 +15,15 @@ namespace wiltline {
 /// One material a mix can hold. Water contents in m3/m3.
 struct MixComponent {
   std::string name;
-  VanGenuchten curve;
-  VanGenuchten low_curve;               // the plausible curve that holds least
-  VanGenuchten high_curve;              // and most
+  RangedOf<VanGenuchten> curve;         // with the plausible ones that hold least and most
   double wilting_m3_m3 = 0.0;           // measured at 1500 kPa: a floor under the lower limit
   std::optional<Ranged> rewet_m3_m3;    // below it, dry mix resists wetting; empty: wets readily
   std::optional<double> second_uptake;  // share of the deficit taken up at a second watering
   double bulk_density_kg_l = 0.0;
   bool water_holding = false;
   bool coarse = false;
-  double rew_mm = 0.0;  // readily evaporable water of the top 5 cm
-  double tew_mm = 0.0;  // total evaporable water of the top 5 cm
-  Ranged rew_range_mm;
-  Ranged tew_range_mm;
+  Ranged rew_mm;  // readily evaporable water of the top 5 cm
+  Ranged tew_mm;  // total evaporable water of the top 5 cm
 };
 
 /// A mix as people write it: component names and percent of the volume before mixing.
@@ -36,14 +33,9 @@ struct CompositionPart {
 };
 using Composition = std::vector<CompositionPart>;
 
-/// Reads `peat 60 perlite 30 compost 10`. Names may be several words. Returns what is wrong instead
-/// if it is not that, or does not add up to 100 (to 0.01).
-struct CompositionOrProblem {
-  Composition composition;
-  std::string found;  // empty if all is well
-  std::string expected;
-};
-[[nodiscard]] CompositionOrProblem parse_composition(std::string_view text);
+/// Reads `peat 60 perlite 30 compost 10`. Names may be several words. A fault if it is not that, or
+/// does not add up to 100 (to 0.01).
+[[nodiscard]] Result<Composition> parse_composition(std::string_view text);
 
 /// A mix ready to fill pots.
 struct Mix {
@@ -72,9 +64,9 @@ enum class CurveChoice { central, low, high };
                         const std::vector<MixComponent>& parts, double shrinkage,
                         double lower_limit_suction_kpa, CurveChoice choice = CurveChoice::central);
 
-/// Volume lost when fine and coarse parts are mixed and nothing better is known: 0.2 x fine share x
-/// coarse share, so 0.05 at half and half (judged; the notes recall 0 to 0.15).
+/// Volume lost when fine and coarse parts are mixed and nothing better is known: `factor` x fine
+/// share x coarse share, so a quarter of it at half and half.
 [[nodiscard]] double estimated_shrinkage(const Composition& composition,
-                                         const std::vector<MixComponent>& parts);
+                                         const std::vector<MixComponent>& parts, double factor);
 
 }  // namespace wiltline

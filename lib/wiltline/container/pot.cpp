@@ -11,7 +11,7 @@ Pot Pot::scaled_to(double litres) const {
   result.headspace_cm = headspace_cm * factor;
   result.drain_level_cm = drain_level_cm * factor;
   result.reservoir_l = reservoir_l * factor * factor * factor;
-  result.mix_low_l = result.mix_high_l = 0.0;
+  result.sold_mix_l = {};
   return result;
 }
 

@@ -19,8 +19,7 @@ struct Pot {
   bool drains = true;
   double drain_level_cm = 0.0;  // height of side holes above the floor; 0: holes in the floor
   double reservoir_l = 0.0;     // water stored below or beside the mix and wicked up
-  double mix_low_l = 0.0;       // what such a pot may really hold; both 0: as its dimensions say
-  double mix_high_l = 0.0;
+  Ranged sold_mix_l{};          // mix such a pot may really hold; all 0: as its dimensions say
 
   [[nodiscard]] double mix_depth_cm() const { return shape.height_cm() - headspace_cm; }
   [[nodiscard]] PotShape mix_shape() const { return shape.filled_to(mix_depth_cm()); }

@@ -20,8 +20,7 @@ DayComfort day_comfort(const Crop& crop, const FrostLimits& limits, const DayTem
                                           below(day.tmin_c, crop.fruit_set_night_low_c))};
 }
 
-bool is_flowering(const Crop& crop, double progress) {
-  constexpr double first_flowers = 0.6;
+bool is_flowering(const Crop& crop, double progress, double first_flowers) {
   return crop.harvest == Harvest::fruit && progress >= first_flowers;
 }
 

@@ -31,7 +31,8 @@ struct DayComfort {
 [[nodiscard]] DayComfort day_comfort(const Crop& crop, const FrostLimits& limits,
                                      const DayTemperatures& day, bool flowering);
 
-/// True from 0.6 of the way to full canopy on, for crops grown for fruit (judged: first flowers).
-[[nodiscard]] bool is_flowering(const Crop& crop, double progress);
+/// True from the first flowers on, for crops grown for fruit. `first_flowers`: share of the way to
+/// full canopy.
+[[nodiscard]] bool is_flowering(const Crop& crop, double progress, double first_flowers);
 
 }  // namespace wiltline

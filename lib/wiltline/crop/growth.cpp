@@ -6,11 +6,8 @@
 namespace wiltline {
 namespace {
 
-constexpr double steepness = 8.0;
-constexpr double middle = 0.575;
-
-double logistic(double t) {
-  return 1.0 / (1.0 + std::exp(-steepness * (t - middle)));
+double logistic(double t, const LeafCurve& curve) {
+  return 1.0 / (1.0 + std::exp(-curve.steepness * (t - curve.middle)));
 }
 
 }  // namespace
@@ -19,16 +16,16 @@ double degree_days(double mean_temperature_c, double base_c, double upper_c) {
   return std::max(0.0, std::min(mean_temperature_c, upper_c) - base_c);
 }
 
-double leaf_area_share(double progress) {
+double leaf_area_share(double progress, const LeafCurve& curve) {
   if (progress >= 1.0) return 1.0;
-  return logistic(progress) / logistic(1.0);
+  return logistic(progress, curve) / logistic(1.0, curve);
 }
 
-double progress_at(double leaf_area_share) {
-  const double y = leaf_area_share * logistic(1.0);
+double progress_at(double leaf_area_share, const LeafCurve& curve) {
+  const double y = leaf_area_share * logistic(1.0, curve);
   if (leaf_area_share >= 1.0) return 1.0;
-  if (y <= logistic(0.0)) return 0.0;
-  return middle - std::log(1.0 / y - 1.0) / steepness;
+  if (y <= logistic(0.0, curve)) return 0.0;
+  return curve.middle - std::log(1.0 / y - 1.0) / curve.steepness;
 }
 
 double late_season_share(const Crop& crop, double days_since_full) {
@@ -39,7 +36,7 @@ double late_season_share(const Crop& crop, double days_since_full) {
 }
 
 void Development::prune(double kept) {
-  state_.progress = progress_at(kept * leaf_area_share());
+  state_.progress = progress_at(kept * leaf_area_share(), curve_);
   state_.grown = (state_.progress - first_progress_) / (1.0 - first_progress_) * needed();
   state_.days_since_full = -1.0;
 }

@@ -11,14 +11,19 @@ enum class GrowthClock { stage_days, degree_days };
 /// Degree-days of one day: mean temperature, held at or below `upper`, less `base`, at least 0.
 [[nodiscard]] double degree_days(double mean_temperature_c, double base_c, double upper_c);
 
+/// The logistic by which leaf area grows over the way to full canopy.
+struct LeafCurve {
+  double steepness = 0.0;
+  double middle = 0.0;  // share of the way at which it is steepest
+};
+
 /// Leaf area as a share of its full value after a share `progress` of the time (or warmth) to full
-/// canopy: logistic with its middle at 0.575, 0.01 at planting, exactly 1 from progress 1 on (form
-/// and middle judged).
-[[nodiscard]] double leaf_area_share(double progress);
+/// canopy: a logistic (form judged), exactly 1 from progress 1 on.
+[[nodiscard]] double leaf_area_share(double progress, const LeafCurve& curve);
 
 /// The progress at which leaf area has a share of its full value, the inverse of leaf_area_share;
 /// held to [0, 1].
-[[nodiscard]] double progress_at(double leaf_area_share);
+[[nodiscard]] double progress_at(double leaf_area_share, const LeafCurve& curve);
 
 /// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then
 /// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
@@ -38,10 +43,12 @@ class Development {
  public:
   /// `first_leaf_share`: leaf area on the day of planting, as a share of full. The way from there
   /// to full canopy takes the crop's whole days_to_full (or degree-days).
-  Development(const Crop& crop, GrowthClock clock, double first_leaf_share = 0.0)
+  Development(const Crop& crop, GrowthClock clock, const LeafCurve& curve,
+              double first_leaf_share = 0.0)
       : crop_(&crop),
         clock_(clock),
-        first_progress_(progress_at(first_leaf_share)),
+        curve_(curve),
+        first_progress_(progress_at(first_leaf_share, curve)),
         state_{.progress = first_progress_} {}
 
   [[nodiscard]] const DevelopmentState& state() const { return state_; }
@@ -59,7 +66,7 @@ class Development {
     return state_.progress >= 1.0 && state_.days_since_full > crop_->mid_days + crop_->late_days;
   }
   [[nodiscard]] double leaf_area_share() const {
-    return wiltline::leaf_area_share(state_.progress);
+    return wiltline::leaf_area_share(state_.progress, curve_);
   }
   [[nodiscard]] double late_season_share() const {
     return wiltline::late_season_share(*crop_, state_.days_since_full);
@@ -75,6 +82,7 @@ class Development {
 
   const Crop* crop_;
   GrowthClock clock_;
+  LeafCurve curve_;
   double first_progress_ = 0.0;
   DevelopmentState state_;
 };

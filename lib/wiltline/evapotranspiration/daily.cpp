@@ -7,7 +7,8 @@
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline {
 namespace {
@@ -141,19 +142,7 @@ SiteTerms terms_of(const Site& site) {
           .wind_factor = wind_height_factor(site.wind_height_m)};
 }
 
-/// What a day of the year has in every year.
-struct DaySun {
-  double ra_mj_m2;
-  double daylight_h;
-};
-
-DaySun sun_of(const Site& site, int day_number) {
-  const double latitude = radians(site.latitude_deg);
-  return {.ra_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_number),
-          .daylight_h = daylight_h(latitude, day_number)};
-}
-
-ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const DaySun& sun,
+ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const SkyLimit& sky,
                            const WeatherDay& day, const MissingDataOptions& options) {
   ReferenceDay result;
   result.day_filled = day.filled;
@@ -166,8 +155,8 @@ ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const DaySu
   result.humidity_source = humidity.source;
   result.slope_kpa_c = saturation_slope_kpa_c(result.temperature_c);
 
-  result.ra_mj_m2 = sun.ra_mj_m2;
-  result.daylight_h = sun.daylight_h;
+  result.ra_mj_m2 = sky.radiation_mj_m2;
+  result.daylight_h = sky.daylight_h;
   result.rso_mj_m2 = clear_sky_radiation_mj_m2(result.ra_mj_m2, site.elevation_m);
   const SolarRadiation solar = best_solar_radiation(day, result.ra_mj_m2, result.daylight_h,
                                                     result.rso_mj_m2, options.range_coefficient);
@@ -196,7 +185,8 @@ ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const DaySu
 
 ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
                            const MissingDataOptions& options) {
-  return reference_day(site, terms_of(site), sun_of(site, day_of_year(date)), day, options);
+  return reference_day(site, terms_of(site), sky_limit(site.latitude_deg, day_of_year(date)), day,
+                       options);
 }
 
 std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
@@ -204,15 +194,15 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   constexpr std::size_t days_in_leap_year = 366;
   const Site& site = record.site();
   const SiteTerms terms = terms_of(site);
-  std::array<std::optional<DaySun>, days_in_leap_year> suns{};
+  std::array<std::optional<SkyLimit>, days_in_leap_year> skies{};
   std::vector<ReferenceDay> result;
   result.reserve(record.size());
   int day_number = day_of_year(record.first());
   int year_ends = days_in_year(year_of(record.first()));
   for (std::size_t i = 0; i < record.size(); ++i) {
-    std::optional<DaySun>& sun = suns[static_cast<std::size_t>(day_number - 1)];
-    if (!sun) sun = sun_of(site, day_number);
-    result.push_back(reference_day(site, terms, *sun, record.day(i), options));
+    std::optional<SkyLimit>& sky = skies[static_cast<std::size_t>(day_number - 1)];
+    if (!sky) sky = sky_limit(site.latitude_deg, day_number);
+    result.push_back(reference_day(site, terms, *sky, record.day(i), options));
     if (++day_number > year_ends) {
       day_number = 1;
       year_ends = days_in_year(year_of(record.first() + std::chrono::days(i + 1)));
@@ -275,12 +265,11 @@ ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& 
           .air_mm = daily_reference_terms(in_spot_wind).air_mm};
 }
 
-double diffuse_share(double clearness) {
-  constexpr double overcast = 0.2;
-  constexpr double clear = 0.75;
-  constexpr double clear_day_share = 0.15;
-  const double clear_part = std::clamp((clearness - overcast) / (clear - overcast), 0.0, 1.0);
-  return 1.0 - (1.0 - clear_day_share) * clear_part;
+double diffuse_share(double clearness, const DiffuseLine& line) {
+  const double clear_part = std::clamp(
+      (clearness - line.overcast_clearness) / (line.clear_clearness - line.overcast_clearness), 0.0,
+      1.0);
+  return 1.0 - (1.0 - line.clear_share) * clear_part;
 }
 
 }  // namespace wiltline

@@ -45,6 +45,9 @@ struct MissingDataOptions {
   double dew_point_offset_c = 0.0;
   /// Eq. 50: 0.16 inland, 0.19 on a coast.
   double range_coefficient = 0.16;
+  /// Rain that is unknown on some days of a record is taken as none there; else a question that
+  /// needs rain refuses the record. A record without any rain column is taken as dry either way.
+  bool unknown_rain_is_none = false;
 };
 
 /// Reference ET of a day with every intermediate. Radiation in MJ m-2 d-1.
@@ -119,9 +122,14 @@ struct SpotExposure {
 /// the aerodynamic term only.
 [[nodiscard]] ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot);
 
-/// Diffuse share of a day's solar radiation from its clearness Rs/Ra: 1 under full cloud (0.2 and
-/// below), 0.15 on a clear day (0.75 and above), a straight line between (judged; the shape of the
-/// published daily correlations, from memory).
-[[nodiscard]] double diffuse_share(double clearness);
+/// The straight line from wholly diffuse radiation on an overcast day to that of a clear one.
+struct DiffuseLine {
+  double overcast_clearness = 0.0;  // Rs / Ra at and below which all is diffuse
+  double clear_clearness = 0.0;     // and at and above which clear_share is
+  double clear_share = 0.0;
+};
+/// Share of a day's radiation that is diffuse, from its clearness Rs / Ra (form judged; the shape
+/// of the published daily correlations, from memory).
+[[nodiscard]] double diffuse_share(double clearness, const DiffuseLine& line);
 
 }  // namespace wiltline

@@ -19,10 +19,6 @@ double clear_sky_radiation_from_angstrom_mj_m2(double extraterrestrial_mj_m2, do
   return (a + b) * extraterrestrial_mj_m2;
 }
 
-double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m) {
-  return (0.75 + 2e-5 * elevation_m) * extraterrestrial_mj_m2;
-}
-
 double solar_radiation_from_neighbour_mj_m2(double neighbour_mj_m2,
                                             double neighbour_extraterrestrial_mj_m2,
                                             double extraterrestrial_mj_m2) {

@@ -21,11 +21,10 @@ inline constexpr double angstrom_b = 0.50;
                                                          double extraterrestrial_mj_m2,
                                                          double a = angstrom_a,
                                                          double b = angstrom_b);
-/// Clear-sky radiation from the Angstrom coefficients (eq. 36) or from elevation (eq. 37).
+/// Clear-sky radiation from the Angstrom coefficients (eq. 36); from elevation: sun/sun.hpp.
 [[nodiscard]] double clear_sky_radiation_from_angstrom_mj_m2(double extraterrestrial_mj_m2,
                                                              double a = angstrom_a,
                                                              double b = angstrom_b);
-[[nodiscard]] double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m);
 
 /// Solar radiation where it was not measured: from a station near by (eq. 49), from the temperature
 /// range (eq. 50; 0.16 inland, 0.19 on a coast; keep it at or below clear-sky), or monthly on an

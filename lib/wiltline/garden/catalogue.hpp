@@ -2,6 +2,7 @@
 // tables in models/, read and checked once.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -9,6 +10,8 @@
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
+#include "wiltline/base/ranged.hpp"
+#include "wiltline/base/result.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
@@ -25,6 +28,9 @@ enum class Sureness {
   computed,  // worked out or fitted from cited numbers
   judged,    // our judgement
 };
+/// As the tables write them.
+inline constexpr std::array<std::string_view, 4> sureness_words{"read", "recalled", "computed",
+                                                                "judged"};
 [[nodiscard]] std::string_view to_string(Sureness sureness);
 
 /// A row of a table with where it comes from.
@@ -63,25 +69,14 @@ class NamedTable {
 /// A named mix as its row says it, before blending.
 struct MixRecipe {
   Composition composition;
-  double shrinkage = 0.0;
-  double shrinkage_low = 0.0;
-  double shrinkage_high = 0.0;
+  Ranged shrinkage;
   std::string use;
 };
 
 /// A free number's row.
 struct ParameterRow {
-  double value = 0.0;
-  double low = 0.0;
-  double high = 0.0;
+  Ranged number;
   std::string unit;
-};
-
-/// A mix resolved, or what is wrong with how it was named.
-struct MixOrProblem {
-  std::optional<Mix> mix;
-  std::string found;
-  std::string expected;
 };
 
 /// Everything known. Built by read_catalogue and not changed after.
@@ -98,8 +93,8 @@ class Catalogue {
 
   /// A mix by its name, or by its composition (`peat 60 perlite 40`); of the central curves of its
   /// components, or of those that plausibly hold least or most.
-  [[nodiscard]] MixOrProblem mix(std::string_view name_or_composition,
-                                 CurveChoice choice = CurveChoice::central) const;
+  [[nodiscard]] Result<Mix> mix(std::string_view name_or_composition,
+                                CurveChoice choice = CurveChoice::central) const;
 };
 
 /// The names of the tables: crops.csv, mix-components.csv, mixes.csv, pots.csv, spots.csv,

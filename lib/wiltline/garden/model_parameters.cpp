@@ -1,13 +1,21 @@
 #include "wiltline/garden/model_parameters.hpp"
 
 namespace wiltline {
+namespace {
+
+/// Words advice or guards a loop, so that no water depends on it; or another range stands for it:
+/// the dry line's for the wilting line, the days to full canopy for the leaf curve, a named mix's
+/// own shrinkage for the estimate, a spot's sky view for the diffuse line.
+constexpr bool not_drawn = false;
+
+}  // namespace
 
 const std::vector<ModelParameterName>& model_parameter_names() {
   using P = ModelParameters;
   static const std::vector<ModelParameterName> names{
       {"refill_share", &P::refill_share, 0.05, 1.0},
       {"lower_limit_suction_kpa", &P::lower_limit_suction_kpa, 1.0, 1500.0},
-      {"wilting_line", &P::wilting_line, 0.05, 1.0},
+      {"wilting_line", &P::wilting_line, 0.05, 1.0, not_drawn},
       {"dry_line", &P::dry_line, 0.05, 1.0},
       {"night_share", &P::night_share, 0.0, 0.9},
       {"drained_share", &P::drained_share, 0.0, 0.9},
@@ -31,24 +39,33 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"pot_limit_exponent", &P::pot_limit_exponent, 0.0, 1.0},
       {"root_fill_days", &P::root_fill_days, 1.0, 1000.0},
       {"demand_delay_h", &P::demand_delay_h, 0.0, 6.0},
-      {"as_needed_cap_per_day", &P::as_needed_cap_per_day, 1.0, 1000.0},
+      {"as_needed_cap_per_day", &P::as_needed_cap_per_day, 1.0, 1000.0, not_drawn},
       {"air_dry_share", &P::air_dry_share, 0.0, 1.0},
       {"leaf_harvest_share", &P::leaf_harvest_share, 0.05, 1.0},
       {"pruned_leaf_share", &P::pruned_leaf_share, 0.05, 1.0},
       {"hardened_leaf_share", &P::hardened_leaf_share, 0.05, 1.0},
-      {"frost_tender_c", &P::frost_tender_c, -20.0, 10.0},
-      {"frost_light_c", &P::frost_light_c, -20.0, 10.0},
-      {"frost_hard_c", &P::frost_hard_c, -40.0, 10.0},
-      {"rot_line", &P::rot_line, 0.05, 1.0},
-      {"feed_start_days", &P::feed_start_days, 0.0, 365.0},
-      {"feed_interval_days", &P::feed_interval_days, 1.0, 365.0},
-      {"feed_small_interval_days", &P::feed_small_interval_days, 1.0, 365.0},
-      {"feed_leached_mixes", &P::feed_leached_mixes, 0.01, 100.0},
-      {"hot_root_tmax_c", &P::hot_root_tmax_c, 0.0, 60.0},
+      {"frost_tender_c", &P::frost_tender_c, -20.0, 10.0, not_drawn},
+      {"frost_light_c", &P::frost_light_c, -20.0, 10.0, not_drawn},
+      {"frost_hard_c", &P::frost_hard_c, -40.0, 10.0, not_drawn},
+      {"rot_line", &P::rot_line, 0.05, 1.0, not_drawn},
+      {"feed_start_days", &P::feed_start_days, 0.0, 365.0, not_drawn},
+      {"feed_interval_days", &P::feed_interval_days, 1.0, 365.0, not_drawn},
+      {"feed_small_interval_days", &P::feed_small_interval_days, 1.0, 365.0, not_drawn},
+      {"feed_leached_mixes", &P::feed_leached_mixes, 0.01, 100.0, not_drawn},
+      {"hot_root_tmax_c", &P::hot_root_tmax_c, 0.0, 60.0, not_drawn},
       {"leaf_per_root_ball", &P::leaf_per_root_ball, 0.0, 5.0},
       {"root_exchange_days", &P::root_exchange_days, 0.1, 1000.0},
       {"root_depth_decline", &P::root_depth_decline, 0.0, 1.0},
       {"finger_dry_suction_kpa", &P::finger_dry_suction_kpa, 0.5, 1500.0},
+      {"leaf_curve_steepness", &P::leaf_curve_steepness, 1.0, 50.0, not_drawn},
+      {"leaf_curve_middle", &P::leaf_curve_middle, 0.1, 0.9, not_drawn},
+      {"first_flowers", &P::first_flowers, 0.0, 1.0, not_drawn},
+      {"feed_small_leaf_share", &P::feed_small_leaf_share, 0.0, 1.0, not_drawn},
+      {"feed_shortest_interval_days", &P::feed_shortest_interval_days, 1.0, 365.0, not_drawn},
+      {"coarse_shrinkage", &P::coarse_shrinkage, 0.0, 1.0, not_drawn},
+      {"overcast_clearness", &P::overcast_clearness, 0.0, 0.4, not_drawn},
+      {"clear_clearness", &P::clear_clearness, 0.5, 1.0, not_drawn},
+      {"clear_diffuse_share", &P::clear_diffuse_share, 0.0, 1.0, not_drawn},
   };
   return names;
 }

@@ -5,6 +5,9 @@
 #include <string_view>
 #include <vector>
 
+#include "wiltline/crop/growth.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+
 namespace wiltline {
 
 /// Each is described, with its range and source, in the table; units stand in the names, a plain
@@ -54,6 +57,22 @@ struct ModelParameters {
   double root_exchange_days = 0.0;
   double root_depth_decline = 0.0;
   double finger_dry_suction_kpa = 0.0;
+  double leaf_curve_steepness = 0.0;
+  double leaf_curve_middle = 0.0;
+  double first_flowers = 0.0;
+  double feed_small_leaf_share = 0.0;
+  double feed_shortest_interval_days = 0.0;
+  double coarse_shrinkage = 0.0;
+  double overcast_clearness = 0.0;
+  double clear_clearness = 0.0;
+  double clear_diffuse_share = 0.0;
+
+  [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
+  [[nodiscard]] DiffuseLine diffuse_line() const {
+    return {overcast_clearness, clear_clearness, clear_diffuse_share};
+  }
+
+  bool operator==(const ModelParameters&) const = default;
 };
 
 /// Name and member of each, in the order above: what the table must hold, and holds nothing else
@@ -63,6 +82,7 @@ struct ModelParameterName {
   double ModelParameters::*member;
   double least;  // what can be meant at all; the table's own range is narrower
   double most;
+  bool drawn = true;  // from its range, where an answer is asked how sure it is
 };
 [[nodiscard]] const std::vector<ModelParameterName>& model_parameter_names();
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "wiltline/base/date.hpp"
+#include "wiltline/base/one_or_many.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
 #include "wiltline/crop/crop.hpp"
@@ -48,6 +49,15 @@ struct Planting {
   std::optional<double> threshold_fraction;  // of TAW; empty: readily available water
   std::optional<double> tare_kg;
   std::size_t line = 0;  // of the garden file, for messages
+};
+
+/// The plantings a question is asked about: a garden, or one. Answers point to them, so that they
+/// must outlive the answer, and temporaries are refused.
+class Plantings : public OneOrMany<Planting> {
+ public:
+  using OneOrMany::OneOrMany;
+  Plantings(const Planting&&) = delete;
+  Plantings(const std::vector<Planting>&&) = delete;
 };
 
 }  // namespace wiltline

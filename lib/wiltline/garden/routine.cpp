@@ -37,25 +37,25 @@ MonthDay month_day_of(Date date) {
 class RoutineParser {
  public:
   explicit RoutineParser(std::string_view text) : words_(words(text)) {
-    result_.routine.text = trim(text);
+    routine_.text = trim(text);
   }
 
-  RoutineOrProblem parse() {
-    if (words_.empty()) return fail("an empty routine", std::string(grammar));
+  Result<Routine> parse() {
+    if (words_.empty()) return Fault{"an empty routine", std::string(grammar)};
     if (accept("as-needed") || accept("as_needed") ||
         (peek("as") && peek("needed", 1) && skip(2))) {
-      result_.routine.as_needed = true;
+      routine_.as_needed = true;
     } else if (!parse_rule() || !parse_days() || !parse_hours()) {
-      return result_;
+      return fault_;
     }
     while (!rest().empty()) {
       if (accept("soak")) {
-        result_.routine.soaks = true;
+        routine_.soaks = true;
         continue;
       }
-      if (!(peek("give") ? parse_amount() : parse_away())) return result_;
+      if (!(peek("give") ? parse_amount() : parse_away())) return fault_;
     }
-    return result_;
+    return std::move(routine_);
   }
 
  private:
@@ -65,21 +65,20 @@ class RoutineParser {
 
   bool parse_rule() {
     if (!accept("check")) return true;
-    result_.routine.rule = accept("top") ? VisitRule::check_top : VisitRule::check;
+    routine_.rule = accept("top") ? VisitRule::check_top : VisitRule::check;
     return true;
   }
 
   bool parse_days() {
-    Routine& routine = result_.routine;
     if (accept("daily")) return true;
     if (accept("every")) {
-      routine.days = VisitDays::every_n;
+      routine_.days = VisitDays::every_n;
       const auto n = rest().empty() ? std::nullopt : parse_integer(rest().front());
       if (!n || *n < 1 || *n > longest_interval_days) {
         return problem(rest().empty() ? "nothing after every" : in_quotes(rest().front()),
                        fmt::format("a number of days from 1 to {}", longest_interval_days));
       }
-      routine.every_n_days = *n;
+      routine_.every_n_days = *n;
       skip(1);
       if (!accept("days") && !accept("day")) {
         return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()),
@@ -87,12 +86,12 @@ class RoutineParser {
       }
       return true;
     }
-    routine.days = VisitDays::weekdays;
+    routine_.days = VisitDays::weekdays;
     bool any = false;
     while (!rest().empty()) {
       const auto day = weekday(rest().front());
       if (!day) break;
-      routine.on_weekday[*day] = true;
+      routine_.on_weekday[*day] = true;
       any = true;
       skip(1);
     }
@@ -103,7 +102,7 @@ class RoutineParser {
   }
 
   bool parse_hours() {
-    std::vector<double>& hours = result_.routine.visit_hours;
+    std::vector<double>& hours = routine_.visit_hours;
     while (!rest().empty() && !peek("give") && !peek("away") && !peek("soak")) {
       const auto hour = parse_clock(rest().front());
       if (!hour || *hour >= 24.0) {
@@ -128,8 +127,8 @@ class RoutineParser {
     const std::string unit = folded(rest()[1]);
     if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
     if (unit != "l" && unit != "gal") return problem(in_quotes(rest()[1]), "l or gal");
-    if (result_.routine.give_l) return problem("give a second time", "it once");
-    result_.routine.give_l = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
+    if (routine_.give_l) return problem("give a second time", "it once");
+    routine_.give_l = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
     skip(2);
     return true;
   }
@@ -142,7 +141,7 @@ class RoutineParser {
       return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
                      "two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
     }
-    result_.routine.absences.push_back(*absence);
+    routine_.absences.push_back(*absence);
     skip(1);
     return true;
   }
@@ -159,18 +158,14 @@ class RoutineParser {
     return true;
   }
   bool problem(std::string found, std::string expected) {
-    result_.found = std::move(found);
-    result_.expected = std::move(expected);
+    fault_ = {std::move(found), std::move(expected)};
     return false;
-  }
-  RoutineOrProblem fail(std::string found, std::string expected) {
-    problem(std::move(found), std::move(expected));
-    return result_;
   }
 
   std::vector<std::string_view> words_;
   std::size_t at_ = 0;
-  RoutineOrProblem result_;
+  Routine routine_;
+  Fault fault_;
 };
 
 }  // namespace
@@ -217,7 +212,7 @@ bool Routine::visits_on(Date date, long days_since_planting) const {
   return false;
 }
 
-RoutineOrProblem parse_routine(std::string_view text) {
+Result<Routine> parse_routine(std::string_view text) {
   return RoutineParser(text).parse();
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "wiltline/base/date.hpp"
+#include "wiltline/base/result.hpp"
 
 namespace wiltline {
 
@@ -60,16 +61,11 @@ struct Routine {
 ///   [check | check top] every N days 07:00 […]
 ///   [check | check top] mon wed fri 18:30 […]
 /// each optionally followed by `give 2 l` (or gal), by `soak` (soak, wait, soak again) and by any
-/// number of `away 2024-07-08/2024-07-14`. Returns what is wrong instead if it is none of these.
-struct RoutineOrProblem {
-  Routine routine;
-  std::string found;  // empty if all is well
-  std::string expected;
-};
-[[nodiscard]] RoutineOrProblem parse_routine(std::string_view text);
+/// number of `away 2024-07-08/2024-07-14`. A fault if it is none of these.
+[[nodiscard]] Result<Routine> parse_routine(std::string_view text);
 
-/// A routine as parse_routine reads it, absences included; sets nothing aside but how it was first
-/// written.
+/// A routine as parse_routine reads it, absences included, whatever the words it was first written
+/// in.
 [[nodiscard]] std::string written(const Routine& routine);
 
 }  // namespace wiltline

@@ -1,10 +1,14 @@
 #include "wiltline/questions/absence.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "wiltline/account/course.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
 namespace {
@@ -18,12 +22,12 @@ struct Season {
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
 };
 
-Season season_of(const Planting& planting, Date planted, PreparedWeather& weather,
-                 const ModelParameters& model, const AbsenceOptions& options) {
-  const std::vector<SpotDay>& days = weather.at(planting.spot, model);
-  const WeatherRecord& record = weather.record();
+Season season_of(const Planting& planting, Date planted, const Place& place,
+                 const AbsenceOptions& options) {
+  const std::vector<SpotDay>& days = place.at(planting.spot);
+  const WeatherRecord& record = place.record();
   Season season{.planted = planted};
-  season.crop = crop_days(planting, planted, record, days, model, options.growth);
+  season.crop = crop_days(planting, planted, record, days, place.model(), options.growth);
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
     if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
@@ -222,6 +226,50 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   }
 }
 
+void check(const AbsenceOptions& options) {
+  const auto expect = [](bool holds, const std::string& found, const char* expected) {
+    if (!holds) throw RequestError(fmt::format("absence: found {}; expected {}", found, expected));
+  };
+  expect(options.leave_h >= 0.0 && options.leave_h < units::hours_per_day,
+         fmt::format("{:g} as the hour of leaving", options.leave_h), "0 to less than 24");
+  expect(options.away_h > 0.0 && std::isfinite(options.away_h),
+         fmt::format("{:g} hours away", options.away_h), "more than 0");
+  for (const unsigned month : {options.first_month, options.last_month}) {
+    expect(month >= 1 && month <= 12, fmt::format("month {}", month), "1 to 12");
+  }
+  expect(options.share >= 0.0 && options.share <= 1.0,
+         fmt::format("{:g} as the share of windows", options.share), "0 to 1");
+}
+
+struct SeasonAt {
+  const Place* place = nullptr;
+  Season season;
+};
+
+/// What all plantings of a crop at a spot meet that are in the ground on the same days.
+struct Life {
+  const Planting* planting = nullptr;  // one of them
+  std::vector<SeasonAt> seasons{};     // place by place, year by year
+  int summers = 0;                     // of them with a window
+};
+
+/// The routine is left out: it does not matter to an absence.
+bool same_life(const Planting& a, const Planting& b) {
+  return a.crop == b.crop && a.spot == b.spot && a.planted == b.planted && a.ends == b.ends &&
+         a.hardened == b.hardened && a.pruned == b.pruned;
+}
+
+Life life_of(const Planting& planting, Places places, const AbsenceOptions& options) {
+  Life life{.planting = &planting};
+  for (const Place& place : places) {
+    for (const Date planted : planting_dates(planting, place.record())) {
+      life.seasons.push_back({&place, season_of(planting, planted, place, options)});
+      if (!life.seasons.back().season.starts.empty()) ++life.summers;
+    }
+  }
+  return life;
+}
+
 /// The least mix of those with the share asked; the first of equals.
 std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, double share) {
   std::optional<std::size_t> best;
@@ -258,39 +306,37 @@ bool passes(const AbsencePot& pot, double share) {
   return pot.windows > 0 && pot.passed >= share * pot.windows - rounding;
 }
 
-AbsenceResult absence(std::span<const Planting> candidates, std::span<PreparedWeather> weathers,
-                      const ModelParameters& model, const AbsenceOptions& options) {
-  AbsenceResult result;
-  if (candidates.empty()) return result;
-  std::vector<Season> seasons;
-  for (PreparedWeather& weather : weathers) {
-    for (const Date planted : planting_dates(candidates.front(), weather.record())) {
-      seasons.push_back(season_of(candidates.front(), planted, weather, model, options));
-      result.summers += seasons.back().starts.empty() ? 0 : 1;
-    }
+AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {
+  check(options);
+  if (options.rain_counts) {
+    for (const Place& place : places) place.require_rain();
   }
+  AbsenceResult result;
+  std::vector<Life> lives;   // each worked out once for all candidates that share it
   std::vector<PotDay> days;  // kept for its memory
   for (const Planting& candidate : candidates) {
-    AbsencePot& pot = result.pots.emplace_back(
-        AbsencePot{.planting = &candidate, .mix_l = candidate.pot.mix_l()});
-    const PlantingSetting setting = planting_setting(candidate, build_pot(candidate, model), model);
-    for (const Season& season : seasons) {
-      run_windows(setting, season, model, options, days, pot);
+    auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
+      return same_life(*known.planting, candidate);
+    });
+    if (life == lives.end()) {
+      lives.push_back(life_of(candidate, places, options));
+      life = std::prev(lives.end());
+    }
+    AbsencePot& pot = result.pots.emplace_back(AbsencePot{
+        .planting = &candidate, .mix_l = candidate.pot.mix_l(), .summers = life->summers});
+    PlantingSetting setting;
+    const ModelParameters* set_for = nullptr;
+    for (const SeasonAt& at : life->seasons) {
+      const ModelParameters& model = at.place->model();
+      if (set_for == nullptr || *set_for != model) {
+        setting = planting_setting(candidate, build_pot(candidate, model), model);
+        set_for = &model;
+      }
+      run_windows(setting, at.season, model, options, days, pot);
     }
   }
   result.smallest = smallest_with(result.pots, options.share);
   return result;
-}
-
-std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                              const ModelParameters& model) {
-  std::vector<Planting> plantings;
-  for (const Pot& pot : pots) {
-    if (held_water(pot, planting.mix, model.refill_share).available_l() <= 0.0) continue;
-    plantings.push_back(planting);
-    plantings.back().pot = pot;
-  }
-  return plantings;
 }
 
 }  // namespace wiltline

@@ -41,6 +41,7 @@ struct AbsenceOptions {
 struct AbsencePot {
   const Planting* planting = nullptr;
   double mix_l = 0.0;
+  int summers = 0;  // plantings (years and records) that had a window
   int windows = 0;
   int passed = 0;
   std::vector<Date> failed{};  // days of leaving of the windows not passed, in order of the records
@@ -52,22 +53,17 @@ struct AbsencePot {
 struct AbsenceResult {
   std::vector<AbsencePot> pots;         // in the order of the candidates
   std::optional<std::size_t> smallest;  // the least mix among those with the share asked
-  int summers = 0;                      // plantings (years and records) that had a window
 };
 
 /// True if a pot passed at least this share of its windows, and had any.
 [[nodiscard]] bool passes(const AbsencePot& pot, double share);
 
-/// Runs every candidate through every window that lies wholly in the record and in the planting's
-/// life. Candidates must be alike but for pot, mix, plants, mulch and saucer: the crop's days are
-/// worked out once for all. No candidate: no pot in the answer.
-[[nodiscard]] AbsenceResult absence(std::span<const Planting> candidates,
-                                    std::span<PreparedWeather> weathers,
-                                    const ModelParameters& model, const AbsenceOptions& options);
-
-/// The planting in other pots, in the order given; pots in which its mix holds no water that plants
-/// can use are left out.
-[[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
-                                            const ModelParameters& model);
+/// Runs every candidate through every window that lies wholly in a record and in its own life:
+/// its own crop, spot and dates. `candidates`: the rows of a garden, or one planting in several
+/// pots; what they share is worked out once. No candidate: no pot in the
+/// answer. Throws RequestError for options out of their ranges, and InputError if rain counts and
+/// is unknown on some days (Place::require_rain). Results point to `candidates`.
+[[nodiscard]] AbsenceResult absence(Plantings candidates, Places places,
+                                    const AbsenceOptions& options = {});
 
 }  // namespace wiltline

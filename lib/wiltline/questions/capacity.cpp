@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
+
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -35,9 +38,15 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
 
 }  // namespace
 
-CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
+CapacityResult pot_capacity(const Pot& pot, const RangedOf<Mix>& mixes,
                             double readily_available_fraction, const ModelParameters& model) {
-  const Mix& mix = mixes.central;
+  if (!(readily_available_fraction >= 0.0 && readily_available_fraction <= 1.0)) {
+    throw RequestError(
+        fmt::format("capacity: found {:g} as the readily available share; expected "
+                    "0 to 1",
+                    readily_available_fraction));
+  }
+  const Mix& mix = mixes.value;
   CapacityResult result;
   result.pot = pot.name;
   result.mix = mix.name;
@@ -47,8 +56,9 @@ CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
   const double low_l = held_water(pot, mixes.low, model.refill_share).available_l();
   const double high_l = held_water(pot, mixes.high, model.refill_share).available_l();
   // A curve that holds more water can hold it too tightly: usable water need not keep the order.
-  result.available_low_l = std::min({low_l, high_l, result.water.available_l()});
-  result.available_high_l = std::max({low_l, high_l, result.water.available_l()});
+  const double central_l = result.water.available_l();
+  result.available_l = {central_l, std::min({low_l, high_l, central_l}),
+                        std::max({low_l, high_l, central_l})};
   result.readily_available_fraction = readily_available_fraction;
   result.readily_available_l = readily_available_fraction * result.water.available_l();
   for (const CompositionPart& part : mix.composition) {
@@ -57,6 +67,22 @@ CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
   }
   result.cautions = cautions_of(pot, mix, result);
   return result;
+}
+
+std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue) {
+  std::vector<CapacityResult> results;
+  for (const Planting& planting : garden) {
+    const auto mix = [&](CurveChoice choice) {
+      Result<Mix> found = catalogue.mix(planting.mix.name, choice);
+      if (!found) throw RequestError(planting.name + ": " + found.fault().text());
+      return *std::move(found);
+    };
+    results.push_back(pot_capacity(
+        planting.pot,
+        {.value = planting.mix, .low = mix(CurveChoice::low), .high = mix(CurveChoice::high)},
+        planting.crop.depletion_fraction.value, catalogue.parameters));
+  }
+  return results;
 }
 
 }  // namespace wiltline

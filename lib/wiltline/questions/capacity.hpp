@@ -7,7 +7,8 @@
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
-#include "wiltline/garden/model_parameters.hpp"
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/garden/planting.hpp"
 
 namespace wiltline {
 
@@ -23,24 +24,22 @@ struct CapacityResult {
   HeldWater water;
   double height_cm = 0.0;  // of the mix
   double lower_limit_m3_m3 = 0.0;
-  double available_low_l = 0.0;      // with the components' curves that plausibly hold least
-  double available_high_l = 0.0;     // and most
+  Ranged available_l;                // with the components' curves that hold least and most
   double readily_available_l = 0.0;  // its readily available share
   double readily_available_fraction = 0.0;
   std::vector<ComponentLitres> buy;  // measured before mixing; shrinkage is made up for
   std::vector<std::string> cautions;
 };
 
-/// The same mix of central, least and most holding curves (Catalogue::mix).
-struct MixRange {
-  Mix central;
-  Mix low;
-  Mix high;
-};
-
-/// `readily_available_fraction`: p, of the available water.
-[[nodiscard]] CapacityResult pot_capacity(const Pot& pot, const MixRange& mixes,
+/// `mixes`: the same mix of central, least and most holding curves (Catalogue::mix).
+/// `readily_available_fraction`: p, of the available water. Throws RequestError for one outside 0
+/// to 1.
+[[nodiscard]] CapacityResult pot_capacity(const Pot& pot, const RangedOf<Mix>& mixes,
                                           double readily_available_fraction,
                                           const ModelParameters& model);
+
+/// Every pot of a garden in its mix, p being the crop's table value; in order. Throws RequestError
+/// for a mix that `catalogue` does not know.
+[[nodiscard]] std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue);
 
 }  // namespace wiltline

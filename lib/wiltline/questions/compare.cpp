@@ -5,15 +5,10 @@
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/dry_down.hpp"
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
-
-/// `value` itself where nothing is to be tried.
-template <typename Value>
-std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own) {
-  return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
-}
 
 /// What makes one summer worse than another.
 auto hardship(const SeasonSummary& summary) {
@@ -25,11 +20,12 @@ void keep_shortest(std::optional<double>& shortest, double value) {
 }
 
 /// The shortest dry-down to the wilting line of one summer's peak month.
-std::optional<double> shortest_dry_down_days(const SeasonResult& season, PreparedWeather& weather,
-                                             const ModelParameters& model, GrowthClock growth) {
+std::optional<double> shortest_dry_down_days(const SeasonResult& season, const Place& place,
+                                             GrowthClock growth) {
   const Planting& planting = *season.planting;
-  const std::vector<SpotDay>& spot = weather.at(planting.spot, model);
-  const WeatherRecord& record = weather.record();
+  const ModelParameters& model = place.model();
+  const std::vector<SpotDay>& spot = place.at(planting.spot);
+  const WeatherRecord& record = place.record();
   const std::vector<CropDay> crop = crop_days(planting, season.first, record, spot, model, growth);
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const DayRange month = peak_month(season);
@@ -56,16 +52,15 @@ struct WiltingDays {
   int rooted = 0;
 };
 
-WiltingDays wilting_days(const Planting& planting, const Summer& summer,
-                         const ModelParameters& model, GrowthClock growth) {
-  const SeasonResult in_full = run_season(planting, summer.result.first, *summer.weather, model,
-                                          {.growth = growth, .ledger = true});
+WiltingDays wilting_days(const Planting& planting, const Summer& summer, GrowthClock growth) {
+  const SeasonResult in_full =
+      run_season(planting, summer.result.first, summer.place, {.growth = growth, .ledger = true});
   WiltingDays days;
   for (const LedgerLine& line : in_full.ledger) {
     if (!line.wilting_at_h || line.date < in_full.summary.settling_in.settled) continue;
     if (!days.first) days.first = line.date;
     const auto age_days = static_cast<double>((line.date - in_full.first).count());
-    if (age_days >= model.root_fill_days) ++days.rooted;
+    if (age_days >= summer.place.model().root_fill_days) ++days.rooted;
   }
   return days;
 }
@@ -76,8 +71,7 @@ bool later_in_year(const std::optional<Date>& day, const std::optional<Date>& ot
   return !other || day_of_year(*other) > day_of_year(*day);
 }
 
-ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model,
-                      GrowthClock growth) {
+ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
   ComparedChoice choice;
   choice.planting = summers.front().result.planting;
   choice.summers = static_cast<int>(summers.size());
@@ -95,69 +89,36 @@ ComparedChoice sum_up(std::vector<Summer>& summers, const ModelParameters& model
     choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
     choice.watered_l += s.watered_l / choice.summers;
     choice.longest_gap_days = std::max(choice.longest_gap_days, s.longest_gap_days);
-    const auto gap = shortest_dry_down_days(summer.result, *summer.weather, model, growth);
+    const auto gap = shortest_dry_down_days(summer.result, summer.place, growth);
     if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
   }
   for (const Summer& summer : summers) {
     if (summer.result.summary.wilting_days == 0) continue;
-    const WiltingDays wilted = wilting_days(*choice.planting, summer, model, growth);
+    const WiltingDays wilted = wilting_days(*choice.planting, summer, growth);
     if (&summer == worst) choice.first_wilting = wilted.first;
     choice.wilting_days_rooted = std::max(choice.wilting_days_rooted, wilted.rooted);
   }
-  choice.worst_record = &worst->weather->record();
+  choice.worst_record = worst->place.shared_record();
   choice.worst = std::move(worst->result);
   return choice;
 }
 
 }  // namespace
 
-std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
-  std::vector<Planting> result;
-  for (const Planting& planting : plantings) {
-    for (const Pot& pot : or_own(choices.pots, planting.pot)) {
-      for (const Mix& mix : or_own(choices.mixes, planting.mix)) {
-        for (const Wall& wall : or_own(choices.walls, pot.wall)) {
-          for (const Spot& spot : or_own(choices.spots, planting.spot)) {
-            for (const int plants : or_own(choices.plants, planting.plants)) {
-              Planting& one = result.emplace_back(planting);
-              one.pot = pot;
-              one.mix = mix;
-              one.pot.wall = wall;
-              one.spot = spot;
-              one.plants = plants;
-            }
-          }
-        }
-      }
-    }
-  }
-  return result;
-}
-
 double first_watering_h(const Routine& routine) {
   constexpr double usual_morning_h = 7.0;
   return routine.visit_hours.empty() ? usual_morning_h : routine.visit_hours.front();
 }
 
-std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings,
-                                             std::span<PreparedWeather> weathers,
-                                             const ModelParameters& model,
+std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                              const SeasonOptions& options) {
-  SeasonOptions without_ledger = options;
-  without_ledger.ledger = false;
   std::vector<std::vector<Summer>> summers(plantings.size());
-  for (PreparedWeather& weather : weathers) {
-    std::vector<SeasonStart> starts;
-    std::vector<std::size_t> of;  // the planting of each start
-    for (std::size_t i = 0; i < plantings.size(); ++i) {
-      for (const Date planted : planting_dates(plantings[i], weather.record())) {
-        starts.push_back({&plantings[i], planted});
-        of.push_back(i);
-      }
-    }
-    std::vector<SeasonResult> results = run_seasons(starts, weather, model, without_ledger);
+  for (const Place& place : places) {
+    const std::vector<SeasonStart> starts = season_starts(plantings, place.record());
+    std::vector<SeasonResult> results = run_seasons(starts, place, options);
     for (std::size_t i = 0; i < results.size(); ++i) {
-      summers[of[i]].push_back({std::move(results[i]), &weather});
+      const auto of = static_cast<std::size_t>(starts[i].planting - plantings.data());
+      summers[of].push_back({std::move(results[i]), place});
     }
   }
 
@@ -165,6 +126,7 @@ std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings
 }
 
 std::size_t worst_of(std::span<const Summer> summers) {
+  if (summers.empty()) throw RequestError("found no summer; expected one at least");
   const auto worst =
       std::max_element(summers.begin(), summers.end(), [](const Summer& a, const Summer& b) {
         return hardship(a.result.summary) < hardship(b.result.summary);
@@ -172,13 +134,12 @@ std::size_t worst_of(std::span<const Summer> summers) {
   return static_cast<std::size_t>(worst - summers.begin());
 }
 
-std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
-                                    std::span<PreparedWeather> weathers,
-                                    const ModelParameters& model, const SeasonOptions& options) {
-  auto summers = run_summers(plantings, weathers, model, options);
+std::vector<ComparedChoice> compare(Plantings plantings, Places places,
+                                    const SeasonOptions& options) {
+  auto summers = run_summers(plantings, places, options);
   std::vector<ComparedChoice> compared;
   for (std::vector<Summer>& all : summers) {
-    if (!all.empty()) compared.push_back(sum_up(all, model, options.growth));
+    if (!all.empty()) compared.push_back(sum_up(all, options.growth));
   }
   std::stable_sort(compared.begin(), compared.end(), [](const auto& a, const auto& b) {
     const auto key = [](const ComparedChoice& choice) {

@@ -1,7 +1,8 @@
-// One crop, or a garden, tried in other pots, mixes, walls, spots and numbers of plants: which of
-// them is enough for the watering the gardener can keep.
+// Plantings side by side, such as one crop in other pots, mixes and spots (candidates.hpp): which
+// of them is enough for the watering the gardener can keep.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -10,34 +11,19 @@
 
 namespace wiltline {
 
-/// What to try. An empty list leaves a planting as it is.
-struct Choices {
-  std::vector<Pot> pots;
-  std::vector<Mix> mixes;
-  std::vector<Wall> walls;  // in place of the pot's own
-  std::vector<Spot> spots;
-  std::vector<int> plants;
-};
-
-/// Every planting in every combination of the lists, the last list turning fastest.
-[[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
-                                            const Choices& choices);
-
-/// A season of a planting and the weather it ran on.
+/// A season of a planting and where it ran.
 struct Summer {
   SeasonResult result;
-  PreparedWeather* weather = nullptr;
+  Place place;
 };
 
 /// Every planting on every planting day of every record: a list for each, empty for a planting no
-/// record holds. The results point to `plantings` and `weathers`.
-[[nodiscard]] std::vector<std::vector<Summer>> run_summers(std::span<const Planting> plantings,
-                                                           std::span<PreparedWeather> weathers,
-                                                           const ModelParameters& model,
+/// record holds. The results point to `plantings`.
+[[nodiscard]] std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                                            const SeasonOptions& options);
 
-/// The place of the worst of at least one summer: most dry days, then most wilting, then most
-/// stressed; the earlier of equals.
+/// The index of the worst summer: most dry days, then most wilting, then most
+/// stressed; the earlier of equals. Of at least one: RequestError.
 [[nodiscard]] std::size_t worst_of(std::span<const Summer> summers);
 
 /// One choice over all its summers: one a planting day and weather record.
@@ -56,7 +42,7 @@ struct ComparedChoice {
   /// ends are left out; empty if none does.
   std::optional<double> longest_safe_gap_days;
   SeasonResult worst;  // the worst summer
-  const WeatherRecord* worst_record = nullptr;
+  std::shared_ptr<const WeatherRecord> worst_record;
   std::optional<Date> first_wilting;  // in the worst summer
   /// Most wilting days in a summer while settling in, and the first day after it in the summer that
   /// settled last; empty: not in every summer.
@@ -75,10 +61,9 @@ struct ComparedChoice {
 
 /// Runs every planting on every planting day of every record; a planting no record holds is left
 /// out. Those that are enough first, then by fewest dry, wilting and stressed days of the worst
-/// summer, then by least mix, then in the order given.
-[[nodiscard]] std::vector<ComparedChoice> compare(std::span<const Planting> plantings,
-                                                  std::span<PreparedWeather> weathers,
-                                                  const ModelParameters& model,
-                                                  const SeasonOptions& options);
+/// summer, then by least mix, then in the order given. Throws InputError if rain is unknown on some
+/// days (Place::require_rain). Results point to `plantings`.
+[[nodiscard]] std::vector<ComparedChoice> compare(Plantings plantings, Places places,
+                                                  const SeasonOptions& options = {});
 
 }  // namespace wiltline

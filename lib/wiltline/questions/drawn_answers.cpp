@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "wiltline/base/errors.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -35,22 +37,34 @@ struct Answers {
   }
 };
 
-std::vector<PreparedWeather> afresh(std::span<const PreparedWeather> weathers) {
-  std::vector<PreparedWeather> result;
-  for (const PreparedWeather& weather : weathers) result.push_back(weather.afresh());
+/// The places under a drawn model.
+std::vector<Place> under(const ModelParameters& model, Places places) {
+  std::vector<Place> result;
+  for (const Place& place : places) result.push_back(place.with_model(model));
   return result;
 }
 
-/// The place of a planting among those of a draw.
-std::size_t place_of(const Planting* planting, const DrawnGarden& garden) {
+/// The model whose ranges are drawn from: that of every place.
+const ModelParameters& central_model(Places places) {
+  if (places.empty()) throw RequestError("found no place; expected one at least");
+  return places.front().model();
+}
+
+void check(const DrawOptions& draws) {
+  if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
+}
+
+/// The index of a planting among those of a draw.
+std::size_t index_in_draw(const Planting* planting, const DrawnGarden& garden) {
   return static_cast<std::size_t>(planting - garden.plantings.data());
 }
 
 }  // namespace
 
-std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
-                                         const PreparedWeather& weather, const Catalogue& catalogue,
-                                         const SeasonOptions& options, const DrawOptions& draws) {
+std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, const Place& place,
+                                         const Catalogue& catalogue, const SeasonOptions& options,
+                                         const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { watered, wilting, dry, figures };
   std::vector<Planting> plantings;
   std::map<const Planting*, std::size_t> places;
@@ -63,14 +77,12 @@ std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
   without_ledger.ledger = false;
   std::vector<Answers<figures>> answers(starts.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
-    const DrawnGarden garden =
-        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
+    const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
     std::vector<SeasonStart> drawn;
     for (const SeasonStart& start : starts) {
       drawn.push_back({&garden.plantings[places.at(start.planting)], start.planted});
     }
-    PreparedWeather own = weather.afresh();
-    const auto seasons = run_seasons(drawn, own, garden.model, without_ledger);
+    const auto seasons = run_seasons(drawn, place.with_model(garden.model), without_ledger);
     for (std::size_t i = 0; i < seasons.size(); ++i) {
       const SeasonSummary& s = seasons[i].summary;
       answers[i].add(
@@ -89,18 +101,17 @@ std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
   return result;
 }
 
-std::vector<std::optional<ChoiceSpread>> choice_spreads(std::span<const Planting> plantings,
-                                                        std::span<const PreparedWeather> weathers,
+std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Places places,
                                                         const Catalogue& catalogue,
                                                         const SeasonOptions& options,
                                                         const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { wilting, watered, wilts, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
     const DrawnGarden garden =
-        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
-    std::vector<PreparedWeather> own = afresh(weathers);
-    const auto drawn = run_summers(garden.plantings, own, garden.model, options);
+        draw_garden(plantings, central_model(places), catalogue, draws.seed, number);
+    const auto drawn = run_summers(garden.plantings, under(garden.model, places), options);
     for (std::size_t i = 0; i < drawn.size(); ++i) {
       if (drawn[i].empty()) continue;
       double litres = 0.0;
@@ -127,18 +138,17 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(std::span<const Planting
   return result;
 }
 
-std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
-                                           std::span<const PreparedWeather> weathers,
+std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
                                            const Catalogue& catalogue,
                                            const AbsenceOptions& options,
                                            const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { share, enough, figures };
   std::vector<Answers<figures>> answers(candidates.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
     const DrawnGarden garden =
-        draw_garden(candidates, catalogue.parameters, catalogue, draws.seed, number);
-    std::vector<PreparedWeather> own = afresh(weathers);
-    const AbsenceResult drawn = absence(garden.plantings, own, garden.model, options);
+        draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
+    const AbsenceResult drawn = absence(garden.plantings, under(garden.model, places), options);
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
       answers[i].add({drawn.pots[i].share(), kernel::flag(passes(drawn.pots[i], options.share))},
                      garden.inputs[i]);
@@ -153,22 +163,24 @@ std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
   return result;
 }
 
-std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(
-    std::span<const Planting> plantings, const PreparedWeather& weather, const HotSpell& spell,
-    const Catalogue& catalogue, const HeatwaveOptions& options, const DrawOptions& draws) {
+std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings, const Place& place,
+                                                            const HotSpell& spell,
+                                                            const Catalogue& catalogue,
+                                                            const HeatwaveOptions& options,
+                                                            const DrawOptions& draws) {
+  check(draws);
   enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
-    const DrawnGarden garden =
-        draw_garden(plantings, catalogue.parameters, catalogue, draws.seed, number);
-    PreparedWeather own = weather.afresh();
-    const HeatwaveResult drawn = heatwave(garden.plantings, own, spell, garden.model, options);
+    const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
+    const HeatwaveResult drawn =
+        heatwave(garden.plantings, place.with_model(garden.model), spell, options);
     for (const HeatwavePot& pot : drawn.pots) {
-      const std::size_t place = place_of(pot.planting, garden);
-      answers[place].add(
+      const std::size_t index = index_in_draw(pot.planting, garden);
+      answers[index].add(
           {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
            kernel::flag(pot.twice_a_day.enough())},
-          garden.inputs[place]);
+          garden.inputs[index]);
     }
   }
   std::vector<std::optional<HeatwaveSpread>> result(plantings.size());

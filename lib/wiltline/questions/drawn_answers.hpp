@@ -14,9 +14,9 @@
 
 namespace wiltline {
 
-/// Which draws: the same seed gives the same ones.
+/// Which draws: the same seed gives the same ones. Fewer than one is a RequestError.
 struct DrawOptions {
-  std::size_t draws = 100;  // at least 1
+  std::size_t draws = 100;
   std::uint64_t seed = 1;
 };
 
@@ -31,7 +31,7 @@ struct SeasonSpread {
 };
 /// One for each start, in their order.
 [[nodiscard]] std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts,
-                                                       const PreparedWeather& weather,
+                                                       const Place& place,
                                                        const Catalogue& catalogue,
                                                        const SeasonOptions& options,
                                                        const DrawOptions& draws);
@@ -44,9 +44,11 @@ struct ChoiceSpread {
   std::optional<Influence> moves_most;  // as in SeasonSpread
 };
 /// One for each planting, in the order given; empty for those no record holds.
-[[nodiscard]] std::vector<std::optional<ChoiceSpread>> choice_spreads(
-    std::span<const Planting> plantings, std::span<const PreparedWeather> weathers,
-    const Catalogue& catalogue, const SeasonOptions& options, const DrawOptions& draws);
+[[nodiscard]] std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings,
+                                                                      Places places,
+                                                                      const Catalogue& catalogue,
+                                                                      const SeasonOptions& options,
+                                                                      const DrawOptions& draws);
 
 /// A pot's windows of an absence over all draws.
 struct AbsenceSpread {
@@ -55,8 +57,7 @@ struct AbsenceSpread {
   std::optional<Influence> moves_most;  // the share of windows
 };
 /// One for each candidate, in their order.
-[[nodiscard]] std::vector<AbsenceSpread> absence_spreads(std::span<const Planting> candidates,
-                                                         std::span<const PreparedWeather> weathers,
+[[nodiscard]] std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
                                                          const Catalogue& catalogue,
                                                          const AbsenceOptions& options,
                                                          const DrawOptions& draws);
@@ -71,7 +72,7 @@ struct HeatwaveSpread {
 };
 /// One for each planting, in the order given; empty for those not in the ground.
 [[nodiscard]] std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(
-    std::span<const Planting> plantings, const PreparedWeather& weather, const HotSpell& spell,
-    const Catalogue& catalogue, const HeatwaveOptions& options, const DrawOptions& draws);
+    Plantings plantings, const Place& place, const HotSpell& spell, const Catalogue& catalogue,
+    const HeatwaveOptions& options, const DrawOptions& draws);
 
 }  // namespace wiltline

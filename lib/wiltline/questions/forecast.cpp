@@ -1,11 +1,14 @@
 #include "wiltline/questions/forecast.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
 #include <tuple>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/past_days.hpp"
@@ -30,11 +33,11 @@ TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
 /// Everything a forecast of one planting needs.
 class PlantingForecaster {
  public:
-  PlantingForecaster(const ForecastPlanting& input, Date planted, PreparedWeather& weather,
+  PlantingForecaster(const ForecastPlanting& input, Date planted, const Place& place,
                      const Catalogue& catalogue, const ForecastOptions& options, double tail)
       : input_(input),
         planted_(planted),
-        weather_(weather),
+        place_(place),
         catalogue_(catalogue),
         options_(options),
         tail_(tail) {}
@@ -51,9 +54,9 @@ class PlantingForecaster {
     result.next_visit = next_visit(planting.routine, planted_, options_.now);
     const Instant end = horizon_end(result.next_visit, last);
 
-    const std::vector<SpotDay>& days = weather_.at(planting.spot, catalogue_.parameters);
+    const std::vector<SpotDay>& days = place_.at(planting.spot);
     const SpotWeather spot = [&days](std::size_t index) { return days[index]; };
-    Journey central(input_.log, begin(planting, catalogue_.parameters), spot, weather_.record());
+    Journey central(input_.log, begin(planting, place_.model()), spot, place_.record());
     central.go_to(std::min(options_.now.date, options_.observed_last + std::chrono::days(1)));
     result.saved = save(central.run());
     central.go_to(options_.now.date);
@@ -66,16 +69,16 @@ class PlantingForecaster {
         // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
         // order has the same answers.
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
-        DrawnGarden draw = draw_garden({&planting, 1}, catalogue_.parameters, catalogue_,
-                                       options_.seed, first_number + member);
+        DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
+                                       first_number + member);
         // Few days are needed: seen from the drawn spot one by one.
         const SpotWeather drawn_spot = [&](std::size_t index) {
-          const WeatherRecord& record = weather_.record();
+          const WeatherRecord& record = place_.record();
           return spot_day(record.site(), record.date(index), record.day(index),
-                          weather_.reference()[index], draw.plantings.front().spot, draw.model);
+                          place_.reference()[index], draw.plantings.front().spot, draw.model);
         };
         Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
-                        weather_.record());
+                        place_.record());
         journey.go_to(options_.now.date);
         outcomes.push_back(go_on(journey, end, futures[member]));
         drawn.push_back(std::move(draw.inputs.front()));
@@ -93,7 +96,7 @@ class PlantingForecaster {
     if (!input_.saved) return run;
     RunState saved = input_.saved->run;
     if (&planting != input_.planting) {
-      const PotParameters own = build_pot(*input_.planting, catalogue_.parameters);
+      const PotParameters own = build_pot(*input_.planting, place_.model());
       saved.pot = in_other_pot(saved.pot, own, run.pot());
     }
     run.resume(saved);
@@ -113,7 +116,7 @@ class PlantingForecaster {
                                        const std::vector<std::size_t>& future) const {
     return journey.go_on(options_.now, end, [&](Date date) {
       return date <= options_.known_last
-                 ? weather_.record().index_of(date)
+                 ? place_.record().index_of(date)
                  : future[static_cast<std::size_t>((date - options_.known_last).count()) - 1];
     });
   }
@@ -172,11 +175,32 @@ class PlantingForecaster {
 
   const ForecastPlanting& input_;
   Date planted_;
-  PreparedWeather& weather_;
+  const Place& place_;
   const Catalogue& catalogue_;
   const ForecastOptions& options_;
   double tail_;  // share of the members outside the range on either side
 };
+
+void check(const ForecastOptions& options, const WeatherRecord& record) {
+  (void)record.index_of(options.known_last);  // throws for a day outside the record
+  (void)record.index_of(options.observed_last);
+  const auto expect = [](bool holds, const std::string& found, const std::string& expected) {
+    if (!holds) throw RequestError(fmt::format("forecast: found {}; expected {}", found, expected));
+  };
+  expect(options.observed_last <= options.known_last,
+         fmt::format("{} as the last day observed", to_string(options.observed_last)),
+         fmt::format("none after the last day known, {}", to_string(options.known_last)));
+  const Date latest = options.known_last + std::chrono::days(1);
+  expect(options.now.date >= record.first() && options.now.date <= latest,
+         fmt::format("now on {}", to_string(options.now.date)),
+         fmt::format("a day from {} to {}", to_string(record.first()), to_string(latest)));
+  expect(options.now.hour >= 0.0 && options.now.hour <= units::hours_per_day,
+         fmt::format("now at hour {:g}", options.now.hour), "0 to 24");
+  expect(options.horizon_days >= 1 && options.horizon_days <= longest_horizon_days,
+         fmt::format("{} days to look ahead", options.horizon_days),
+         fmt::format("1 to {}", longest_horizon_days));
+  expect(options.members >= 1, "no members", "1 or more");
+}
 
 /// The order of urgency: first to go dry, then first to reach the threshold, then fullest use of
 /// what is available.
@@ -187,6 +211,14 @@ auto urgency(const PlantingForecast& pot) {
 }
 
 }  // namespace
+
+ForecastOptions at_end_of(const WeatherRecord& record) {
+  ForecastOptions options;
+  options.now = {record.last() + std::chrono::days(1), 0.0};
+  options.known_last = record.last();
+  options.observed_last = record.last();
+  return options;
+}
 
 std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClock growth) {
   const auto stands = [&](Date planted) {
@@ -203,8 +235,10 @@ std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClo
   return std::nullopt;
 }
 
-ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWeather& weather,
+ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
+  check(options, place.record());
+  place.require_rain();
   ForecastResult result;
   // Days that may be wanted: the horizon, or as far as the next visit of a planting.
   const Date furthest = options.now.date + std::chrono::days(longest_horizon_days);
@@ -218,10 +252,15 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
       planted.back().reset();
     }
     if (!planted.back()) continue;
+    if (!one.saved && !place.record().contains(*planted.back())) {
+      throw RequestError(fmt::format(
+          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
+          one.planting->name, to_string(*planted.back()), place.record().name()));
+    }
     const auto visit = next_visit(one.planting->routine, *planted.back(), options.now);
     if (visit) wanted = std::max(wanted, std::min(visit->date, furthest));
   }
-  const PastDays past(weather.record(), options.known_last + std::chrono::days(1), wanted,
+  const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
                       options.now.date);
   result.last_day = std::min(wanted, past.last().value_or(options.known_last));
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
@@ -240,7 +279,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
       result.not_growing.push_back(plantings[i].planting);
       continue;
     }
-    auto pot = PlantingForecaster(plantings[i], *planted[i], weather, catalogue, options, tail)
+    auto pot = PlantingForecaster(plantings[i], *planted[i], place, catalogue, options, tail)
                    .run(futures, result.last_day);
     if (pot) {
       result.pots.push_back(std::move(*pot));
@@ -252,6 +291,14 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, PreparedWea
       result.pots.begin(), result.pots.end(),
       [](const PlantingForecast& a, const PlantingForecast& b) { return urgency(a) < urgency(b); });
   return result;
+}
+
+ForecastResult forecast(Plantings garden, const Place& place, const Catalogue& catalogue,
+                        const ForecastOptions& options) {
+  std::vector<ForecastPlanting> plantings;
+  for (const Planting& planting : garden)
+    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
+  return forecast(plantings, place, catalogue, options);
 }
 
 }  // namespace wiltline

@@ -34,6 +34,9 @@ struct ForecastOptions {
   GrowthClock growth = GrowthClock::stage_days;
 };
 
+/// A forecast from the end of a record: now is 00:00 of the day after its last, all of it observed.
+[[nodiscard]] ForecastOptions at_end_of(const WeatherRecord& record);
+
 /// When something happens, over the members; empty: not within the horizon.
 struct TimeSpread {
   std::optional<Instant> p10;
@@ -74,10 +77,16 @@ struct ForecastResult {
 /// Runs every planting to now and from there over `members` futures: the known days after now, then
 /// past days drawn in blocks of five, each from another year within ten days of its calendar date.
 /// A member has the same weather for all plantings. Nobody waters after now; rain falls.
-/// `options.now` must lie in the record or on the day after known_last, and each planting that
-/// grows now must have been planted within the record or be saved.
+/// Throws RequestError if `options.now` lies neither in the record nor on the day after known_last,
+/// if known_last or observed_last is not a day of it, if a planting that grows now was planted
+/// before the record and is not saved, and for no member or horizon; InputError if rain is unknown
+/// on some days (Place::require_rain). Results point to the plantings.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
-                                      PreparedWeather& weather, const Catalogue& catalogue,
+                                      const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);
+
+/// A garden of which nothing is known besides its routines, which were kept.
+[[nodiscard]] ForecastResult forecast(Plantings garden, const Place& place,
+                                      const Catalogue& catalogue, const ForecastOptions& options);
 
 }  // namespace wiltline

@@ -3,10 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cmath>
-#include <iterator>
 
+#include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 
@@ -15,6 +13,10 @@ namespace {
 
 constexpr double most_given_l = 10000.0;
 constexpr double most_weight_kg = 100000.0;
+
+constexpr std::string_view name_example = "a name of the garden";
+constexpr std::string_view date_example = "a date that exists, as 2024-05-31";
+constexpr std::string_view instant_example = "a date and hour that exist, as 2024-05-31 18:30";
 
 const Planting* find_planting(std::span<const Planting> plantings, std::string_view name) {
   const auto found = std::find_if(plantings.begin(), plantings.end(),
@@ -77,251 +79,174 @@ std::optional<PotEvent> parse_event(std::string_view text) {
   return std::nullopt;
 }
 
-/// The cells of a table by the names of its columns, with problems collected.
-class Cells {
- public:
-  Cells(FileBytes file, std::vector<std::string> columns, bool may_be_empty = false)
-      : table_(std::move(file), may_be_empty), columns_(std::move(columns)) {}
-
-  [[nodiscard]] const CsvTable& table() const { return table_; }
-  ProblemList& problems() { return problems_; }
-
-  void require(std::span<const std::string> names) {
-    table_.refuse_unknown_columns(columns_, problems_);
-    for (const std::string& name : names) {
-      if (!table_.column(name)) {
-        problems_.add(
-            table_.problem_in_header(0, fmt::format("no column {}", name), "that column"));
-      }
-    }
-    problems_.throw_if_any();
+/// The planting that a row names; null, and told, if the garden has none of that name.
+const Planting* named(TableRows& rows, std::span<const Planting> plantings) {
+  const std::string_view name = rows.text("name");
+  const Planting* const found = find_planting(plantings, name);
+  if (found == nullptr && !name.empty()) {
+    rows.complain("name", fmt::format("unknown planting {}", in_quotes(name)),
+                  std::string(name_example) + nearest_hint(name, names_of(plantings)));
   }
-
-  void at(std::size_t row) { row_ = row; }
-  [[nodiscard]] std::string_view cell(std::string_view column) const {
-    return table_.cell(row_, *table_.column(column));
-  }
-  void complain(std::string_view column, std::string found, std::string expected) {
-    problems_.add(
-        table_.problem_at(row_, *table_.column(column), std::move(found), std::move(expected)));
-  }
-
-  const Planting* planting(std::span<const Planting> plantings) {
-    const std::string_view name = cell("name");
-    const Planting* const found = find_planting(plantings, name);
-    if (found == nullptr) {
-      complain(
-          "name",
-          name.empty() ? "nothing in name" : fmt::format("unknown planting {}", in_quotes(name)),
-          "a name of the garden" + nearest_hint(name, names_of(plantings)));
-    }
-    return found;
-  }
-
-  double number(std::string_view column, double low, double high, std::string_view allowed) {
-    const std::string_view text = cell(column);
-    const auto value = parse_number(text);
-    if (!value) {
-      complain(column,
-               text.empty() ? fmt::format("nothing in {}", column)
-                            : fmt::format("{} in {}", in_quotes(text), column),
-               "a number");
-      return std::clamp(0.0, low, high);
-    }
-    if (!(*value >= low && *value <= high)) {
-      complain(column, fmt::format("{} in {}", text, column), std::string(allowed));
-      return std::clamp(0.0, low, high);
-    }
-    return *value;
-  }
-
-  Date date(std::string_view column) {
-    const auto value = parse_date(cell(column));
-    if (!value) complain(column, in_quotes(cell(column)), "a date that exists, as 2024-05-31");
-    return value.value_or(Date{});
-  }
-
- private:
-  CsvTable table_;
-  std::vector<std::string> columns_;
-  ProblemList problems_;
-  std::size_t row_ = 0;
-};
-
-constexpr std::string_view instant_example = "a date and hour that exist, as 2024-05-31 18:30";
-
-std::vector<std::string> state_columns() {
-  return {"name",
-          "planted",
-          "date",
-          "growth",
-          "rooted_depletion_l",
-          "unrooted_depletion_l",
-          "top_depletion_l",
-          "rooted_share",
-          "mulch_water_l",
-          "yesterday_demand_l",
-          "grown",
-          "progress",
-          "days_since_full",
-          "last_feed_days",
-          "drained_since_feed_l",
-          "drained_yesterday_l",
-          "log_from",
-          "doings"};
+  return found;
 }
 
 std::string_view growth_word(GrowthClock growth) {
   return growth == GrowthClock::stage_days ? "days" : "degree-days";
 }
 
-/// One row of a state file.
-class StateReader {
- public:
-  StateReader(FileBytes file, const ModelParameters& model, const StateReading& how)
-      : cells_(std::move(file), state_columns()), model_(model), how_(how) {}
-
-  std::vector<SavedPlanting> read() {
-    const std::vector<std::string> columns = state_columns();
-    cells_.require(columns);
-    std::vector<SavedPlanting> saved;
-    for (std::size_t row = 0; row < cells_.table().rows() && !cells_.problems().full(); ++row) {
-      cells_.at(row);
-      SavedPlanting one = read_row();
-      const bool twice = std::any_of(saved.begin(), saved.end(), [&](const SavedPlanting& earlier) {
-        return earlier.name == one.name;
-      });
-      if (twice && !one.name.empty()) {
-        cells_.complain("name", fmt::format("{} a second time", in_quotes(one.name)),
-                        "every name once");
-      }
-      saved.push_back(std::move(one));
-    }
-    cells_.problems().throw_if_any();
-    return saved;
+void put_date(const Cell& cell, Date& into) {
+  if (const auto date = parse_date(cell.text())) {
+    into = *date;
+  } else {
+    cell.complain(in_quotes(cell.text()), std::string(date_example));
   }
+}
 
- private:
-  SavedPlanting read_row() {
-    SavedPlanting saved;
-    saved.name = std::string(cells_.cell("name"));
-    const Planting* const planting = cells_.planting(how_.plantings);
-    saved.planted = cells_.date("planted");
-    saved.run.date = cells_.date("date");
-    const bool both_read = saved.run.date != Date{} && saved.planted != Date{};
-    if (both_read && saved.run.date < saved.planted) {
-      cells_.complain("date", fmt::format("{} before planted", to_string(saved.run.date)),
-                      "a day on or after it");
-    } else if (both_read && (saved.run.date < how_.first || saved.run.date > how_.last)) {
-      cells_.complain("date", to_string(saved.run.date),
-                      fmt::format("a day from {} to {}: within the weather and not after now",
-                                  to_string(how_.first), to_string(how_.last)));
-    }
-    if (planting != nullptr && saved.planted != Date{} &&
-        !falls_on(planting->planted, saved.planted)) {
-      cells_.complain("planted", to_string(saved.planted),
-                      "the planting day that the garden gives it");
-    }
-    saved.growth = how_.growth;
-    if (cells_.cell("growth") != growth_word(how_.growth)) {
-      cells_.complain("growth", in_quotes(cells_.cell("growth")),
-                      fmt::format("{}, as --growth says", growth_word(how_.growth)));
-    }
-    if (planting != nullptr) {
-      read_pot(build_pot(*planting, model_), saved.run.pot);
-    }
-    read_development(saved.run);
-    read_log(saved);
-    return saved;
-  }
-
-  void read_pot(const PotParameters& pot, PotState& state) {
-    // A state is what the account of this very pot ended with; sums in it may be off by rounding.
-    const double rounding_l = 1e-9 * pot.refilled_l;
-    state.rooted_share = cells_.number("rooted_share", 1e-9, 1.0, "a share above 0 and up to 1");
-    const double driest_l = pot.refilled_l - pot.air_dry_l;
-    const auto litres = [&](std::string_view column, double low, double high) {
-      return cells_.number(column, low - rounding_l, high + rounding_l,
-                           fmt::format("{:.4g} to {:.4g} litres, which is what this pot can hold "
-                                       "or lose",
-                                       low, high));
-    };
-    state.rooted_depletion_l =
-        litres("rooted_depletion_l", -pot.surplus_store_l, driest_l * state.rooted_share);
-    state.unrooted_depletion_l =
-        litres("unrooted_depletion_l", 0.0, driest_l * (1.0 - state.rooted_share));
-    state.top_depletion_l = litres("top_depletion_l", 0.0, pot.total_evaporable_l);
-    state.mulch_water_l = litres("mulch_water_l", 0.0, pot.mulch_store_l);
-    state.yesterday_demand_l =
-        cells_.number("yesterday_demand_l", 0.0, most_given_l, "0 to 10000 litres");
-  }
-
-  void read_development(RunState& run) {
-    constexpr double most = 1e6;
-    run.development.grown = cells_.number("grown", -most, most, "days or degree-days grown");
-    run.development.progress = cells_.number("progress", 0.0, most, "a share from 0 up");
-    run.development.days_since_full =
-        cells_.number("days_since_full", -1.0, most, "-1, or days from 0 up");
-    if (!cells_.cell("last_feed_days").empty()) {
-      run.feeding.last_days = cells_.number("last_feed_days", 0.0, most, "days from 0 up");
-    }
-    run.feeding.drained_since_l = cells_.number("drained_since_feed_l", 0.0, most, "0 or more");
-    run.drained_yesterday_l = cells_.number("drained_yesterday_l", 0.0, most, "0 or more");
-  }
-
-  void read_log(SavedPlanting& saved) {
-    if (const std::string_view text = cells_.cell("log_from"); !text.empty()) {
-      saved.log.complete_from = parse_instant(text);
-      if (!saved.log.complete_from) {
-        cells_.complain("log_from", in_quotes(text), std::string(instant_example));
-      }
-    }
-    for (const std::string_view word : words(cells_.cell("doings"))) {
-      const auto event = parse_event(word);
-      if (!event || event->when.date < saved.run.date) {
-        cells_.complain("doings", in_quotes(word),
-                        "such as 2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist, "
-                        "on the state's date or later");
-        continue;
-      }
+void put_events(const Cell& cell, SavedPlanting& saved) {
+  for (const std::string_view word : words(cell.text())) {
+    const auto event = parse_event(word);
+    if (event && event->when.date >= saved.run.date) {
       saved.log.events.push_back(*event);
+    } else {
+      cell.complain(in_quotes(word),
+                    "such as 2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist, on "
+                    "the state's date or later");
     }
-    std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
-                     [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
   }
+  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
+                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
+}
 
-  Cells cells_;
-  const ModelParameters& model_;
-  const StateReading& how_;
-};
+/// The columns of a state file. What a pot's water is held to follows from the pot: those numbers
+/// are read with it.
+Fields<SavedPlanting> state_fields(GrowthClock growth) {
+  constexpr double most = 1e6;
+  const auto pot = [](double PotState::*member) {
+    return [member](SavedPlanting& one) -> double& { return one.run.pot.*member; };
+  };
+  const auto grown = [](double DevelopmentState::*member) {
+    return [member](SavedPlanting& one) -> double& { return one.run.development.*member; };
+  };
+  Fields<SavedPlanting> fields;
+  fields.text("name", &SavedPlanting::name, Need::value, name_example)
+      .field(
+          "planted", Need::value,
+          [](const Cell& cell, SavedPlanting& one) { put_date(cell, one.planted); }, date_example)
+      .field(
+          "date", Need::value,
+          [](const Cell& cell, SavedPlanting& one) { put_date(cell, one.run.date); }, date_example)
+      .field("growth", Need::value,
+             [growth](const Cell& cell, SavedPlanting& one) {
+               one.growth = growth;
+               if (cell.text() == growth_word(growth)) return;
+               cell.complain(in_quotes(cell.text()),
+                             fmt::format("{}, as --growth says", growth_word(growth)));
+             })
+      .column("rooted_depletion_l")
+      .column("unrooted_depletion_l")
+      .column("top_depletion_l")
+      .number("rooted_share", pot(&PotState::rooted_share),
+              {1e-9, 1.0, "a share above 0 and up to 1"})
+      .column("mulch_water_l")
+      .number("yesterday_demand_l", pot(&PotState::yesterday_demand_l),
+              {0.0, most_given_l, "0 to 10000 litres"})
+      .number("grown", grown(&DevelopmentState::grown), {-most, most, "days or degree-days grown"})
+      .number("progress", grown(&DevelopmentState::progress), {0.0, most, "a share from 0 up"})
+      .number("days_since_full", grown(&DevelopmentState::days_since_full),
+              {-1.0, most, "-1, or days from 0 up"})
+      .field("last_feed_days", Need::column,
+             [](const Cell& cell, SavedPlanting& one) {
+               one.run.feeding.last_days = cell.number({0.0, most, "days from 0 up"}).value_or(0.0);
+             })
+      .number("drained_since_feed_l",
+              [](SavedPlanting& one) -> double& { return one.run.feeding.drained_since_l; },
+              {0.0, most, "0 or more"})
+      .number("drained_yesterday_l",
+              [](SavedPlanting& one) -> double& { return one.run.drained_yesterday_l; },
+              {0.0, most, "0 or more"})
+      .field("log_from", Need::column,
+             [](const Cell& cell, SavedPlanting& one) {
+               one.log.complete_from = parse_instant(cell.text());
+               if (!one.log.complete_from) {
+                 cell.complain(in_quotes(cell.text()), std::string(instant_example));
+               }
+             })
+      .field("doings", Need::column, put_events);
+  return fields;
+}
+
+/// Depletions within what the pot can hold or lose.
+void read_water(TableRows& rows, const PotParameters& pot, PotState& state) {
+  // A state is what the account of this very pot ended with; sums in it may be off by rounding.
+  const double rounding_l = 1e-9 * pot.refilled_l;
+  const double driest_l = pot.refilled_l - pot.air_dry_l;
+  const auto litres = [&](std::string_view column, double low, double high) {
+    return rows.number(column, {low - rounding_l, high + rounding_l,
+                                fmt::format("{:.4g} to {:.4g} litres, which is what this pot can "
+                                            "hold or lose",
+                                            low, high)});
+  };
+  state.rooted_depletion_l =
+      litres("rooted_depletion_l", -pot.surplus_store_l, driest_l * state.rooted_share);
+  state.unrooted_depletion_l =
+      litres("unrooted_depletion_l", 0.0, driest_l * (1.0 - state.rooted_share));
+  state.top_depletion_l = litres("top_depletion_l", 0.0, pot.total_evaporable_l);
+  state.mulch_water_l = litres("mulch_water_l", 0.0, pot.mulch_store_l);
+}
+
+/// A state's dates against each other, the weather and the garden.
+void check_dates(TableRows& rows, const SavedPlanting& saved, const Planting* planting,
+                 const StateReading& how) {
+  const bool date_read = saved.run.date != Date{};
+  const bool planted_read = saved.planted != Date{};
+  if (date_read && planted_read) {
+    if (saved.run.date < saved.planted) {
+      rows.complain("date", fmt::format("{} before planted", to_string(saved.run.date)),
+                    "a day on or after it");
+    } else if (saved.run.date < how.first || saved.run.date > how.last) {
+      rows.complain("date", to_string(saved.run.date),
+                    fmt::format("a day from {} to {}: within the weather and not after now",
+                                to_string(how.first), to_string(how.last)));
+    }
+  }
+  if (planting != nullptr && planted_read && !falls_on(planting->planted, saved.planted)) {
+    rows.complain("planted", to_string(saved.planted), "the planting day that the garden gives it");
+  }
+}
 
 }  // namespace
 
 std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting> plantings,
                                         const Instant& now) {
-  std::vector<std::string> columns{"when", "name"};
-  add_names(columns, "given", unit_options::volume());
-  Cells cells(std::move(file), columns, true);  // nobody has watered yet
-  const std::array<std::string, 2> required{"when", "name"};
-  const NumberColumn given(cells.table(), "given", unit_options::volume(), true, cells.problems());
-  cells.require(required);
+  struct LogRow {
+    std::optional<Instant> when;
+    std::string name;
+    std::optional<double> given_l;
+  };
+  Fields<LogRow> fields;
+  fields
+      .field(
+          "when", Need::value,
+          [&now](const Cell& cell, LogRow& row) {
+            row.when = parse_instant(cell.text());
+            if (!row.when) {
+              cell.complain(in_quotes(cell.text()), std::string(instant_example));
+            } else if (*row.when > now) {
+              cell.complain(fmt::format("{} after now", to_string(*row.when)),
+                            fmt::format("a time up to {}", to_string(now)));
+            }
+          },
+          instant_example)
+      .text("name", &LogRow::name, Need::value, name_example)
+      .number("given", unit_options::volume(), Need::column, &LogRow::given_l,
+              {0.001, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"});
+  TableRows rows(std::move(file), true);  // nobody has watered yet
   std::vector<LogEntry> entries;
-  for (std::size_t row = 0; row < cells.table().rows() && !cells.problems().full(); ++row) {
-    cells.at(row);
-    const auto when = parse_instant(cells.cell("when"));
-    if (!when) {
-      cells.complain("when", in_quotes(cells.cell("when")), std::string(instant_example));
-    } else if (*when > now) {
-      cells.complain("when", fmt::format("{} after now", to_string(*when)),
-                     fmt::format("a time up to {}", to_string(now)));
-    }
-    const Planting* const planting = cells.planting(plantings);
-    const auto litres = given.read(row, cells.problems(), 0.001, most_given_l,
-                                   "0.001 to 10000 litres, or nothing: until it drained");
-    if (!when || planting == nullptr) continue;
-    entries.push_back({planting->name, {*when, PotEventKind::watered, litres}});
-  }
-  cells.problems().throw_if_any();
+  fields.read(rows, [&](const LogRow& row) {
+    const Planting* const planting = named(rows, plantings);
+    if (!row.when || planting == nullptr) return;
+    entries.push_back({planting->name, {*row.when, PotEventKind::watered, row.given_l}});
+  });
   std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
     return a.event.when < b.event.when;
   });
@@ -329,7 +254,8 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
 }
 
 std::string state_csv(std::span<const SavedPlanting> plantings) {
-  std::string out = fmt::format("{}\n", fmt::join(state_columns(), ","));
+  std::string out =
+      fmt::format("{}\n", fmt::join(state_fields(GrowthClock::stage_days).names(), ","));
   for (const SavedPlanting& one : plantings) {
     const RunState& run = one.run;
     std::vector<std::string> events;
@@ -351,7 +277,22 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
 
 std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& model,
                                       const StateReading& how) {
-  return StateReader(std::move(file), model, how).read();
+  TableRows rows(std::move(file));
+  std::vector<SavedPlanting> saved;
+  state_fields(how.growth).read(rows, [&](SavedPlanting one) {
+    const Planting* const planting = named(rows, how.plantings);
+    check_dates(rows, one, planting, how);
+    if (planting != nullptr) read_water(rows, build_pot(*planting, model), one.run.pot);
+    const bool twice = std::any_of(saved.begin(), saved.end(), [&](const SavedPlanting& earlier) {
+      return earlier.name == one.name;
+    });
+    if (twice && !one.name.empty()) {
+      rows.complain("name", fmt::format("{} a second time", in_quotes(one.name)),
+                    "every name once");
+    }
+    saved.push_back(std::move(one));
+  });
+  return saved;
 }
 
 }  // namespace wiltline

@@ -1,10 +1,14 @@
 #include "wiltline/questions/heatwave.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/dry_down.hpp"
+#include "wiltline/account/pot_run.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 
 namespace wiltline {
@@ -15,11 +19,16 @@ constexpr double evening_h = 19.0;
 constexpr std::array once_a_day{morning_h};
 constexpr std::array twice_a_day{morning_h, evening_h};
 
-HotSpell spell_at(const PreparedWeather& weather, std::size_t first, std::size_t days) {
-  HotSpell spell{.first = weather.record().date(first), .days = static_cast<int>(days)};
+void require_days(int days) {
+  if (days < 1)
+    throw RequestError(fmt::format("found {} days of a spell; expected 1 or more", days));
+}
+
+HotSpell spell_at(const Place& place, std::size_t first, std::size_t days) {
+  HotSpell spell{.first = place.record().date(first), .days = static_cast<int>(days)};
   for (std::size_t i = first; i < first + days; ++i) {
-    spell.mean_tmax_c += weather.record().day(i).tmax_c;
-    spell.mean_et0_mm += weather.reference()[i].et0.total_mm();
+    spell.mean_tmax_c += place.record().day(i).tmax_c;
+    spell.mean_et0_mm += place.reference()[i].et0.total_mm();
   }
   spell.mean_tmax_c /= static_cast<double>(days);
   spell.mean_et0_mm /= static_cast<double>(days);
@@ -36,7 +45,8 @@ struct CropInSpell {
 std::vector<CropDay> full_grown_days(const Planting& planting, std::span<const SpotDay> spot,
                                      const ModelParameters& model) {
   const CropSetting setting = crop_setting(planting, model);
-  Development development(planting.crop, GrowthClock::stage_days, setting.first_leaf_share);
+  Development development(planting.crop, GrowthClock::stage_days, model.leaf_curve(),
+                          setting.first_leaf_share);
   while (!development.mid_season()) development.next_day(0.0);  // by days: no warmth is asked for
   std::vector<CropDay> days;
   for (const SpotDay& day : spot) days.push_back(crop_day(setting, day, development, model));
@@ -44,11 +54,11 @@ std::vector<CropDay> full_grown_days(const Planting& planting, std::span<const S
 }
 
 /// Empty if the planting is not in the ground on every day of the spell.
-std::optional<CropInSpell> crop_in_spell(const Planting& planting, PreparedWeather& weather,
-                                         const HotSpell& spell, const ModelParameters& model,
-                                         const HeatwaveOptions& options) {
-  const WeatherRecord& record = weather.record();
-  const std::vector<SpotDay>& spot = weather.at(planting.spot, model);
+std::optional<CropInSpell> crop_in_spell(const Planting& planting, const Place& place,
+                                         const HotSpell& spell, const HeatwaveOptions& options) {
+  const WeatherRecord& record = place.record();
+  const ModelParameters& model = place.model();
+  const std::vector<SpotDay>& spot = place.at(planting.spot);
   const auto count = static_cast<std::size_t>(spell.days);
   if (options.full_grown) {
     return CropInSpell{
@@ -70,30 +80,36 @@ std::optional<CropInSpell> crop_in_spell(const Planting& planting, PreparedWeath
                      .days = {begin, begin + static_cast<std::ptrdiff_t>(count)}};
 }
 
-/// What a pot goes through, day by day, under a plan for each.
+/// A pot that has just been watered goes through a spell without rain, under a plan for each day.
 template <typename PlanOf, typename Note>
-void run_spell(const PotParameters& pot, std::span<const RainlessDay> days, double age_days,
-               const PlanOf& plan_of, const Note& note) {
-  PotState state = just_watered(pot, std::max(age_days - 1.0, 0.0));  // roots grow at 00:00
-  for (const RainlessDay& today : days) {
-    const DayResult day = run_day(pot, state, today.forcing, plan_of(today));
-    state = day.state;
-    note(day);
+void run_spell(const PlantingSetting& setting, const CropInSpell& crop,
+               std::span<const SpotDay> spot, const ModelParameters& model, const PlanOf& plan_of,
+               const Note& note) {
+  // Roots grow at 00:00.
+  PotRun run(setting, model, just_watered(setting.pot, std::max(crop.age_days - 1.0, 0.0)));
+  for (std::size_t i = 0; i < crop.days.size(); ++i) {
+    CropDay today = crop.days[i];
+    today.rain_mm = 0.0;
+    run.run_day(today, crop.age_days + static_cast<double>(i), plan_of(spot[i].curve),
+                spot[i].curve);
+    note(run);
   }
 }
 
-VisitedSpell visited_spell(const PotParameters& pot, std::span<const RainlessDay> days,
-                           double age_days, std::span<const double> hours) {
+VisitedSpell visited_spell(const PlantingSetting& setting, const CropInSpell& crop,
+                           std::span<const SpotDay> spot, const ModelParameters& model,
+                           std::span<const double> hours) {
   VisitedSpell visited;
   std::vector<Visit> visits;
   run_spell(
-      pot, days, age_days,
-      [&](const RainlessDay& today) {
+      setting, crop, spot, model,
+      [&](const DemandCurve& curve) {
         visits.clear();
-        for (const double hour : hours) visits.push_back({.at = today.curve.share_by(hour)});
+        for (const double hour : hours) visits.push_back({.at = curve.share_by(hour)});
         return DayPlan{.give_l = {}, .visits = visits};
       },
-      [&](const DayResult& day) {
+      [&](const PotRun& run) {
+        const DayResult& day = run.result();
         if (day.stressed_at) ++visited.stressed_days;
         if (day.wilting_at || day.dry_at) ++visited.wilting_days;
       });
@@ -104,25 +120,24 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
                     std::span<const SpotDay> spot, const HotSpell& spell,
                     const ModelParameters& model) {
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
-  const std::vector<RainlessDay> days =
-      rainless_days(setting, crop.days, spot, crop.age_days, model);
   HeatwavePot result;
   result.planting = &planting;
   result.planted = crop.planted;
-  for (const RainlessDay& day : days) {
-    result.peak_use_l_day = std::max(result.peak_use_l_day, day.forcing.demand.potential_use_l());
-  }
   run_spell(
-      setting.pot, days, crop.age_days,
-      [](const RainlessDay&) { return DayPlan{.as_needed = true, .give_l = {}, .visits = {}}; },
-      [&](const DayResult& day) {
-        result.waterings += day.waterings;
-        result.most_waterings_a_day = std::max(result.most_waterings_a_day, day.waterings);
+      setting, crop, spot, model,
+      [](const DemandCurve&) { return DayPlan{.as_needed = true, .give_l = {}, .visits = {}}; },
+      [&](const PotRun& run) {
+        result.peak_use_l_day =
+            std::max(result.peak_use_l_day, run.forcing().day.demand.potential_use_l());
+        result.waterings += run.result().waterings;
+        result.most_waterings_a_day = std::max(result.most_waterings_a_day, run.result().waterings);
       });
   result.waterings_per_day = static_cast<double>(result.waterings) / spell.days;
-  result.once_a_day = visited_spell(setting.pot, days, crop.age_days, once_a_day);
-  result.twice_a_day = visited_spell(setting.pot, days, crop.age_days, twice_a_day);
+  result.once_a_day = visited_spell(setting, crop, spot, model, once_a_day);
+  result.twice_a_day = visited_spell(setting, crop, spot, model, twice_a_day);
 
+  const std::vector<RainlessDay> days =
+      rainless_days(setting, crop.days, spot, crop.age_days, model);
   double soonest_days = 1.0;  // the next morning
   for (std::size_t i = 0; i < days.size(); ++i) {
     const std::size_t until_next_morning = std::min<std::size_t>(2, days.size() - i);
@@ -139,11 +154,12 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
 
 }  // namespace
 
-std::optional<HotSpell> hottest_spell(const PreparedWeather& weather, int days, Heat by) {
+std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by) {
+  require_days(days);
   const auto count = static_cast<std::size_t>(days);
   std::optional<HotSpell> hottest;
-  for (std::size_t first = 0; first + count <= weather.record().size(); ++first) {
-    const HotSpell spell = spell_at(weather, first, count);
+  for (std::size_t first = 0; first + count <= place.record().size(); ++first) {
+    const HotSpell spell = spell_at(place, first, count);
     const auto measure = [by](const HotSpell& of) {
       return by == Heat::tmax ? of.mean_tmax_c : of.mean_et0_mm;
     };
@@ -152,10 +168,10 @@ std::optional<HotSpell> hottest_spell(const PreparedWeather& weather, int days, 
   return hottest;
 }
 
-std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tmax_c,
-                                      int fewest_days) {
+std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int fewest_days) {
+  require_days(fewest_days);
   constexpr double rounding_c = 1e-9;  // of °F turned into °C
-  const WeatherRecord& record = weather.record();
+  const WeatherRecord& record = place.record();
   const auto hot = [&](std::size_t i) { return record.day(i).tmax_c >= tmax_c - rounding_c; };
   std::optional<HotSpell> longest;
   std::size_t length = 0;
@@ -163,7 +179,7 @@ std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tma
     length = hot(i) ? length + 1 : 0;
     const bool ends = i + 1 == record.size() || !hot(i + 1);
     if (!ends || length < static_cast<std::size_t>(fewest_days)) continue;
-    const HotSpell spell = spell_at(weather, i + 1 - length, length);
+    const HotSpell spell = spell_at(place, i + 1 - length, length);
     if (!longest || spell.days > longest->days ||
         (spell.days == longest->days && spell.mean_tmax_c > longest->mean_tmax_c)) {
       longest = spell;
@@ -172,15 +188,19 @@ std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tma
   return longest;
 }
 
-std::optional<HotSpell> spell_from(const PreparedWeather& weather, Date first, int days) {
-  const WeatherRecord& record = weather.record();
+std::optional<HotSpell> spell_from(const Place& place, Date first, int days) {
+  require_days(days);
+  const WeatherRecord& record = place.record();
   const Date last = first + std::chrono::days(days - 1);
   if (!record.contains(first) || !record.contains(last)) return std::nullopt;
-  return spell_at(weather, record.index_of(first), static_cast<std::size_t>(days));
+  return spell_at(place, record.index_of(first), static_cast<std::size_t>(days));
 }
 
 WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
                      const MissingDataOptions& missing) {
+  if (!(degrees_c >= 0.0)) {
+    throw RequestError(fmt::format("found {:g} degrees warmer; expected 0 or more", degrees_c));
+  }
   const auto lower = [](std::optional<double>& humidity_pct, double before_kpa, double after_kpa) {
     if (humidity_pct) *humidity_pct *= before_kpa / after_kpa;
   };
@@ -204,21 +224,34 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
   return {record.name(), record.site(), record.first(), std::move(days), record.rain_observed()};
 }
 
-HeatwaveResult heatwave(std::span<const Planting> plantings, PreparedWeather& weather,
-                        const HotSpell& spell, const ModelParameters& model,
+HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell& spell,
                         const HeatwaveOptions& options) {
+  require_days(spell.days);
+  const std::size_t first = place.record().index_of(spell.first);
+  (void)place.record().index_of(spell.last());  // throws for a day outside the record
   HeatwaveResult result;
+  result.spell = spell;
   for (const Planting& planting : plantings) {
-    const auto crop = crop_in_spell(planting, weather, spell, model, options);
+    const auto crop = crop_in_spell(planting, place, spell, options);
     if (!crop) {
       result.absent.push_back(&planting);
       continue;
     }
-    const std::span<const SpotDay> spot = std::span<const SpotDay>(weather.at(planting.spot, model))
-                                              .subspan(weather.record().index_of(spell.first));
-    result.pots.push_back(run_pot(planting, *crop, spot, spell, model));
+    const std::span<const SpotDay> spot =
+        std::span<const SpotDay>(place.at(planting.spot)).subspan(first);
+    result.pots.push_back(run_pot(planting, *crop, spot, spell, place.model()));
   }
   return result;
+}
+
+HeatwaveResult heatwave(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
+  constexpr int usual_days = 5;
+  const auto spell = hottest_spell(place, usual_days, Heat::tmax);
+  if (!spell) {
+    throw RequestError(fmt::format("{}: found {} days; expected {} or more for a hot spell",
+                                   place.record().name(), place.record().size(), usual_days));
+  }
+  return heatwave(plantings, place, *spell, options);
 }
 
 }  // namespace wiltline

@@ -24,24 +24,23 @@ struct HotSpell {
 /// What makes a spell the hottest.
 enum class Heat { tmax, et0 };
 
-/// The run of `days` >= 1 with the highest mean; the earliest of equals. Empty if the record is
-/// shorter.
-[[nodiscard]] std::optional<HotSpell> hottest_spell(const PreparedWeather& weather, int days,
-                                                    Heat by);
+/// The run of `days` with the highest mean; the earliest of equals. Empty if the record is shorter.
+/// Here and below: RequestError for less than one day.
+[[nodiscard]] std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by);
 
 /// The longest run of days whose highest temperature is at or above `tmax_c`; of equally long ones
 /// the one with the higher mean, then the earlier. Empty if none has `fewest_days`.
-[[nodiscard]] std::optional<HotSpell> longest_spell(const PreparedWeather& weather, double tmax_c,
+[[nodiscard]] std::optional<HotSpell> longest_spell(const Place& place, double tmax_c,
                                                     int fewest_days);
 
 /// The `days` from `first` on. Empty if they do not all lie in the record.
-[[nodiscard]] std::optional<HotSpell> spell_from(const PreparedWeather& weather, Date first,
-                                                 int days);
+[[nodiscard]] std::optional<HotSpell> spell_from(const Place& place, Date first, int days);
 
-/// The record with lowest and highest temperature raised alike by `degrees_c` >= 0, and the air as
+/// The record with lowest and highest temperature raised alike by `degrees_c`, and the air as
 /// moist as it was: relative humidities fall so that vapour pressure stays, and where humidity is
 /// estimated from the lowest temperature, the estimate is that of the record as it was. Radiation
-/// stays, also where it is estimated from the temperature range.
+/// stays, also where it is estimated from the temperature range. Throws RequestError for less than
+/// 0 degrees.
 [[nodiscard]] WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
                                    const MissingDataOptions& missing);
 
@@ -77,13 +76,19 @@ struct HeatwavePot {
 };
 
 struct HeatwaveResult {
+  HotSpell spell;
   std::vector<HeatwavePot> pots;        // in the order given
   std::vector<const Planting*> absent;  // not in the ground on all days of the spell
 };
 
-/// `spell` must lie in the record.
-[[nodiscard]] HeatwaveResult heatwave(std::span<const Planting> plantings, PreparedWeather& weather,
-                                      const HotSpell& spell, const ModelParameters& model,
-                                      const HeatwaveOptions& options);
+/// Every planting in a spell. Throws RequestError if the spell does not lie in the record. Results
+/// point to `plantings`.
+[[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
+                                      const HotSpell& spell, const HeatwaveOptions& options);
+
+/// The same in the hottest five days by highest temperature. Throws RequestError for a record of
+/// fewer days.
+[[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
+                                      const HeatwaveOptions& options = {});
 
 }  // namespace wiltline

@@ -104,10 +104,10 @@ class Changes {
   void mixes() {
     for (const std::string& name : catalogue_.mixes.names()) {
       if (name == planting_.mix.name) continue;
-      MixOrProblem mix = catalogue_.mix(name);
-      if (!mix.mix) continue;
+      Result<Mix> mix = catalogue_.mix(name);
+      if (!mix) continue;
       Planting changed = planting_;
-      changed.mix = std::move(*mix.mix);
+      changed.mix = *std::move(mix);
       if (holds_water(changed, catalogue_)) {
         add(RemedyKind::other_mix, fmt::format("mix {}", name)).mix = std::move(changed.mix);
       }
@@ -117,7 +117,7 @@ class Changes {
   void wall() {
     const Wall* const plastic = catalogue_.walls.find("plastic");
     if (plastic == nullptr) return;
-    if (planting_.pot.wall.evaporation_share <= plastic->evaporation_share) return;
+    if (planting_.pot.wall.evaporation_share.value <= plastic->evaporation_share.value) return;
     add(RemedyKind::tight_wall, fmt::format("plastic instead of {}", planting_.pot.wall.name))
         .pot.wall = *plastic;
   }
@@ -211,17 +211,16 @@ void add_days(const SeasonSummary& summary, ShortDays& days) {
 
 /// A season's day in a record.
 struct Start {
-  PreparedWeather* weather = nullptr;
+  const Place* place = nullptr;
   Date planted{};
 };
 
 std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Start>& starts,
-                                const ModelParameters& model, const Catalogue& catalogue,
-                                const RemedyOptions& options) {
+                                const Catalogue& catalogue, const RemedyOptions& options) {
   const SeasonOptions season{.growth = options.growth};
   ShortDays before;
   for (const Start& start : starts) {
-    add_days(run_season(planting, start.planted, *start.weather, model, season).summary, before);
+    add_days(run_season(planting, start.planted, *start.place, season).summary, before);
   }
   if (before.wilting == 0 && before.dry == 0) return {};
 
@@ -230,7 +229,7 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
   for (const Start& start : starts) {
     std::vector<SeasonStart> runs;
     for (const Change& change : changes) runs.push_back({&change.planting, start.planted});
-    const std::vector<SeasonResult> results = run_seasons(runs, *start.weather, model, season);
+    const std::vector<SeasonResult> results = run_seasons(runs, *start.place, season);
     for (std::size_t i = 0; i < results.size(); ++i) add_days(results[i].summary, after[i]);
   }
   std::vector<Trial> trials;
@@ -256,32 +255,37 @@ std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalo
   return Changes(planting, catalogue, options).all();
 }
 
-std::vector<Remedy> remedies(const Planting& planting, Date planted, PreparedWeather& weather,
-                             const ModelParameters& model, const Catalogue& catalogue,
-                             const RemedyOptions& options) {
-  return remedies_of(planting, {{&weather, planted}}, model, catalogue, options);
+std::vector<Remedy> remedies(const Planting& planting, Date planted, const Place& place,
+                             const Catalogue& catalogue, const RemedyOptions& options) {
+  return remedies_of(planting, {{&place, planted}}, catalogue, options);
 }
 
-std::vector<Remedy> remedies(const Planting& planting, std::span<PreparedWeather> weathers,
-                             const ModelParameters& model, const Catalogue& catalogue,
+std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
                              const RemedyOptions& options) {
   std::vector<Start> starts;
-  for (PreparedWeather& weather : weathers) {
-    for (const Date planted : planting_dates(planting, weather.record())) {
-      starts.push_back({&weather, planted});
+  for (const Place& place : places) {
+    for (const Date planted : planting_dates(planting, place.record())) {
+      starts.push_back({&place, planted});
     }
   }
-  return remedies_of(planting, starts, model, catalogue, options);
+  return remedies_of(planting, starts, catalogue, options);
 }
 
-std::vector<AbsenceRemedy> absence_remedies(const Planting& planting,
-                                            std::span<PreparedWeather> weathers,
-                                            const ModelParameters& model,
+std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,
+                                       const RemedyOptions& options) {
+  std::vector<PlantingRemedies> result;
+  for (const Planting& planting : garden) {
+    result.push_back({&planting, remedies(planting, places, catalogue, options)});
+  }
+  return result;
+}
+
+std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places places,
                                             const Catalogue& catalogue,
                                             const AbsenceOptions& absence_options,
                                             const RemedyOptions& options) {
   const auto run = [&](const Planting& one) {
-    return absence(std::span(&one, 1), weathers, model, absence_options).pots.front();
+    return absence(one, places, absence_options).pots.front();
   };
   const AbsencePot before = run(planting);
   if (before.windows == 0 || passes(before, absence_options.share)) return {};

@@ -68,16 +68,24 @@ struct Remedy {
 /// of the kind that suffices or else its best. Those that suffice come first, in the order of
 /// effort; then those that help, by the days left. Empty if nothing helps, or nothing was short.
 [[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Date planted,
-                                           PreparedWeather& weather, const ModelParameters& model,
-                                           const Catalogue& catalogue,
+                                           const Place& place, const Catalogue& catalogue,
                                            const RemedyOptions& options);
 
 /// The same over every season of the planting in every record: days are summed, and a remedy that
 /// suffices does so in all of them.
-[[nodiscard]] std::vector<Remedy> remedies(const Planting& planting,
-                                           std::span<PreparedWeather> weathers,
-                                           const ModelParameters& model, const Catalogue& catalogue,
+[[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Places places,
+                                           const Catalogue& catalogue,
                                            const RemedyOptions& options);
+
+/// A planting and what would have kept it from wilting.
+struct PlantingRemedies {
+  const Planting* planting = nullptr;
+  std::vector<Remedy> remedies;
+};
+/// The same for every planting of a garden, in order. Results point to `garden`.
+[[nodiscard]] std::vector<PlantingRemedies> remedies(Plantings garden, Places places,
+                                                     const Catalogue& catalogue,
+                                                     const RemedyOptions& options = {});
 
 /// A change with which a pot would have come through more windows of an absence.
 struct AbsenceRemedy {
@@ -90,9 +98,7 @@ struct AbsenceRemedy {
 
 /// What would have brought a planting through at least the share of windows asked, in the same
 /// order. Changes of the routine are left out: nobody comes. Empty if it came through by itself.
-[[nodiscard]] std::vector<AbsenceRemedy> absence_remedies(const Planting& planting,
-                                                          std::span<PreparedWeather> weathers,
-                                                          const ModelParameters& model,
+[[nodiscard]] std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places places,
                                                           const Catalogue& catalogue,
                                                           const AbsenceOptions& absence_options,
                                                           const RemedyOptions& options);

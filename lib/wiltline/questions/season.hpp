@@ -1,8 +1,6 @@
 // The season: a planting's account, day by day, over a weather record.
 #pragma once
 
-#include <list>
-#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -10,36 +8,10 @@
 
 #include "wiltline/account/season_result.hpp"
 #include "wiltline/budget/batch/instruction_set.hpp"
-#include "wiltline/budget/forcing.hpp"
+#include "wiltline/budget/place.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline {
-
-/// A weather record prepared once for all plantings: reference ET by day, and the days at each
-/// spot.
-class PreparedWeather {
- public:
-  PreparedWeather(const WeatherRecord& record, const MissingDataOptions& options);
-
-  [[nodiscard]] const WeatherRecord& record() const { return *record_; }
-  [[nodiscard]] const std::vector<ReferenceDay>& reference() const { return *reference_; }
-  [[nodiscard]] const SourceCounts& sources() const { return sources_; }
-  /// Days on which rain was unknown and taken as none.
-  [[nodiscard]] std::size_t days_without_rain_reading() const { return days_without_rain_reading_; }
-  /// The same record with no spot computed yet: for a model other than the one at() was called
-  /// with.
-  [[nodiscard]] PreparedWeather afresh() const;
-  /// Computed when a spot is first asked for, then kept; with one model only. Not for use by
-  /// several threads at once.
-  [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot, const ModelParameters& model);
-
- private:
-  const WeatherRecord* record_;
-  std::shared_ptr<const std::vector<ReferenceDay>> reference_;
-  SourceCounts sources_;
-  std::size_t days_without_rain_reading_ = 0;
-  std::list<std::pair<Spot, std::vector<SpotDay>>> spots_;  // a list: what at() returns stays put
-};
 
 /// What to do besides the account.
 struct SeasonOptions {
@@ -54,22 +26,33 @@ struct SeasonOptions {
 [[nodiscard]] std::vector<Date> planting_dates(const Planting& planting,
                                                const WeatherRecord& record);
 
-/// Runs one planting from `planted` (which must be in the record) to its end or the record's.
-[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted,
-                                      PreparedWeather& weather, const ModelParameters& model,
-                                      const SeasonOptions& options);
+/// Every season of every planting of a garden: planting by planting, in order, and within it year
+/// by year. A planting that the record does not hold has none. Throws InputError if rain is unknown
+/// on some days (Place::require_rain). Results point to `garden`.
+[[nodiscard]] std::vector<SeasonResult> season(Plantings garden, const Place& place,
+                                               const SeasonOptions& options = {});
 
-/// A planting and the day it starts, which must be in the record.
+/// Runs one planting from `planted` to its end or the record's. Throws RequestError if `planted` is
+/// not a day of the record, InputError as season does. The result points to `planting`.
+[[nodiscard]] SeasonResult run_season(const Planting& planting, Date planted, const Place& place,
+                                      const SeasonOptions& options = {});
+SeasonResult run_season(const Planting&& planting, Date planted, const Place& place,
+                        const SeasonOptions& options = {}) = delete;
+
+/// A planting, not null, and the day it starts.
 struct SeasonStart {
   const Planting* planting = nullptr;
   Date planted{};
 };
 
+/// Every start of every planting within a record, planting by planting. They point to `plantings`.
+[[nodiscard]] std::vector<SeasonStart> season_starts(Plantings plantings,
+                                                     const WeatherRecord& record);
+
 /// Runs many plantings, each as run_season would, to the last bit, but together and on several
-/// threads; results in the order of the starts.
+/// threads; results in the order of the starts. Throws as run_season does.
 [[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,
-                                                    PreparedWeather& weather,
-                                                    const ModelParameters& model,
-                                                    const SeasonOptions& options);
+                                                    const Place& place,
+                                                    const SeasonOptions& options = {});
 
 }  // namespace wiltline

@@ -4,9 +4,10 @@
 #include <map>
 #include <unordered_map>
 
-#include "wiltline/account/season_lanes.hpp"
-#include "wiltline/questions/season.hpp"
+#include "wiltline/account/season_run.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline {
 namespace {
@@ -22,9 +23,9 @@ struct Task {
 };
 
 /// Each planting once, however often it starts, and which of them share a course.
-class Plantings {
+class Courses {
  public:
-  Plantings(std::span<const SeasonStart> starts, const ModelParameters& model, std::size_t threads)
+  Courses(std::span<const SeasonStart> starts, const ModelParameters& model, std::size_t threads)
       : index_of_start_(starts.size()) {
     std::unordered_map<const Planting*, std::size_t> known;
     std::vector<const Planting*> plantings;
@@ -55,8 +56,7 @@ class Plantings {
   }
 
   [[nodiscard]] std::vector<Task> tasks(std::span<const SeasonStart> starts,
-                                        PreparedWeather& weather,
-                                        const ModelParameters& model) const {
+                                        const Place& place) const {
     std::vector<Task> result;
     std::map<std::pair<std::size_t, Date>, std::size_t> open;  // the task that still takes starts
     for (std::size_t i = 0; i < starts.size(); ++i) {
@@ -64,7 +64,7 @@ class Plantings {
       const auto [entry, is_new] = open.emplace(std::pair(course, starts[i].planted), 0);
       if (is_new || result[entry->second].starts.size() >= most_seasons_a_task) {
         entry->second = result.size();
-        result.push_back({&weather.at(first_of_course_[course]->spot, model), {}});
+        result.push_back({&place.at(first_of_course_[course]->spot), {}});
       }
       result[entry->second].starts.push_back(i);
     }
@@ -80,22 +80,33 @@ class Plantings {
 
 }  // namespace
 
-std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, PreparedWeather& weather,
-                                      const ModelParameters& model, const SeasonOptions& options) {
+std::vector<SeasonResult> season(Plantings garden, const Place& place,
+                                 const SeasonOptions& options) {
+  return run_seasons(season_starts(garden, place.record()), place, options);
+}
+
+std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,
+                                      const SeasonOptions& options) {
+  place.require_rain();
+  for (const SeasonStart& start : starts) {
+    if (start.planting == nullptr) throw RequestError("found a start without a planting");
+    (void)place.record().index_of(start.planted);  // throws for a day outside the record
+  }
+  const ModelParameters& model = place.model();
   std::vector<SeasonResult> results(starts.size());
   if (options.ledger) {
     for (std::size_t i = 0; i < starts.size(); ++i) {
-      results[i] = run_season(*starts[i].planting, starts[i].planted, weather, model, options);
+      results[i] = run_season(*starts[i].planting, starts[i].planted, place, options);
     }
     return results;
   }
   const std::size_t threads = starts.size() < fewest_seasons_for_threads ? 1 : options.threads;
-  const Plantings plantings(starts, model, threads);
-  const std::vector<Task> tasks = plantings.tasks(starts, weather, model);
+  const Courses courses(starts, model, threads);
+  const std::vector<Task> tasks = courses.tasks(starts, place);
   run_tasks(tasks.size(), threads, [&](std::size_t index) {
     const Task& task = tasks[index];
     const SeasonStart& first = starts[task.starts.front()];
-    const Course course = plan_course(*first.planting, first.planted, weather.record(),
+    const Course course = plan_course(*first.planting, first.planted, place.record(),
                                       *task.spot_days, model, options.growth);
     for (std::size_t begin = 0; begin < task.starts.size(); begin += chunk_pots) {
       const std::size_t count = std::min(chunk_pots, task.starts.size() - begin);
@@ -103,7 +114,7 @@ std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, Prepa
       std::array<SeasonResult*, chunk_pots> chunk_results{};
       for (std::size_t i = 0; i < count; ++i) {
         const std::size_t start = task.starts[begin + i];
-        settings[i] = plantings.setting_of(start);
+        settings[i] = courses.setting_of(start);
         chunk_results[i] = &results[start];
       }
       run_chunk(std::span(settings).first(count), course, model, options.instructions,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/questions/uncertainty.hpp"
 
@@ -28,6 +29,7 @@ SweepPlan::SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters&
       cases_(axes_.crops.size() * axes_.spots.size() * axes_.pots.size() * axes_.mixes.size() *
              axes_.plants.size()),
       blocks_per_draw_((cases_ + most_in_block - 1) / most_in_block) {
+  if (cases_ == 0) throw RequestError("sweep: found nothing to cross; expected no empty list");
   holds_water_.reserve(axes_.pots.size() * axes_.mixes.size());
   for (const Pot& pot : axes_.pots) {
     for (const Mix& mix : axes_.mixes) {
@@ -37,6 +39,7 @@ SweepPlan::SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters&
 }
 
 SweepBlock SweepPlan::block(std::size_t index) const {
+  if (index >= blocks()) throw RequestError("sweep: found a block after the last");
   const std::size_t first = index % blocks_per_draw_ * most_in_block;
   const std::size_t record_and_draw = index / blocks_per_draw_;
   return {.record = record_and_draw / draws(),
@@ -46,6 +49,7 @@ SweepBlock SweepPlan::block(std::size_t index) const {
 }
 
 BlockRange SweepPlan::part(std::size_t k, std::size_t n) const {
+  if (k < 1 || k > n) throw RequestError("sweep: found no such part; expected 1 to their number");
   // As floor(blocks k / n), without a product that could overflow.
   const std::size_t whole = blocks() / n;
   const std::size_t rest = blocks() % n;
@@ -54,6 +58,7 @@ BlockRange SweepPlan::part(std::size_t k, std::size_t n) const {
 }
 
 SweepCase SweepPlan::at(std::size_t index) const {
+  if (index >= cases_) throw RequestError("sweep: found a crossing after the last");
   const auto next = [&index](std::size_t size) {
     const std::size_t place = index % size;
     index /= size;
@@ -116,11 +121,11 @@ std::string SweepPlan::text() const {
   return text;
 }
 
-SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, PreparedWeather& weather,
+SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
                        const Catalogue& catalogue, const SeasonOptions& options) {
   SweepSeasons result;
   std::vector<SweepCase> crossings;
-  const WeatherRecord& record = weather.record();
+  const WeatherRecord& record = place.record();
   for (std::size_t i = block.first; i < block.first + block.size; ++i) {
     const SweepCase crossing = plan.at(i);
     if (!plan.holds_water(crossing)) continue;
@@ -134,14 +139,13 @@ SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, PreparedW
     result.plantings = std::move(drawn.plantings);
     model = drawn.model;
   }
-  std::vector<SeasonStart> starts;
-  for (std::size_t i = 0; i < crossings.size(); ++i) {
-    for (const Date planted : planting_dates(result.plantings[i], record)) {
-      starts.push_back({&result.plantings[i], planted});
-      result.cases.push_back(crossings[i]);
-    }
+  const std::vector<SeasonStart> starts = season_starts(result.plantings, record);
+  for (const SeasonStart& start : starts) {
+    result.cases.push_back(
+        crossings[static_cast<std::size_t>(start.planting - result.plantings.data())]);
   }
-  result.seasons = run_seasons(starts, weather, model, options);
+  place = place.with_model(model);
+  result.seasons = run_seasons(starts, place, options);
   return result;
 }
 

@@ -54,7 +54,7 @@ class SweepPlan {
  public:
   static constexpr std::size_t most_in_block = 64;
 
-  /// No list may be empty.
+  /// Throws RequestError for an empty list.
   SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters& model);
 
   [[nodiscard]] const SweepAxes& axes() const { return axes_; }
@@ -62,12 +62,13 @@ class SweepPlan {
   [[nodiscard]] std::size_t cases() const { return cases_; }
   [[nodiscard]] std::size_t draws() const { return axes_.draws + 1; }
   [[nodiscard]] std::size_t blocks() const { return blocks_per_draw_ * draws() * records_; }
-  /// `index` in [0, blocks()).
+  /// `index` in [0, blocks()): RequestError.
   [[nodiscard]] SweepBlock block(std::size_t index) const;
-  /// The blocks of the K-th of N parts, 1 <= k <= n: as equal as whole blocks allow, together all.
+  /// The blocks of the K-th of N parts, 1 <= k <= n: as equal as whole blocks allow, together
+  /// all. Throws RequestError for another k.
   [[nodiscard]] BlockRange part(std::size_t k, std::size_t n) const;
 
-  /// `index` in [0, cases()).
+  /// `index` in [0, cases()): RequestError.
   [[nodiscard]] SweepCase at(std::size_t index) const;
   /// False if the mix holds no water for plants in this pot: such a crossing is left out.
   [[nodiscard]] bool holds_water(const SweepCase& crossing) const;
@@ -95,10 +96,11 @@ struct SweepSeasons {
   std::vector<SeasonResult> seasons;
 };
 
-/// Runs the crossings of one block over its record. `weather` must have served no other draw (see
-/// PreparedWeather::afresh).
-[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block,
-                                     PreparedWeather& weather, const Catalogue& catalogue,
-                                     const SeasonOptions& options);
+/// Runs the crossings of one block over its record. `place` is left under the model of the block's
+/// draw, so that the next block of the same draw finds its spots worked out; which model it had
+/// before does not matter. Throws InputError if rain is unknown on some days (Place::require_rain).
+/// A place that several threads sweep must be copied for each: copies are cheap.
+[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
+                                     const Catalogue& catalogue, const SeasonOptions& options = {});
 
 }  // namespace wiltline

@@ -1,7 +1,9 @@
 #include "wiltline/questions/uncertainty.hpp"
 
+#include <fmt/format.h>
+
+#include <Eigen/Core>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numeric>
 #include <string_view>
@@ -11,25 +13,6 @@
 
 namespace wiltline {
 namespace {
-
-/// Parameters that word advice or guard a loop: no water goes by them.
-constexpr std::array<std::string_view, 11> not_drawn{
-    "as_needed_cap_per_day",
-    "frost_tender_c",
-    "frost_light_c",
-    "frost_hard_c",
-    "rot_line",
-    "feed_start_days",
-    "feed_interval_days",
-    "feed_small_interval_days",
-    "feed_leached_mixes",
-    "hot_root_tmax_c",
-    "wilting_line"};  // wilting_line goes with dry_line
-
-double within(const Ranged& range, double level) {
-  return range.value +
-         (level >= 0.0 ? level * (range.high - range.value) : -level * (range.low - range.value));
-}
 
 /// What is drawn from random numbers of its own, so that plantings that share it draw it alike.
 enum class Part : std::uint64_t { model, crop, spot, pot, mix };
@@ -77,33 +60,29 @@ class Drawing {
 
   void draw_model() {
     for (const ModelParameterName& parameter : model_parameter_names()) {
-      if (std::find(not_drawn.begin(), not_drawn.end(), parameter.name) != not_drawn.end())
-        continue;
+      if (!parameter.drawn) continue;
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
-      if (row == nullptr || row->low >= row->high) continue;
+      if (row == nullptr || !row->number.varies()) continue;
       const double drawn = level(std::string(parameter.name));
       if (idle(parameter.name)) draw_.inputs.pop_back();  // drawn all the same: for the others
-      draw_.model.*(parameter.member) = within({row->value, row->low, row->high}, drawn);
+      draw_.model.*(parameter.member) = row->number.at(drawn);
       if (parameter.name == "dry_line") {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
-          draw_.model.wilting_line = std::min(
-              within({wilting->value, wilting->low, wilting->high}, drawn), draw_.model.dry_line);
+          draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
       }
     }
   }
 
-  void vary(Ranged& range, double drawn) { range.value = within(range, drawn); }
   void vary(Ranged& range, std::string name) {
-    if (range.low < range.high) vary(range, level(std::move(name)));
+    if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
   void draw_crop(Crop& crop) {
-    if (crop.canopy_diameter_m.low < crop.canopy_diameter_m.high ||
-        crop.crown_height_m.low < crop.crown_height_m.high) {
+    if (crop.canopy_diameter_m.varies() || crop.crown_height_m.varies()) {
       const double size = level("crown size");
-      vary(crop.canopy_diameter_m, size);
-      vary(crop.crown_height_m, size);
+      crop.canopy_diameter_m.value = crop.canopy_diameter_m.at(size);
+      crop.crown_height_m.value = crop.crown_height_m.at(size);
     }
     vary(crop.leaf_area_m2, "leaf area");
     vary(crop.days_to_full, "days to full canopy");
@@ -111,33 +90,24 @@ class Drawing {
     vary(crop.preferred_l, "preferred litres");
     if (crop.wilting_line && crop.dry_line) {
       const double lines = level("wilting and dry lines");
-      vary(*crop.wilting_line, lines);
-      vary(*crop.dry_line, lines);
-      crop.wilting_line->value = std::min(crop.wilting_line->value, crop.dry_line->value);
+      crop.dry_line->value = crop.dry_line->at(lines);
+      crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
     }
   }
 
   void draw_spot(Spot& spot) {
-    if (!spot.ranges) return;
-    const auto one = [&](const Ranged& range, double& value, const char* name) {
-      if (range.low < range.high) value = within(range, level(name));
-    };
-    one(spot.ranges->sky_view, spot.sky_view, "sky view");
-    one(spot.ranges->wind_share, spot.wind_share, "wind share");
-    one(spot.ranges->rain_share, spot.rain_share, "rain share");
-    one(spot.ranges->advection, spot.advection, "advection");
+    vary(spot.sky_view, "sky view");
+    vary(spot.wind_share, "wind share");
+    vary(spot.rain_share, "rain share");
+    vary(spot.advection, "advection");
   }
 
   void draw_pot(Pot& pot) {
-    Wall& wall = pot.wall;
-    if (wall.evaporation_share_low < wall.evaporation_share_high) {
-      wall.evaporation_share =
-          within({wall.evaporation_share, wall.evaporation_share_low, wall.evaporation_share_high},
-                 level("wall evaporation"));
-    }
-    const double mix_l = pot.mix_l();
-    if (pot.mix_low_l < mix_l && mix_l < pot.mix_high_l) {
-      pot = pot.scaled_to(within({mix_l, pot.mix_low_l, pot.mix_high_l}, level("pot volume")));
+    vary(pot.wall.evaporation_share, "wall evaporation");
+    Ranged mix_l = pot.sold_mix_l;
+    mix_l.value = pot.mix_l();
+    if (mix_l.low < mix_l.value && mix_l.value < mix_l.high) {
+      pot = pot.scaled_to(mix_l.at(level("pot volume")));
     }
   }
 
@@ -165,9 +135,9 @@ class Drawing {
     const double held = level("water the mix holds");
     const double surface = level("surface drying");
     double shrinkage = mix.shrinkage;
-    if (const MixRecipe* const recipe = catalogue_.mixes.find(mix.name)) {
-      const Ranged range{recipe->shrinkage, recipe->shrinkage_low, recipe->shrinkage_high};
-      if (range.low < range.high) shrinkage = within(range, level("shrinkage of the mix"));
+    const MixRecipe* const recipe = catalogue_.mixes.find(mix.name);
+    if (recipe != nullptr && recipe->shrinkage.varies()) {
+      shrinkage = recipe->shrinkage.at(level("shrinkage of the mix"));
     }
     const double rewet = level("re-wetting limit");
     const double outer = std::abs(held);
@@ -177,11 +147,11 @@ class Drawing {
       const MixComponent* const component = catalogue_.components.find(part.component);
       if (component == nullptr) return;  // made by hand: nothing is known of its ranges
       MixComponent central = *component;
-      central.rew_mm = within(central.rew_range_mm, surface);
-      central.tew_mm = std::max(within(central.tew_range_mm, surface), central.rew_mm);
-      if (central.rewet_m3_m3) central.rewet_m3_m3->value = within(*component->rewet_m3_m3, rewet);
+      central.rew_mm.value = central.rew_mm.at(surface);
+      central.tew_mm.value = std::max(central.tew_mm.at(surface), central.rew_mm.value);
+      if (central.rewet_m3_m3) central.rewet_m3_m3->value = component->rewet_m3_m3->at(rewet);
       MixComponent end = central;
-      end.curve = held < 0.0 ? component->low_curve : component->high_curve;
+      end.curve.value = held < 0.0 ? component->curve.low : component->curve.high;
       composition.push_back({part.component, part.percent * (1.0 - outer)});
       parts.push_back(std::move(central));
       composition.push_back({part.component, part.percent * outer});
@@ -198,37 +168,24 @@ class Drawing {
   Draw draw_;
 };
 
-/// Ranks from 0, equal values sharing the middle of theirs.
-std::vector<double> ranks(std::span<const double> values) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
+/// Ranks from 0 less their mean, equal values sharing the middle of theirs, as a direction: of
+/// length 1, or all 0 where nothing varies. The product of two is Spearman's correlation.
+Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
+  const Eigen::Index size = values.size();
+  std::vector<Eigen::Index> order(static_cast<std::size_t>(size));
+  std::iota(order.begin(), order.end(), Eigen::Index{0});
   std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  std::vector<double> result(values.size());
-  for (std::size_t begin = 0; begin < order.size();) {
-    std::size_t end = begin + 1;
-    while (end < order.size() && values[order[end]] == values[order[begin]]) ++end;
-    const double shared = static_cast<double>(begin + end - 1) / 2.0;
-    for (std::size_t i = begin; i < end; ++i) result[order[i]] = shared;
+                   [&](Eigen::Index a, Eigen::Index b) { return values[a] < values[b]; });
+  Eigen::VectorXd ranks(size);
+  for (auto begin = order.begin(); begin != order.end();) {
+    const auto end = std::find_if(begin, order.end(),
+                                  [&](Eigen::Index at) { return values[at] != values[*begin]; });
+    const auto shared = static_cast<double>((begin - order.begin()) + (end - order.begin()) - 1);
+    std::for_each(begin, end, [&](Eigen::Index at) { ranks[at] = shared / 2.0; });
     begin = end;
   }
-  return result;
-}
-
-/// Pearson's correlation; 0 where one side does not vary.
-double correlation(const std::vector<double>& a, const std::vector<double>& b) {
-  const auto n = static_cast<double>(a.size());
-  const double mean_a = std::accumulate(a.begin(), a.end(), 0.0) / n;
-  const double mean_b = std::accumulate(b.begin(), b.end(), 0.0) / n;
-  double together = 0.0;
-  double alone_a = 0.0;
-  double alone_b = 0.0;
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    together += (a[i] - mean_a) * (b[i] - mean_b);
-    alone_a += (a[i] - mean_a) * (a[i] - mean_a);
-    alone_b += (b[i] - mean_b) * (b[i] - mean_b);
-  }
-  return alone_a > 0.0 && alone_b > 0.0 ? together / std::sqrt(alone_a * alone_b) : 0.0;
+  ranks.array() -= ranks.mean();
+  return ranks.stableNormalized();
 }
 
 }  // namespace
@@ -248,23 +205,30 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,
                                           std::span<const double> answers) {
+  if (draws.size() != answers.size()) {
+    throw RequestError(fmt::format("found {} answers to {} draws; expected one for each",
+                                   answers.size(), draws.size()));
+  }
   constexpr std::size_t fewest_draws = 3;
   if (draws.size() < fewest_draws || draws.front().empty()) return std::nullopt;
-  const std::vector<double> answer_ranks = ranks(answers);
+  const auto count = static_cast<Eigen::Index>(draws.size());
+  const auto inputs = static_cast<Eigen::Index>(draws.front().size());
+  Eigen::MatrixXd directions(count, inputs);  // draws x inputs
+  for (Eigen::Index input = 0; input < inputs; ++input) {
+    directions.col(input) = rank_direction(Eigen::VectorXd::NullaryExpr(count, [&](Eigen::Index i) {
+      return draws[static_cast<std::size_t>(i)][static_cast<std::size_t>(input)].level;
+    }));
+  }
+  const Eigen::VectorXd correlations =
+      directions.transpose() *
+      rank_direction(Eigen::Map<const Eigen::VectorXd>(answers.data(), count));
+  Eigen::Index most = 0;
+  const double strongest = correlations.cwiseAbs().maxCoeff(&most);
   // Of some forty inputs that have nothing to do with the answer, one comes this far by chance in
   // one of twenty cases: the normal distribution's 1 - 0.05 / 80 over the root of draws - 1.
   const double least = 3.23 / std::sqrt(static_cast<double>(draws.size() - 1));
-  std::optional<Influence> most;
-  std::vector<double> levels(draws.size());
-  for (std::size_t input = 0; input < draws.front().size(); ++input) {
-    for (std::size_t i = 0; i < draws.size(); ++i) levels[i] = draws[i][input].level;
-    const double together = correlation(ranks(levels), answer_ranks);
-    if (std::abs(together) < least) continue;
-    if (!most || std::abs(together) > std::abs(most->correlation)) {
-      most = {draws.front()[input].name, together};
-    }
-  }
-  return most;
+  if (strongest < least) return std::nullopt;
+  return Influence{draws.front()[static_cast<std::size_t>(most)].name, correlations[most]};
 }
 
 Spread spread_of(std::vector<double> answers) {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/planting.hpp"
 
@@ -40,9 +41,11 @@ struct DrawnGarden {
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);
 
-/// The value that a share of the sorted values does not exceed (the smallest such value).
+/// The value that a share of the sorted values does not exceed (the smallest such value). Of at
+/// least one value: RequestError.
 template <typename Value>
 [[nodiscard]] const Value& at_share(const std::vector<Value>& sorted, double share) {
+  if (sorted.empty()) throw RequestError("found no values; expected one at least");
   const auto rank = static_cast<std::size_t>(std::ceil(share * static_cast<double>(sorted.size())));
   return sorted[std::clamp<std::size_t>(rank, 1, sorted.size()) - 1];
 }
@@ -53,7 +56,7 @@ struct Spread {
   double p50 = 0.0;
   double p90 = 0.0;
 };
-/// Of at least one answer.
+/// Of at least one answer: RequestError.
 [[nodiscard]] Spread spread_of(std::vector<double> answers);
 
 /// How far an input and an answer go together: Spearman's rank correlation, -1 to 1.
@@ -64,7 +67,7 @@ struct Influence {
 
 /// The input that moves an answer most: `answers[i]` is the answer to `draws[i]`; an answer that
 /// was not reached is above all others. Empty if there are fewer than three draws, or if no input
-/// stands out from what chance does.
+/// stands out from what chance does. Throws RequestError unless there is an answer for each draw.
 [[nodiscard]] std::optional<Influence> most_influential(
     std::span<const std::vector<DrawnInput>> draws, std::span<const double> answers);
 

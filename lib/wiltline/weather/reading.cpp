@@ -7,6 +7,7 @@
 
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/sun/sky_limit.hpp"
 
 namespace wiltline {
 namespace {
@@ -17,27 +18,25 @@ constexpr double windiest_m_s = 80.0;
 constexpr double wettest_mm = 2000.0;  // above every daily rainfall ever measured
 constexpr double most_vapour_kpa = 20.0;
 constexpr double most_radiation_mj_m2 = 60.0;
-/// Twilight and sensor offset: a reading may pass the computed limit by this much.
-constexpr double radiation_slack_mj_m2 = 0.1;
-constexpr double sunshine_slack_h = 0.5;  // the paper's daylight is the sun's centre, no refraction
 
 constexpr std::array<UnitOption, 2> solar_units{{{"_mj_m2"}, {"_w_m2", units::mj_m2_per_w_m2_day}}};
 
 /// The columns of a weather file, each with its unit found.
 struct Columns {
   Columns(const CsvTable& table, ProblemList& problems)
-      : date(table, "date", unit_options::none(), true, problems),
-        tmin(table, "tmin", unit_options::temperature(), true, problems),
-        tmax(table, "tmax", unit_options::temperature(), true, problems),
-        dew_point(table, "dewpoint", unit_options::temperature(), false, problems),
-        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), false, problems),
-        rh_max(table, "rh_max_pct", unit_options::none(), false, problems),
-        rh_min(table, "rh_min_pct", unit_options::none(), false, problems),
-        rh_mean(table, "rh_mean_pct", unit_options::none(), false, problems),
-        wind(table, "wind", unit_options::wind(), false, problems),
-        solar(table, "solar", solar_units, false, problems),
-        sunshine(table, "sunshine_h", unit_options::none(), false, problems),
-        rain(table, "rain", unit_options::depth_mm(), false, problems) {}
+      : date(table, "date", unit_options::none(), Need::column, problems),
+        tmin(table, "tmin", unit_options::temperature(), Need::column, problems),
+        tmax(table, "tmax", unit_options::temperature(), Need::column, problems),
+        dew_point(table, "dewpoint", unit_options::temperature(), Need::nothing, problems),
+        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), Need::nothing,
+                        problems),
+        rh_max(table, "rh_max_pct", unit_options::none(), Need::nothing, problems),
+        rh_min(table, "rh_min_pct", unit_options::none(), Need::nothing, problems),
+        rh_mean(table, "rh_mean_pct", unit_options::none(), Need::nothing, problems),
+        wind(table, "wind", unit_options::wind(), Need::nothing, problems),
+        solar(table, "solar", solar_units, Need::nothing, problems),
+        sunshine(table, "sunshine_h", unit_options::none(), Need::nothing, problems),
+        rain(table, "rain", unit_options::depth_mm(), Need::nothing, problems) {}
 
   NumberColumn date;
   NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar,
@@ -146,16 +145,16 @@ class Reader {
                       columns_.tmax.name(), text(i, columns_.tmax)),
           "a dew point at or below the highest temperature");
     }
-    if (!how_.solar_limit || (!day.solar_mj_m2 && !day.sunshine_h)) return;
-    const SolarLimit limit = how_.solar_limit(site.latitude_deg, row.date);
-    if (day.solar_mj_m2 && *day.solar_mj_m2 > limit.radiation_mj_m2 + radiation_slack_mj_m2) {
+    if (!day.solar_mj_m2 && !day.sunshine_h) return;
+    const SkyLimit limit = sky_limit(site.latitude_deg, day_of_year(row.date));
+    if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
       add(i, columns_.solar,
           fmt::format("{} in {}", text(i, columns_.solar), columns_.solar.name()),
           fmt::format(
               "at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
               limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
     }
-    if (day.sunshine_h && *day.sunshine_h > limit.daylight_h + sunshine_slack_h) {
+    if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
       add(i, columns_.sunshine, fmt::format("{} in sunshine_h", text(i, columns_.sunshine)),
           fmt::format("at most the {:.1f} daylight hours of that day and latitude",
                       limit.daylight_h));

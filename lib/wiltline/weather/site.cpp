@@ -53,6 +53,19 @@ std::string take(SiteValues& values, const KeyValue& pair) {
 
 }  // namespace
 
+void check_site(const Site& site, const std::string& name) {
+  const SiteValues values{site.latitude_deg, site.elevation_m, site.wind_height_m,
+                          site.longitude_deg, site.utc_offset_h};
+  ProblemList problems;
+  for (const SiteKey& key : keys) {
+    const std::optional<double>& value = values.*key.member;
+    if (!value || (*value >= key.low && *value <= key.high)) continue;
+    problems.add({name, 0, 0, fmt::format("{} {:g}", key.name, *value),
+                  fmt::format("{} to {}", key.low, key.high)});
+  }
+  problems.throw_if_any();
+}
+
 SiteValues SiteValues::or_else(const SiteValues& fallback) const {
   SiteValues result = *this;
   for (const SiteKey& key : keys) {

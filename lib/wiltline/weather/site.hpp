@@ -22,6 +22,9 @@ struct Site {
   [[nodiscard]] bool clock_is_solar() const { return !longitude_deg || !utc_offset_h; }
 };
 
+/// Throws InputError, under a name, for a value outside the range above or not finite.
+void check_site(const Site& site, const std::string& name);
+
 /// Site values as far as they are known yet: from options, a site file or a weather file's
 /// comments.
 struct SiteValues {

@@ -1,8 +1,71 @@
 #include "wiltline/weather/weather_record.hpp"
 
+#include <fmt/format.h>
+
+#include <cmath>
 #include <utility>
 
+#include "wiltline/base/errors.hpp"
+#include "wiltline/sun/sky_limit.hpp"
+
 namespace wiltline {
+namespace {
+
+/// Collects what is wrong with the days of a record.
+class DayCheck {
+ public:
+  DayCheck(const std::string& name, const Site& site) : name_(name), site_(site) {}
+
+  void check(Date date, const WeatherDay& day) {
+    date_ = date;
+    number("tmin", day.tmin_c, coldest_c, hottest_c, "a temperature in °C");
+    number("tmax", day.tmax_c, day.tmin_c, hottest_c, "a temperature in °C at or above tmin");
+    number("dew point", day.dew_point_c, coldest_c, hottest_c, "a temperature in °C");
+    number("vapour pressure", day.vapour_pressure_kpa, 0.0, largest, "0 kPa or more");
+    number("highest humidity", day.rh_max_pct, 0.0, 100.0, "0 to 100 %");
+    number("lowest humidity", day.rh_min_pct, 0.0, 100.0, "0 to 100 %");
+    number("mean humidity", day.rh_mean_pct, 0.0, 100.0, "0 to 100 %");
+    number("wind", day.wind_m_s, 0.0, largest, "0 m/s or more");
+    number("radiation", day.solar_mj_m2, 0.0, largest, "0 MJ/m2 or more");
+    number("sunshine", day.sunshine_h, 0.0, 24.0, "0 to 24 hours");
+    number("rain", day.rain_mm, 0.0, largest, "0 mm or more");
+    if (day.filled || (!day.solar_mj_m2 && !day.sunshine_h)) return;
+    const SkyLimit limit = sky_limit(site_.latitude_deg, day_of_year(date));
+    if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
+      add("radiation", *day.solar_mj_m2,
+          fmt::format("at most the extraterrestrial {:.1f} MJ/m2 of that day and latitude",
+                      limit.radiation_mj_m2));
+    }
+    if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
+      add("sunshine", *day.sunshine_h,
+          fmt::format("at most the {:.1f} daylight hours of that day and latitude",
+                      limit.daylight_h));
+    }
+  }
+  void throw_if_any() const { problems_.throw_if_any(); }
+
+ private:
+  static constexpr double coldest_c = -273.15;
+  static constexpr double hottest_c = 1000.0;
+  static constexpr double largest = 1e6;
+
+  void number(const char* what, const std::optional<double>& value, double low, double high,
+              const char* expected) {
+    if (!value || (*value >= low && *value <= high)) return;  // not a number is refused
+    add(what, *value, expected);
+  }
+  void add(const char* what, double value, std::string expected) {
+    problems_.add({name_, 0, 0, fmt::format("{} {:g} on {}", what, value, to_string(date_)),
+                   std::move(expected)});
+  }
+
+  const std::string& name_;
+  const Site& site_;
+  Date date_{};
+  ProblemList problems_;
+};
+
+}  // namespace
 
 WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
                              std::vector<WeatherDay> days, bool rain_observed)
@@ -10,15 +73,36 @@ WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
       site_(site),
       first_(first),
       days_(std::move(days)),
-      rain_observed_(rain_observed) {}
+      rain_observed_(rain_observed) {
+  if (days_.empty()) throw InputError({{name_, 0, 0, "no days", "one at least"}});
+  check_site(site_, name_);
+  DayCheck check(name_, site_);
+  for (std::size_t i = 0; i < days_.size(); ++i) check.check(date(i), days_[i]);
+  check.throw_if_any();
+}
+
+void WeatherRecord::refuse(Date date) const {
+  throw RequestError(fmt::format("{}: found {}; expected a day of the record, {} to {}", name_,
+                                 to_string(date), to_string(first_), to_string(last())));
+}
 
 WeatherRecord WeatherRecord::between(Date from, Date to) const {
   const auto begin = days_.begin() + static_cast<std::ptrdiff_t>(index_of(from));
   const auto end = days_.begin() + static_cast<std::ptrdiff_t>(index_of(to)) + 1;
+  if (from > to) {
+    throw RequestError(fmt::format("{}: found {} to {}; expected days in order", name_,
+                                   to_string(from), to_string(to)));
+  }
   return {name_, site_, from, {begin, end}, rain_observed_};
 }
 
 WeatherRecord WeatherRecord::followed_by(const WeatherRecord& next) const {
+  if (next.first() > last() + std::chrono::days(1)) {
+    throw RequestError(
+        fmt::format("{}: found {} as its first day; expected at the latest the day "
+                    "after {}, on which {} ends",
+                    next.name(), to_string(next.first()), to_string(last()), name_));
+  }
   std::vector<WeatherDay> days = days_;
   for (std::size_t i = 0; i < next.size(); ++i) {
     if (next.date(i) > last()) days.push_back(next.day(i));

@@ -26,10 +26,15 @@ struct WeatherDay {
   bool filled = false;  // the temperatures were filled in from the days around
 };
 
-/// A run of days without gaps at one site. Checked where it is made (read_weather); every later
-/// user may rely on tmin <= tmax, humidity within 0-100, no negative rain, wind or radiation.
+/// A run of days without gaps at one site. Checked when it is made; every later user may rely on
+/// finite numbers, tmin <= tmax, humidity within 0 to 100 %, no negative rain, wind, vapour
+/// pressure or radiation, and no radiation or sunshine above what the sun can give on that day
+/// (days filled in excepted). A value: copies are independent, reading one from several threads is
+/// safe.
 class WeatherRecord {
  public:
+  /// Throws InputError, which names dates and what was found, if a day is not as above; also for no
+  /// day at all and for a site out of its ranges.
   WeatherRecord(std::string name, const Site& site, Date first, std::vector<WeatherDay> days,
                 bool rain_observed);
 
@@ -46,20 +51,24 @@ class WeatherRecord {
   [[nodiscard]] Date date(std::size_t index) const {
     return first_ + std::chrono::days(static_cast<int>(index));
   }
-  /// `date` must be contained.
+  /// Throws RequestError for a date that is not contained.
   [[nodiscard]] std::size_t index_of(Date date) const {
+    if (!contains(date)) refuse(date);
     return static_cast<std::size_t>((date - first_).count());
   }
   /// False if the source has no rain column at all: rain is then taken as none.
   [[nodiscard]] bool rain_observed() const { return rain_observed_; }
 
-  /// The days from `from` to `to`, both included and both contained.
+  /// The days from `from` to `to`, both included. Throws RequestError if one of them is not
+  /// contained or they are not in order.
   [[nodiscard]] WeatherRecord between(Date from, Date to) const;
   /// This record and the days of `next` beyond it; its own days win where both have one. `next`
-  /// must begin at the latest on the day after last().
+  /// must begin at the latest on the day after last(): RequestError.
   [[nodiscard]] WeatherRecord followed_by(const WeatherRecord& next) const;
 
  private:
+  [[noreturn]] void refuse(Date date) const;
+
   std::string name_;
   Site site_;
   Date first_;

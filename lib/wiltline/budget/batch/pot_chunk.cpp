@@ -105,15 +105,25 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
 
 namespace {
 
-/// When a refill came, days since planting: mostly at a visit, of which it is known.
-double refill_at_days(const Refill& refill, const SharedDay& shared, const DemandCurve& curve) {
-  for (const Visit& visit : shared.plan->visits) {
+/// When a refill came, days since planting: mostly at a visit, which knows it.
+double refill_at_days(const Refill& refill, double age_days, const DayPlan& plan,
+                      const DemandCurve& curve) {
+  for (const Visit& visit : plan.visits) {
     if (visit.at == refill.at) return visit.at_days;
   }
-  return days_since_planting(shared.age_days, curve, refill.at);
+  return days_since_planting(age_days, curve, refill.at);
 }
 
 }  // namespace
+
+kernel::RefillGap after_refills(kernel::RefillGap gap, const DayResult& day, double age_days,
+                                const DayPlan& plan, const DemandCurve& curve) {
+  for (const Refill& refill : day.refills) {
+    gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
+                           refill_at_days(refill, age_days, plan, curve));
+  }
+  return gap;
+}
 
 /// A pot whose day was not plain, from the morning on.
 void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
@@ -144,29 +154,13 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
   d.now.mulch_water[i] = day.state.mulch_water_l;
   d.now.rooted_share[i] = day.state.rooted_share;
   d.now.yesterday_use[i] = day.state.yesterday_demand_l;
-  kernel::RefillGap gap{.last_days = d.morning.last_refill_days[i],
-                        .longest_days = d.morning.longest_gap_days[i]};
-  for (const Refill& refill : day.refills) {
-    gap = kernel::refilled(gap, kernel::is_refill(refill.depletion_after_l, day.taw_l),
-                           refill_at_days(refill, shared, curve));
-  }
+  const kernel::RefillGap gap = after_refills(
+      {.last_days = d.morning.last_refill_days[i], .longest_days = d.morning.longest_gap_days[i]},
+      day, age_days, *shared.plan, curve);
   d.now.last_refill_days[i] = gap.last_days;
   d.now.longest_gap_days[i] = gap.longest_days;
 
-  d.day.watered[i] = day.watered_l;
-  d.day.drained[i] = day.drained_l;
-  d.day.transpired[i] = day.transpired_l;
-  d.day.evaporated[i] = day.evaporated_l;
-  d.day.waterings[i] = day.waterings;
-  d.day.stressed[i] = kernel::flag(day.stressed_at.has_value());
-  d.day.wilting[i] = kernel::flag(day.wilting_at.has_value());
-  d.day.dry[i] = kernel::flag(day.dry_at.has_value());
-  d.day.highest_depletion[i] = day.highest_depletion_l;
-  d.day.taw[i] = day.taw_l;
-  d.day.threshold[i] = day.threshold_l;
-  d.day.sheds[i] = kernel::flag(day.shed_water);
-  d.day.top_felt_dry[i] = kernel::flag(day.top_felt_dry);
-  d.day.past_threshold[i] = kernel::flag(day.past_threshold);
+  put_day(day, i, d.day);
 }
 
 double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {

@@ -27,16 +27,21 @@ inline constexpr std::size_t widest_vector = 8;
   return (pots + widest_vector - 1) / widest_vector;
 }
 
-/// One value for each pot of a chunk.
-struct alignas(64) Lanes {
-  std::array<double, chunk_pots> at{};
+/// One value for each of `width` pots.
+template <std::size_t width>
+struct alignas(width >= widest_vector ? 64 : alignof(double)) LanesOf {
+  std::array<double, width> at{};
 
   double& operator[](std::size_t i) { return at[i]; }
   double operator[](std::size_t i) const { return at[i]; }
 };
+using Lanes = LanesOf<chunk_pots>;
 
-/// What a day did to each pot, litres; flags are 1 or 0. As DayResult, which explains them.
-struct ChunkDay {
+/// What a day did to each of `width` pots, litres; flags are 1 or 0. As DayResult, which explains
+/// them.
+template <std::size_t width>
+struct DayOf {
+  using Lanes = LanesOf<width>;
   Lanes potential_use;
   Lanes full_size_use;  // the same if the plant reached full size
   Lanes rain;
@@ -60,6 +65,32 @@ struct ChunkDay {
   Lanes wilting;
   Lanes dry;
 };
+using ChunkDay = DayOf<chunk_pots>;
+
+/// Enters a day that took the exact path, all but potential use and rain.
+template <std::size_t width>
+void put_day(const DayResult& day, std::size_t i, DayOf<width>& days) {
+  days.watered[i] = day.watered_l;
+  days.drained[i] = day.drained_l;
+  days.transpired[i] = day.transpired_l;
+  days.evaporated[i] = day.evaporated_l;
+  days.waterings[i] = day.waterings;
+  days.stressed[i] = kernel::flag(day.stressed_at.has_value());
+  days.wilting[i] = kernel::flag(day.wilting_at.has_value());
+  days.dry[i] = kernel::flag(day.dry_at.has_value());
+  days.highest_depletion[i] = day.highest_depletion_l;
+  days.taw[i] = day.taw_l;
+  days.threshold[i] = day.threshold_l;
+  days.sheds[i] = kernel::flag(day.shed_water);
+  days.top_felt_dry[i] = kernel::flag(day.top_felt_dry);
+  days.past_threshold[i] = kernel::flag(day.past_threshold);
+  days.settling[i] = kernel::flag(day.state.rooted_share < settled_share);
+}
+
+/// The gap between refills after those of a day. `age_days`: of the day.
+[[nodiscard]] kernel::RefillGap after_refills(kernel::RefillGap gap, const DayResult& day,
+                                              double age_days, const DayPlan& plan,
+                                              const DemandCurve& curve);
 
 /// Whose crowns stand over the pots of a chunk.
 enum class CrownsOf {

@@ -24,6 +24,9 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 /// Extraterrestrial radiation of a day, MJ m-2 d-1 (eq. 21).
 [[nodiscard]] double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year);
 
+/// Clear-sky radiation, MJ m-2 d-1, from that above the air and the elevation (eq. 37).
+[[nodiscard]] double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m);
+
 /// Daylight hours (eq. 34).
 [[nodiscard]] double daylight_h(double latitude_rad, int day_of_year);
 

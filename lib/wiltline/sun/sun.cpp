@@ -1,4 +1,4 @@
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -46,6 +46,10 @@ double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year) {
   const double radiation = 24.0 * 60.0 / pi * solar_constant_mj_m2_min *
                            inverse_relative_distance(day_of_year) * geometry;
   return std::max(radiation, 0.0);  // rounding can leave -1e-16 on a day without sunrise
+}
+
+double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m) {
+  return (0.75 + 2e-5 * elevation_m) * extraterrestrial_mj_m2;
 }
 
 double daylight_h(double latitude_rad, int day_of_year) {

@@ -19,7 +19,7 @@
 
 #include "support/near.hpp"
 #include "wiltline/base/date.hpp"
-#include "wiltline/evapotranspiration/sun.hpp"
+#include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
 namespace {

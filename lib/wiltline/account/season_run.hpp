@@ -1,9 +1,7 @@
-// The season of a chunk of pots: what run_season adds up for one pot, added up for a chunk at a
-// time.
+// A season from its first day to its last: one pot or a chunk of them along a course.
 #pragma once
 
 #include <span>
-#include <vector>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/season_result.hpp"
@@ -11,8 +9,12 @@
 
 namespace wiltline {
 
+/// Runs one planting along its course. `ledger`: keeps every day.
+[[nodiscard]] SeasonResult run_pot(const PlantingSetting& setting, const Course& course,
+                                   const ModelParameters& model, bool ledger);
+
 /// Runs 1 to chunk_pots plantings of one course; their summaries go to `results`, in order. Bit for
-/// bit what run_season gives. Returns the pot-days that took the exact path.
+/// bit what run_pot gives. Returns the pot-days that took the exact path.
 std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Course& course,
                       const ModelParameters& model, InstructionSet set,
                       std::span<SeasonResult* const> results);

@@ -1,0 +1,296 @@
+#include "compare_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "shared_columns.hpp"
+#include "shared_options.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// True if it wilts only while its roots have not filled the pot yet.
+bool only_young(const ComparedChoice& choice) {
+  return !choice.enough() && choice.wilting_days_rooted == 0;
+}
+
+/// What a choice that wilts while it settles in needs until then; empty for others.
+std::string first_weeks_text(const ComparedChoice& choice) {
+  return choice.wilting_days_settling == 0 ? "" : "; " + first_weeks(choice.settled);
+}
+
+/// Why a choice is enough or not. `weather`: also says in which record.
+std::string reason_text(const ComparedChoice& choice, bool weather) {
+  if (choice.enough()) {
+    return fmt::format("stayed above wilting in {} of {}{}", choice.summers_above_wilting,
+                       summers_text(choice.summers), first_weeks_text(choice));
+  }
+  const SeasonSummary& s = choice.worst.summary;
+  std::string why = fmt::format("wilts on {} in the worst summer", days_in_words(s.wilting_days));
+  if (choice.first_wilting) {
+    why += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
+    const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
+    if (only_young(choice)) why += fmt::format(", {} after planting", days_in_words(age));
+  }
+  if (weather) why += fmt::format(" ({})", choice.worst_record->name());
+  if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
+  if (only_young(choice)) why += "; on none once its roots fill the pot";
+  if (choice.summers > 1) {
+    why += fmt::format("; stayed above wilting in {} of {}", choice.summers_above_wilting,
+                       summers_text(choice.summers));
+  }
+  return why + first_weeks_text(choice);
+}
+
+using enum Quantity;
+using R = const CompareRow&;
+
+constexpr Column<CompareRow> first_list[]{
+    {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
+    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
+    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
+    {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},
+    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
+    {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.worst().mix_l; }},
+    {"available_l", litres, 3, "total available water of the whole mix",
+     [](R row) { return row.worst().available_l; }},
+    {"peak_use_l_day", litres, 3, "highest 7-day mean of potential use; highest of the summers",
+     [](R row) { return row.choice->peak_use_l_day; }},
+    {"waterings_week_peak", number, 1,
+     "waterings a week in the four weeks around the peak; highest of the summers",
+     [](R row) { return row.choice->waterings_week_peak; }},
+    {"longest_safe_gap_days", days, 2,
+     "shortest time from watered until it drains, at the routine's first hour (07:00 if "
+     "as needed), to the wilting line, of all starts in the four weeks around the peak of "
+     "every summer, as if no rain fell; empty if no start gets there in its season",
+     [](R row) { return row.choice->longest_safe_gap_days; }},
+    {"watered_l", litres, 2, "water given in a summer; mean of the summers",
+     [](R row) { return row.choice->watered_l; }},
+    {"stressed_days", count, 0,
+     "days beyond readily available water in the worst summer (most dry days, then most "
+     "wilting, then most stressed)",
+     [](R row) { return row.worst().stressed_days; }},
+    {"wilting_days", count, 0, "days beyond the wilting line in that summer",
+     [](R row) { return row.worst().wilting_days; }},
+    {"dry_days", count, 0, "days beyond the dry line in that summer",
+     [](R row) { return row.worst().dry_days; }},
+    {"enough", text, 0,
+     "yes if the routine leaves no wilting day in any summer once settled; else no",
+     [](R row) { return row.choice->enough(); }},
+};
+
+constexpr Column<CompareRow> more_list[]{
+    {"longest_gap_days", days, 1,
+     "longest time between waterings or rains that refilled the pot; longest of the summers",
+     [](R row) { return row.choice->longest_gap_days; }},
+    {"routine", text, 0, "the routine it is judged by",
+     [](R row) { return row.planting().routine.text; }},
+    {"summers", count, 0, "plantings run, one a year and record",
+     [](R row) { return row.choice->summers; }},
+    {"summers_above_wilting", count, 0, "those without a wilting day",
+     [](R row) { return row.choice->summers_above_wilting; }},
+    {"worst_planted", text, 0, "planting day of the worst summer",
+     [](R row) { return row.choice->worst.first; }},
+    {"worst_weather", text, 0, "weather record of the worst summer",
+     [](R row) { return row.choice->worst_record->name(); }},
+    {"first_wilting", text, 0, "first wilting day of the worst summer; empty if none",
+     [](R row) { return row.choice->first_wilting; }},
+    {"wilting_days_rooted", count, 0,
+     "most wilting days in a summer from the day on which roots have filled the pot",
+     [](R row) { return row.choice->wilting_days_rooted; }},
+    {"reason", text, 0, "why it is enough or not, in words",
+     [](R row) { return reason_text(*row.choice, row.several_records); }},
+    {"name", text, 0, "planting of the garden; empty without one",
+     [](R row) { return cell_if(row.of_garden, row.planting().name); }},
+};
+
+using S = const ChoiceSpread&;
+constexpr Column<ChoiceSpread> spread_list[]{
+    {"watered_l_p10", litres, 2, "water given in a summer: a tenth of the draws need no more",
+     [](S s) { return s.watered_l.p10; }},
+    {"watered_l_p90", litres, 2, "nine tenths need no more", [](S s) { return s.watered_l.p90; }},
+    {"wilting_days_p10", count, 0, "days beyond the wilting line in the worst summer, likewise",
+     [](S s) { return s.wilting_days.p10; }},
+    {"wilting_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.wilting_days.p90; }},
+    {"enough_share", number, 3, "share of draws in which no summer has a wilting day",
+     [](S s) { return s.enough_share; }},
+    {"moves_most", text, 0, season_moves_most, [](S s) { return name_of(s.moves_most); }},
+    {"moves_most_rank_correlation", number, 2, rank_correlation,
+     [](S s) { return correlation_of(s.moves_most); }},
+};
+
+constexpr Column<CompareRow> settling_list[]{
+    {"settled", text, 0,
+     "day from which roots hold half of the mix, latest of the summers: water daily until then; "
+     "empty if a season ends before",
+     [](R row) { return row.choice->settled; }},
+    {"settling_wilting_days", count, 0,
+     "most wilting days in a summer before that day: counted apart, never why it is not enough",
+     [](R row) { return row.choice->wilting_days_settling; }},
+};
+
+std::string comparison_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
+                            bool us) {
+  using enum Side;
+  using C = const ComparedChoice&;
+  const std::string litre(unit_text(Quantity::litres, us));
+  const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
+  return text_table(
+      choice_columns<ComparedChoice>(
+          differ,
+          {{"\nmix,\n" + litre, right,
+            [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
+           {"usable\nwater,\n" + litre, right,
+            [&](C choice) { return rough(volume(choice.worst.summary.available_l)); }},
+           {"busiest\nweek,\n" + litre + " a day", right,
+            [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
+           {"a week\nat\npeak", right, [](C choice) { return rough(choice.waterings_week_peak); }},
+           {"lasts\nat peak,\ndays", right,
+            [](C choice) {
+              return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days) : "-";
+            }},
+           {"longest\ngap,\ndays", right,
+            [](C choice) { return fmt::format("{:.1f}", choice.longest_gap_days); }},
+           {"given\na summer,\n" + litre, right,
+            [&](C choice) { return rough(volume(choice.watered_l)); }},
+           {"days\nstres-\nsed", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
+           {"days\nwilt-\ning", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.wilting_days); }},
+           {"\ndays\ndry", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.dry_days); }},
+           {"\n\nenough", right, [](C choice) { return yes_no(choice.enough()); }}}),
+      choices);
+}
+
+/// The least mix among those of a planting for which `belongs` is true.
+template <typename Belongs>
+const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::string_view name,
+                               const Belongs& belongs) {
+  const ComparedChoice* found = nullptr;
+  for (const ComparedChoice& choice : choices) {
+    if (choice.planting->name != name || !belongs(choice)) continue;
+    if (found == nullptr || choice.worst.summary.mix_l < found->worst.summary.mix_l) {
+      found = &choice;
+    }
+  }
+  return found;
+}
+
+std::string smallest_text(const std::vector<ComparedChoice>& choices, const Planting& planting,
+                          const Differences& differ, bool us) {
+  const std::string routine = printable(planting.routine.text);
+  const auto named = [&](const ComparedChoice& choice) {
+    return fmt::format("{}, {} {} of mix", choice_text(*choice.planting, differ),
+                       rough(in_units(Quantity::litres, choice.worst.summary.mix_l, us)),
+                       unit_text(Quantity::litres, us));
+  };
+  const auto* const enough = smallest(choices, planting.name,
+                                      [](const ComparedChoice& choice) { return choice.enough(); });
+  std::string told =
+      enough == nullptr
+          ? fmt::format("{}None is enough with {}.",
+                        differ.name ? printable(planting.name) + ": " : "", routine)
+          : fmt::format(
+                "Smallest that is enough with {}: {}. In {} of {} it stayed above wilting, "
+                "if the plant is the size given.",
+                routine, named(*enough), enough->summers_above_wilting,
+                summers_text(enough->summers));
+  if (enough != nullptr && enough->wilting_days_settling > 0) {
+    told += fmt::format(" It counts from when roots hold half the mix: {}.",
+                        first_weeks(enough->settled));
+  }
+  const auto* const later = smallest(choices, planting.name, only_young);
+  if (later != nullptr &&
+      (enough == nullptr || later->worst.summary.mix_l < enough->worst.summary.mix_l)) {
+    told += fmt::format(
+        " Smallest that wilts only until its roots fill it, so that it needs more care till then: "
+        "{}.",
+        named(*later));
+  }
+  return told;
+}
+
+}  // namespace
+
+Table<CompareRow> compare_table(bool spreads) {
+  Table<CompareRow> table;
+  table.add(first_list);
+  table.add(more_list);
+  if (spreads) table.add(spread_list, &CompareRow::spread);
+  table.add(settling_list);
+  return table;
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads() {
+  return {{"Columns of CSV and JSON", heads(first_list)},
+          {"Appended", heads(more_list)},
+          {"Appended by --uncertain", heads(spread_list)},
+          {"Appended last", heads(settling_list)}};
+}
+
+std::string summers_text(int summers) {
+  return fmt::format("{} past summer{}", summers, summers == 1 ? "" : "s");
+}
+
+std::string compare_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
+                         const Report& report, bool weather, bool us) {
+  const Planting& first = *choices.front().planting;
+  std::string out = common_text(first, differ, true);
+  if (!out.empty()) out += '\n';
+  if (!differ.name) {
+    out += fmt::format("watered {}, {}\n", printable(first.routine.text),
+                       summers_text(choices.front().summers));
+  }
+  out += (out.empty() ? "" : "\n") + comparison_text(choices, differ, us) + '\n';
+  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
+
+  std::set<std::string> told;
+  const bool tried_others = choices.size() > 1;
+  for (const ComparedChoice& choice : choices) {
+    const std::string& name = choice.planting->name;
+    const auto rows = std::count_if(choices.begin(), choices.end(), [&](const auto& other) {
+      return other.planting->name == name;
+    });
+    if (!tried_others || (differ.name && rows == 1) || !told.insert(name).second) continue;
+    say(smallest_text(choices, *choice.planting, differ, us));
+  }
+
+  constexpr std::size_t most_reasons = 12;
+  const auto failed = static_cast<std::size_t>(std::count_if(
+      choices.begin(), choices.end(), [](const auto& choice) { return !choice.enough(); }));
+  if (failed > 0) {
+    out += "Not enough:\n";
+    std::size_t shown = 0;
+    for (const ComparedChoice& choice : choices) {
+      if (choice.enough()) continue;
+      if (shown++ == most_reasons) break;
+      const std::string routine =
+          differ.name ? fmt::format(", {}", printable(choice.planting->routine.text)) : "";
+      out += "  " +
+             wrapped(fmt::format("{}{}: {}.", choice_text(*choice.planting, differ), routine,
+                                 printable(reason_text(choice, weather))),
+                     100, 4, 2) +
+             '\n';
+    }
+    if (failed > most_reasons) {
+      out += fmt::format("  … and {} more (--format csv has all)\n", failed - most_reasons);
+    }
+  }
+  out += '\n';
+  say("Enough: with this routine no wilting day in any of the summers once roots hold half the "
+      "mix, if the plant is the size given. Wilting: leaves droop by day and usually recover. "
+      "Stressed: growth slows. Dry: "
+      "expect damage. Days are those of the worst summer, amounts those of one pot.");
+  say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
+      "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
+      "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
+      "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
+  return out + notes_text(report) + paragraph(caution_text("you water"));
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,93 @@
+#include "sweep/rows.hpp"
+
+#include <fmt/format.h>
+
+#include "report.hpp"
+#include "shared_columns.hpp"
+#include "sweep/sha256.hpp"
+#include "wiltline/base/errors.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+using enum Quantity;
+using R = const SweepRow&;
+
+constexpr Column<SweepRow> key_list[]{
+    {"weather", text, 0, "weather record: its file in the folder",
+     [](R row) { return row.weather; }},
+    {"crop", text, 0, "crop", [](R row) { return row.season->planting->crop.name; }},
+    {"pot", text, 0, "pot", [](R row) { return row.season->planting->pot.name; }},
+    {"mix", text, 0, "mix", [](R row) { return row.season->planting->mix.name; }},
+    {"spot", text, 0, "spot", [](R row) { return row.season->planting->spot.name; }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return row.season->planting->plants; }},
+    {"draw", count, 0, "parameter draw; 0: central values", [](R row) { return row.draw; }},
+    {"planted", text, 0, "day of planting", [](R row) { return row.season->first; }},
+};
+
+constexpr Column<SweepRow> record_list[]{
+    {"days", count, 0, "days of the account", [](R row) { return row.season->summary.days; }},
+    {"cut_by_record", text, 0, "yes: the weather ended before the crop did; else no",
+     [](R row) { return row.season->summary.cut_by_record; }},
+    {"estimated", text, 0,
+     "days of the whole record on which something was not measured, as wind:1461, joined by "
+     "+: humidity, radiation, wind, day (temperatures filled in), rain (taken as none); - if "
+     "all was",
+     [](R row) { return row.estimated; }},
+};
+
+}  // namespace
+
+Table<SweepRow> sweep_table() {
+  const auto summary = [](R row) { return &row.season->summary; };
+  Table<SweepRow> table;
+  table.add(key_list);
+  table.add(summary_columns(), summary);
+  table.add(care_columns(), summary);
+  table.add(record_list);
+  table.add(settling_columns(), summary);
+  return table;
+}
+
+std::string SweepRows::of(const SweepBlock& block) {
+  Place& place = place_of(block);
+  const SweepSeasons run = run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options);
+  SweepRow row{name_in_folder(sweep_.files[block.record]), block.draw, nullptr, estimated_};
+  std::string rows;
+  for (const SeasonResult& season : run.seasons) {
+    row.season = &season;
+    rows += csv_row(table_.cells(row), table_.heads());
+  }
+  return rows;
+}
+
+Place& SweepRows::place_of(const SweepBlock& block) {
+  if (place_ && block.record == index_) return *place_;
+  place_.reset();
+  FileBytes file = read_file(sweep_.files[block.record]);
+  if (sha256_hex(file.bytes) != digests_[block.record]) {
+    throw InputError({{sweep_.files[block.record], 0, 0, "a file that changed while the sweep ran",
+                       "the same content to the end"}});
+  }
+  place_.emplace(sweep_.reader.read(std::move(file)), sweep_.catalogue.parameters, sweep_.missing);
+  index_ = block.record;
+  estimated_ = estimated_text();
+  return *place_;
+}
+
+std::string SweepRows::estimated_text() const {
+  const SourceCounts& sources = place_->sources();
+  std::string joined;
+  const auto add = [&joined](const char* what, std::size_t days_estimated) {
+    if (days_estimated == 0) return;
+    joined += fmt::format("{}{}:{}", joined.empty() ? "" : "+", what, days_estimated);
+  };
+  add("humidity", sources.humidity.back());
+  add("radiation", sources.radiation.back());
+  add("wind", sources.wind.back());
+  add("day", sources.days_filled);
+  add("rain", place_->days_without_rain_reading());
+  return joined.empty() ? "-" : joined;
+}
+
+}  // namespace wiltline::cli

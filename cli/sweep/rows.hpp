@@ -1,0 +1,45 @@
+// A sweep's rows: the columns, and the blocks as lines of CSV.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "columns.hpp"
+#include "sweep/inputs.hpp"
+
+namespace wiltline::cli {
+
+/// A season of a crossing.
+struct SweepRow {
+  std::string weather;  // the record's file in the folder
+  std::size_t draw;
+  const SeasonResult* season;
+  std::string estimated;
+};
+[[nodiscard]] Table<SweepRow> sweep_table();
+
+/// Runs blocks, one after the other; keeps the record at hand while blocks of the same record
+/// follow. All it is built from must outlive it.
+class SweepRows {
+ public:
+  /// `digests`: of the records, as checked before.
+  SweepRows(const Sweep& sweep, const std::vector<std::string>& digests)
+      : sweep_(sweep), digests_(digests) {}
+
+  /// The rows of a block. Throws InputError if its record has changed since it was checked.
+  [[nodiscard]] std::string of(const SweepBlock& block);
+
+ private:
+  Place& place_of(const SweepBlock& block);
+  [[nodiscard]] std::string estimated_text() const;
+
+  const Sweep& sweep_;
+  const std::vector<std::string>& digests_;
+  const Table<SweepRow> table_ = sweep_table();
+  std::size_t index_ = 0;  // of the record
+  std::optional<Place> place_;
+  std::string estimated_;
+};
+
+}  // namespace wiltline::cli

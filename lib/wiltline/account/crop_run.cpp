@@ -1,0 +1,30 @@
+#include "wiltline/account/crop_run.hpp"
+
+namespace wiltline {
+
+CropRun::CropRun(const Planting& planting, Date planted, const ModelParameters& model,
+                 GrowthClock growth)
+    : planting_(&planting),
+      planted_(planted),
+      date_(planted),
+      setting_(crop_setting(planting, model)),
+      development_(planting.crop, growth, model.leaf_curve(), setting_.first_leaf_share) {}
+
+CropDay CropRun::begin_day(const SpotDay& day, const ModelParameters& model) {
+  for (const PlantingDay& pruning : planting_->pruned) {
+    if (falls_on(pruning, date_)) development_.prune(model.pruned_leaf_share);
+  }
+  return crop_day(setting_, day, development_, model);
+}
+
+void CropRun::end_day(const SpotDay& day) {
+  development_.next_day(day.mean_temperature_c);
+  date_ += std::chrono::days(1);
+}
+
+void CropRun::resume(Date date, const DevelopmentState& state) {
+  date_ = date;
+  development_.resume(state);
+}
+
+}  // namespace wiltline

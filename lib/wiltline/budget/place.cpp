@@ -1,0 +1,53 @@
+#include "wiltline/budget/place.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "wiltline/base/errors.hpp"
+
+namespace wiltline {
+
+Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDataOptions& missing)
+    : record_(std::make_shared<const WeatherRecord>(std::move(record))),
+      seen_(std::make_shared<Seen>(model)) {
+  auto weather = std::make_shared<Weather>();
+  weather->missing = missing;
+  weather->reference = reference_days(*record_, missing);
+  for (const ReferenceDay& day : weather->reference) weather->sources.count(day);
+  for (std::size_t i = 0; i < record_->size(); ++i) {
+    if (!record_->day(i).rain_mm) ++weather->days_without_rain_reading;
+  }
+  weather_ = std::move(weather);
+}
+
+Place::Place(const Place& other, const ModelParameters& model)
+    : record_(other.record_), weather_(other.weather_), seen_(std::make_shared<Seen>(model)) {}
+
+void Place::require_rain() const {
+  const std::size_t unknown = days_without_rain_reading();
+  if (unknown == 0 || !record_->rain_observed() || weather_->missing.unknown_rain_is_none) return;
+  std::size_t first = 0;
+  while (record_->day(first).rain_mm) ++first;
+  throw InputError({{record_->name(), 0, 0,
+                     fmt::format("no rain on {} of {} days, first on {}", unknown, record_->size(),
+                                 to_string(record_->date(first))),
+                     "an amount: unknown rain cannot be kept in an account"}});
+}
+
+Place Place::with_model(const ModelParameters& model) const {
+  return model == seen_->model ? *this : Place(*this, model);
+}
+
+const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
+  const std::lock_guard lock(seen_->mutex);
+  auto& spots = seen_->spots;
+  const auto found = std::find_if(spots.begin(), spots.end(),
+                                  [&](const auto& known) { return known.first == spot; });
+  if (found != spots.end()) return found->second;
+  spots.emplace_back(spot, spot_days(*record_, weather_->reference, spot, seen_->model));
+  return spots.back().second;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,68 @@
+#include "wiltline/questions/candidates.hpp"
+
+#include "wiltline/container/capacity.hpp"
+
+namespace wiltline {
+namespace {
+
+/// `value` itself where nothing is to be tried.
+template <typename Value>
+std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own) {
+  return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
+}
+
+/// Pots a gardener would not tell apart.
+bool alike(const Pot& one, const Pot& other) {
+  return one.name == other.name && one.mix_l() == other.mix_l() && one.wall.name == other.wall.name;
+}
+
+}  // namespace
+
+std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
+  std::vector<Planting> result;
+  for (const Planting& planting : plantings) {
+    for (const Pot& pot : or_own(choices.pots, planting.pot)) {
+      for (const Mix& mix : or_own(choices.mixes, planting.mix)) {
+        for (const Wall& wall : or_own(choices.walls, pot.wall)) {
+          for (const Spot& spot : or_own(choices.spots, planting.spot)) {
+            for (const int plants : or_own(choices.plants, planting.plants)) {
+              Planting& one = result.emplace_back(planting);
+              one.pot = pot;
+              one.mix = mix;
+              one.pot.wall = wall;
+              one.spot = spot;
+              one.plants = plants;
+            }
+          }
+        }
+      }
+    }
+  }
+  return result;
+}
+
+bool holds_water(const Planting& planting, const ModelParameters& model) {
+  return held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0;
+}
+
+std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
+                              const ModelParameters& model) {
+  std::vector<Planting> plantings;
+  Planting candidate = planting;
+  for (const Pot& pot : pots) {
+    candidate.pot = pot;
+    if (holds_water(candidate, model)) plantings.push_back(candidate);
+  }
+  return plantings;
+}
+
+std::vector<Planting> own_and_other_pots(const Planting& planting, std::span<const Pot> pots,
+                                         const ModelParameters& model) {
+  std::vector<Planting> plantings{planting};
+  for (Planting& candidate : in_pots(planting, pots, model)) {
+    if (!alike(candidate.pot, planting.pot)) plantings.push_back(std::move(candidate));
+  }
+  return plantings;
+}
+
+}  // namespace wiltline

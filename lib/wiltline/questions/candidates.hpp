@@ -1,0 +1,40 @@
+// What to try in place of what stands there: plantings crossed with lists of pots, mixes, walls,
+// spots and numbers of plants.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/garden/planting.hpp"
+
+namespace wiltline {
+
+/// What to try. An empty list leaves a planting as it is.
+struct Choices {
+  std::vector<Pot> pots;
+  std::vector<Mix> mixes;
+  std::vector<Wall> walls;  // in place of the pot's own
+  std::vector<Spot> spots;
+  std::vector<int> plants;
+};
+
+/// Every planting in every combination of the lists, the last list turning fastest.
+[[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
+                                            const Choices& choices);
+
+/// True if the mix of a planting holds water in its pot that plants can use.
+[[nodiscard]] bool holds_water(const Planting& planting, const ModelParameters& model);
+
+/// The planting in other pots, in the order given; pots in which its mix holds no water that plants
+/// can use are left out.
+[[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
+                                            const ModelParameters& model);
+
+/// The planting as it stands, then the same in other pots as in_pots() has them. A pot of the same
+/// name, litres of mix and wall as its own is not tried again.
+[[nodiscard]] std::vector<Planting> own_and_other_pots(const Planting& planting,
+                                                       std::span<const Pot> pots,
+                                                       const ModelParameters& model);
+
+}  // namespace wiltline

@@ -1,0 +1,27 @@
+#include "wiltline/sun/sky_limit.hpp"
+
+#include "wiltline/sun/sun.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr double radiation_slack_mj_m2 = 0.1;  // (judged)
+constexpr double sunshine_slack_h = 0.5;       // (judged)
+
+}  // namespace
+
+bool SkyLimit::allows_radiation(double solar_mj_m2) const {
+  return solar_mj_m2 <= radiation_mj_m2 + radiation_slack_mj_m2;
+}
+
+bool SkyLimit::allows_sunshine(double sunshine_h) const {
+  return sunshine_h <= daylight_h + sunshine_slack_h;
+}
+
+SkyLimit sky_limit(double latitude_deg, int day_of_year) {
+  const double latitude = radians(latitude_deg);
+  return {.radiation_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_of_year),
+          .daylight_h = wiltline::daylight_h(latitude, day_of_year)};
+}
+
+}  // namespace wiltline

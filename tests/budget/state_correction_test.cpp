@@ -1,0 +1,108 @@
+// States set right by scales or finger, or carried over to another pot, by hand.
+#include "wiltline/budget/state_correction.hpp"
+
+#include <doctest/doctest.h>
+
+#include <vector>
+
+#include "support/near.hpp"
+#include "wiltline/budget/day.hpp"
+
+namespace wiltline::test {
+namespace {
+
+constexpr double tiny = 1e-12;
+
+PotParameters pot() {
+  PotParameters result;
+  result.mix_l = 10.0;
+  result.refilled_l = 6.0;
+  result.air_dry_l = 1.0;
+  result.total_available_l = 4.0;
+  result.readily_evaporable_l = 0.4;
+  result.total_evaporable_l = 1.0;
+  result.top_layer_share = 0.2;
+  result.surplus_store_l = 0.5;
+  result.mulch_store_l = 0.3;
+  return result;
+}
+
+/// Two fifths rooted; the rooted part has lost 0.9 L, the other 0.3.
+constexpr PotState reckoned{.rooted_depletion_l = 0.9,
+                            .top_depletion_l = 0.2,
+                            .unrooted_depletion_l = 0.3,
+                            .rooted_share = 0.4,
+                            .mulch_water_l = 0.25};
+
+}  // namespace
+
+TEST_CASE("weighed: holds what the scales say, mulch included, in the proportion reckoned") {
+  const PotState state =
+      holding(pot(), reckoned, 4.25);  // 0.25 in the mulch, 2.0 missing of the mix
+  CHECK(near(store_l(pot(), state), 4.25, tiny));
+  CHECK(near(state.rooted_depletion_l, 1.5, tiny));
+  CHECK(near(state.unrooted_depletion_l, 0.5, tiny));
+  CHECK(state.mulch_water_l == 0.25);
+  CHECK(state.rooted_share == 0.4);
+  CHECK(state.top_depletion_l == 0.2);
+}
+
+TEST_CASE("weighed: more than refilled stands in the saucer, as far as that reaches") {
+  const PotState wet = holding(pot(), reckoned, 6.45);
+  CHECK(near(wet.rooted_depletion_l, -0.2, tiny));
+  CHECK(wet.unrooted_depletion_l == 0.0);
+  CHECK(wet.top_depletion_l == 0.0);
+  CHECK(near(holding(pot(), reckoned, 9.0).rooted_depletion_l, -0.5, tiny));
+}
+
+TEST_CASE(
+    "weighed: what one part cannot be short of, the other is; nothing is drier than air-dry") {
+  // Of the 5 L that can go, 2 are in the rooted part.
+  const PotState dry = holding(pot(), reckoned, 6.25 - 4.0);
+  CHECK(near(dry.rooted_depletion_l, 2.0, tiny));
+  CHECK(near(dry.unrooted_depletion_l, 2.0, tiny));
+  const PotState driest = holding(pot(), reckoned, 0.0);
+  CHECK(near(driest.rooted_depletion_l, 2.0, tiny));
+  CHECK(near(driest.unrooted_depletion_l, 3.0, tiny));
+}
+
+TEST_CASE("felt: the top's depletion moves just far enough to agree, or stays") {
+  // The limit is 0.7 L; the top feels 0.2 + 0.2 (1.2 - 0.2) = 0.4 L.
+  const PotState moist = with_top_felt(pot(), reckoned, false);
+  CHECK(moist == reckoned);
+  const PotState dry = with_top_felt(pot(), reckoned, true);
+  CHECK(top_feels_dry(pot(), dry));
+  CHECK(near(dry.top_depletion_l, (0.7 - 0.2 * 1.2) / 0.8, 1e-8));
+  CHECK(dry.rooted_depletion_l == 0.9);
+  CHECK(near(dry.unrooted_depletion_l, 0.6 * dry.top_depletion_l, tiny));  // it lost that at least
+  const PotState back = with_top_felt(pot(), dry, false);
+  CHECK_FALSE(top_feels_dry(pot(), back));
+  CHECK(near(back.top_depletion_l, (0.7 - 0.2 * (0.9 + dry.unrooted_depletion_l)) / 0.8, 1e-8));
+}
+
+TEST_CASE("another pot: the same share of what can go is gone, as far as its stores reach") {
+  PotParameters twice = pot();
+  twice.refilled_l = 12.0;
+  twice.air_dry_l = 2.0;
+  twice.surplus_store_l = 0.1;
+  twice.mulch_store_l = 0.0;
+  twice.total_evaporable_l = 0.3;
+  const PotState moved = in_other_pot(reckoned, pot(), twice);
+  CHECK(near(moved.rooted_depletion_l, 1.8, tiny));
+  CHECK(near(moved.unrooted_depletion_l, 0.6, tiny));
+  CHECK(near(moved.top_depletion_l, 0.3, tiny));
+  CHECK(moved.mulch_water_l == 0.0);
+  PotState full = reckoned;
+  full.rooted_depletion_l = -0.4;
+  CHECK(near(in_other_pot(full, pot(), twice).rooted_depletion_l, -0.1, tiny));
+}
+
+TEST_CASE("dry mix: bulk density times litres") {
+  const Mix mix{.name = {},
+                .composition = {},
+                .curve = ReleaseCurve(std::vector<ReleaseCurve::Part>{}),
+                .bulk_density_kg_l = 0.2};
+  CHECK(near(dry_mix_kg(mix, 15.0), 3.0, tiny));
+}
+
+}  // namespace wiltline::test

@@ -1,0 +1,99 @@
+#include "wiltline/questions/candidates.hpp"
+
+#include <doctest/doctest.h>
+
+#include "support/fixtures.hpp"
+
+namespace wiltline::test {
+namespace {
+
+const ModelParameters& model() {
+  return catalogue().parameters;
+}
+
+const Pot& pot(const char* name) {
+  return *catalogue().pots.find(name);
+}
+
+TEST_CASE(
+    "candidates: lists cross, the last turning fastest, and empty ones leave a row as it is") {
+  const auto base = plantings(
+      "one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "two,pepper,clay 16 l,coir mix,2,05-20,balcony,as-needed\n");
+  CHECK(crossed(base, {}).size() == 2);
+  CHECK(crossed(base, {})[1].pot.wall.name == "clay");
+  Choices choices;
+  choices.pots = {*catalogue().pots.find("nursery 21 l"), *catalogue().pots.find("fabric 36 l")};
+  choices.walls = {*catalogue().walls.find("clay"), *catalogue().walls.find("fabric"),
+                   *catalogue().walls.find("plastic")};
+  choices.plants = {1, 2};
+  const auto all = crossed(base, choices);
+  REQUIRE(all.size() == 2 * 2 * 3 * 2);
+  CHECK(all[0].name == "one");
+  CHECK(all[0].pot.name == "nursery 21 l");
+  CHECK(all[0].pot.wall.name == "clay");
+  CHECK(all[0].plants == 1);
+  CHECK(all[1].plants == 2);
+  CHECK(all[2].pot.wall.name == "fabric");
+  CHECK(all[6].pot.name == "fabric 36 l");
+  CHECK(all[12].name == "two");
+  CHECK(all[23].mix.name == "coir mix");
+  CHECK(all[23].spot.name == "balcony");
+  CHECK(all[23].pot.wall.name == "plastic");
+}
+
+TEST_CASE("candidates: other pots in their order, nothing else of the planting changed") {
+  const auto base = plantings("one,tomato,nursery 11 l,coir mix,2,05-15,balcony,daily 07:00\n");
+  const std::vector<Pot> pots{pot("fabric 36 l"), pot("nursery 11 l"), pot("clay 3 l")};
+  const auto tried = in_pots(base.front(), pots, model());
+  REQUIRE(tried.size() == 3);
+  for (std::size_t i = 0; i < tried.size(); ++i) {
+    CHECK(tried[i].pot.name == pots[i].name);
+    CHECK(tried[i].name == "one");
+    CHECK(tried[i].mix.name == "coir mix");
+    CHECK(tried[i].plants == 2);
+    CHECK(tried[i].spot.name == "balcony");
+  }
+}
+
+TEST_CASE("candidates: a pot in which the mix holds no water for plants is left out") {
+  auto base = plantings("one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
+  const std::vector<Pot> pots{pot("nursery 37 l")};
+  CHECK(holds_water(base.front(), model()));
+  CHECK(in_pots(base.front(), pots, model()).size() == 1);
+  // A component of our own that keeps nothing between draining and its limit.
+  auto tables = builtin_tables();
+  tables.at("mix-components.csv").bytes +=
+      "gravel,0.4,0.02,40,2.9,0.3,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,ours,"
+      "judged\n";
+  base.front().mix = *read_catalogue(tables).mix("gravel 100").mix;
+  base.front().pot = pots.front();
+  CHECK_FALSE(holds_water(base.front(), model()));
+  CHECK(in_pots(base.front(), pots, model()).empty());
+  // What stands there already is not left out.
+  CHECK(own_and_other_pots(base.front(), pots, model()).size() == 1);
+}
+
+TEST_CASE("candidates: the own pot comes first and once, unless it differs in litres or wall") {
+  auto base = plantings("one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
+  const std::vector<Pot> pots{pot("fabric 36 l"), pot("nursery 11 l"), pot("clay 3 l")};
+  const auto names = [&](const Planting& planting) {
+    std::vector<std::string> found;
+    for (const Planting& one : own_and_other_pots(planting, pots, model())) {
+      found.push_back(one.pot.name);
+    }
+    return found;
+  };
+  CHECK(names(base.front()) == std::vector<std::string>{"nursery 11 l", "fabric 36 l", "clay 3 l"});
+  Planting walled = base.front();
+  walled.pot.wall = *catalogue().walls.find("clay");
+  CHECK(names(walled) ==
+        std::vector<std::string>{"nursery 11 l", "fabric 36 l", "nursery 11 l", "clay 3 l"});
+  Planting lower = base.front();
+  lower.pot.headspace_cm += 2.0;
+  CHECK(names(lower) ==
+        std::vector<std::string>{"nursery 11 l", "fabric 36 l", "nursery 11 l", "clay 3 l"});
+}
+
+}  // namespace
+}  // namespace wiltline::test
