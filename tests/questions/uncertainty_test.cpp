@@ -50,17 +50,15 @@ TEST_CASE("draws: every parameter of the model stands where its level says") {
       const auto level = level_of(one.inputs[0], std::string(parameter.name));
       if (!level) continue;
       CAPTURE(std::string(parameter.name));
-      CHECK(near(one.model.*(parameter.member), at_level({row.value, row.low, row.high}, *level),
-                 1e-12 * (1.0 + std::abs(row.high))));
+      CHECK(near(one.model.*(parameter.member), at_level(row.number, *level),
+                 1e-12 * (1.0 + std::abs(row.number.high))));
       ++checked;
     }
     // The line of wilting goes with that of dryness.
     const ParameterRow& wilting = *catalogue().parameter_rows.find("wilting_line");
     const double level = *level_of(one.inputs[0], "dry_line");
-    CHECK(near(
-        one.model.wilting_line,
-        std::min(at_level({wilting.value, wilting.low, wilting.high}, level), one.model.dry_line),
-        1e-12));
+    CHECK(near(one.model.wilting_line,
+               std::min(at_level(wilting.number, level), one.model.dry_line), 1e-12));
   }
   CHECK(checked > 20 * static_cast<int>(draws));
 }
