@@ -111,6 +111,14 @@ constexpr Column<Entry<Spot>> spot_list[]{
     {"rain_share", number, 2, "of the open site's rain",
      [](S spot) { return spot.value.rain_share.value; }},
     {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection.value; }},
+    {"shade_cloth", number, 2, "share of sun and sky light taken out",
+     [](S spot) { return spot.value.shade_cloth; }},
+    {"reflected", number, 2, "of the direct sun, thrown back on the pot",
+     [](S spot) { return spot.value.reflected.value; }},
+    {"warm_surfaces", number, 2, "of the direct sun, radiated on it as heat",
+     [](S spot) { return spot.value.warm_surfaces.value; }},
+    {"closure", number, 2, "share of the ground covered",
+     [](S spot) { return spot.value.closure.value; }},
 };
 
 using W = const Entry<Wall>&;

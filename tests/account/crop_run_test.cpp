@@ -16,7 +16,7 @@ TEST_CASE("crop run: cut back on its day, grown, stopped and gone on with") {
   const std::vector<SpotDay> spot =
       spot_days(record, reference_days(record, {}), planting.spot, model);
   CropRun run(planting, planted, model, GrowthClock::stage_days);
-  Development by_hand(planting.crop, GrowthClock::stage_days,
+  Development by_hand(planting.crop, GrowthClock::stage_days, model.leaf_curve(),
                       crop_setting(planting, model).first_leaf_share);
   CropRun gone_on = run;
   while (run.date() <= make_date(2022, 8, 10)) {

@@ -273,7 +273,7 @@ TEST_CASE("hot roots: a dark pot in direct sun from 12 to 15, alone and without 
   CHECK(with([](Planting& p) { p.spot.sun_from_h = 12.0; }));
   CHECK_FALSE(with([](Planting& p) { p.spot.sun_from_h = 12.01; }));
   CHECK_FALSE(with([](Planting& p) { p.pot.wall.dark = false; }));
-  CHECK_FALSE(with([](Planting& p) { p.spot.tight_group = true; }));
+  CHECK_FALSE(with([](Planting& p) { p.spot.closure = Ranged::exactly(1.0); }));
   CHECK_FALSE(with([](Planting& p) { p.spot.shade_cloth = 0.1; }));
 }
 

@@ -109,6 +109,16 @@ TEST_CASE("crop: a hardened plant carries its share of the leaves, alone and amo
   }
 }
 
+TEST_CASE("crop: a transplant brings leaf in proportion to its ball, and is never full-grown") {
+  Planting planting = basil();
+  planting.crop.leaf_area_m2.value = 0.5;
+  planting.crop.root_ball_l = 0.4;
+  CHECK(near(crop_setting(planting, model()).first_leaf_share,
+             model().leaf_per_root_ball * 0.4 / 0.5, 1e-12));
+  planting.crop.root_ball_l = 50.0;
+  CHECK(crop_setting(planting, model()).first_leaf_share == 0.9);  // judged
+}
+
 TEST_CASE("crop: picked leaf by leaf it is kept at a share of its leaves") {
   Planting planting = basil();
   planting.crop.harvest = Harvest::leaf;

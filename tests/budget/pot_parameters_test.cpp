@@ -65,13 +65,13 @@ TEST_CASE("pot: the top layer's share, and a pot too shallow for one") {
 
 TEST_CASE("pot: a porous wall evaporates by its area, half of it rim to rim") {
   Planting planting = tomato("clay 10.5 l");
-  planting.spot.tight_group = false;
+  planting.spot.closure = Ranged::exactly(0.0);
   const double free_l_mm = build_pot(planting, model()).wall_evaporation_l_mm;
   CHECK(near(free_l_mm,
              planting.pot.wall.evaporation_share.value * planting.pot.mix_shape().wall_area_m2(),
              1e-12));
   CHECK(free_l_mm > 0.0);
-  planting.spot.tight_group = true;
+  planting.spot.closure = Ranged::exactly(1.0);
   CHECK(model().tight_wall_factor == 0.5);
   CHECK(near(build_pot(planting, model()).wall_evaporation_l_mm, 0.5 * free_l_mm, 1e-12));
 }

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
+#include <vector>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
@@ -98,6 +100,62 @@ TEST_CASE("canopy: plants far apart add up, plants close together share") {
   const Canopy close = canopy(shrub(), {.plants = 4, .pot_diameter_m = 0.3}, 1.0, 1.0);
   CHECK(near(close.plan_area_m2, disc_m2(0.15 + 0.6), 1e-14));
   CHECK(close.plan_area_m2 < 4.0 * disc_m2(0.6));
+}
+
+TEST_CASE("canopy: crowns in a box cover what their discs cover") {
+  // Counted on a grid of 1 mm, for plants set out evenly in as many rows as give the squarest
+  // places. Rows of unequal numbers are set out each by itself.
+  struct Box {
+    int plants;
+    double length_m, width_m;
+    std::vector<int> in_rows;
+    double within;  // of the counted area
+  };
+  const Box boxes[] = {{3, 0.88, 0.20, {3}, 0.002},        {2, 0.60, 0.20, {2}, 0.002},
+                       {6, 0.88, 0.20, {6}, 0.002},        {4, 0.40, 0.40, {2, 2}, 0.002},
+                       {12, 0.90, 0.60, {4, 4, 4}, 0.002}, {1, 0.50, 0.20, {1}, 0.002},
+                       {5, 0.60, 0.40, {3, 2}, 0.07},      {7, 0.80, 0.40, {4, 3}, 0.07}};
+  for (const Box& box : boxes) {
+    for (const double diameter_m : {0.05, 0.12, 0.25, 0.35, 0.6}) {
+      CAPTURE(box.plants);
+      CAPTURE(diameter_m);
+      std::vector<std::pair<double, double>> middles;
+      const auto rows = static_cast<double>(box.in_rows.size());
+      for (std::size_t row = 0; row < box.in_rows.size(); ++row) {
+        for (int i = 0; i < box.in_rows[row]; ++i) {
+          middles.emplace_back(box.length_m * (i + 0.5) / box.in_rows[row],
+                               box.width_m * (static_cast<double>(row) + 0.5) / rows);
+        }
+      }
+      constexpr double step_m = 0.001;
+      const double r = diameter_m / 2.0;
+      int covered = 0;
+      for (double x = -r; x < box.length_m + r; x += step_m) {
+        for (double y = -r; y < box.width_m + r; y += step_m) {
+          covered += std::any_of(middles.begin(), middles.end(), [&](const auto& at) {
+            return std::hypot(x - at.first, y - at.second) <= r;
+          });
+        }
+      }
+      const double counted_m2 = covered * step_m * step_m;
+      CHECK(near(box_cover_m2(box.plants, diameter_m, box.length_m, box.width_m), counted_m2,
+                 box.within * counted_m2 + 2e-5));
+    }
+  }
+}
+
+TEST_CASE("canopy: three plants in a long box do not share a disc") {
+  Crop bush = shrub();
+  bush.canopy_diameter_m = {0.35, 0.35, 0.35};
+  const Stand box{.plants = 3, .pot_diameter_m = 0.47, .box_length_m = 0.88, .box_width_m = 0.2};
+  const Canopy crowns = canopy(bush, box, 1.0, 1.0);
+  // 0.29 m apart: three discs less two lenses, each 2 r2 acos(s / 2r) - s / 2 sqrt(4 r2 - s2).
+  const double s = 0.88 / 3.0;
+  const double lens =
+      2.0 * 0.175 * 0.175 * std::acos(s / 0.35) - s / 2.0 * std::sqrt(0.35 * 0.35 - s * s);
+  CHECK(near(crowns.plan_area_m2, 3.0 * disc_m2(0.35) - 2.0 * lens, 1e-12));
+  const Canopy in_a_round_pot = canopy(bush, {.plants = 3, .pot_diameter_m = 0.47}, 1.0, 1.0);
+  CHECK(crowns.plan_area_m2 > 1.2 * in_a_round_pot.plan_area_m2);
 }
 
 TEST_CASE("canopy: a second plant in a small pot adds little (Blanusa 2009)") {

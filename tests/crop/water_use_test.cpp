@@ -33,6 +33,7 @@ Canopy crown() {
 CrownWeather summer_day() {
   return {.et_radiation_mm = 4.0,
           .et_air_mm = 1.5,
+          .open_et0_mm = 5.5,
           .noon_elevation_rad = noon,
           .diffuse_share = 0.3,
           .advection = 1.3};
@@ -56,6 +57,7 @@ Any any(Random& random) {
                                              random.uniform(5.0, 100.0), result.crown.height_m);
   result.weather = {.et_radiation_mm = random.uniform(-0.5, 8.0),
                     .et_air_mm = random.uniform(0.0, 6.0),
+                    .open_et0_mm = random.uniform(0.0, 14.0),
                     .noon_elevation_rad = random.uniform(-0.2, 1.5),
                     .diffuse_share = random.uniform(),
                     .advection = random.uniform(1.0, 1.9)};
@@ -204,6 +206,33 @@ TEST_CASE("air area: leaf for leaf as much as reference grass, up to a limit") {
   CHECK(near(air_area_m2(plant), 2.5 * plant.plan_area_m2, 1e-15));
 }
 
+TEST_CASE("air term: rises with the dryness of air to where stomata close, and stays") {
+  CHECK(saturated_air_mm(3.0, 1.0, 2.0) == 3.0);
+  CHECK(saturated_air_mm(3.0, 2.0, 2.0) == 3.0);
+  CHECK(near(saturated_air_mm(6.0, 4.0, 2.0), 3.0, 1e-15));
+  CHECK(saturated_air_mm(0.0, 0.0, 2.0) == 0.0);
+  // The term is in proportion to the deficit: beyond the limit more of it changes nothing.
+  CHECK(near(saturated_air_mm(1.5 * 2.5, 2.5, 2.0), saturated_air_mm(1.5 * 3.5, 3.5, 2.0), 1e-14));
+}
+
+TEST_CASE("crowns that meet all round take light and air by their plan alone") {
+  const Canopy plant = crown();
+  const double alone = sunlit_area_m2(plant, noon, 0.3);
+  const double air = air_area_m2(plant);
+  CHECK(alone > plant.plan_area_m2);
+  CHECK(air > plant.plan_area_m2);
+  CrownParameters among;
+  among.closing = 1.0;
+  CHECK(near(sunlit_area_m2(plant, noon, 0.3, among), plant.plan_area_m2, 1e-15));
+  CHECK(near(air_area_m2(plant, among), plant.plan_area_m2, 1e-15));
+  among.closing = 0.5;
+  CHECK(near(sunlit_area_m2(plant, noon, 0.3, among), (alone + plant.plan_area_m2) / 2.0, 1e-15));
+  // A thin crown has less leaf for the air than plan: neighbours take nothing from that.
+  Canopy thin = plant;
+  thin.leaf_area_m2 = plant.plan_area_m2;
+  CHECK(air_area_m2(thin, among) == air_area_m2(thin));
+}
+
 TEST_CASE("transpiration: the sum of both terms, written out") {
   const Canopy plant = crown();
   const CrownWeather day = summer_day();
@@ -247,6 +276,7 @@ TEST_CASE("transpiration: a day without drying power uses nothing, and never les
   CHECK(potential_transpiration_l(crown(), 1.1, day) == 0.0);
   day.et_radiation_mm = 0.0;
   day.et_air_mm = 0.0;
+  day.open_et0_mm = 0.0;
   CHECK(potential_transpiration_l(crown(), 1.1, day) == 0.0);
 }
 
@@ -256,8 +286,7 @@ TEST_CASE("transpiration: within the ceiling and never negative, for every crop 
   for (int i = 0; i < 20000; ++i) {
     const Any one = any(random);
     const double used = litres(one);
-    const double reference_l =
-        one.crown.plan_area_m2 * (one.weather.et_radiation_mm + one.weather.et_air_mm);
+    const double reference_l = one.crown.plan_area_m2 * one.weather.open_et0_mm;
     const double ceiling =
         std::min(2.5, 1.2 + one.crown.height_m / one.crown.width_m) * reference_l;
     REQUIRE(used >= 0.0);
@@ -276,6 +305,7 @@ TEST_CASE("transpiration: every crop of the catalogue, full size, on a hot dry d
     const double full_cover = full_cover_coefficient(crop.kcb_mid, 3.0, 25.0, plant.height_m);
     const CrownWeather day{.et_radiation_mm = 5.0,
                            .et_air_mm = 4.0,
+                           .open_et0_mm = 9.0,
                            .noon_elevation_rad = 1.2,
                            .diffuse_share = 0.15,
                            .advection = 1.8};

@@ -305,9 +305,16 @@ TEST_CASE("what shade, sky and shelter change at a spot") {
     }
     // Never a gain of long-wave: without sun there is nothing to evaporate with.
     for (const double sky : {0.0, 0.5, 1.0}) CHECK(at(0.0, sky, 1.0).radiation_mm <= 0.0);
-    // Wind in the air term only.
+    // The spot's wind in both terms: in calmer air the radiation term has more of the energy.
     CHECK(at(1.0, 1.0, 0.0).air_mm == 0.0);
-    CHECK(at(1.0, 1.0, 0.3).radiation_mm == day.et0.radiation_mm);
+    const double calm_weight =
+        term_weights(day.slope_kpa_c, day.gamma_kpa_c, 0.3 * day.wind_2m_m_s).radiation;
+    CHECK(same(at(1.0, 1.0, 0.3).radiation_mm, 0.408 * day.rn_mj_m2 * calm_weight));
+    // What warm surfaces give adds to net radiation, by the open site's sun.
+    SpotExposure warm;
+    warm.warm_share = 0.1;
+    CHECK(same(reference_terms_at(day, warm).radiation_mm,
+               0.408 * (day.rn_mj_m2 + 0.1 * day.rs_mj_m2) * weight));
     double before = 0.0;
     for (const double wind : {0.1, 0.4, 0.8, 1.0}) {
       const double air_mm = at(1.0, 1.0, wind).air_mm;

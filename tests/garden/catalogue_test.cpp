@@ -67,11 +67,12 @@ const std::string pot_header =
 const std::string mix_header =
     "mix,composition,shrinkage,shrinkage_low,shrinkage_high,use,source,sureness\n";
 const std::string spot_header =
-    "spot,sun_from_h,sun_to_h,sky_view,sky_view_low,sky_view_high,shade_cloth,wind_share,wind_"
-    "share_low,"
+    "spot,sun_from_h,sun_to_h,sky_view,sky_view_low,sky_view_high,shade_cloth,reflected,"
+    "reflected_low,reflected_high,warm_surfaces,warm_surfaces_low,warm_surfaces_high,wind_share,"
+    "wind_share_low,"
     "wind_share_high,rain_share,rain_share_low,rain_share_high,advection,advection_low,advection_"
     "high,"
-    "grouping,source,sureness\n";
+    "closure,closure_low,closure_high,source,sureness\n";
 
 const std::string no_fault = "nothing refused";
 
@@ -278,11 +279,12 @@ TEST_CASE("catalogue: numbers reach their place") {
 
   const Spot* const group = catalogue().spots.find("tight group");
   REQUIRE(group != nullptr);
-  CHECK(group->tight_group);
+  CHECK(group->closure == 1.0);
+  CHECK(group->is_group());
   const Spot* const shade = catalogue().spots.find("deep shade");
   REQUIRE(shade != nullptr);
   CHECK(shade->sun_from_h == shade->sun_to_h);
-  CHECK_FALSE(shade->tight_group);
+  CHECK_FALSE(shade->is_group());
 
   CHECK(catalogue().parameters.refill_share == 0.9);
   CHECK(catalogue().parameters.lower_limit_suction_kpa == 100.0);
@@ -479,7 +481,8 @@ TEST_CASE("broken table: mixes, components, spots") {
                 edited("mix-components.csv", "fine,8,5,12,19,", "fine,19,5,20,19,")) ==
         "t.csv:14:56: found rew_mm not below tew_mm; expected readily below totally evaporable "
         "water");
-  const std::string shares = "0.8,0.6,0.95,0,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,open,x,judged\n";
+  const std::string shares =
+      "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,x,judged\n";
   CHECK(refused("spots.csv", spot_header + "patio,8,17," + shares) == no_fault);
   CHECK(
       refused("spots.csv", spot_header + "patio,17,8," + shares) ==
@@ -524,7 +527,7 @@ TEST_CASE("broken table: parameters that no physics allows") {
   CHECK(with("refill_share,0.9,0.8,0.97", "refill_share,-1,-1,1") != no_fault);
   CHECK(with("lower_limit_suction_kpa,100,60,300", "lower_limit_suction_kpa,-5,-5,300") !=
         no_fault);
-  CHECK(with("night_share,0.06,0.03,0.15", "night_share,3,0.03,5") != no_fault);
+  CHECK(with("night_share_most,0.12,0.08,0.15", "night_share_most,3,0.08,5") != no_fault);
   CHECK(with("drained_share,0.15,0.05,0.3", "drained_share,1,0.05,1") != no_fault);
   CHECK(with("dry_line,0.85,0.75,1", "dry_line,0.2,0.1,1") != no_fault);  // below the wilting line
 }

@@ -66,7 +66,7 @@ TEST_CASE("candidates: a pot in which the mix holds no water for plants is left 
   tables.at("mix-components.csv").bytes +=
       "gravel,0.4,0.02,40,2.9,0.3,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,ours,"
       "judged\n";
-  base.front().mix = *read_catalogue(tables).mix("gravel 100").mix;
+  base.front().mix = *read_catalogue(tables).mix("gravel 100");
   base.front().pot = pots.front();
   CHECK_FALSE(holds_water(base.front(), model()));
   CHECK(in_pots(base.front(), pots, model()).empty());

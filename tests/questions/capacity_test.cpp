@@ -61,6 +61,13 @@ TEST_CASE("capacity: the lower limit and the range of usable water, curve by cur
     }
     CHECK(result.available_l.low == least);
     CHECK(result.available_l.high == most);
+    // Whichever of the three curves leaves a plant least: holding more can be holding too tightly.
+    const CapacityResult turned = pot_capacity(pot,
+                                               {*catalogue().mix(name, CurveChoice::high), central,
+                                                *catalogue().mix(name, CurveChoice::low)},
+                                               0.4, catalogue().parameters);
+    CHECK(turned.available_l.low == least);
+    CHECK(turned.available_l.high == most);
     for (std::size_t i = 0; i < result.buy.size(); ++i) {
       CHECK(near(result.buy[i].litres * (1.0 - central.shrinkage),
                  central.composition[i].percent / 100.0 * result.water.mix_l, 1e-9));

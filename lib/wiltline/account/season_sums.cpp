@@ -102,7 +102,7 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 }  // namespace
 
 bool heats_in_sun(const Planting& planting) {
-  return planting.pot.wall.dark && !planting.spot.tight_group && planting.spot.sun_from_h <= 12.0 &&
+  return planting.pot.wall.dark && !planting.spot.is_group() && planting.spot.sun_from_h <= 12.0 &&
          planting.spot.sun_to_h >= 15.0 && planting.spot.shade_cloth == 0.0;
 }
 

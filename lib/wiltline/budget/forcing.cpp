@@ -30,9 +30,16 @@ SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_y
                                                      spot.sun_from_h, spot.sun_to_h);
   const double beam = (1.0 - open_diffuse_share) * in_sun;
   const double diffuse = open_diffuse_share * spot.sky_view.value;
-  const double total = beam + diffuse;
+  const double reflected = spot.reflected.value * beam;
+  const double total = beam + diffuse + reflected;
   return {.share = total * (1.0 - spot.shade_cloth),
-          .diffuse_share = total > 0.0 ? diffuse / total : 1.0};
+          .diffuse_share = total > 0.0 ? (diffuse + reflected) / total : 1.0,
+          .beam = beam * (1.0 - spot.shade_cloth)};
+}
+
+double night_share(const ModelParameters& model, double et_air_mm) {
+  return std::clamp(model.night_share_least + model.night_share_per_air_mm * et_air_mm,
+                    model.night_share_least, model.night_share_most);
 }
 
 SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
@@ -49,7 +56,12 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
   day.open_et0_mm = open.et0.total_mm();
   day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
                                       .sky_view = spot.sky_view.value,
-                                      .wind_share = spot.wind_share.value});
+                                      .wind_share = spot.wind_share.value,
+                                      .warm_share = spot.warm_surfaces.value * radiation.beam});
+  day.leaf_air_mm =
+      saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(), model.air_term_vpd_kpa);
+  day.surface_mm =
+      std::max(day.et0.radiation_mm + advection_among(spot, model) * day.et0.air_mm, 0.0);
   day.diffuse_share = radiation.diffuse_share;
   day.noon_elevation_rad =
       noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number));
@@ -58,7 +70,8 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
       std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
   day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share.value;
   day.mean_temperature_c = open.temperature_c;
-  day.curve = DemandCurve(open.daylight_h, shift_h, model.night_share, model.demand_delay_h);
+  day.curve = DemandCurve(open.daylight_h, shift_h, night_share(model, day.et0.air_mm),
+                          model.demand_delay_h);
   return day;
 }
 
@@ -77,14 +90,16 @@ std::vector<SpotDay> spot_days(const WeatherRecord& record,
 CropSetting crop_setting(const Planting& planting, const ModelParameters& model) {
   const Crop& crop = planting.crop;
   constexpr double most_of_full = 0.9;  // a transplant is never full-grown
+  const Spot& spot = planting.spot;
   return {.crop = &crop,
-          .advection = planting.spot.advection.value,
+          .advection = advection_among(spot, model),
           .crown = {.leaf_extinction = model.leaf_extinction,
                     .leaf_area_per_reference = model.leaf_area_per_reference,
                     .air_area_limit = model.air_area_limit,
                     .ceiling = model.ceiling,
                     .diffuse_area_factor = model.diffuse_area_factor,
-                    .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg)},
+                    .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg),
+                    .closing = closing(spot, model)},
           .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
           .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
           .first_leaf_share = std::min(
@@ -96,22 +111,28 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
   const Crop& crop = *setting.crop;
   CropDay day;
   day.leaf_share = std::min(development.leaf_area_share(), setting.largest_leaf_share);
-  day.et0_mm = spot.et0_mm();
+  day.surface_mm = spot.surface_mm;
   day.rain_mm = spot.rain_mm;
   day.weather = {.et_radiation_mm = spot.et0.radiation_mm,
-                 .et_air_mm = spot.et0.air_mm,
+                 .et_air_mm = spot.leaf_air_mm,
+                 .open_et0_mm = spot.open_et0_mm,
                  .noon_elevation_rad = spot.noon_elevation_rad,
                  .diffuse_share = spot.diffuse_share,
                  .advection = setting.advection};
   Canopy crown = canopy(crop, {.plants = 1}, day.leaf_share, 1.0);
   crown.leaf_area_m2 *= setting.leaf_factor;
-  // The coefficient goes by the crown's height in a roomy pot: a pot's limit moves it by under
-  // 0.002.
+  // A plant that stands free meets dry air and wind with its air term; the climate adjustment would
+  // count them twice, and belongs to a closed stand. It goes by the crown's height in a roomy pot:
+  // a pot's limit moves it by under 0.002.
   day.full_cover =
-      full_cover_coefficient(crop.kcb_mid, spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m) *
+      (crop.kcb_mid + setting.crown.closing *
+                          climate_adjustment(spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m)) *
       development.late_season_share();
+  const double field_et_mm =
+      day.full_cover * std::max(spot.et0.radiation_mm + spot.leaf_air_mm, 0.0);
   day.depletion_fraction =
-      adjusted_depletion_fraction(crop.depletion_fraction.value, day.full_cover * day.et0_mm);
+      std::max(adjusted_depletion_fraction(crop.depletion_fraction.value, field_et_mm),
+               model.depletion_fraction_floor);
   day.one_plant = over_pot(
       crown, potential_transpiration_l(crown, day.full_cover, day.weather, setting.crown), model);
   return day;
@@ -121,10 +142,14 @@ PlantingSetting planting_setting(const Planting& planting, const PotParameters& 
                                  const ModelParameters& model) {
   const Crop& crop = planting.crop;
   const double preferred_per_plant_l = crop.preferred_l.value / crop.plants_per_pot;
+  const PotShape mix = planting.pot.mix_shape();
+  constexpr double cm_per_m = 100.0;
   return {.planting = &planting,
           .pot = pot,
           .stand = {.plants = planting.plants,
-                    .pot_diameter_m = planting.pot.mix_shape().top_equivalent_diameter_m()},
+                    .pot_diameter_m = mix.top_equivalent_diameter_m(),
+                    .box_length_m = mix.is_round() ? 0.0 : mix.top_length_cm() / cm_per_m,
+                    .box_width_m = mix.is_round() ? 0.0 : mix.top_width_cm() / cm_per_m},
           .crop = crop_setting(planting, model),
           .size_factor = pot_limit(pot.mix_l / planting.plants, preferred_per_plant_l,
                                    model.pot_limit_exponent)};
@@ -153,7 +178,7 @@ CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
 kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,
                        const CrownOverPot& crown, const ModelParameters& model) {
   const bool mulched = setting.planting->mulch;
-  return {.et0_mm = day.et0_mm,
+  return {.surface_mm = day.surface_mm,
           .rain_mm = day.rain_mm,
           .transpiration = crown.litres,
           .plan_m2 = crown.plan_area_m2,

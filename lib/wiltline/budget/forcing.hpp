@@ -17,6 +17,8 @@ namespace wiltline {
 struct SpotDay {
   double open_et0_mm = 0.0;  // of the open site
   ReferenceTerms et0;        // at the spot
+  double leaf_air_mm = 0.0;  // the air term as leaves answer to it: saturated_air_mm
+  double surface_mm = 0.0;   // ET0 of a wet top or wall: the air term with the spot's advection
   double diffuse_share = 0.0;
   double noon_elevation_rad = 0.0;
   double wind_2m_m_s = 0.0;
@@ -40,6 +42,9 @@ struct SpotDay {
                                const ReferenceDay& open, const Spot& spot,
                                const ModelParameters& model);
 
+/// Share of a day's demand that falls in the dark hours: it follows the air term.
+[[nodiscard]] double night_share(const ModelParameters& model, double et_air_mm);
+
 /// A record seen from a spot, day by day.
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,
@@ -47,10 +52,11 @@ struct SpotDay {
 
 /// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
 /// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes
-/// away.
+/// away; and of the beam what paving or a wall throws back, from all sides.
 struct SpotRadiation {
   double share = 1.0;
   double diffuse_share = 0.0;
+  double beam = 1.0;  // share that is direct sun
 };
 [[nodiscard]] SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
                                            double open_diffuse_share);
@@ -59,7 +65,7 @@ struct SpotRadiation {
 struct CropSetting {
   const Crop* crop = nullptr;
   double advection = 1.0;
-  CrownParameters crown;
+  CrownParameters crown;  // its closing: how far the neighbours of the spot have closed in
   double largest_leaf_share = 1.0;  // of full leaf area: less where it is picked leaf by leaf
   double leaf_factor = 1.0;         // less leaf on a hardened plant
   double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
@@ -79,7 +85,7 @@ struct CropDay {
   double leaf_share = 0.0;  // of full leaf area
   double full_cover = 0.0;  // basal coefficient of full cover, late decline included
   double depletion_fraction = 0.0;
-  double et0_mm = 0.0;
+  double surface_mm = 0.0;  // as SpotDay
   double rain_mm = 0.0;
   CrownWeather weather;
   CrownOverPot one_plant;  // a single plant that no pot limits

@@ -337,7 +337,7 @@ WILTLINE_KERNEL Rooted grow(const Rooted& mix, double odds_decay, double filled)
 
 /// Sun, air, rain and crown over a pot, and the pot's top.
 struct PotDay {
-  double et0_mm;
+  double surface_mm;  // ET0 of a wet top or wall
   double rain_mm;
   double transpiration;    // of the crown, before rain held on leaves
   double plan_m2;          // of the crown
@@ -364,7 +364,7 @@ template <bool rains = true>
 WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
   const double covered = least(day.plan_m2 * day.per_top_m2, 1.0);
   const double bare =
-      day.top_coefficient * day.et0_mm * (1.0 - covered * (1.0 - day.under_crown)) * day.top_m2;
+      day.top_coefficient * day.surface_mm * (1.0 - covered * (1.0 - day.under_crown)) * day.top_m2;
   double transpiration = day.transpiration;
   double caught = 0.0;
   if constexpr (rains) {
@@ -374,7 +374,7 @@ WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
                            covered * ((day.rain_mm - held_mm) * day.capture_factor));
   }
   return {.rates = {.transpiration = transpiration,
-                    .wall = day.wall_per_mm * day.et0_mm,
+                    .wall = day.wall_per_mm * day.surface_mm,
                     .top = day.mulch_factor * bare,
                     .mulch = day.mulched * bare},
           .rain = caught};

@@ -58,7 +58,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
     p.total_evaporable_l = mix.tew_mm * p.top_area_m2;
   }
   p.wall_evaporation_l_mm = pot.wall.evaporation_share.value * shape.wall_area_m2() *
-                            (planting.spot.tight_group ? model.tight_wall_factor : 1.0);
+                            (1.0 - closing(planting.spot, model) * (1.0 - model.tight_wall_factor));
 
   // All that a reservoir holds gets to the roots, however deep the mix: what does not rise to the
   // top is drawn further down.
@@ -98,6 +98,15 @@ kernel::Vessel vessel(const PotParameters& pot) {
           .watered_store = pot.watered_store_l,
           .mulch_store = pot.mulch_store_l,
           .per_kept = 1.0 / (1.0 - pot.drained_share)};
+}
+
+double closing(const Spot& spot, const ModelParameters& model) {
+  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0, 1.0);
+}
+
+double advection_among(const Spot& spot, const ModelParameters& model) {
+  const double advection = spot.advection.value;
+  return advection - closing(spot, model) * std::max(advection - 1.0, 0.0);
 }
 
 double rooted_share(const PotParameters& pot, double days_since_planting) {

@@ -62,6 +62,12 @@ struct PotParameters {
 /// Rooted share of the mix from which on a planting has settled in.
 inline constexpr double settled_share = 0.5;
 
+/// How far the neighbours of a spot have closed in on a plant: 0 up to closure_free, 1 where they
+/// cover the ground.
+[[nodiscard]] double closing(const Spot& spot, const ModelParameters& model);
+/// The advection of a spot as it reaches one pot: none is left inside a closed group.
+[[nodiscard]] double advection_among(const Spot& spot, const ModelParameters& model);
+
 /// Share of the mix that holds roots, this many days after planting: day by day, grow_roots arrives
 /// at the same.
 [[nodiscard]] double rooted_share(const PotParameters& pot, double days_since_planting);

@@ -17,6 +17,8 @@ struct Canopy {
 struct Stand {
   int plants = 1;
   double pot_diameter_m = 0.0;  // of the circle with the pot's top area
+  double box_length_m = 0.0;    // of a rectangular pot's top; 0 of a round one
+  double box_width_m = 0.0;
 };
 
 /// Factor on canopy area of a plant short of mix: (litres per plant / preferred litres)^exponent,
@@ -26,10 +28,15 @@ struct Stand {
 /// Diameter of the ring on which n plants stand: each its share of the top, 0 for one plant.
 [[nodiscard]] double planting_ring_m(int plants, double pot_diameter_m);
 
+/// Ground covered by `plants` discs of `diameter_m` set out evenly in rows along a box: as many
+/// rows as give the squarest places. Exact where every row has the same number of plants; else a
+/// row has that number with its fraction, within 7 % of the best even setting-out.
+[[nodiscard]] double box_cover_m2(int plants, double diameter_m, double length_m, double width_m);
+
 /// The crown when leaf area is `leaf_area_share` of full: every length goes with the cube root of
 /// it (a plant grows in proportion), `size_factor` scales area and leaves alike (pot_limit, or 1
-/// for "if it reached full size"). Several plants cover the disc of ring plus canopy, at most their
-/// summed areas.
+/// for "if it reached full size"). Several plants cover the disc of ring plus canopy, in a box
+/// box_cover_m2; at most their summed areas.
 [[nodiscard]] Canopy canopy(const Crop& crop, const Stand& stand, double leaf_area_share,
                             double size_factor);
 

@@ -30,13 +30,29 @@ double adjusted_depletion_fraction(double table_fraction, double etc_mm) {
   return std::clamp(table_fraction + 0.04 * (5.0 - etc_mm), 0.1, 0.8);
 }
 
+double saturated_air_mm(double et_air_mm, double vapour_pressure_deficit_kpa, double limit_kpa) {
+  return vapour_pressure_deficit_kpa > limit_kpa
+             ? et_air_mm * limit_kpa / vapour_pressure_deficit_kpa
+             : et_air_mm;
+}
+
+namespace {
+
+/// An area of a crown among neighbours: what exceeds its plan is lost as they close in.
+double among_neighbours_m2(double area_m2, double plan_area_m2, double closing) {
+  return area_m2 - closing * std::max(area_m2 - plan_area_m2, 0.0);
+}
+
+}  // namespace
+
 double sunlit_area_m2(const Canopy& canopy, double noon_elevation_rad, double diffuse_share,
                       const CrownParameters& parameters) {
   const double elevation = std::max(noon_elevation_rad, parameters.lowest_beam_elevation_rad);
   const double lean = canopy.height_m / (canopy.width_m * std::tan(elevation));
   const double beam_m2 = canopy.plan_area_m2 * std::sqrt(1.0 + lean * lean);
   const double diffuse_m2 = parameters.diffuse_area_factor * canopy.plan_area_m2;
-  return (1.0 - diffuse_share) * beam_m2 + diffuse_share * diffuse_m2;
+  return among_neighbours_m2((1.0 - diffuse_share) * beam_m2 + diffuse_share * diffuse_m2,
+                             canopy.plan_area_m2, parameters.closing);
 }
 
 double radiation_area_m2(const Canopy& canopy, double sunlit_m2,
@@ -46,8 +62,9 @@ double radiation_area_m2(const Canopy& canopy, double sunlit_m2,
 }
 
 double air_area_m2(const Canopy& canopy, const CrownParameters& parameters) {
-  return std::min(canopy.leaf_area_m2 / parameters.leaf_area_per_reference,
-                  parameters.air_area_limit * canopy.plan_area_m2);
+  return among_neighbours_m2(std::min(canopy.leaf_area_m2 / parameters.leaf_area_per_reference,
+                                      parameters.air_area_limit * canopy.plan_area_m2),
+                             canopy.plan_area_m2, parameters.closing);
 }
 
 double potential_transpiration_l(const Canopy& canopy, double full_cover,
@@ -61,7 +78,7 @@ double potential_transpiration_l(const Canopy& canopy, double full_cover,
                     weather.advection * air_area_m2(canopy, parameters) * weather.et_air_mm);
   const double ceiling =
       std::min(parameters.ceiling, isolated_ceiling(canopy.height_m, canopy.width_m)) *
-      canopy.plan_area_m2 * (weather.et_radiation_mm + weather.et_air_mm);
+      canopy.plan_area_m2 * weather.open_et0_mm;
   return std::clamp(litres, 0.0, std::max(ceiling, 0.0));
 }
 

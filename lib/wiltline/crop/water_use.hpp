@@ -29,11 +29,17 @@ namespace wiltline {
 /// Sun and air around a crown on one day.
 struct CrownWeather {
   double et_radiation_mm = 0.0;  // the two terms of ET0 at the spot
-  double et_air_mm = 0.0;
+  double et_air_mm = 0.0;        // held to what leaves pass: saturated_air_mm
+  double open_et0_mm = 0.0;      // of the open site
   double noon_elevation_rad = 0.0;
   double diffuse_share = 0.0;  // of the radiation that reaches the spot
   double advection = 1.0;      // of the spot, on the air term only
 };
+
+/// The air term as leaves answer to it: stomata close in dry air, so that it rises no further with
+/// the vapour pressure deficit than to `limit_kpa` (daily mean).
+[[nodiscard]] double saturated_air_mm(double et_air_mm, double vapour_pressure_deficit_kpa,
+                                      double limit_kpa);
 
 /// The physics' free numbers that a crown needs.
 struct CrownParameters {
@@ -43,20 +49,24 @@ struct CrownParameters {
   double ceiling = 2.5;
   double diffuse_area_factor = 1.5;
   double lowest_beam_elevation_rad = 0.785398163397448;  // 45 degrees
+  double closing = 0.0;  // 0: neighbours take neither light nor air, 1: crowns meet all round
 };
 
 /// Area of the crown's shadow-casting, sunlit surface, m2: plan area times
-/// sqrt(1 + (height / (width tan elevation))^2) for the beam, 1.5 times plan for diffuse light.
+/// sqrt(1 + (height / (width tan elevation))^2) for the beam, 1.5 times plan for diffuse light; no
+/// more than the plan where crowns meet all round.
 [[nodiscard]] double sunlit_area_m2(const Canopy& canopy, double noon_elevation_rad,
                                     double diffuse_share, const CrownParameters& parameters = {});
 /// Area that takes up radiation: the leaves spread over the sunlit area, once.
 [[nodiscard]] double radiation_area_m2(const Canopy& canopy, double sunlit_area_m2,
                                        const CrownParameters& parameters = {});
-/// Area that answers to dry air: one m2 per 2.88 m2 of leaf, at most 2.5 times plan.
+/// Area that answers to dry air: one m2 per 2.88 m2 of leaf, at most 2.5 times plan; no more than
+/// the plan where crowns meet all round.
 [[nodiscard]] double air_area_m2(const Canopy& canopy, const CrownParameters& parameters = {});
 
 /// Potential transpiration of a crown, litres a day: `full_cover` x (A_rad ET_rad + advection A_air
-/// ET_air), never below zero, never above the lower of the ceiling and eq. 105 x plan area x ET0.
+/// ET_air), never below zero, never above the lower of the ceiling and eq. 105 x plan area x the
+/// open site's ET0.
 [[nodiscard]] double potential_transpiration_l(const Canopy& canopy, double full_cover,
                                                const CrownWeather& weather,
                                                const CrownParameters& parameters = {});

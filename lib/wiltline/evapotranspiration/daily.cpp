@@ -248,21 +248,16 @@ bool SourceCounts::anything_estimated() const {
 }
 
 ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot) {
-  const double net_radiation =
-      net_radiation_mj_m2(open.rns_mj_m2 * spot.radiation_share, open.rnl_mj_m2 * spot.sky_view);
-  const double wind_m_s = open.wind_2m_m_s * spot.wind_share;
-  const PenmanMonteithInput in_open_wind{
-      .temperature_c = open.temperature_c,
-      .net_radiation_mj_m2 = net_radiation,
-      .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
-      .wind_2m_m_s = open.wind_2m_m_s,
-      .vapour_pressure_deficit_kpa = open.vapour_pressure_deficit_kpa(),
-      .slope_kpa_c = open.slope_kpa_c,
-      .gamma_kpa_c = open.gamma_kpa_c};
-  PenmanMonteithInput in_spot_wind = in_open_wind;
-  in_spot_wind.wind_2m_m_s = wind_m_s;
-  return {.radiation_mm = daily_reference_terms(in_open_wind).radiation_mm,
-          .air_mm = daily_reference_terms(in_spot_wind).air_mm};
+  return daily_reference_terms(
+      {.temperature_c = open.temperature_c,
+       .net_radiation_mj_m2 = net_radiation_mj_m2(open.rns_mj_m2 * spot.radiation_share,
+                                                  open.rnl_mj_m2 * spot.sky_view) +
+                              open.rs_mj_m2 * spot.warm_share,
+       .soil_heat_mj_m2 = daily_soil_heat_flux_mj_m2,
+       .wind_2m_m_s = open.wind_2m_m_s * spot.wind_share,
+       .vapour_pressure_deficit_kpa = open.vapour_pressure_deficit_kpa(),
+       .slope_kpa_c = open.slope_kpa_c,
+       .gamma_kpa_c = open.gamma_kpa_c});
 }
 
 double diffuse_share(double clearness, const DiffuseLine& line) {

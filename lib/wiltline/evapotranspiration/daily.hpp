@@ -112,14 +112,15 @@ struct SourceCounts {
 /// How a spot changes what a pot receives; plain numbers, so that this room knows nothing of
 /// gardens.
 struct SpotExposure {
-  double radiation_share = 1.0;  // of the open site's short-wave radiation, [0, 1]
+  double radiation_share = 1.0;  // of the open site's short-wave radiation, what is reflected too
   double sky_view = 1.0;         // [0, 1], on net long-wave
   double wind_share = 1.0;       // of the open site's wind
+  double warm_share = 0.0;       // of the same radiation, that warm surfaces around give as heat
 };
 
 /// ET0's two terms recomputed at a spot: short-wave times its share; net long-wave with the OPEN
-/// site's cloudiness times sky view, a loss never turned into a gain (shade is not cloud); wind in
-/// the aerodynamic term only.
+/// site's cloudiness times sky view, a loss never turned into a gain (shade is not cloud), and what
+/// warm paving or a wall radiates; both terms in the spot's wind.
 [[nodiscard]] ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot);
 
 /// The straight line from wholly diffuse radiation on an overcast day to that of a clear one.

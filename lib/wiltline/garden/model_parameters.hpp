@@ -17,7 +17,9 @@ struct ModelParameters {
   double lower_limit_suction_kpa = 0.0;
   double wilting_line = 0.0;
   double dry_line = 0.0;
-  double night_share = 0.0;
+  double night_share_least = 0.0;
+  double night_share_most = 0.0;
+  double night_share_per_air_mm = 0.0;
   double drained_share = 0.0;
   double first_uptake = 0.0;
   double interception_mm_per_lai = 0.0;
@@ -30,12 +32,15 @@ struct ModelParameters {
   double mulch_factor = 0.0;
   double mulch_store_mm = 0.0;
   double tight_wall_factor = 0.0;
+  double closure_free = 0.0;
   double leaf_extinction = 0.0;
   double leaf_area_per_reference = 0.0;
   double air_area_limit = 0.0;
   double ceiling = 0.0;
   double diffuse_area_factor = 0.0;
   double lowest_beam_elevation_deg = 0.0;
+  double air_term_vpd_kpa = 0.0;
+  double depletion_fraction_floor = 0.0;
   double pot_limit_exponent = 0.0;
   double root_fill_days = 0.0;
   double demand_delay_h = 0.0;

@@ -267,10 +267,12 @@ Fields<Spot> spot_fields() {
              })
       .ranged("sky_view", "", &Spot::sky_view, {0.0, 1.0})
       .number("shade_cloth", &Spot::shade_cloth, {0.0, 1.0})
+      .ranged("reflected", "", &Spot::reflected, {0.0, 1.0})
+      .ranged("warm_surfaces", "", &Spot::warm_surfaces, {0.0, 1.0})
       .ranged("wind_share", "", &Spot::wind_share, {0.0, 3.0})
       .ranged("rain_share", "", &Spot::rain_share, {0.0, 1.0})
       .ranged("advection", "", &Spot::advection, {0.5, 4.0})
-      .choice("grouping", {"open", "tight"}, &Spot::tight_group);
+      .ranged("closure", "", &Spot::closure, {0.0, 1.0});
   return fields;
 }
 
@@ -314,6 +316,10 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
   if (problems.empty() && catalogue.parameters.wilting_line > catalogue.parameters.dry_line) {
     problems.add(
         {file.name, 0, 0, "wilting_line above dry_line", "plants that wilt before they are dry"});
+  }
+  if (problems.empty() &&
+      catalogue.parameters.night_share_least > catalogue.parameters.night_share_most) {
+    problems.add({file.name, 0, 0, "night_share_least above night_share_most", "least and most"});
   }
   problems.throw_if_any();
 }

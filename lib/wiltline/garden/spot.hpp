@@ -13,11 +13,17 @@ struct Spot {
   double sun_from_h = 0.0;  // direct sun from … to …; 0 and 24 all day, equal: none
   double sun_to_h = 24.0;
   Ranged sky_view = Ranged::exactly(1.0);  // share of the sky seen
-  double shade_cloth = 0.0;                // share of short-wave radiation a net takes away
+  double shade_cloth = 0.0;  // share of short-wave radiation a net, glass or leaves take away
+  // Of the direct sun: thrown back on the pot by paving or a wall, and radiated on it as heat.
+  Ranged reflected = Ranged::exactly(0.0);
+  Ranged warm_surfaces = Ranged::exactly(0.0);
   Ranged wind_share = Ranged::exactly(1.0);
   Ranged rain_share = Ranged::exactly(1.0);
   Ranged advection = Ranged::exactly(1.5);  // warm dry air drawn in, on the air term only
-  bool tight_group = false;                 // pots rim to rim: walls lose half
+  Ranged closure = Ranged::exactly(0.0);    // share of the ground that the group covers
+
+  /// Most of the ground is covered: pots stand in each other's shade.
+  [[nodiscard]] bool is_group() const { return closure.value >= 0.5; }
 
   bool operator==(const Spot&) const = default;
 };

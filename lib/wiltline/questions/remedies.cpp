@@ -84,9 +84,9 @@ class Changes {
       }
     };
     // A group stands where the sun is the same.
-    if (!now.tight_group) {
+    if (!now.is_group()) {
       try_spots(RemedyKind::group, "standing in a group", [&](const Spot& spot) {
-        return spot.tight_group && spot.sun_from_h == now.sun_from_h &&
+        return spot.is_group() && spot.sun_from_h == now.sun_from_h &&
                spot.sun_to_h == now.sun_to_h && spot.shade_cloth == now.shade_cloth;
       });
     }

@@ -97,9 +97,12 @@ class Drawing {
 
   void draw_spot(Spot& spot) {
     vary(spot.sky_view, "sky view");
+    vary(spot.reflected, "reflected sun");
+    vary(spot.warm_surfaces, "warm surfaces");
     vary(spot.wind_share, "wind share");
     vary(spot.rain_share, "rain share");
     vary(spot.advection, "advection");
+    vary(spot.closure, "closure");
   }
 
   void draw_pot(Pot& pot) {

@@ -47,7 +47,7 @@ WILTLINE_LOOP void note_refill(Data& d, std::size_t i, double poured, double at_
 
 /// What a day brings to every pot of the chunk alike.
 struct Weather {
-  double et0_mm;
+  double surface_mm;
   double rain_mm;
   double capture_factor;
   double top_coefficient;
@@ -56,7 +56,7 @@ struct Weather {
 template <bool rains>
 WILTLINE_KERNEL kernel::PotDemand lane_demand(const Data& d, std::size_t i, const Weather& weather,
                                               const CrownOverPot& crown) {
-  return kernel::pot_demand<rains>({.et0_mm = weather.et0_mm,
+  return kernel::pot_demand<rains>({.surface_mm = weather.surface_mm,
                                     .rain_mm = weather.rain_mm,
                                     .transpiration = crown.litres,
                                     .plan_m2 = crown.plan_area_m2,
@@ -79,7 +79,7 @@ WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i)
 template <CrownsOf crowns, bool rains>
 WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
   const CrownOverPot one = shared.crop->one_plant;
-  const Weather weather{.et0_mm = shared.crop->et0_mm,
+  const Weather weather{.surface_mm = shared.crop->surface_mm,
                         .rain_mm = shared.crop->rain_mm,
                         .capture_factor = shared.capture_factor,
                         .top_coefficient = shared.top_coefficient};
