@@ -183,6 +183,32 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
   return sentences;
 }
 
+/// What plantings that wilted while settling in need in their first weeks: of each the season with
+/// most such days.
+std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
+  std::vector<const SeasonResult*> worst;
+  for (const Run& run : runs) {
+    if (run.result.summary.settling_in.wilting_days == 0) continue;
+    const auto known = std::find_if(worst.begin(), worst.end(), [&](const SeasonResult* other) {
+      return other->planting->name == run.result.planting->name;
+    });
+    if (known == worst.end()) {
+      worst.push_back(&run.result);
+    } else if (run.result.summary.settling_in.wilting_days >
+               (*known)->summary.settling_in.wilting_days) {
+      *known = &run.result;
+    }
+  }
+  std::vector<std::string> sentences;
+  for (const SeasonResult* result : worst) {
+    const SettlingIn& apart = result->summary.settling_in;
+    sentences.push_back(fmt::format("{}: {} ({} wilting until then, counted apart).",
+                                    printable(result->planting->name), first_weeks(apart.settled),
+                                    days_in_words(apart.wilting_days)));
+  }
+  return sentences;
+}
+
 /// The days all seasons together span.
 std::string period_text(const std::vector<Run>& runs) {
   Date first = runs.front().result.first;
@@ -210,6 +236,7 @@ Table<SeasonRow> season_table(const Layout& layout) {
   if (layout.remedies) table.add(remedy_list, &SeasonRow::remedies);
   if (layout.spreads) table.add(spread_list, &SeasonRow::spread);
   table.add(end_columns(), [](const SeasonRow& row) { return &row.run->result; });
+  table.add(settling_columns(), summary);
   return table;
 }
 
@@ -231,6 +258,7 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
           {"Appended by --remedies", heads(remedy_list)},
           {"Appended by --uncertain", heads(spread_list)},
           {"Appended behind them", heads(end_columns())},
+          {"Appended last", heads(settling_columns())},
           {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
           {"Appended", heads(ledger_care_list)}};
 }
@@ -298,7 +326,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, ", ")));
   if (!wilting.empty())
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
-  if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
+  if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
+  for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
   say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
   for (const std::string& sentence : life_sentences(runs)) say(sentence);
   for (const std::string& sentence : care_sentences(runs)) say(sentence);
@@ -308,7 +337,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   out += '\n';
   say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
       "draw "
-      "enough, expect damage. A day counts if it got there at any hour.");
+      "enough, expect damage. A day counts if it got there at any hour, from when roots hold half "
+      "the mix.");
   say("Amounts are for one pot of each row. Water after losing: the refill threshold at full size. "
       "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
       "narrow it.");

@@ -19,6 +19,8 @@ namespace wiltline::cli {
 /// When and why it ended, appended behind all others.
 [[nodiscard]] std::span<const Column<SeasonResult>> end_columns();
 /// Appended where several records are given.
+/// Appended last: the first weeks, counted apart.
+[[nodiscard]] std::span<const Column<SeasonSummary>> settling_columns();
 [[nodiscard]] std::span<const Column<WeatherRecord>> weather_columns();
 
 /// Meaning of the columns that say why a season ended.

@@ -46,6 +46,7 @@ Table<SweepRow> sweep_table() {
   table.add(care_columns(), summary);
   table.add(record_list);
   table.add(end_columns(), [](R row) { return row.season; });
+  table.add(settling_columns(), summary);
   return table;
 }
 

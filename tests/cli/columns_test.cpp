@@ -100,6 +100,9 @@ const std::string care_header =
     ",peak_use_full_size_l_day,waterings_week_peak,finger_only_days,root_only_days,frost_days,"
     "too_warm_days,poor_fruit_set_days,blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,"
     "first_feed";
+const std::string settling_header =
+    ",settled,settling_stressed_days,settling_wilting_days,settling_dry_days";
+const std::string compare_settling_header = ",settled,settling_wilting_days";
 const std::string ledger_header =
     "name,date,et0_mm,canopy_m2,demand_l,transpired_l,evaporated_l,rain_l,watered_l,drained_l,"
     "store_l,"
@@ -145,6 +148,8 @@ std::vector<Expectation> expectations() {
   const auto season_table = columns_of(season, first);
   const auto care = columns_of(
       season, "Appended (year where planted repeats, weather where several are given, then)");
+  const auto settling = columns_of(season, "Appended last");
+  const auto compare_settling = columns_of(compare, "Appended last");
   const auto day_care = columns_of(season, appended);
   const auto ledger_table = columns_of(season, "Columns of --ledger");
   const auto capacity_table = columns_of(cli::capacity_command(), first);
@@ -163,12 +168,12 @@ std::vector<Expectation> expectations() {
   return {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l"},
-       compare_header + compare_end_header,
-       {compare_table, compare_more, compare_end}},
+       compare_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, compare_end, compare_settling}},
       {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
         "weather.csv"},
-       compare_header + compare_end_header,
-       {compare_table, compare_more, compare_end}},
+       compare_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
@@ -184,24 +189,24 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header + end_header, {season_table, care, end}},
-      {yearly, season_header + ",year" + care_header + end_header, {season_table, year, care, end}},
+      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
+      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
       {with(once, second),
-       season_header + ",weather" + care_header + end_header,
-       {season_table, record, care, end}},
+       season_header + ",weather" + care_header + end_header + settling_header,
+       {season_table, record, care, end, settling}},
       {with(yearly, second),
-       season_header + ",year,weather" + care_header + end_header,
-       {season_table, year, record, care, end}},
+       season_header + ",year,weather" + care_header + end_header + settling_header,
+       {season_table, year, record, care, end, settling}},
       {with(once, {"--remedies"}),
-       season_header + care_header + ",remedy,remedies" + end_header,
-       {season_table, care, columns_of(season, "Appended by --remedies"), end}},
+       season_header + care_header + ",remedy,remedies" + end_header + settling_header,
+       {season_table, care, columns_of(season, "Appended by --remedies"), end, settling}},
       {with(once, {"--uncertain", "10"}),
-       season_header + care_header + season_spread_header + end_header,
-       {season_table, care, columns_of(season, uncertain), end}},
+       season_header + care_header + season_spread_header + end_header + settling_header,
+       {season_table, care, columns_of(season, uncertain), end, settling}},
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
-       compare_header + choice_spread_header + compare_end_header,
-       {compare_table, compare_more, columns_of(compare, uncertain), compare_end}},
+       compare_header + choice_spread_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},

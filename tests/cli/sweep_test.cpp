@@ -167,7 +167,8 @@ TEST_CASE("a sweep's rows: every crossing and year, keys first") {
         "dry_days,first_dry,longest_gap_days,peak_use_full_size_l_day,waterings_week_peak,"
         "finger_only_days,root_only_days,frost_days,too_warm_days,poor_fruit_set_days,"
         "blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,first_feed,days,cut_by_record,"
-        "estimated,last_day,ended_by,harvest");
+        "estimated,last_day,ended_by,harvest,settled,settling_stressed_days,"
+        "settling_wilting_days,settling_dry_days");
   CHECK(lines[1].starts_with("a.csv,basil,clay 3 l,potting mix,patio,1,0,2023-06-01,"));
   CHECK(lines[2].starts_with("a.csv,basil,clay 3 l,potting mix,patio,3,0,2023-06-01,"));
   CHECK(lines[3].starts_with("a.csv,basil,nursery 11 l,"));

@@ -81,6 +81,14 @@ Fields<Crop> crop_fields() {
       .number("upper_temp_c", &Crop::upper_temperature_c, {0.0, 50.0})
       .number("degree_days_to_full", &Crop::degree_days_to_full, {1.0, 1e5})
       .ranged("depletion_fraction", "", &Crop::depletion_fraction, {0.05, 0.95})
+      .ranged("wilting_line", "", &Crop::wilting_line, {0.05, 1.0})
+      .ranged("dry_line", "", &Crop::dry_line, {0.05, 1.0})
+      .check({"wilting_line", "dry_line"},
+             [](const Crop& c) -> std::optional<Fault> {
+               if (!c.wilting_line || !c.dry_line) return std::nullopt;
+               if (c.wilting_line->value <= c.dry_line->value) return std::nullopt;
+               return Fault{"wilting_line above dry_line", "plants that wilt before they are dry"};
+             })
       .number("root_ball_l", &Crop::root_ball_l, {1e-3, 500.0})
       .number("capture_factor", &Crop::capture_factor, {0.0, 10.0})
       .choice("harvest", {harvest_words.begin(), harvest_words.end()}, &Crop::harvest)
@@ -122,7 +130,7 @@ Fields<MixComponent> component_fields() {
   add_curve(fields, "low_", &RangedOf<VanGenuchten>::low);
   add_curve(fields, "high_", &RangedOf<VanGenuchten>::high);
   fields.number("wilting_m3_m3", &MixComponent::wilting_m3_m3, {0.0, 0.6})
-      .number("rewet_m3_m3", &MixComponent::rewet_m3_m3, {0.0, 0.9})
+      .ranged("rewet", "_m3_m3", &MixComponent::rewet_m3_m3, {0.0, 0.9})
       .number("second_uptake", &MixComponent::second_uptake, {0.0, 1.0})
       .number("bulk_density_kg_l", &MixComponent::bulk_density_kg_l, {0.01, 3.0})
       .choice("water_holding", no_yes, &MixComponent::water_holding)

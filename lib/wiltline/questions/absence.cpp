@@ -65,9 +65,9 @@ struct PotDay {
   IntervalLimits limits{};
   kernel::PlainLimits plain{};
   double line_l = 0.0;  // the depletion not to be crossed
-  // Both as if the whole mix were like its rooted part.
+  // Both as if the whole mix were like its rooted part, which loses more a litre than the rest.
   double line_whole_l = 0.0;
-  double most_lost_l = 0.0;  // in a day at full rates, which neither part can exceed
+  double most_lost_l = 0.0;  // in a day at full rates
 };
 
 void fill_pot_days(const PlantingSetting& setting, const Season& season,
@@ -84,7 +84,8 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
     const IntervalDemand& demand = day.forcing.demand;
     day.line_whole_l = day.line_l / roots.rooted_share;
-    day.most_lost_l = demand.transpiration_l / roots.rooted_share + demand.wall_l + demand.top_l;
+    day.most_lost_l =
+        demand.rooted_use_l(roots.rooted_share, day.limits.rooted_top_share) / roots.rooted_share;
     days.push_back(day);
   }
 }
@@ -196,7 +197,8 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   PotState left = watered(course.state());
   auto start = season.starts.begin();
   for (std::size_t i = 0; start != season.starts.end(); ++i) {
-    const bool is_start = i == *start;
+    const bool is_start_day = i == *start;
+    const bool is_start = is_start_day && days[i].limits.rooted_share >= settled_share;
     const bool has_next = i + 1 < days.size();
     const bool full = is_full(pot, left);
     const bool sure = has_next && full && fills_again(pot, days, season, i);
@@ -218,8 +220,8 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
       }
       left = watered(course.state());
     }
+    if (is_start_day) ++start;
     if (!is_start) continue;
-    ++start;
     ++answer.windows;
     if (passed) {
       ++answer.passed;

@@ -5,7 +5,8 @@
 // hour and watered until it drained, as with the routine `daily 18:00`; at the leave hour it is
 // done once more, nobody comes until the hour of return, and the window is passed if the depletion
 // never went beyond the line in between. The planting's own routine does not matter. Roots, canopy,
-// rain and p are those of the day, as in the season.
+// rain and p are those of the day, as in the season. A window counts only from the day on which the
+// planting has settled in.
 #pragma once
 
 #include <optional>
