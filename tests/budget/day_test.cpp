@@ -21,7 +21,8 @@ PotParameters plain_pot() {
   pot.total_available_l = 4.0;
   pot.readily_evaporable_l = 0.4;
   pot.total_evaporable_l = 1.0;
-  pot.top_layer_share = 0.2;
+  pot.top_draw_share = 0.2;
+  pot.top_dry_limit_l = 0.7;
   pot.drained_share = 0.15;
   pot.wilting_fraction = 0.70;
   pot.dry_fraction = 0.85;
