@@ -103,8 +103,8 @@ TEST_CASE("canopy: plants far apart add up, plants close together share") {
 }
 
 TEST_CASE("canopy: crowns in a box cover what their discs cover") {
-  // Counted on a grid of 1 mm, for plants set out evenly in as many rows as give the squarest
-  // places. Rows of unequal numbers are set out each by itself.
+  // Counted on a grid of 1 mm, which errs by up to 2e-5 m2 a disc, for plants set out evenly in as
+  // many rows as give the squarest places. Rows of unequal numbers are set out each by itself.
   struct Box {
     int plants;
     double length_m, width_m;
@@ -139,7 +139,7 @@ TEST_CASE("canopy: crowns in a box cover what their discs cover") {
       }
       const double counted_m2 = covered * step_m * step_m;
       CHECK(near(box_cover_m2(box.plants, diameter_m, box.length_m, box.width_m), counted_m2,
-                 box.within * counted_m2 + 2e-5));
+                 box.within * counted_m2 + 2e-5 * box.plants));
     }
   }
 }
@@ -155,7 +155,7 @@ TEST_CASE("canopy: three plants in a long box do not share a disc") {
       2.0 * 0.175 * 0.175 * std::acos(s / 0.35) - s / 2.0 * std::sqrt(0.35 * 0.35 - s * s);
   CHECK(near(crowns.plan_area_m2, 3.0 * disc_m2(0.35) - 2.0 * lens, 1e-12));
   const Canopy in_a_round_pot = canopy(bush, {.plants = 3, .pot_diameter_m = 0.47}, 1.0, 1.0);
-  CHECK(crowns.plan_area_m2 > 1.2 * in_a_round_pot.plan_area_m2);
+  CHECK(crowns.plan_area_m2 > 1.15 * in_a_round_pot.plan_area_m2);
 }
 
 TEST_CASE("canopy: a second plant in a small pot adds little (Blanusa 2009)") {

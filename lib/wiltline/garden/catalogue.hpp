@@ -2,6 +2,7 @@
 // tables in models/, read and checked once.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <map>
 #include <optional>
@@ -41,6 +42,7 @@ struct Entry {
   Value value;
   std::string source;
   Sureness sureness = Sureness::judged;
+  std::vector<std::string> also_called{};  // other names that find it
 };
 
 /// A table of named rows, in file order.
@@ -48,13 +50,20 @@ template <typename Value>
 class NamedTable {
  public:
   void add(Entry<Value> entry) {
-    index_.emplace(folded(entry.name), names_.size());  // the first of a name
+    index_.emplace(folded(entry.name), names_.size());
+    for (const std::string& other : entry.also_called) {
+      index_.emplace(folded(other), names_.size());
+    }
     names_.push_back(entry.name);
+    all_names_.push_back(entry.name);
+    all_names_.insert(all_names_.end(), entry.also_called.begin(), entry.also_called.end());
     entries_.push_back(std::move(entry));
   }
   [[nodiscard]] const std::vector<Entry<Value>>& entries() const { return entries_; }
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
-  /// By name, without regard to case, spaces, `-` and `_`. Null if unknown.
+  /// The names and the other names: for suggestions.
+  [[nodiscard]] const std::vector<std::string>& all_names() const { return all_names_; }
+  /// By name or other name, without regard to case, spaces, `-` and `_`. Null if unknown.
   [[nodiscard]] const Value* find(std::string_view name) const {
     const auto found = index_.find(folded(name));
     return found == index_.end() ? nullptr : &entries_[found->second].value;
@@ -63,6 +72,7 @@ class NamedTable {
  private:
   std::vector<Entry<Value>> entries_;
   std::vector<std::string> names_;
+  std::vector<std::string> all_names_;
   std::unordered_map<std::string, std::size_t> index_;
 };
 

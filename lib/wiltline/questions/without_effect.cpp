@@ -18,8 +18,8 @@ std::vector<Stretch> seasons_of(const Planting& planting, Places places, GrowthC
   for (const Place& place : places) {
     const Date record_last = place.record().last();
     for (const Date planted : planting_dates(planting, place.record())) {
-      seasons.push_back({planted, std::min(end_of_planting(planting, planted, record_last, growth),
-                                           record_last)});
+      const Date last = latest_day(planting, planted, growth).value_or(record_last);
+      seasons.push_back({planted, std::min(last, record_last)});
     }
   }
   return seasons;
