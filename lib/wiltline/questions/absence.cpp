@@ -306,8 +306,9 @@ bool AbsenceOptions::starts_in_month_of(Date date) const {
                                    : month >= first_month || month <= last_month;
 }
 
-double AbsencePot::share() const {
-  return windows == 0 ? 0.0 : static_cast<double>(passed) / windows;
+std::optional<double> AbsencePot::share() const {
+  if (windows == 0) return std::nullopt;
+  return static_cast<double>(passed) / windows;
 }
 
 bool passes(const AbsencePot& pot, double share) {

@@ -165,31 +165,37 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
   return result;
 }
 
-std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
-                                           const Catalogue& catalogue,
-                                           const AbsenceOptions& options,
-                                           const DrawOptions& draws) {
+std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, Places places,
+                                                          const Catalogue& catalogue,
+                                                          const AbsenceOptions& options,
+                                                          const DrawOptions& draws) {
   check(draws);
   enum Figure : std::size_t { share, enough, figures };
   std::vector<Answers<figures>> answers(candidates.size());
+  std::vector<char> windowless(candidates.size(), 0);
   for (std::size_t number = 1; number <= draws.draws; ++number) {
     DrawnGarden garden =
         draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
     const std::vector<std::size_t> index = garden.leave_out_waterless();
     const AbsenceResult drawn = absence(garden.plantings, under(garden.model, places), options);
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
-      answers[index[i]].add(
-          {drawn.pots[i].share(), kernel::flag(passes(drawn.pots[i], options.share))},
-          garden.inputs[i]);
+      const std::optional<double> passed = drawn.pots[i].share();
+      if (!passed) {  // as in every draw: windows follow from the dates
+        windowless[index[i]] = 1;
+        continue;
+      }
+      answers[index[i]].add({*passed, kernel::flag(passes(drawn.pots[i], options.share))},
+                            garden.inputs[i]);
     }
   }
-  std::vector<AbsenceSpread> result;
+  std::vector<std::optional<AbsenceSpread>> result(candidates.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
-    result.push_back({.waterless_draws = one.missing(draws, candidates[i]),
-                      .share = one.spread(share),
-                      .enough_share = one.share_with(enough),
-                      .moves_most = one.moves_most({share})});
+    if (windowless[i] != 0) continue;
+    result[i].emplace(AbsenceSpread{.waterless_draws = one.missing(draws, candidates[i]),
+                                    .share = one.spread(share),
+                                    .enough_share = one.share_with(enough),
+                                    .moves_most = one.moves_most({share})});
   }
   return result;
 }

@@ -62,11 +62,10 @@ struct AbsenceSpread {
   double enough_share = 0.0;            // of draws in which the share asked is reached
   std::optional<Influence> moves_most;  // the share of windows
 };
-/// One for each candidate, in their order.
-[[nodiscard]] std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
-                                                         const Catalogue& catalogue,
-                                                         const AbsenceOptions& options,
-                                                         const DrawOptions& draws);
+/// One for each candidate, in their order; empty for those without a window.
+[[nodiscard]] std::vector<std::optional<AbsenceSpread>> absence_spreads(
+    Plantings candidates, Places places, const Catalogue& catalogue, const AbsenceOptions& options,
+    const DrawOptions& draws);
 
 /// A pot in a hot spell over all draws.
 struct HeatwaveSpread {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "wiltline/account/course.hpp"
+#include "wiltline/account/planting_end.hpp"
 
 namespace wiltline {
 namespace {
