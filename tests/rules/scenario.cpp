@@ -619,12 +619,12 @@ Answer mean_night_share() {
 }
 
 Answer under_market_size() {
-  // The measured pot stood in a nursery's group and was kept moist under a full-grown crown.
+  // The measured pots stood spaced in a nursery's bed and were kept moist under full-grown crowns.
   const Row row{.crop = "rosemary",
                 .pot = "nursery 11 l",
                 .mix = "bark mix",
                 .planted = "2021-01-01",
-                .spot = "tight group",
+                .spot = "patio",
                 .routine = "daily 07:00",
                 .more_names = ",ends",
                 .more = ",2022-12-31"};
@@ -635,7 +635,7 @@ Answer under_market_size() {
                          seasons(pot, rainless(hot_humid())),
                          [](const LedgerLine& line) { return year_of(line.date) == 2022; },
                          [](const LedgerLine& line) { return line.evaporated_l; }),
-          "evaporated under a full-grown shrub, 11 L in a group, hot-humid year"};
+          "evaporated under a full-grown shrub, 11 L in a loose group, hot-humid year"};
 }
 
 Answer greenhouse_litres(const std::string& crop) {
