@@ -10,6 +10,7 @@
 #include "absence_answer.hpp"
 #include "absence_options.hpp"
 #include "command.hpp"
+#include "last_days.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -37,9 +38,8 @@ AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& po
                   const std::vector<Place>& places, const AbsenceOptions& options) {
   AbsenceAnswer asked;
   asked.own = own ? &planting : nullptr;
-  asked.candidates =
-      own ? own_and_other_pots(planting, pots, places.front().model())
-          : in_pots(planting, pots, places.front().model());
+  asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
+                         : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
     throw RequestError(
         fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
@@ -115,6 +115,17 @@ void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
                   fewest == 1 ? "" : "s"));
 }
 
+void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
+  std::vector<LastDay> ends;
+  for (const AbsenceAnswer& asked : all) {
+    const AbsencePot& pot = asked.result.pots.front();
+    for (const PlantingDays& life : pot.lives) {
+      ends.push_back({pot.planting->name, life.last, life.ended_by});
+    }
+  }
+  if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));
+}
+
 void run_absence(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
@@ -157,6 +168,7 @@ void run_absence(const Arguments& arguments) {
     for (AbsenceAnswer& asked : all) add_spreads(asked, places, catalogue, options, *draws);
   }
   add_summers_note(all, report);
+  add_life_note(all, report);
   add_weather_notes(places, report);
   fill(all, draws.has_value(), report);
   deliver(report, how, output, [&] {

@@ -66,11 +66,9 @@ void run_compare(const Arguments& arguments) {
   ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true);
   set_routine(arguments, chosen);
 
-  const std::vector<ComparedChoice> choices =
-      compare(chosen.plantings, places, options);
-  const auto spreads = draws
-                           ? choice_spreads(chosen.plantings, places, catalogue, options, *draws)
-                           : std::vector<std::optional<ChoiceSpread>>{};
+  const std::vector<ComparedChoice> choices = compare(chosen.plantings, places, options);
+  const auto spreads = draws ? choice_spreads(chosen.plantings, places, catalogue, options, *draws)
+                             : std::vector<std::optional<ChoiceSpread>>{};
   const auto spread_of_choice = [&](const ComparedChoice& choice) -> const ChoiceSpread* {
     if (!draws) return nullptr;
     const auto& spread =
@@ -111,7 +109,9 @@ Command compare_command() {
       "side. Lists that are not given leave a garden's rows as they are; with a garden and no list "
       "its rows are compared with each other. A listed pot stands as wiltline list pots has it.\n"
       "\n"
-      "A choice is enough if the routine leaves no wilting day in any of the summers. Those that "
+      "A choice is enough if the routine leaves no wilting day in any of the summers once roots "
+      "hold "
+      "half of the mix; the first weeks until then are counted apart. Those that "
       "are enough come first, then the fewest dry, wilting and stressed days, then the least "
       "mix.\n"
       "\n"

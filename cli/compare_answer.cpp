@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "last_days.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "words.hpp"
@@ -17,21 +18,23 @@ bool only_young(const ComparedChoice& choice) {
   return !choice.enough() && choice.wilting_days_rooted == 0;
 }
 
+/// What a choice that wilts while it settles in needs until then; empty for others.
+std::string first_weeks_text(const ComparedChoice& choice) {
+  return choice.wilting_days_settling == 0 ? "" : "; " + first_weeks(choice.settled);
+}
+
 /// Why a choice is enough or not. `weather`: also says in which record.
 std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (choice.enough()) {
-    return fmt::format("stayed above wilting in {} of {}", choice.summers_above_wilting,
-                       summers_text(choice.summers));
+    return fmt::format("stayed above wilting in {} of {}{}", choice.summers_above_wilting,
+                       summers_text(choice.summers), first_weeks_text(choice));
   }
   const SeasonSummary& s = choice.worst.summary;
   std::string why = fmt::format("wilts on {} in the worst summer", days_in_words(s.wilting_days));
   if (choice.first_wilting) {
     why += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
     const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
-    if (only_young(choice)) {
-      why += age == 0 ? ", the day it was planted"
-                      : fmt::format(", {} after planting", days_in_words(age));
-    }
+    if (only_young(choice)) why += fmt::format(", {} after planting", days_in_words(age));
   }
   if (weather) why += fmt::format(" ({})", choice.worst_record->name());
   if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
@@ -40,7 +43,7 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
     why += fmt::format("; stayed above wilting in {} of {}", choice.summers_above_wilting,
                        summers_text(choice.summers));
   }
-  return why;
+  return why + first_weeks_text(choice);
 }
 
 using enum Quantity;
@@ -76,7 +79,8 @@ constexpr Column<CompareRow> first_list[]{
      [](R row) { return row.worst().wilting_days; }},
     {"dry_days", count, 0, "days beyond the dry line in that summer",
      [](R row) { return row.worst().dry_days; }},
-    {"enough", text, 0, "yes if the routine leaves no wilting day in any summer; else no",
+    {"enough", text, 0,
+     "yes if the routine leaves no wilting day in any summer once settled; else no",
      [](R row) { return row.choice->enough(); }},
 };
 
@@ -105,6 +109,13 @@ constexpr Column<CompareRow> more_list[]{
      [](R row) { return cell_if(row.of_garden, row.planting().name); }},
 };
 
+constexpr Column<CompareRow> end_list[]{
+    {"worst_last_day", text, 0, "last day of the worst summer",
+     [](R row) { return row.choice->worst.last; }},
+    {"worst_ended_by", text, 0, ended_by_meaning,
+     [](R row) { return to_string(row.worst().ended_by); }},
+};
+
 using S = const ChoiceSpread&;
 constexpr Column<ChoiceSpread> spread_list[]{
     {"watered_l_p10", litres, 2, "water given in a summer: a tenth of the draws need no more",
@@ -118,6 +129,16 @@ constexpr Column<ChoiceSpread> spread_list[]{
     {"moves_most", text, 0, season_moves_most, [](S s) { return name_of(s.moves_most); }},
     {"moves_most_rank_correlation", number, 2, rank_correlation,
      [](S s) { return correlation_of(s.moves_most); }},
+};
+
+constexpr Column<CompareRow> settling_list[]{
+    {"settled", text, 0,
+     "day from which roots hold half of the mix, latest of the summers: water daily until then; "
+     "empty if a season ends before",
+     [](R row) { return row.choice->settled; }},
+    {"settling_wilting_days", count, 0,
+     "most wilting days in a summer before that day: counted apart, never why it is not enough",
+     [](R row) { return row.choice->wilting_days_settling; }},
 };
 
 std::string comparison_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
@@ -187,12 +208,16 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                 "if the plant is the size given.",
                 routine, named(*enough), enough->summers_above_wilting,
                 summers_text(enough->summers));
+  if (enough != nullptr && enough->wilting_days_settling > 0) {
+    told += fmt::format(" It counts from when roots hold half the mix: {}.",
+                        first_weeks(enough->settled));
+  }
   const auto* const later = smallest(choices, planting.name, only_young);
   if (later != nullptr &&
       (enough == nullptr || later->worst.summary.mix_l < enough->worst.summary.mix_l)) {
     told += fmt::format(
-        " Smallest that wilts only while its roots are still small, so that it needs more care in "
-        "its first weeks: {}.",
+        " Smallest that wilts only until its roots fill it, so that it needs more care till then: "
+        "{}.",
         named(*later));
   }
   return told;
@@ -205,13 +230,17 @@ Table<CompareRow> compare_table(bool spreads) {
   table.add(first_list);
   table.add(more_list);
   if (spreads) table.add(spread_list, &CompareRow::spread);
+  table.add(end_list);
+  table.add(settling_list);
   return table;
 }
 
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads() {
   return {{"Columns of CSV and JSON", heads(first_list)},
           {"Appended", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)}};
+          {"Appended by --uncertain", heads(spread_list)},
+          {"Appended behind them", heads(end_list)},
+          {"Appended last", heads(settling_list)}};
 }
 
 std::string summers_text(int summers) {
@@ -263,13 +292,19 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
     }
   }
   out += '\n';
-  say("Enough: with this routine no wilting day in any of the summers, if the plant is the size "
-      "given. Wilting: leaves droop by day and usually recover. Stressed: growth slows. Dry: "
+  say("Enough: with this routine no wilting day in any of the summers once roots hold half the "
+      "mix, if the plant is the size given. Wilting: leaves droop by day and usually recover. "
+      "Stressed: growth slows. Dry: "
       "expect damage. Days are those of the worst summer, amounts those of one pot.");
   say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
       "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
       "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
       "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
+  std::vector<LastDay> ends;
+  for (const ComparedChoice& choice : choices) {
+    ends.push_back({choice.planting->name, choice.worst.last, choice.worst.summary.ended_by});
+  }
+  say("Worst summers. " + last_days_text(ends, differ.name));
   return out + notes_text(report) + paragraph(caution_text("you water"));
 }
 

@@ -56,7 +56,7 @@ void Diary::add_watered(const Arguments& arguments) {
       if (!parsed) {
         throw RequestError(
             fmt::format("--watered: found {}; expected NAME, or NAME@ and a date and hour, as "
-                        "kale@2024-07-15T08:30",
+                        "broccoli@2024-07-15T08:30",
                         in_quotes(text)));
       }
       if (*parsed > now_) {
@@ -79,9 +79,10 @@ void Diary::add_weights(const Arguments& arguments) {
     const auto [name, weight] = split_last(text, '=');
     const auto kg = weight ? kilograms(*weight) : std::nullopt;
     if (!kg) {
-      throw RequestError(fmt::format(
-          "--weight: found {}; expected NAME=KG or NAME=POUNDSlb, as kale=12.3 or kale=27lb",
-          in_quotes(text)));
+      throw RequestError(
+          fmt::format("--weight: found {}; expected NAME=KG or NAME=POUNDSlb, as broccoli=12.3 or "
+                      "broccoli=27lb",
+                      in_quotes(text)));
     }
     const std::size_t i = named(garden_, "weight", name);
     check_weight(garden_.plantings[i], *kg);

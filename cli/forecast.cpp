@@ -54,7 +54,8 @@ void check_starts(const Garden& garden, const std::vector<ForecastPlanting>& inp
   ProblemList problems;
   for (const ForecastPlanting& input : inputs) {
     if (input.saved) continue;
-    const auto planted = growing_since(*input.planting, options.now.date, options.growth);
+    const auto planted =
+        growing_since(*input.planting, options.now.date, record.first(), options.growth);
     if (!planted || record.contains(*planted)) continue;
     problems.add(
         {garden.file, input.planting->line, 0,
@@ -170,9 +171,9 @@ int run_forecast_command(const Arguments& arguments) {
       return one.name == garden.plantings[i].name;
     });
     if (state != saved.end()) input.saved = *state;
-    const auto planted = input.saved
-                             ? std::optional(input.saved->planted)
-                             : growing_since(garden.plantings[i], options.now.date, options.growth);
+    const auto planted = input.saved ? std::optional(input.saved->planted)
+                                     : growing_since(garden.plantings[i], options.now.date,
+                                                     known.first(), options.growth);
     if (planted) {
       MergedLog merged = merge_log(diary.events(i), *planted, input.saved);
       input.log = std::move(merged.log);
@@ -253,8 +254,8 @@ Command forecast_command() {
       "Until now each pot was watered as its routine says. A log or --watered says better: from a "
       "planting's first entry on, the log is taken as complete. The log is CSV:\n"
       "  when,name,given_l\n"
-      "  2022-07-10 18:30,kale,\n"
-      "  2022-07-12 07:15,kale,1.5\n"
+      "  2022-07-10 18:30,broccoli,\n"
+      "  2022-07-12 07:15,broccoli,1.5\n"
       "blank in given_l (or given_gal): until it drained. A pot with tare_kg in the garden may be "
       "weighed: its water is the weight less tare and dry mix.\n"
       "\n"

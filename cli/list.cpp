@@ -65,6 +65,15 @@ constexpr Column<Entry<Crop>> crop_list[]{
      [](C crop) { return crop.value.depletion_fraction.value; }},
 };
 
+/// Behind the source, so that the columns before stay where they are.
+constexpr Column<Entry<Crop>> crop_life_list[]{
+    {"harvest", text, 0,
+     "what is eaten; of a crop with leaf a garden row may say harvest leaf: picked leaf by leaf",
+     [](C crop) { return harvest_words[static_cast<std::size_t>(crop.value.harvest)]; }},
+    {"life", text, 0, "matures: ends with its stages; lasts, declines: picked until frost",
+     [](C crop) { return life_words[static_cast<std::size_t>(crop.value.life)]; }},
+};
+
 using P = const Entry<Pot>&;
 constexpr Column<Entry<Pot>> pot_list[]{
     {"pot", text, 0, "", [](P pot) { return pot.name; }},
@@ -105,12 +114,14 @@ constexpr Column<Entry<Spot>> spot_list[]{
     {"sun_from_h", hours, 0, "direct sun from, solar time",
      [](S spot) { return spot.value.sun_from_h; }},
     {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
-    {"sky_view", number, 2, "share of the sky seen", [](S spot) { return spot.value.sky_view.value; }},
+    {"sky_view", number, 2, "share of the sky seen",
+     [](S spot) { return spot.value.sky_view.value; }},
     {"wind_share", number, 2, "of the open site's wind",
      [](S spot) { return spot.value.wind_share.value; }},
     {"rain_share", number, 2, "of the open site's rain",
      [](S spot) { return spot.value.rain_share.value; }},
-    {"advection", number, 1, "warm dry air drawn in", [](S spot) { return spot.value.advection.value; }},
+    {"advection", number, 1, "warm dry air drawn in",
+     [](S spot) { return spot.value.advection.value; }},
     {"shade_cloth", number, 2, "share of sun and sky light taken out",
      [](S spot) { return spot.value.shade_cloth; }},
     {"reflected", number, 2, "of the direct sun, thrown back on the pot",
@@ -147,7 +158,14 @@ struct Topic {
   void (*fill)(const Catalogue&, Report&);
 };
 constexpr Topic topics[]{
-    {"crops", [](const Catalogue& c, Report& r) { fill_from(c.crops, crop_list, r); }},
+    {"crops",
+     [](const Catalogue& c, Report& r) {
+       Table<Entry<Crop>> table;
+       table.add(crop_list);
+       table.add(source_list<Crop>);
+       table.add(crop_life_list);
+       r.fill(table, c.crops.entries());
+     }},
     {"pots", [](const Catalogue& c, Report& r) { fill_from(c.pots, pot_list, r); }},
     {"mixes", [](const Catalogue& c, Report& r) { fill_from(c.mixes, mix_list, r); }},
     {"components",
@@ -197,14 +215,17 @@ std::string overview(const Catalogue& catalogue) {
 /// A list for people: sources, which are long, go below their row.
 std::string table_text(const Report& report, bool us) {
   Report without_source = report;
-  without_source.columns.pop_back();
-  for (auto& row : without_source.rows) row.pop_back();
+  const auto source = std::find_if(report.columns.begin(), report.columns.end(),
+                                   [](const auto& column) { return column.name == "source"; });
+  const auto at = source - report.columns.begin();
+  without_source.columns.erase(without_source.columns.begin() + at);
+  for (auto& row : without_source.rows) row.erase(row.begin() + at);
   std::string out = to_plain_table(without_source, us);
   out += "\nSources (--format csv has them in a column):\n";
   for (const auto& row : report.rows) {
     out += "  " +
            wrapped(printable(std::get<std::string>(row.front()) + ": " +
-                             std::get<std::string>(row.back())),
+                             std::get<std::string>(row[static_cast<std::size_t>(at)])),
                    98, 4) +
            '\n';
   }

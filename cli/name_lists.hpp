@@ -22,9 +22,9 @@ const Value& known(const char* option, std::string_view what, std::string_view n
   const Value* const value = table.find(name);
   if (value == nullptr) {
     const std::string_view ending = what.ends_with('x') ? "es" : "s";
-    throw RequestError(
-        fmt::format("--{}: found unknown {} {}; expected a known {} (wiltline list {}{}){}", option,
-                    what, in_quotes(name), what, what, ending, nearest_hint(name, table.names())));
+    throw RequestError(fmt::format(
+        "--{}: found unknown {} {}; expected a known {} (wiltline list {}{}){}", option, what,
+        in_quotes(name), what, what, ending, nearest_hint(name, table.all_names())));
   }
   return *value;
 }

@@ -58,7 +58,7 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   std::set<std::string> cut;
   std::set<std::string> small;
   for (const Run& run : runs) {
-    if (run.result.summary.cut_by_record) cut.insert(run.result.planting->name);
+    if (run.result.summary.ended_by == EndedBy::record) cut.insert(run.result.planting->name);
     if (!run.result.summary.reached_mid_season) small.insert(run.result.planting->name);
   }
   if (!cut.empty()) {
@@ -160,10 +160,13 @@ Command season_command() {
       "volume_l, "
       "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
       "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, ends, harvest (leaf: picked leaf "
-      "by leaf), "
+      "by leaf and so kept smaller, or whole: grows to full size, as if it were empty), "
       "hardened (raised on the dry side), pruned (days it is cut back) (US twins: _gal, _in, _ft, "
       "_lb). "
-      "planted is 2024-05-10, or 05-10 for every year of the record. volume_l alone scales the "
+      "planted is 2024-05-10, or 05-10 for every year of the record. Without ends, crops picked "
+      "over a "
+      "season go on until the first frost after midsummer that is colder than they bear, others to "
+      "maturity (life in wiltline list crops). volume_l alone scales the "
       "named "
       "pot to hold that much mix.\n"
       "\n"

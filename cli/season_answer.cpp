@@ -7,6 +7,7 @@
 #include <set>
 #include <tuple>
 
+#include "last_days.hpp"
 #include "remedies.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
@@ -88,7 +89,8 @@ constexpr Column<LedgerLine> ledger_list[]{
      [](L l) { return l.et0_mm; }},
     {"canopy_m2", area_m2, 4, "plan area of all plants of the pot",
      [](L l) { return l.canopy_m2; }},
-    {"demand_l", litres, 4, "potential transpiration", [](L l) { return l.potential_transpiration_l; }},
+    {"demand_l", litres, 4, "potential transpiration",
+     [](L l) { return l.potential_transpiration_l; }},
     {"transpired_l", litres, 4, "transpired", [](L l) { return l.transpired_l; }},
     {"evaporated_l", litres, 4, "evaporated from top and wall", [](L l) { return l.evaporated_l; }},
     {"rain_l", litres, 4, "rain caught", [](L l) { return l.rain_l; }},
@@ -158,6 +160,55 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
   return sentences;
 }
 
+/// When the seasons end and why, where the garden does not say so itself; and who is kept small.
+std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
+  std::vector<std::string> sentences;
+  std::vector<LastDay> ends;
+  std::vector<std::string> picked;
+  for (const Run& run : runs) {
+    const Planting& planting = *run.result.planting;
+    const EndedBy reason = run.result.summary.ended_by;
+    if (reason != EndedBy::told) ends.push_back({planting.name, run.result.last, reason});
+    if (!planting.leaf_by_leaf) continue;
+    std::string name = printable(planting.name);
+    if (std::find(picked.begin(), picked.end(), name) == picked.end()) {
+      picked.push_back(std::move(name));
+    }
+  }
+  if (!ends.empty()) sentences.push_back(last_days_text(ends, true));
+  if (!picked.empty()) {
+    sentences.push_back(fmt::format("Picked leaf by leaf, and so kept smaller than full size: {}.",
+                                    fmt::join(picked, ", ")));
+  }
+  return sentences;
+}
+
+/// What plantings that wilted while settling in need in their first weeks: of each the season with
+/// most such days.
+std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
+  std::vector<const SeasonResult*> worst;
+  for (const Run& run : runs) {
+    if (run.result.summary.settling_in.wilting_days == 0) continue;
+    const auto known = std::find_if(worst.begin(), worst.end(), [&](const SeasonResult* other) {
+      return other->planting->name == run.result.planting->name;
+    });
+    if (known == worst.end()) {
+      worst.push_back(&run.result);
+    } else if (run.result.summary.settling_in.wilting_days >
+               (*known)->summary.settling_in.wilting_days) {
+      *known = &run.result;
+    }
+  }
+  std::vector<std::string> sentences;
+  for (const SeasonResult* result : worst) {
+    const SettlingIn& apart = result->summary.settling_in;
+    sentences.push_back(fmt::format("{}: {} ({} wilting until then, counted apart).",
+                                    printable(result->planting->name), first_weeks(apart.settled),
+                                    days_in_words(apart.wilting_days)));
+  }
+  return sentences;
+}
+
 /// The days all seasons together span.
 std::string period_text(const std::vector<Run>& runs) {
   Date first = runs.front().result.first;
@@ -184,6 +235,8 @@ Table<SeasonRow> season_table(const Layout& layout) {
   table.add(care_columns(), summary);
   if (layout.remedies) table.add(remedy_list, &SeasonRow::remedies);
   if (layout.spreads) table.add(spread_list, &SeasonRow::spread);
+  table.add(end_columns(), [](const SeasonRow& row) { return &row.run->result; });
+  table.add(settling_columns(), summary);
   return table;
 }
 
@@ -204,6 +257,8 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
            heads(care_columns())},
           {"Appended by --remedies", heads(remedy_list)},
           {"Appended by --uncertain", heads(spread_list)},
+          {"Appended behind them", heads(end_columns())},
+          {"Appended last", heads(settling_columns())},
           {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
           {"Appended", heads(ledger_care_list)}};
 }
@@ -271,8 +326,10 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, ", ")));
   if (!wilting.empty())
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
-  if (dry.empty() && wilting.empty()) say("No pot wilted or went dry.");
+  if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
+  for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
   say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
+  for (const std::string& sentence : life_sentences(runs)) say(sentence);
   for (const std::string& sentence : care_sentences(runs)) say(sentence);
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
       "small "
@@ -280,7 +337,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   out += '\n';
   say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
       "draw "
-      "enough, expect damage. A day counts if it got there at any hour.");
+      "enough, expect damage. A day counts if it got there at any hour, from when roots hold half "
+      "the mix.");
   say("Amounts are for one pot of each row. Water after losing: the refill threshold at full size. "
       "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
       "narrow it.");

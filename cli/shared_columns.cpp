@@ -22,11 +22,14 @@ constexpr Column<SeasonSummary> summary_list[]{
     {"rain_l", litres, 2, "rain caught", [](S s) { return s.rain_l; }},
     {"drained_l", litres, 2, "water drained away", [](S s) { return s.drained_l; }},
     {"used_l", litres, 2, "water transpired and evaporated", [](S s) { return s.used_l; }},
-    {"stressed_days", count, 0, "days beyond readily available water at any instant",
+    {"stressed_days", count, 0, "days beyond readily available water at any instant, once settled",
      [](S s) { return s.stressed_days; }},
-    {"wilting_days", count, 0, "days beyond the wilting line", [](S s) { return s.wilting_days; }},
-    {"dry_days", count, 0, "days beyond the dry line", [](S s) { return s.dry_days; }},
-    {"first_dry", text, 0, "first dry day; empty if none", [](S s) { return s.first_dry; }},
+    {"wilting_days", count, 0, "days beyond the wilting line, once settled",
+     [](S s) { return s.wilting_days; }},
+    {"dry_days", count, 0, "days beyond the dry line, once settled",
+     [](S s) { return s.dry_days; }},
+    {"first_dry", text, 0, "first dry day, once settled; empty if none",
+     [](S s) { return s.first_dry; }},
     {"longest_gap_days", days, 1, "longest time between waterings or rains that refilled the pot",
      [](S s) { return s.longest_gap_days; }},
 };
@@ -59,9 +62,33 @@ constexpr Column<SeasonSummary> care_list[]{
      [](S s) { return s.first_feed; }},
 };
 
+constexpr Column<SeasonSummary> settling_list[]{
+    {"settled", text, 0,
+     "day from which roots hold half of the mix: water daily until then; empty if the season ends "
+     "before",
+     [](S s) { return s.settling_in.settled; }},
+    {"settling_stressed_days", count, 0,
+     "days before that day beyond readily available water: counted apart",
+     [](S s) { return s.settling_in.stressed_days; }},
+    {"settling_wilting_days", count, 0, "the same beyond the wilting line",
+     [](S s) { return s.settling_in.wilting_days; }},
+    {"settling_dry_days", count, 0, "the same beyond the dry line",
+     [](S s) { return s.settling_in.dry_days; }},
+};
+
 constexpr Column<WeatherRecord> weather_list[]{
     {"weather", text, 0, "weather record",
      [](const WeatherRecord& record) { return record.name(); }},
+};
+
+using E = const SeasonResult&;
+constexpr Column<SeasonResult> end_list[]{
+    {"last_day", text, 0, "last day of the account", [](E season) { return season.last; }},
+    {"ended_by", text, 0, ended_by_meaning,
+     [](E season) { return to_string(season.summary.ended_by); }},
+    {"harvest", text, 0,
+     "leaf: picked leaf by leaf and so kept smaller; whole: left to grow to full size",
+     [](E season) { return season.planting->leaf_by_leaf ? "leaf" : "whole"; }},
 };
 
 }  // namespace
@@ -71,6 +98,12 @@ std::span<const Column<SeasonSummary>> summary_columns() {
 }
 std::span<const Column<SeasonSummary>> care_columns() {
   return care_list;
+}
+std::span<const Column<SeasonResult>> end_columns() {
+  return end_list;
+}
+std::span<const Column<SeasonSummary>> settling_columns() {
+  return settling_list;
 }
 std::span<const Column<WeatherRecord>> weather_columns() {
   return weather_list;

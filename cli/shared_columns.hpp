@@ -16,8 +16,17 @@ namespace wiltline::cli {
 [[nodiscard]] std::span<const Column<SeasonSummary>> summary_columns();
 /// What else it called for.
 [[nodiscard]] std::span<const Column<SeasonSummary>> care_columns();
+/// When and why it ended, appended behind all others.
+[[nodiscard]] std::span<const Column<SeasonResult>> end_columns();
 /// Appended where several records are given.
+/// Appended last: the first weeks, counted apart.
+[[nodiscard]] std::span<const Column<SeasonSummary>> settling_columns();
 [[nodiscard]] std::span<const Column<WeatherRecord>> weather_columns();
+
+/// Meaning of the columns that say why a season ended.
+inline constexpr std::string_view ended_by_meaning =
+    "why: frost (after midsummer, colder than the crop bears), mature, as told (ends), a year old "
+    "(picked all year) or record ends";
 
 /// Meanings of the columns moves_most and moves_most_rank_correlation.
 inline constexpr std::string_view season_moves_most =

@@ -44,6 +44,11 @@ std::string full_date_in_words(Date date) {
   return fmt::format("{} {}", date_in_words(date), year_of(date));
 }
 
+std::string first_weeks(const std::optional<Date>& settled) {
+  return settled ? fmt::format("in its first weeks water daily until {}", date_in_words(*settled))
+                 : "water daily to the end: roots never hold half the mix";
+}
+
 std::string days_in_words(int days) {
   return fmt::format("{} day{}", days, days == 1 ? "" : "s");
 }

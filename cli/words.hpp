@@ -1,6 +1,7 @@
 // Numbers and days as people are told them.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -25,6 +26,10 @@ namespace wiltline::cli {
 
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);
+
+/// What to do until a planting has settled in: "in its first weeks water daily until 12 Jun". No
+/// day: it does not before its season ends.
+[[nodiscard]] std::string first_weeks(const std::optional<Date>& settled);
 
 /// A drawn input as people read it: the names of the model table hold underscores.
 [[nodiscard]] std::string input_in_words(std::string name);

@@ -77,7 +77,7 @@ run_tests() {
   local code=0
   timeout 900 "$@" --abort-after=1 >"$scratch/run.log" 2>&1 || code=$?
   if ((code == 0)); then return 0; fi
-  noticed_by=$(sed -n 's/^TEST CASE: *//p' "$scratch/run.log" | head -1)
+  noticed_by=$(sed -n 's/^TEST CASE: *//p' "$scratch/run.log" | tail -1)
   ((code != 124)) || noticed_by="tests that do not end"
   return 1
 }

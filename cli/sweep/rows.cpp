@@ -28,7 +28,7 @@ constexpr Column<SweepRow> key_list[]{
 constexpr Column<SweepRow> record_list[]{
     {"days", count, 0, "days of the account", [](R row) { return row.season->summary.days; }},
     {"cut_by_record", text, 0, "yes: the weather ended before the crop did; else no",
-     [](R row) { return row.season->summary.cut_by_record; }},
+     [](R row) { return row.season->summary.ended_by == EndedBy::record; }},
     {"estimated", text, 0,
      "days of the whole record on which something was not measured, as wind:1461, joined by "
      "+: humidity, radiation, wind, day (temperatures filled in), rain (taken as none); - if "
@@ -45,6 +45,8 @@ Table<SweepRow> sweep_table() {
   table.add(summary_columns(), summary);
   table.add(care_columns(), summary);
   table.add(record_list);
+  table.add(end_columns(), [](R row) { return row.season; });
+  table.add(settling_columns(), summary);
   return table;
 }
 

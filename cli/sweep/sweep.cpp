@@ -288,11 +288,14 @@ Command sweep_command() {
        "wiltline sweep --weather-dir weather-samples --crops pepper --planted 05-20 --routine "
        "as-needed"},
       {"the first of two parts",
-       "wiltline sweep --weather-dir weather-samples --crops kale --part 1/2 --output kale.csv"},
+       "wiltline sweep --weather-dir weather-samples --crops broccoli --part 1/2 --output "
+       "broccoli.csv"},
       {"the second",
-       "wiltline sweep --weather-dir weather-samples --crops kale --part 2/2 --output kale.csv"},
+       "wiltline sweep --weather-dir weather-samples --crops broccoli --part 2/2 --output "
+       "broccoli.csv"},
       {"and both joined",
-       "wiltline sweep --weather-dir weather-samples --crops kale --join --output kale.csv"}};
+       "wiltline sweep --weather-dir weather-samples --crops broccoli --join --output "
+       "broccoli.csv"}};
   command.columns = {{"Columns", sweep_table().heads()}};
   po::options_description own("Sweep");
   own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(

@@ -116,32 +116,11 @@ TEST_CASE("visits of a day: at their share of the demand, with what passes befor
   CHECK(visits_of("as-needed", planted).empty());
 }
 
-TEST_CASE("end of a planting: its own, its crop's, or the record's") {
-  Planting planting = tomato();
-  const Date far = make_date(2030, 1, 1);
-  const auto season = static_cast<int>(planting.crop.season_days() + 0.5);
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::stage_days) ==
-        planted + days(season - 1));
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::degree_days) == far);
-  planting.ends = make_date(2023, 9, 1);
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::stage_days) == make_date(2023, 9, 1));
-  planting.ends = MonthDay{9, 30};
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::degree_days) ==
-        make_date(2023, 9, 30));
-  planting.ends = MonthDay{2, 29};  // past New Year, in a year that has none
-  CHECK(end_of_planting(planting, make_date(2024, 10, 1), far, GrowthClock::stage_days) ==
-        make_date(2025, 2, 28));
-  planting.ends = MonthDay{5, 10};  // the day of planting itself: a year later
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::stage_days) == make_date(2024, 5, 10));
-  planting.ends = make_date(2023, 1, 1);  // before it was planted: that day alone
-  CHECK(end_of_planting(planting, planted, far, GrowthClock::stage_days) == planted);
-}
-
 TEST_CASE("course: a day for each day, each with its own visits") {
   const Planting planting = tomato("every 2 days 07:00 19:00");
   const Ran ran = run(planting, record_of(std::vector<WeatherDay>(40, mild())));
   REQUIRE(ran.course.days.size() == 40);
-  CHECK(ran.course.cut_by_record);
+  CHECK(ran.course.ended_by == EndedBy::record);
   CHECK(ran.course.last() == planted + days(39));
   for (std::size_t day = 0; day < 40; ++day) {
     CHECK(ran.course.date(day) == planted + days(static_cast<int>(day)));

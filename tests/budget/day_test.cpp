@@ -21,7 +21,8 @@ PotParameters plain_pot() {
   pot.total_available_l = 4.0;
   pot.readily_evaporable_l = 0.4;
   pot.total_evaporable_l = 1.0;
-  pot.top_layer_share = 0.2;
+  pot.top_draw_share = 0.2;
+  pot.top_dry_limit_l = 0.7;
   pot.drained_share = 0.15;
   pot.wilting_fraction = 0.70;
   pot.dry_fraction = 0.85;
@@ -201,6 +202,30 @@ TEST_CASE("day: p changes at 00:00 only, and may put a pot beyond RAW at once") 
   REQUIRE(day.stressed_at.has_value());
   CHECK(*day.stressed_at == 0.0);
   CHECK(near(day.threshold_l, 0.8, 1e-15));
+}
+
+TEST_CASE("day: watered as needed, no pot is beyond its threshold, to the last bit") {
+  Random random(43);
+  DayPlan plan;
+  plan.as_needed = true;
+  int waterings = 0;
+  for (int i = 0; i < 300; ++i) {
+    PotParameters pot = random_pot(random);
+    pot.rewet_l = 0.0;  // one that sheds may stay beyond it
+    pot.threshold_fraction = 0.0;
+    PotState state{.rooted_share = pot.initial_rooted_share};
+    for (int d = 0; d < 20; ++d) {
+      const DayResult day = run_day(pot, state, random_forcing(random, pot), plan);
+      state = day.state;
+      waterings += day.waterings;
+      if (day.waterings >= pot.waterings_cap_per_day) continue;
+      CAPTURE(i);
+      CAPTURE(d);
+      CHECK_FALSE(day.threshold_at);
+      CHECK_FALSE(day.stressed_at);
+    }
+  }
+  CHECK(waterings > 3000);
 }
 
 TEST_CASE("day: the books close for random pots over random days, with every routine") {

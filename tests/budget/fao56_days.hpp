@@ -1,4 +1,4 @@
-// The rows of tests/reference/fao56-chapters-6-9.csv, and what its day tables put in.
+// What the day tables of tests/reference/fao56-chapters-6-9.csv put in.
 #pragma once
 
 #include <algorithm>
@@ -7,14 +7,9 @@
 #include <string>
 #include <string_view>
 
-#include "support/printed_rows.hpp"
+#include "handbook/chapters.hpp"
 
 namespace wiltline::test::printed {
-
-inline const Table& chapters_6_to_9() {
-  static const Table once(WILTLINE_TEST_DATA "/reference/fao56-chapters-6-9.csv");
-  return once;
-}
 
 inline int day_of(const Inputs& in) {
   return static_cast<int>(in["day"]);

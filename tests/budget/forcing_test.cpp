@@ -121,9 +121,9 @@ TEST_CASE("crop: a transplant brings leaf in proportion to its ball, and is neve
 
 TEST_CASE("crop: picked leaf by leaf it is kept at a share of its leaves") {
   Planting planting = basil();
-  planting.crop.harvest = Harvest::leaf;
+  planting.leaf_by_leaf = true;
   CHECK(crop_setting(planting, model()).largest_leaf_share == model().leaf_harvest_share);
-  planting.crop.harvest = Harvest::whole;
+  planting.leaf_by_leaf = false;
   CHECK(crop_setting(planting, model()).largest_leaf_share == 1.0);
 }
 

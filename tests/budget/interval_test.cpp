@@ -264,6 +264,19 @@ TEST_CASE("interval: corners") {
     CHECK(result.crossed_at[static_cast<std::size_t>(Line::stressed)] == 0.0);
     CHECK(result.state.rooted_depletion_l > 2.0);
   }
+  SUBCASE("a mulch gives what it holds, over a wet mix and over one beyond RAW") {
+    c.demand.mulch_l = 0.5;
+    for (const double depletion_l : {0.0, 3.0}) {
+      c.state.rooted_depletion_l = depletion_l;
+      c.state.mulch_water_l = 0.3;
+      const IntervalResult dries = run(c, 1.0);
+      CHECK(near(dries.mulch_evaporated_l, 0.3, 1e-15));
+      CHECK(dries.state.mulch_water_l == 0.0);
+      const IntervalResult wet = run(c, 0.4);
+      CHECK(near(wet.mulch_evaporated_l, 0.2, 1e-15));
+      CHECK(near(wet.state.mulch_water_l, 0.1, 1e-15));
+    }
+  }
   SUBCASE("top layer exactly at TEW gives nothing") {
     c.state.top_depletion_l = 1.0;
     CHECK(run(c, 1.0).top_evaporated_l == 0.0);

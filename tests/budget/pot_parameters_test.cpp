@@ -42,7 +42,9 @@ TEST_CASE("pot: the top layer's share, and a pot too shallow for one") {
   const Planting planting = tomato();
   const PotParameters deep = build_pot(planting, model());
   CHECK_FALSE(deep.single_store);
-  CHECK(near(deep.top_layer_share, model().top_layer_cm / planting.pot.mix_depth_cm(), 1e-12));
+  const double layer = model().top_layer_cm / planting.pot.mix_depth_cm();
+  CHECK(
+      near(deep.top_draw_share, layer * (1.0 + model().root_depth_decline * (1.0 - layer)), 1e-12));
   CHECK(near(deep.readily_evaporable_l, planting.mix.rew_mm * deep.top_area_m2, 1e-12));
   CHECK(near(deep.total_evaporable_l, planting.mix.tew_mm * deep.top_area_m2, 1e-12));
 
@@ -88,19 +90,17 @@ TEST_CASE("pot: what stands below the mix, and what drains") {
   CHECK(closed.drained_share == 0.0);
 }
 
-TEST_CASE("pot: a reservoir serves the mix up to the wicking height") {
+TEST_CASE("pot: a reservoir counts in full, however deep the mix") {
   Planting planting = tomato("nursery 37 l");
   planting.saucer_l = 0.3;
   planting.pot.reservoir_l = 4.0;
-  const double depth_cm = planting.pot.mix_depth_cm();
-  ModelParameters m = model();
-  for (const double share : {0.25, 0.9, 1.0, 1.5}) {
-    CAPTURE(share);
-    m.wicking_height_cm = share * depth_cm;
-    const PotParameters pot = build_pot(planting, m);
-    const double reached_l = share < 1.0 ? 4.0 * share : 4.0;
-    CHECK(near(pot.watered_store_l, reached_l, 1e-12));
-    CHECK(near(pot.surplus_store_l, reached_l + 0.3, 1e-12));
+  for (const double litres : {12.0, 37.0, 120.0}) {
+    CAPTURE(litres);
+    planting.pot = planting.pot.scaled_to(litres);
+    planting.pot.reservoir_l = 4.0;
+    const PotParameters pot = build_pot(planting, model());
+    CHECK(pot.watered_store_l == 4.0);
+    CHECK(near(pot.surplus_store_l, 4.3, 1e-12));
   }
 }
 
@@ -139,13 +139,6 @@ TEST_CASE("pot: roots begin as the balls of all plants and hold 0.99 of the mix 
 
   planting.crop.root_ball_l = pot.mix_l;
   CHECK(build_pot(planting, model()).initial_rooted_share == 1.0);
-}
-
-TEST_CASE("pot: the finger's limit lies midway between readily and totally evaporable water") {
-  PotParameters pot;
-  pot.readily_evaporable_l = 0.3;
-  pot.total_evaporable_l = 0.9;
-  CHECK(near(top_dry_limit_l(pot), 0.6, 1e-15));
 }
 
 }  // namespace wiltline::test

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <vector>
 
 #include "support/near.hpp"
@@ -21,7 +22,8 @@ PotParameters pot() {
   result.total_available_l = 4.0;
   result.readily_evaporable_l = 0.4;
   result.total_evaporable_l = 1.0;
-  result.top_layer_share = 0.2;
+  result.top_draw_share = 0.2;
+  result.top_dry_limit_l = 0.7;
   result.surplus_store_l = 0.5;
   result.mulch_store_l = 0.3;
   return result;
@@ -74,7 +76,9 @@ TEST_CASE("felt: the top's depletion moves just far enough to agree, or stays") 
   CHECK(top_feels_dry(pot(), dry));
   CHECK(near(dry.top_depletion_l, (0.7 - 0.2 * 1.2) / 0.8, 1e-8));
   CHECK(dry.rooted_depletion_l == 0.9);
-  CHECK(near(dry.unrooted_depletion_l, 0.6 * dry.top_depletion_l, tiny));  // it lost that at least
+  // It lost its share of the top at least.
+  const double own_top = 1.0 - std::pow(0.4, 2.0 / 3.0);
+  CHECK(near(dry.unrooted_depletion_l, own_top * dry.top_depletion_l, tiny));
   const PotState back = with_top_felt(pot(), dry, false);
   CHECK_FALSE(top_feels_dry(pot(), back));
   CHECK(near(back.top_depletion_l, (0.7 - 0.2 * (0.9 + dry.unrooted_depletion_l)) / 0.8, 1e-8));

@@ -37,7 +37,7 @@ struct Place : ScratchFolder {
   Place() {
     write("weather.csv", weather);
     write("garden.csv", garden_header + "basil" + thirsty +
-                            "kale,kale,fabric 23 l,coir mix,1,06-02,patio,daily 07:00\n");
+                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };
@@ -75,6 +75,8 @@ const std::string steps_header =
     "m2,"
     "rs_mj_m2,rns_mj_m2,rnl_mj_m2,rn_mj_m2,wind_2m_m_s,et_radiation_mm,et_air_mm";
 const std::string moves_most_header = ",moves_most,moves_most_rank_correlation";
+const std::string end_header = ",last_day,ended_by,harvest";
+const std::string compare_end_header = ",worst_last_day,worst_ended_by";
 const std::string season_spread_header =
     ",watered_l_p10,watered_l_p90,wilting_days_p10,wilting_days_p90,dry_days_p10,dry_days_p90,"
     "unwilted_share" +
@@ -98,6 +100,9 @@ const std::string care_header =
     ",peak_use_full_size_l_day,waterings_week_peak,finger_only_days,root_only_days,frost_days,"
     "too_warm_days,poor_fruit_set_days,blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,"
     "first_feed";
+const std::string settling_header =
+    ",settled,settling_stressed_days,settling_wilting_days,settling_dry_days";
+const std::string compare_settling_header = ",settled,settling_wilting_days";
 const std::string ledger_header =
     "name,date,et0_mm,canopy_m2,demand_l,transpired_l,evaporated_l,rain_l,watered_l,drained_l,"
     "store_l,"
@@ -143,6 +148,8 @@ std::vector<Expectation> expectations() {
   const auto season_table = columns_of(season, first);
   const auto care = columns_of(
       season, "Appended (year where planted repeats, weather where several are given, then)");
+  const auto settling = columns_of(season, "Appended last");
+  const auto compare_settling = columns_of(compare, "Appended last");
   const auto day_care = columns_of(season, appended);
   const auto ledger_table = columns_of(season, "Columns of --ledger");
   const auto capacity_table = columns_of(cli::capacity_command(), first);
@@ -150,6 +157,8 @@ std::vector<Expectation> expectations() {
   const auto absence_more = columns_of(absence, appended);
   const auto compare_table = columns_of(compare, first);
   const auto compare_more = columns_of(compare, appended);
+  const auto compare_end = columns_of(compare, "Appended behind them");
+  const auto end = columns_of(season, "Appended behind them");
   const auto heatwave_table = columns_of(heatwave, first);
   const auto heatwave_more = columns_of(heatwave, "Appended, with weather where several are given");
   const auto forecast_table = columns_of(cli::forecast_command(), first);
@@ -159,12 +168,12 @@ std::vector<Expectation> expectations() {
   return {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, compare_end, compare_settling}},
       {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
         "weather.csv"},
-       compare_header,
-       {compare_table, compare_more}},
+       compare_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
@@ -180,22 +189,24 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header, {season_table, care}},
-      {yearly, season_header + ",year" + care_header, {season_table, year, care}},
-      {with(once, second), season_header + ",weather" + care_header, {season_table, record, care}},
+      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
+      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
+      {with(once, second),
+       season_header + ",weather" + care_header + end_header + settling_header,
+       {season_table, record, care, end, settling}},
       {with(yearly, second),
-       season_header + ",year,weather" + care_header,
-       {season_table, year, record, care}},
+       season_header + ",year,weather" + care_header + end_header + settling_header,
+       {season_table, year, record, care, end, settling}},
       {with(once, {"--remedies"}),
-       season_header + care_header + ",remedy,remedies",
-       {season_table, care, columns_of(season, "Appended by --remedies")}},
+       season_header + care_header + ",remedy,remedies" + end_header + settling_header,
+       {season_table, care, columns_of(season, "Appended by --remedies"), end, settling}},
       {with(once, {"--uncertain", "10"}),
-       season_header + care_header + season_spread_header,
-       {season_table, care, columns_of(season, uncertain)}},
+       season_header + care_header + season_spread_header + end_header + settling_header,
+       {season_table, care, columns_of(season, uncertain), end, settling}},
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
-       compare_header + choice_spread_header,
-       {compare_table, compare_more, columns_of(compare, uncertain)}},
+       compare_header + choice_spread_header + compare_end_header + compare_settling_header,
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},

@@ -18,8 +18,9 @@ struct Place : ScratchFolder {
   Place() {
     write("garden.csv", header +
                             "basil,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,1\n"
-                            "kale,kale,fabric 23 l,coir mix,1,04-10,patio,daily 07:00,\n");
-    write("kept.csv", header + "kale,kale,fabric 23 l,coir mix,1,04-10,patio,daily 07:00,\n");
+                            "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,patio,daily 07:00,\n");
+    write("kept.csv",
+          header + "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,patio,daily 07:00,\n");
   }
 };
 
@@ -72,7 +73,8 @@ TEST_CASE("forecast: a finger in the top is believed, and no more than it can fe
 
 TEST_CASE("forecast: tomorrow from the saved state is tomorrow from the record") {
   const Place place;
-  place.write("log.csv", "when,name,given_l\n2024-07-15 08:30,basil,\n2024-07-15 08:40,kale,0.7\n");
+  place.write("log.csv",
+              "when,name,given_l\n2024-07-15 08:30,basil,\n2024-07-15 08:40,broccoli,0.7\n");
   const Words now{"--now", "2024-07-15T09:00", "--log", "log.csv", "--save-state", "state.csv"};
   CHECK(run_program(place, forecast(now)).exit_code == 0);
   const Words csv{"--format", "csv"};
@@ -103,8 +105,8 @@ TEST_CASE("forecast: a log without an entry is no log") {
 
 TEST_CASE("forecast: the units of what is typed and printed change no answer") {
   const Place place;
-  place.write("l.csv", "when,name,given_l\n2024-07-13 08:30,kale,3.785411784\n");
-  place.write("gal.csv", "when,name,given_gal\n2024-07-13T08:30,kale,1\n");
+  place.write("l.csv", "when,name,given_l\n2024-07-13 08:30,broccoli,3.785411784\n");
+  place.write("gal.csv", "when,name,given_gal\n2024-07-13T08:30,broccoli,1\n");
   const Outcome metric = run_program(
       place, forecast({"--log", "l.csv", "--weight", "basil=4.5359237", "--format", "csv"}));
   const Outcome us = run_program(place, forecast({"--log", "gal.csv", "--weight", "basil=10lb",
@@ -118,9 +120,9 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
   place.write("late.csv", "date,tmin_c,tmax_c,rain_mm\n2024-07-17,12,25,0\n");
   place.write("stale.csv", "date,tmin_c,tmax_c,rain_mm\n2024-07-13,12,25,0\n2024-07-14,12,25,0\n");
   place.write("stranger.csv", "when,name,given_l\n2024-07-14 08:30,rose,1\n");
-  place.write("future.csv", "when,name,given_l\n2024-07-16 08:30,kale,1\n");
-  place.write("nothing.csv", "when,name,given_l\n2024-07-14 08:30,kale,0\n");
-  place.write("hour.csv", "when,name,given_l\n2024-07-14,kale,1\n");
+  place.write("future.csv", "when,name,given_l\n2024-07-16 08:30,broccoli,1\n");
+  place.write("nothing.csv", "when,name,given_l\n2024-07-14 08:30,broccoli,0\n");
+  place.write("hour.csv", "when,name,given_l\n2024-07-14,broccoli,1\n");
   CHECK(run_program(place, forecast({"--save-state", "state.csv"})).exit_code == 0);
   std::string state = place.read("state.csv");
   const auto with = [&](const std::string& from, const std::string& to) {
@@ -172,7 +174,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
        "found \"days\"; expected degree-days, as --growth says"},
       {{"--weight", "basil=0.5"}, 2, "--weight: found \"basil\" of 0.5 kg, below its tare of 1 kg"},
       {{"--weight", "basil=1.1"}, 2, "below tare and dry mix together"},
-      {{"--weight", "kale=9"}, 2, "--weight: found no tare_kg for \"kale\""},
+      {{"--weight", "broccoli=9"}, 2, "--weight: found no tare_kg for \"broccoli\""},
       {{"--weight", "basil=3", "--weight", "basil=4"},
        2,
        "--weight: found \"basil\" a second time"},

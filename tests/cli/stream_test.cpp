@@ -31,7 +31,7 @@ const std::string weather =
     "2023-06-01,11,23,0\n2023-06-02,12,24,3.5\n2023-06-03,13,25,0\n";
 const std::string garden =
     "name,crop,pot,mix,plants,planted,spot,routine\n"
-    "kale,kale,fabric 23 l,coir mix,1,06-01,patio,daily 07:00\n";
+    "broccoli,broccoli,nursery 18 l,coir mix,1,06-01,patio,daily 07:00\n";
 
 struct Place : ScratchFolder {
   Place() {
@@ -217,7 +217,7 @@ TEST_CASE("a device is written through and stays a device") {
   CHECK(run_program(place, et0({"--output", "-"})).out == answer(place));
 }
 
-/// A forecast of the kale from four years of a sample record.
+/// A forecast of the broccoli from four years of a sample record.
 Words forecast(const Words& more) {
   Words words{"forecast",
               "--garden",
@@ -271,8 +271,8 @@ TEST_CASE("a sweep goes through a FIFO or a device, too") {
   std::filesystem::create_directory(place.path() / "records");
   place.write("records/weather.csv", weather);
   const auto sweep = [](const Words& more) {
-    Words words{"sweep",  "--weather-dir", "records",   "--crops", "kale",
-                "--pots", "fabric 23 l",   "--planted", "06-01"};
+    Words words{"sweep",  "--weather-dir", "records",   "--crops", "broccoli",
+                "--pots", "nursery 18 l",  "--planted", "06-01"};
     words.insert(words.end(), more.begin(), more.end());
     return words;
   };
@@ -441,10 +441,11 @@ TEST_CASE("polar day and polar night are days like others") {
     }
 
     // Planted through the polar night and through the polar day, with clock time and without.
-    place.write("garden.csv",
-                "name,crop,pot,mix,plants,planted,spot,routine\n"
-                "winter kale,kale,fabric 23 l,coir mix,1,01-01,patio,daily 07:00\n"
-                "summer kale,kale,fabric 23 l,coir mix,1,05-20,morning sun,check daily 23:30\n");
+    place.write(
+        "garden.csv",
+        "name,crop,pot,mix,plants,planted,spot,routine\n"
+        "winter broccoli,broccoli,nursery 18 l,coir mix,1,01-01,patio,daily 07:00\n"
+        "summer broccoli,broccoli,nursery 18 l,coir mix,1,05-20,morning sun,check daily 23:30\n");
     for (const Words& clock : {Words{}, Words{"--longitude", "170", "--utc-offset", "12"}}) {
       Words words{"season",     "--weather", "weather.csv", "--garden",
                   "garden.csv", "--ledger",  "--format",    "json"};

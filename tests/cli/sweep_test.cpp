@@ -167,14 +167,16 @@ TEST_CASE("a sweep's rows: every crossing and year, keys first") {
         "dry_days,first_dry,longest_gap_days,peak_use_full_size_l_day,waterings_week_peak,"
         "finger_only_days,root_only_days,frost_days,too_warm_days,poor_fruit_set_days,"
         "blossom_end_rot_days,hot_root_days,sheds_water_days,feeds,first_feed,days,cut_by_record,"
-        "estimated");
+        "estimated,last_day,ended_by,harvest,settled,settling_stressed_days,"
+        "settling_wilting_days,settling_dry_days");
   CHECK(lines[1].starts_with("a.csv,basil,clay 3 l,potting mix,patio,1,0,2023-06-01,"));
   CHECK(lines[2].starts_with("a.csv,basil,clay 3 l,potting mix,patio,3,0,2023-06-01,"));
   CHECK(lines[3].starts_with("a.csv,basil,nursery 11 l,"));
   CHECK(lines[5].starts_with("a.csv,kale,clay 3 l,"));
   CHECK(lines[9].starts_with("b.csv,basil,clay 3 l,"));
-  CHECK(lines[1].ends_with(",3,yes,humidity:3+radiation:3+wind:3+rain:3"));
-  CHECK(lines[9].ends_with(",3,yes,humidity:3+radiation:3+wind:3"));
+  CHECK(lines[1].ends_with(
+      ",3,yes,humidity:3+radiation:3+wind:3+rain:3,2023-06-03,record ends,whole"));
+  CHECK(lines[9].ends_with(",3,yes,humidity:3+radiation:3+wind:3,2023-06-03,record ends,whole"));
   CHECK(outcome.err ==
         "visits at solar time in 2 of 2 records, which give no longitude and UTC offset\n"
         "what was estimated for a record stands in the column estimated\n");
@@ -198,8 +200,11 @@ TEST_CASE("a sweep's row says what season says of the same planting") {
   const std::string year = ",2023,";
   of_season.replace(of_season.find(year), year.size(), ",");
   const std::string of_sweep = lines_of(swept.out)[2];
+  const std::string end = ",2023-06-03,record ends,whole";
+  REQUIRE(of_season.ends_with(end));
+  of_season.resize(of_season.size() - end.size());
   CHECK(of_sweep == "b.csv,kale,nursery 11 l,peat 60 perlite 40,hot paving,2,0,2023-06-01," +
-                        of_season + ",3,yes,humidity:3+radiation:3+wind:3");
+                        of_season + ",3,yes,humidity:3+radiation:3+wind:3" + end);
 }
 
 TEST_CASE("draws: the central rows first, then a set of rows for each draw of the seed") {

@@ -24,7 +24,7 @@ MixComponent component(const std::string& name, const VanGenuchten& curve) {
 MixComponent peat() {
   MixComponent result = component("peat", {0.91, 0.18, 0.687, 1.931});
   result.wilting_m3_m3 = 0.12;
-  result.rewet_m3_m3 = 0.20;
+  result.rewet_m3_m3 = Ranged::exactly(0.20);
   result.second_uptake = 0.85;
   result.bulk_density_kg_l = 0.11;
   result.water_holding = true;
@@ -46,7 +46,7 @@ MixComponent perlite() {
 MixComponent coir() {
   MixComponent result = component("coir", {0.90, 0.013, 3.0, 1.292});
   result.wilting_m3_m3 = 0.10;
-  result.rewet_m3_m3 = 0.08;
+  result.rewet_m3_m3 = Ranged::exactly(0.08);
   result.second_uptake = 0.90;
   result.bulk_density_kg_l = 0.08;
   result.water_holding = true;

@@ -53,6 +53,18 @@ TEST_CASE("comfort: heat is a matter of the week, fruit set of the day and its n
   CHECK_FALSE(poor(12.9, 34.0, false));
 }
 
+TEST_CASE(
+    "comfort: only a crop grown for fruit flowers, from a share of its way to full canopy on") {
+  Crop crop = tomato_like();
+  for (const double first_flowers : {0.4, 0.6}) {
+    CHECK(is_flowering(crop, first_flowers, first_flowers));
+    CHECK_FALSE(is_flowering(crop, first_flowers - 1e-9, first_flowers));
+    CHECK(is_flowering(crop, 1.3, first_flowers));
+  }
+  crop.harvest = Harvest::leaf;
+  CHECK_FALSE(is_flowering(crop, 1.0, 0.6));
+}
+
 TEST_CASE("comfort: what is not known is not judged") {
   Crop crop = tomato_like();
   crop.heat_limit_c.reset();

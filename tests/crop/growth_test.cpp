@@ -159,6 +159,26 @@ TEST_CASE("growth: mid-season and the end come after their days") {
   CHECK(crop.season_days() == 100.0);
 }
 
+TEST_CASE("growth: a crop picked over a season never finishes, by either clock") {
+  Crop crop = bean();
+  for (const GrowthClock clock : {GrowthClock::stage_days, GrowthClock::degree_days}) {
+    for (const LifeSpan life : {LifeSpan::lasts, LifeSpan::declines}) {
+      crop.life = life;
+      Development development(crop, clock, curve());
+      for (int day = 0; day < 300; ++day) {
+        development.next_day(20.0);
+        CHECK_FALSE(development.finished());
+      }
+      // Long past its last stage: as in mid-season, or at what it has fallen to.
+      const bool lasts = life == LifeSpan::lasts;
+      CHECK(development.days_since_full() > crop.mid_days + crop.late_days);
+      CHECK(development.mid_season() == lasts);
+      CHECK(
+          near(development.late_season_share(), lasts ? 1.0 : crop.kcb_end / crop.kcb_mid, 1e-14));
+    }
+  }
+}
+
 TEST_CASE("growth: a plant cut back in mid-season has all of its mid-season before it once more") {
   const Crop crop = bean();
   Development development(crop, GrowthClock::stage_days, curve());

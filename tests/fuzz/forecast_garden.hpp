@@ -14,7 +14,7 @@ inline const std::vector<Planting>& forecast_garden() {
        "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,tare_kg\n"
        "tomato,tomato,nursery 37 l,vegetable mix,1,05-15,patio,check daily 07:00,yes,0.5,1.2\n"
        "basil,basil,clay 3 l,potting mix,3,05-15,balcony,daily 18:00,,,\n"
-       "\"a, \"\"b\"\"\",pepper,fabric 36 l,fabric pot mix,2,2022-05-15,patio,as-needed,,,\n"},
+       "\"a, \"\"b\"\"\",pepper,glazed 18 l,potting mix,1,2022-05-15,patio,as-needed,,,\n"},
       catalogue());
   return garden;
 }

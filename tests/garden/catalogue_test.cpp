@@ -304,6 +304,29 @@ TEST_CASE("catalogue: names are found as people type them") {
   CHECK(catalogue().crops.find("") == nullptr);
 }
 
+TEST_CASE("catalogue: a crop is found by its other common names") {
+  const auto& crops = catalogue().crops;
+  CHECK(crops.find("Zucchini") == crops.find("summer squash"));
+  CHECK(crops.find("courgette") == crops.find("summer squash"));
+  CHECK(crops.find("aubergine") == crops.find("eggplant"));
+  CHECK(crops.find("cherry-tomato") == crops.find("tomato"));
+  CHECK(crops.find("coriander") == crops.find("cilantro"));
+  CHECK(nearest_name("courgete", crops.all_names()) == "courgette");
+  CHECK(std::find(crops.names().begin(), crops.names().end(), "courgette") == crops.names().end());
+}
+
+TEST_CASE("catalogue: a common name stands for one crop, and none is empty") {
+  auto tables = builtin_tables();
+  tables["crops.csv"].bytes = edited("crops.csv", "aubergine; brinjal", "Courgette");
+  CHECK_THROWS_WITH_AS((void)read_catalogue(tables),
+                       doctest::Contains("\"courgette\" a second time; expected every name once"),
+                       InputError);
+  tables["crops.csv"].bytes = edited("crops.csv", "aubergine; brinjal", "aubergine;");
+  CHECK_THROWS_WITH_AS((void)read_catalogue(tables),
+                       doctest::Contains("an empty name; expected names separated by semicolons"),
+                       InputError);
+}
+
 // Mixes
 
 TEST_CASE("catalogue: a mix by its name or by its composition") {

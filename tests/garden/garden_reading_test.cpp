@@ -66,28 +66,28 @@ const std::string no_fault = "nothing refused";
 TEST_CASE("garden: the required columns") {
   const std::vector<Planting> all = garden(
       "# ours\nroutine,spot,planted,plants,mix,pot,crop,name\n"
-      "check daily 07:00 19:00,Morning Sun,2024-05-10,3,peat 60 perlite 40,Window-Box 10 L,Leaf "
-      "Lettuce,"
-      "salad box\n"
+      "check daily 07:00 19:00,Morning Sun,2024-05-10,3,peat 60 perlite 40,Deep-Window-Box 20 "
+      "L,Spinach"
+      ",spinach box\n"
       "as-needed,patio,02-29,1,potting mix,clay 3 l,basil,\"basil, left\"\n");
   REQUIRE(all.size() == 2);
-  const Planting& salad = all[0];
-  CHECK(salad.name == "salad box");
-  CHECK(salad.crop.name == "leaf lettuce");
-  CHECK(salad.pot.name == "window box 10 l");
-  CHECK(salad.mix.name == "peat 60 perlite 40");
-  CHECK(salad.plants == 3);
-  CHECK(salad.count == 1);
-  CHECK(std::get<Date>(salad.planted) == make_date(2024, 5, 10));
-  CHECK_FALSE(salad.ends);
-  CHECK(salad.spot.name == "morning sun");
-  CHECK(salad.routine.rule == VisitRule::check);
-  CHECK(salad.routine.visit_hours.size() == 2);
-  CHECK_FALSE(salad.mulch);
-  CHECK(salad.saucer_l == 0.0);
-  CHECK_FALSE(salad.threshold_fraction);
-  CHECK_FALSE(salad.tare_kg);
-  CHECK(salad.line == 3);
+  const Planting& spinach = all[0];
+  CHECK(spinach.name == "spinach box");
+  CHECK(spinach.crop.name == "spinach");
+  CHECK(spinach.pot.name == "deep window box 20 l");
+  CHECK(spinach.mix.name == "peat 60 perlite 40");
+  CHECK(spinach.plants == 3);
+  CHECK(spinach.count == 1);
+  CHECK(std::get<Date>(spinach.planted) == make_date(2024, 5, 10));
+  CHECK_FALSE(spinach.ends);
+  CHECK(spinach.spot.name == "morning sun");
+  CHECK(spinach.routine.rule == VisitRule::check);
+  CHECK(spinach.routine.visit_hours.size() == 2);
+  CHECK_FALSE(spinach.mulch);
+  CHECK(spinach.saucer_l == 0.0);
+  CHECK_FALSE(spinach.threshold_fraction);
+  CHECK_FALSE(spinach.tare_kg);
+  CHECK(spinach.line == 3);
   const Planting& basil = all[1];
   CHECK(basil.name == "basil, left");
   CHECK(std::get<MonthDay>(basil.planted) == MonthDay{2, 29});
@@ -478,11 +478,13 @@ TEST_CASE("garden: a mix that holds no water for plants in the given pot") {
 }
 
 TEST_CASE("garden: how a crop is harvested, by its own habit or by the row") {
-  CHECK(planting(",harvest", ",").crop.harvest == Harvest::fruit);
-  CHECK(planting(",harvest", ",leaf").crop.harvest == Harvest::leaf);
-  CHECK(planting(",harvest", ",whole").crop.harvest == Harvest::whole);
+  CHECK_FALSE(planting(",harvest", ",").leaf_by_leaf);
+  CHECK(planting(",harvest", ",leaf").leaf_by_leaf);
+  CHECK_FALSE(planting(",harvest", ",whole").leaf_by_leaf);
   CHECK(refused_extra("harvest", "root") ==
-        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole or nothing");
+        "found \"root\" in harvest; expected leaf (picked leaf by leaf), whole (grows to full "
+        "size) or "
+        "nothing (the same)");
 }
 
 TEST_CASE("garden: every column name, in both systems") {

@@ -65,8 +65,7 @@ TEST_CASE("any garden: no part of a pot ever holds less than nothing or more tha
       const PotParameters& pot = run.pot();
       const double driest_l = pot.refilled_l - pot.air_dry_l;
       const double rounding_l = 1e-12 * (pot.refilled_l + pot.surplus_store_l);
-      const Date last = std::min(run.last_day(record.last()), record.last());
-      while (run.date() <= last && !run.finished()) {
+      while (run.date() <= record.last() && !run.finished()) {
         const SpotDay& spot = weather.at(planting.spot)[record.index_of(run.date())];
         const DayForcing forcing = run.begin_day(spot);
         std::vector<Visit> visits;
@@ -111,8 +110,7 @@ TEST_CASE("any garden: stopped, written and read on any day, it goes on as the w
       const Date planted = std::get<Date>(planting.planted);
       PlantingRun whole(planting, planted, model(), growth);
       PlantingRun stopped = whole;
-      const Date last = std::min(whole.last_day(record.last()), record.last());
-      while (whole.date() <= last && !whole.finished()) {
+      while (whole.date() <= record.last() && !whole.finished()) {
         if (random.chance(0.1)) {
           const SavedPlanting saved{.name = planting.name,
                                     .planted = planted,
@@ -157,8 +155,7 @@ TEST_CASE("any garden: days in pieces, stopped at any hour, are whole days") {
                         GrowthClock::stage_days);
       PlantingRun pieces = whole;
       const double tolerance_l = 1e-12 * whole.pot().refilled_l;
-      const Date last = std::min(whole.last_day(record.last()), record.last());
-      while (whole.date() <= last && !whole.finished()) {
+      while (whole.date() <= record.last() && !whole.finished()) {
         const SpotDay& spot = weather.at(planting.spot)[record.index_of(whole.date())];
         const DayForcing forcing = whole.begin_day(spot);
         (void)pieces.begin_day(spot);

@@ -26,9 +26,9 @@ std::vector<Planting> garden(const std::string& away = "") {
        "name,crop,pot,mix,plants,planted,spot,routine\n"
        "tomato,tomato,nursery 37 l,vegetable mix,1,05-15,patio,check daily 07:00" +
            end + "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 18:00" + end +
-           "pepper,pepper,fabric 36 l,fabric pot mix,2,05-20,patio,every 2 days 07:00" + end +
-           "kale,kale,fabric 23 l,coir mix,1,04-10,morning sun,check daily 07:00" + end +
-           "courgette,summer squash,half barrel 100 l,planter mix,1,05-20,patio,mon "
+           "pepper,pepper,glazed 18 l,potting mix,1,05-20,patio,every 2 days 07:00" + end +
+           "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,morning sun,check daily 07:00" + end +
+           "zucchini,summer squash,raised planter 120 l,planter mix,1,05-20,patio,mon "
            "thu 07:00 19:00" +
            end},
       catalogue());
@@ -118,7 +118,7 @@ TEST_CASE("forecast: a run stopped, written, read and gone on with is the whole 
     for (const Planting& planting : plantings) {
       const auto& days = weather.at(planting.spot);
       const Date end = make_date(2013, 7, 6);
-      const Date planted = *growing_since(planting, end, growth);
+      const Date planted = *growing_since(planting, end, record.first(), growth);
       const PlantingRun fresh(planting, planted, catalogue().parameters, growth);
       const RunState whole = run_until(fresh, days, record.first(), end);
       for (const int stop : {1, 13, 40}) {

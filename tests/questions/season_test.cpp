@@ -140,19 +140,56 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
       run(one_row("radish", "window box 10 l,potting mix,8,2022-04-10,patio,daily 07:00"), record);
   CHECK((by_crop.last - by_crop.first).count() + 1 ==
         std::lround(catalogue().crops.find("radish")->season_days()));
-  CHECK_FALSE(by_crop.summary.cut_by_record);
+  CHECK(by_crop.summary.ended_by == EndedBy::mature);
 
   const SeasonResult by_row =
       run(one_row("tomato", "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00", ",ends",
                   ",2022-06-30"),
           record);
   CHECK(by_row.last == make_date(2022, 6, 30));
+  CHECK(by_row.summary.ended_by == EndedBy::told);
   CHECK_FALSE(by_row.summary.reached_mid_season);
 
   const SeasonResult cut =
       run(one_row("tomato", "nursery 37 l,potting mix,1,2024-11-01,patio,daily 07:00"), record);
   CHECK(cut.last == record.last());
-  CHECK(cut.summary.cut_by_record);
+  CHECK(cut.summary.ended_by == EndedBy::record);
+}
+
+TEST_CASE("season: a crop picked over a season goes on until the autumn frost, by either clock") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  for (const GrowthClock growth : {GrowthClock::stage_days, GrowthClock::degree_days}) {
+    for (const char* crop : {"summer squash", "tomato", "kale", "basil", "strawberry"}) {
+      CAPTURE(crop);
+      const Planting planting =
+          one_row(crop, "nursery 37 l,potting mix,1,2021-05-20,patio,daily 07:00");
+      const SeasonResult season = run(planting, record, {.growth = growth, .ledger = true});
+      CHECK(season.summary.ended_by == EndedBy::frost);
+      CHECK(season.last > make_date(2021, 9, 1));
+      // The frost is the season's last day, and there is none between midsummer and it.
+      int frosts = 0;
+      for (const LedgerLine& line : season.ledger) {
+        frosts += line.date >= make_date(2021, 6, 21) && line.care.frost ? 1 : 0;
+      }
+      CHECK(frosts == 1);
+      CHECK(season.ledger.back().care.frost);
+    }
+  }
+}
+
+TEST_CASE("season: picked leaf by leaf, a crop draws visibly less") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  for (const char* crop : {"kale", "basil", "chard", "leaf lettuce"}) {
+    CAPTURE(crop);
+    const std::string rest = "nursery 11 l,potting mix,1,2022-05-15,patio,daily 07:00";
+    const double whole_l = run(one_row(crop, rest), record).summary.peak_use_l_day;
+    const double said_l =
+        run(one_row(crop, rest, ",harvest", ",whole"), record).summary.peak_use_l_day;
+    const double leaf_l =
+        run(one_row(crop, rest, ",harvest", ",leaf"), record).summary.peak_use_l_day;
+    CHECK(said_l == whole_l);
+    CHECK(leaf_l < 0.9 * whole_l);
+  }
 }
 
 TEST_CASE("season: an end on 29 February is the end of February in a common year") {
@@ -168,7 +205,7 @@ TEST_CASE("season: an end on 29 February is the end of February in a common year
   const Place weather(record, catalogue().parameters);
   const auto last_day = [&](const std::string& planted) {
     const Planting planting = one_row(
-        "kale", "fabric 23 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
+        "kale", "nursery 18 l,coir mix,1," + planted + ",patio,daily 07:00", ",ends", ",02-29");
     return run_season(planting, std::get<Date>(planting.planted), weather, {}).last;
   };
   CHECK(last_day("2022-01-10") == make_date(2022, 2, 28));

@@ -21,7 +21,7 @@ inline PotParameters random_pot(Random& random) {
   pot.total_available_l = pot.refilled_l - pot.lower_limit_l;
   pot.top_area_m2 = 0.05 * std::pow(pot.mix_l / 10.0, 2.0 / 3.0) * random.uniform(0.6, 1.6);
   pot.single_store = pot.mix_l < 0.3 && random.chance(0.7);
-  pot.top_layer_share = random.uniform(0.1, 0.5);
+  pot.top_draw_share = random.uniform(0.1, 0.8);
   if (pot.single_store) {
     pot.total_evaporable_l = pot.refilled_l - pot.air_dry_l;
     pot.readily_evaporable_l = pot.total_evaporable_l * random.uniform(0.3, 0.5);
@@ -31,6 +31,7 @@ inline PotParameters random_pot(Random& random) {
     pot.total_evaporable_l =
         std::min(19.0 * pot.top_area_m2, pot.readily_evaporable_l + 0.25 * pot.total_available_l);
   }
+  pot.top_dry_limit_l = (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
   pot.wall_evaporation_l_mm = random.chance(0.4) ? pot.top_area_m2 * random.uniform(0.5, 3.0) : 0.0;
   if (random.chance(0.25)) pot.surplus_store_l = pot.mix_l * random.uniform(0.02, 0.2);
   if (pot.surplus_store_l > 0.0 && random.chance(0.4))
@@ -48,6 +49,7 @@ inline PotParameters random_pot(Random& random) {
   pot.waterings_cap_per_day = 12;
   pot.initial_rooted_share = pot.single_store ? 1.0 : std::min(1.0, 0.4 / pot.mix_l);
   pot.root_fill_days = 35.0;
+  pot.exchanged_overnight = random.uniform(0.0, 0.7);
   pot.root_odds_decay = pot.initial_rooted_share < 1.0 ? random.uniform(0.7, 0.95) : 0.0;
   return pot;
 }

@@ -75,23 +75,6 @@ DayPlan routine_plan(const Routine& routine) {
           .pouring = routine.soaks ? Pouring::soaked_twice : Pouring::once};
 }
 
-Date end_of_planting(const Planting& planting, Date planted, Date record_last, GrowthClock growth) {
-  Date last = record_last;
-  if (planting.ends) {
-    if (const auto* date = std::get_if<Date>(&*planting.ends)) {
-      last = *date;
-    } else {
-      const MonthDay day = std::get<MonthDay>(*planting.ends);
-      const Date same_year = day.nearest_in_year(year_of(planted));
-      last = same_year > planted ? same_year : day.nearest_in_year(year_of(planted) + 1);
-    }
-  } else if (growth == GrowthClock::stage_days) {
-    const int days = static_cast<int>(std::lround(planting.crop.season_days()));
-    last = planted + std::chrono::days(std::max(days, 1) - 1);
-  }
-  return std::max(last, planted);
-}
-
 DayPlan Course::plan(std::size_t day) const {
   DayPlan plan = routine;
   plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
@@ -102,16 +85,14 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
   (void)record.index_of(planted);  // throws for a day outside the record
-  const FrostLimits frost_limits{model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
-  const Date wanted_last = end_of_planting(planting, planted, record.last(), growth);
-  const Date last_possible = std::min(wanted_last, record.last());
+  const FrostLimits limits = frost_limits(model);
   CropRun crop(planting, planted, model, growth);
   const Development& development = crop.development();
 
   Course course;
   course.first = planted;
   course.routine = routine_plan(planting.routine);
-  while (crop.date() <= last_possible) {
+  while (crop.date() <= record.last() && !crop.finished()) {
     const Date date = crop.date();
     const std::size_t index = record.index_of(date);
     const SpotDay& spot = spot_days[index];
@@ -119,39 +100,36 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot.curve, course.visits);
-    course.days.push_back({.crop = crop_day,
-                           .spot = &spot,
-                           .age_days = crop.age_days(),
-                           .leaf_area_share = development.leaf_area_share(),
-                           .flowering = flowering,
-                           .mid_season = development.mid_season(),
-                           .comfort = day_comfort(planting.crop, frost_limits,
-                                                  temperatures(record, index), flowering),
-                           .tmax_c = record.day(index).tmax_c,
-                           .first_visit = first_visit,
-                           .visit_count = course.visits.size() - first_visit});
+    course.days.push_back(
+        {.crop = crop_day,
+         .spot = &spot,
+         .age_days = crop.age_days(),
+         .leaf_area_share = development.leaf_area_share(),
+         .flowering = flowering,
+         .mid_season = development.mid_season(),
+         .comfort = day_comfort(planting.crop, limits, temperatures(record, index), flowering),
+         .tmax_c = record.day(index).tmax_c,
+         .first_visit = first_visit,
+         .visit_count = course.visits.size() - first_visit});
     crop.end_day(spot);
-    if (crop.finished()) break;
   }
-  course.cut_by_record =
-      !development.finished() && course.last() == record.last() &&
-      (growth == GrowthClock::degree_days ? !planting.ends : wanted_last > record.last());
+  course.ended_by = crop.ended_by().value_or(EndedBy::record);
   return course;
 }
 
-std::vector<CropDay> crop_days(const Planting& planting, Date planted, const WeatherRecord& record,
-                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                               GrowthClock growth) {
+CropLife crop_life(const Planting& planting, Date planted, const WeatherRecord& record,
+                   const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                   GrowthClock growth) {
   const Course course = plan_course(planting, planted, record, spot_days, model, growth);
-  std::vector<CropDay> days;
-  days.reserve(course.days.size());
-  for (const CourseDay& day : course.days) days.push_back(day.crop);
-  return days;
+  CropLife life{.days = {}, .last = course.last(), .ended_by = course.ended_by};
+  life.days.reserve(course.days.size());
+  for (const CourseDay& day : course.days) life.days.push_back(day.crop);
+  return life;
 }
 
 bool same_course(const Planting& a, const Planting& b) {
   return a.crop == b.crop && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
-         a.hardened == b.hardened && a.pruned == b.pruned;
+         a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
 }
 
 }  // namespace wiltline

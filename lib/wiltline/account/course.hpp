@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "wiltline/account/planting_end.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/crop/comfort.hpp"
 #include "wiltline/garden/planting.hpp"
@@ -27,8 +28,8 @@ struct Course {
   Date first{};
   std::vector<CourseDay> days;
   std::vector<Visit> visits;
-  DayPlan routine;             // of every day, without its visits
-  bool cut_by_record = false;  // the weather ended before the crop did
+  DayPlan routine;  // of every day, without its visits
+  EndedBy ended_by = EndedBy::record;
 
   [[nodiscard]] Date date(std::size_t day) const {
     return first + std::chrono::days(static_cast<int>(day));
@@ -36,10 +37,6 @@ struct Course {
   [[nodiscard]] Date last() const { return date(days.size() - 1); }
   [[nodiscard]] DayPlan plan(std::size_t day) const;
 };
-
-/// The last day of a planting, by its own end or by its crop's stages; else `record_last`.
-[[nodiscard]] Date end_of_planting(const Planting& planting, Date planted, Date record_last,
-                                   GrowthClock growth);
 
 /// The routine of any day, without its visits.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
@@ -59,11 +56,15 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);
 
-/// The crop on each day of that course: the same in every pot at the spot.
-[[nodiscard]] std::vector<CropDay> crop_days(const Planting& planting, Date planted,
-                                             const WeatherRecord& record,
-                                             const std::vector<SpotDay>& spot_days,
-                                             const ModelParameters& model, GrowthClock growth);
+/// The crop on each day of a course, the same in every pot at the spot, and why it ends.
+struct CropLife {
+  std::vector<CropDay> days;
+  Date last{};
+  EndedBy ended_by = EndedBy::record;
+};
+[[nodiscard]] CropLife crop_life(const Planting& planting, Date planted,
+                                 const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
+                                 const ModelParameters& model, GrowthClock growth);
 
 /// True if two plantings have the same course whenever they are planted on the same date.
 [[nodiscard]] bool same_course(const Planting& a, const Planting& b);

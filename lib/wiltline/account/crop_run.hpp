@@ -1,6 +1,7 @@
 // A planting's crop from day to day: cut back, seen from its spot, grown.
 #pragma once
 
+#include "wiltline/account/planting_end.hpp"
 #include "wiltline/budget/forcing.hpp"
 #include "wiltline/garden/planting.hpp"
 
@@ -14,8 +15,9 @@ class CropRun {
   [[nodiscard]] Date date() const { return date_; }  // the day about to begin, or begun
   [[nodiscard]] double age_days() const { return static_cast<double>((date_ - planted_).count()); }
   [[nodiscard]] const Development& development() const { return development_; }
-  /// True once a planting without an end of its own has outgrown its last stage.
-  [[nodiscard]] bool finished() const { return !planting_->ends && development_.finished(); }
+  /// Why the planting has ended, once its last day is over.
+  [[nodiscard]] const std::optional<EndedBy>& ended_by() const { return ended_by_; }
+  [[nodiscard]] bool finished() const { return ended_by_.has_value(); }
 
   /// Begins the day at date(): cuts back what is pruned on it, and says what the crop then is.
   [[nodiscard]] CropDay begin_day(const SpotDay& day, const ModelParameters& model);
@@ -30,6 +32,8 @@ class CropRun {
   Date date_;
   CropSetting setting_;
   Development development_;
+  PlantingEnd end_;
+  std::optional<EndedBy> ended_by_;
 };
 
 }  // namespace wiltline

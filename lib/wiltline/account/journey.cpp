@@ -22,8 +22,7 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
                                 const std::function<std::size_t(Date)>& index_of_day) const {
   PlantingRun run = run_;
   Outcome outcome;
-  const Date last = std::min(end.date, run.last_day(end.date));
-  while (run.date() == now.date || (run.date() <= last && !outcome.dry && !run.finished())) {
+  while (run.date() == now.date || (run.date() <= end.date && !outcome.dry && !run.finished())) {
     const Date date = run.date();
     const SpotDay spot = weather_(index_of_day(date));
     const DayForcing forcing = run.begin_day(spot);

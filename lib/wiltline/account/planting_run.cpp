@@ -9,13 +9,8 @@ PlantingRun::PlantingRun(const Planting& planting, Date planted, const ModelPara
     : model_(model),
       setting_(planting_setting(planting, build_pot(planting, model), model)),
       planted_(planted),
-      growth_(growth),
       crop_(planting, planted, model, growth) {
   state_.pot.rooted_share = setting_.pot.initial_rooted_share;  // refilled, a mulch still dry
-}
-
-Date PlantingRun::last_day(Date far) const {
-  return end_of_planting(planting(), planted_, far, growth_);
 }
 
 RunState PlantingRun::state() const {

@@ -31,16 +31,13 @@ class PlantingRun {
   [[nodiscard]] const Planting& planting() const { return *setting_.planting; }
   [[nodiscard]] Date planted() const { return planted_; }
   [[nodiscard]] const PotParameters& pot() const { return setting_.pot; }
-  /// The last day of the planting; `far` if only its growth ends it.
-  [[nodiscard]] Date last_day(Date far) const;
-
   [[nodiscard]] RunState state() const;
   /// Goes on from a state that a run of the same planting, model and clock had.
   void resume(const RunState& state);
 
   [[nodiscard]] Date date() const { return crop_.date(); }
   [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
-  /// True once a planting without an end of its own has outgrown its last stage.
+  /// True once the planting's last day is over.
   [[nodiscard]] bool finished() const { return crop_.finished(); }
 
   /// Begins the day at date(): prunes what is pruned on it, and says what it brings.
@@ -58,7 +55,6 @@ class PlantingRun {
   ModelParameters model_;
   PlantingSetting setting_;
   Date planted_;
-  GrowthClock growth_;
   CropRun crop_;
   RunState state_;  // but for date and development, which are the crop's
 };

@@ -46,6 +46,17 @@ struct LedgerLine {
   CareDays care;  // of this day
 };
 
+/// The first weeks, until roots hold half of the mix (settled_share): counted apart.
+struct SettlingIn {
+  int days = 0;
+  int stressed_days = 0;
+  int wilting_days = 0;
+  int dry_days = 0;
+  std::optional<Date> settled;  // the first day after it; empty: not before the season ends
+
+  bool operator==(const SettlingIn&) const = default;
+};
+
 /// The account of one planting in one season. Litres are of one pot (Planting::count is for the
 /// reader).
 struct SeasonSummary {
@@ -63,15 +74,17 @@ struct SeasonSummary {
   double drained_l = 0.0;
   double used_l = 0.0;  // transpired + evaporated
   int days = 0;
+  // Once the planting has settled in.
   int stressed_days = 0;
   int wilting_days = 0;
   int dry_days = 0;
   std::optional<Date> first_dry;
+  SettlingIn settling_in;
   double longest_gap_days = 0.0;  // between refills that bring depletion below a tenth of TAW
   double peak_use_full_size_l_day = 0.0;  // the same if the plant reached full size
   CareDays care;
   std::optional<Date> first_feed;
-  bool cut_by_record = false;  // the weather ended before the crop did
+  EndedBy ended_by = EndedBy::record;  // its last day
   double litres_per_plant = 0.0;
   double size_factor = 1.0;
 

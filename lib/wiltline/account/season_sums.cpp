@@ -55,11 +55,16 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
       t.mid_season_threshold[i] += d.threshold[i];
     }
   }
+  if (d.rooting) {
+    for (std::size_t i = 0; i < lanes; ++i) t.settling_days[i] += d.settling[i];  // vector loop
+  }
   for (const std::size_t i : d.exact) {
-    t.stressed_days[i] += d.stressed[i];
-    t.wilting_days[i] += d.wilting[i];
-    t.dry_days[i] += d.dry[i];
-    if (d.dry[i] > 0.5) t.first_dry[i] = kernel::least(t.first_dry[i], age);
+    const bool settling = d.settling[i] > 0.5;
+    typename SeasonSums<width>::Totals::Short& days = settling ? t.settling : t.settled;
+    days.stressed_days[i] += d.stressed[i];
+    days.wilting_days[i] += d.wilting[i];
+    days.dry_days[i] += d.dry[i];
+    if (d.dry[i] > 0.5 && !settling) t.first_dry[i] = kernel::least(t.first_dry[i], age);
   }
 }
 
@@ -199,15 +204,21 @@ SeasonResult SeasonSums<width>::result(std::size_t pot, double longest_gap_days)
   s.drained_l = t.drained[pot];
   s.used_l = t.used[pot];
   s.days = static_cast<int>(days_);
-  s.stressed_days = count(t.stressed_days);
-  s.wilting_days = count(t.wilting_days);
-  s.dry_days = count(t.dry_days);
+  s.stressed_days = count(t.settled.stressed_days);
+  s.wilting_days = count(t.settled.wilting_days);
+  s.dry_days = count(t.settled.dry_days);
+  SettlingIn& apart = s.settling_in;
+  apart.days = count(t.settling_days);
+  apart.stressed_days = count(t.settling.stressed_days);
+  apart.wilting_days = count(t.settling.wilting_days);
+  apart.dry_days = count(t.settling.dry_days);
+  if (apart.days < s.days) apart.settled = course_.date(static_cast<std::size_t>(apart.days));
   s.first_dry = date_of(course_, t.first_dry[pot]);
   s.longest_gap_days = longest_gap_days;
   s.peak_use_full_size_l_day = full_size_peak_.mean[pot];
   s.care = care(pot);
   s.first_feed = date_of(course_, t.first_feed[pot]);
-  s.cut_by_record = course_.cut_by_record;
+  s.ended_by = course_.ended_by;
   s.litres_per_plant = setting.pot.mix_l / setting.planting->plants;
   s.size_factor = setting.size_factor;
   const DayRange month = peak_month(result);

@@ -43,9 +43,14 @@ class SeasonSums {
     Lanes rain;
     Lanes drained;
     Lanes used;
-    Lanes stressed_days;
-    Lanes wilting_days;
-    Lanes dry_days;
+    struct Short {
+      Lanes stressed_days;
+      Lanes wilting_days;
+      Lanes dry_days;
+    };
+    Short settled;   // counted by the lines passed once settled in
+    Short settling;  // and before
+    Lanes settling_days;
     Lanes first_dry;  // day of the season; none: never
     Lanes rot_days;
     Lanes sheds_days;

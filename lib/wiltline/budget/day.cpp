@@ -38,6 +38,10 @@ void DayInProgress::take_rain(const DayPlan& plan) {
   note_lines_passed();
 }
 
+double DayInProgress::rooted_use_l() const {
+  return forcing_.demand.rooted_use_l(limits_.rooted_share, limits_.rooted_top_share);
+}
+
 void DayInProgress::note_highest() {
   result_.highest_depletion_l = std::max(result_.highest_depletion_l, state_.rooted_depletion_l);
 }
@@ -89,8 +93,7 @@ bool DayInProgress::wants_water(const DayPlan& plan, const Visit& visit) const {
       break;
   }
   return kernel::wants_water(state_.rooted_depletion_l, line(Line::threshold),
-                             state_.yesterday_demand_l, forcing_.demand.potential_use_l(),
-                             visit.until_next) > 0.5;
+                             state_.yesterday_demand_l, rooted_use_l(), visit.until_next) > 0.5;
 }
 
 void DayInProgress::visit(const DayPlan& plan, const Visit& visit) {
@@ -132,7 +135,7 @@ void DayInProgress::correct(const PotState& measured) {
 
 DayResult DayInProgress::finish() {
   dry_until(1.0);
-  state_.yesterday_demand_l = forcing_.demand.potential_use_l();
+  state_.yesterday_demand_l = rooted_use_l();
   result_.state = state_;
   return std::move(result_);
 }
@@ -150,6 +153,7 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
           .rooted_share = rooted_share,
+          .rooted_top_share = kernel::rooted_top_share(rooted_share),
           .single_store = pot.single_store};
 }
 
@@ -164,7 +168,7 @@ LineDepletions line_depletions(const PotParameters& pot, const IntervalLimits& l
 }
 
 bool top_feels_dry(const PotParameters& pot, const PotState& state) {
-  return kernel::top_feels_dry(depletions(state), pot.top_layer_share, top_dry_limit_l(pot)) > 0.5;
+  return kernel::top_feels_dry(depletions(state), pot.top_draw_share, pot.top_dry_limit_l) > 0.5;
 }
 
 DayResult run_day(const PotParameters& pot, const PotState& state, const DayForcing& forcing,

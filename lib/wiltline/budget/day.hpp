@@ -74,8 +74,7 @@ struct DayResult {
                                              const IntervalLimits& limits);
 
 /// The finger test: the top layer's deficit, of its own evaporation and its share of what the roots
-/// took, is past the middle between readily and totally evaporable water (judged). Diagnosed, never
-/// integrated.
+/// took, is past top_dry_limit_l. Diagnosed, never integrated.
 [[nodiscard]] bool top_feels_dry(const PotParameters& pot, const PotState& state);
 
 /// A day in progress, for whoever has more to do in it than a routine says. It begins at 00:00,
@@ -108,6 +107,7 @@ class DayInProgress {
 
  private:
   [[nodiscard]] double line(Line which) const { return lines_[static_cast<std::size_t>(which)]; }
+  [[nodiscard]] double rooted_use_l() const;
   [[nodiscard]] bool wants_water(const DayPlan& plan, const Visit& visit) const;
   void note_highest();
   void note_lines_passed();

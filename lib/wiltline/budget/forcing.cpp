@@ -48,6 +48,13 @@ double night_share(const ModelParameters& model, double et_air_mm) {
                     model.night_share_least, model.night_share_most);
 }
 
+int days_after_midsummer(Date date, double latitude_deg) {
+  const MonthDay midsummer = latitude_deg < 0.0 ? MonthDay{12, 21} : MonthDay{6, 21};
+  const Date this_year = midsummer.nearest_in_year(year_of(date));
+  const Date last = this_year <= date ? this_year : midsummer.nearest_in_year(year_of(date) - 1);
+  return static_cast<int>((date - last).count());
+}
+
 SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
                  const Spot& spot, const ModelParameters& model) {
   const int day_number = day_of_year(date);
@@ -78,6 +85,8 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
       std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
   day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share.value;
   day.mean_temperature_c = open.temperature_c;
+  day.tmin_c = weather.tmin_c;
+  day.days_after_midsummer = days_after_midsummer(date, site.latitude_deg);
   day.curve = DemandCurve(open.daylight_h, shift_h, night_share(model, day.et0.air_mm),
                           model.demand_delay_h);
   return day;
@@ -108,7 +117,7 @@ CropSetting crop_setting(const Planting& planting, const ModelParameters& model)
                     .diffuse_area_factor = model.diffuse_area_factor,
                     .lowest_beam_elevation_rad = radians(model.lowest_beam_elevation_deg),
                     .closing = closing(spot, model)},
-          .largest_leaf_share = crop.harvest == Harvest::leaf ? model.leaf_harvest_share : 1.0,
+          .largest_leaf_share = planting.leaf_by_leaf ? model.leaf_harvest_share : 1.0,
           .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
           .first_leaf_share = std::min(
               most_of_full, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};

@@ -25,11 +25,16 @@ struct SpotDay {
   double rh_min_pct = 0.0;
   double rain_mm = 0.0;  // that falls on the spot; unknown rain counts as none
   double mean_temperature_c = 0.0;
+  double tmin_c = 0.0;
+  int days_after_midsummer = 0;  // since the last
   DemandCurve curve{12.0, 0.0, 0.0, 0.0};
 
   /// ET0 at the spot, never below zero: dew does not water a pot.
   [[nodiscard]] double et0_mm() const { return et0.total_mm() > 0.0 ? et0.total_mm() : 0.0; }
 };
+
+/// Days since the last midsummer: 21 June, south of the equator 21 December.
+[[nodiscard]] int days_after_midsummer(Date date, double latitude_deg);
 
 /// When a share x of a day's demand has passed, days since planting. `age_days`: of the day.
 [[nodiscard]] inline double days_since_planting(double age_days, const DemandCurve& curve,

@@ -209,6 +209,7 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
   if (limits.single_store) return flow_single_store(demand, limits, lines, state, dx);
 
   const double r = limits.rooted_share;
+  const double rooted_top = limits.rooted_top_share;
   const Store rooted{demand.transpiration_l, r * demand.wall_l, limits.raw_l, limits.taw_l,
                      limits.air_dry_l};
   const Store unrooted{0.0, (1.0 - r) * demand.wall_l, limits.unrooted_raw_l, limits.unrooted_raw_l,
@@ -220,8 +221,8 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
   double gone = 0.0;
 
   for (int piece = 0; piece < most_pieces && gone < dx; ++piece) {
-    const double rooted_part = rooted.air_dry(d) ? 0.0 : r;
-    const double unrooted_part = unrooted.air_dry(du) ? 0.0 : 1.0 - r;
+    const double rooted_part = rooted.air_dry(d) ? 0.0 : rooted_top;
+    const double unrooted_part = unrooted.air_dry(du) ? 0.0 : 1.0 - rooted_top;
     const double supplied = rooted_part + unrooted_part;  // share of the top that still gets water
     double t = dx - gone;
 
@@ -321,6 +322,7 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
       {.threshold = line(Line::threshold), .wilting = line(Line::wilting), .dry = line(Line::dry)},
       limits.single_store ? limits.rew_l : kernel::out_of_reach);
   return {.rooted_share = limits.rooted_share,
+          .rooted_top_share = limits.rooted_top_share,
           .first_edge = first_edge,
           .unrooted_raw = limits.unrooted_raw_l,
           .rew = limits.single_store ? kernel::out_of_reach : limits.rew_l,

@@ -3,9 +3,10 @@
 // Time enters only through x, the share of the day's demand that has passed (0 to 1). All rates are
 // litres per unit x and frozen for the day. The rooted mix, the unrooted mix and the top layer lose
 //   top layer      De' = Ep Kr(De)                        a line to REW, then an exponential to TEW
-//   rooted mix     D'  = Tp Ks(D) + r Wp f(D) + r De'
-//   unrooted mix   Du' =        (1-r) Wp f(Du) + (1-r) De'
-// with Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between
+//   rooted mix     D'  = Tp Ks(D) + r Wp f(D) + s De'
+//   unrooted mix   Du' =        (1-r) Wp f(Du) + (1-s) De'
+// with r the rooted share of the mix and s its share of the top (kernel::rooted_top_share),
+// Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between
 // waterings D and Du only rise, so each region of them is passed once, and in each the equation is
 // linear with a known right-hand side: it is solved exactly, only the instants of crossing need a
 // root.
@@ -29,7 +30,7 @@ struct PotState {
   double unrooted_depletion_l = 0.0;  // Du
   double rooted_share = 1.0;          // r, of the mix
   double mulch_water_l = 0.0;         // held by a mulch, above the mix
-  double yesterday_demand_l = 0.0;    // what a gardener who checks goes by
+  double yesterday_demand_l = 0.0;    // of the rooted mix: what a gardener who checks goes by
 
   bool operator==(const PotState&) const = default;
 };
@@ -57,6 +58,10 @@ struct IntervalDemand {
 
   /// All that the mix could lose: plant, wall and top.
   [[nodiscard]] double potential_use_l() const { return kernel::potential_use(rates()); }
+  /// The part of it that the rooted mix could lose.
+  [[nodiscard]] double rooted_use_l(double rooted_share, double rooted_top_share) const {
+    return kernel::rooted_use(rates(), rooted_share, rooted_top_share);
+  }
   [[nodiscard]] kernel::Rates rates() const {
     return {.transpiration = transpiration_l, .wall = wall_l, .top = top_l, .mulch = mulch_l};
   }
@@ -73,6 +78,7 @@ struct IntervalLimits {
   double rew_l = 0.0;
   double tew_l = 0.0;
   double rooted_share = 1.0;
+  double rooted_top_share = 1.0;
   bool single_store = false;  // D alone is the whole pot, top layer included
 };
 

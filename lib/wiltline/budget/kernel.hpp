@@ -5,6 +5,8 @@
 // Everything is litres unless a name says otherwise; x is the share of the day's demand.
 #pragma once
 
+#include <cmath>
+
 #include "wiltline/budget/kernel_math.hpp"
 
 // Inlining is what makes the loops vectorise; it must not depend on the compiler's mood.
@@ -62,10 +64,34 @@ struct Rates {
 WILTLINE_KERNEL double potential_use(const Rates& rates) {
   return rates.transpiration + rates.wall + rates.top;
 }
+/// The part of it that the rooted mix could lose. `rooted_top_share`: of the top's loss.
+WILTLINE_KERNEL double rooted_use(const Rates& rates, double rooted_share,
+                                  double rooted_top_share) {
+  return rates.transpiration + rooted_share * rates.wall + rooted_top_share * rates.top;
+}
+
+WILTLINE_KERNEL double nearer_cube_root(double of, double y) {
+  return (2.0 * y + of / (y * y)) / 3.0;
+}
+/// Share of the top that the rooted mix has: rooted mix and whole are taken as bodies of one shape,
+/// of which areas go with the 2/3 power of volumes. A root ball then loses by its own surface,
+/// whatever the pot. `rooted_share` is above 0; all of it gives exactly 1.
+WILTLINE_KERNEL double rooted_top_share(double rooted_share) {
+  // The cube root by Newton's rule from the power 3/8; within 1e-12 from a share of 1e-4 on.
+  const double fourth_root = std::sqrt(std::sqrt(rooted_share));
+  double y = fourth_root * std::sqrt(fourth_root);
+  y = nearer_cube_root(rooted_share, y);
+  y = nearer_cube_root(rooted_share, y);
+  y = nearer_cube_root(rooted_share, y);
+  y = nearer_cube_root(rooted_share, y);
+  y = nearer_cube_root(rooted_share, y);
+  return y * y;
+}
 
 /// What bounds the plain course of a pot on a day.
 struct PlainLimits {
   double rooted_share;
+  double rooted_top_share;
   double first_edge;  // lowest depletion at which a rate changes or something is to be reported
   double unrooted_raw;
   double rew;  // of the top layer; beyond reach in a single store, whose edge is in first_edge
@@ -118,8 +144,9 @@ WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimit
     rooted = before.rooted + (transpired + wall + top);
   } else {
     const double r = limit.rooted_share;
-    rooted = before.rooted + (transpired + r * wall + r * top);
-    unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - r) * top);
+    const double top_share = limit.rooted_top_share;
+    rooted = before.rooted + (transpired + r * wall + top_share * top);
+    unrooted = before.unrooted + ((1.0 - r) * wall + (1.0 - top_share) * top);
   }
   double plain = flag(rooted <= limit.first_edge);
   if constexpr (rooting == Rooting::part) plain *= flag(unrooted <= limit.unrooted_raw);
@@ -174,16 +201,15 @@ WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_sto
   return least(least(least(least(raw, at.threshold), at.wilting), at.dry), single_store_rew);
 }
 
-/// The finger test: 1 if the top layer's deficit, of its own evaporation and its share of what the
-/// roots took, is at or past `limit`.
-WILTLINE_KERNEL double top_feels_dry(const Depletions& state, double top_layer_share,
-                                     double limit) {
+/// The finger test: 1 if the top layer's deficit, of its own evaporation and `top_draw_share` of
+/// all else that the mix lost, is at or past `limit`.
+WILTLINE_KERNEL double top_feels_dry(const Depletions& state, double top_draw_share, double limit) {
   const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
-  return flag(state.top + top_layer_share * rest >= limit);
+  return flag(state.top + top_draw_share * rest >= limit);
 }
 
 /// A gardener who checks: past the threshold, or past it before the next visit if yesterday came
-/// again (on the first day, today).
+/// again (on the first day, today). Uses are those of the rooted mix.
 WILTLINE_KERNEL double wants_water(double rooted_depletion, double threshold, double yesterday_use,
                                    double use, double until_next) {
   const double expected = choose(flag(yesterday_use > 0.0), yesterday_use, use);
@@ -279,24 +305,34 @@ WILTLINE_KERNEL RefillGap refilled(const RefillGap& gap, double refill, double a
           .longest_days = most(gap.longest_days, refill * (at_days - gap.last_days))};
 }
 
-/// A day's growth of the roots. `odds_decay`: factor on the unrooted-to-rooted odds in a day;
-/// `filled`: 1 on the day from which the whole mix is rooted.
+/// A night of rooted and unrooted mix, and a day's growth of the roots.
 struct Rooted {
   double share;
   double rooted_depletion;
   double unrooted_depletion;
 };
-WILTLINE_KERNEL Rooted grow(double share, double odds_decay, double filled, double rooted_depletion,
-                            double unrooted_depletion) {
+/// Water moves overnight to where more of it is missing: of the difference between the depletions
+/// per litre of mix, `exchanged` is made up for. A mix over a filled saucer counts as full.
+WILTLINE_KERNEL Rooted exchange(const Rooted& mix, double exchanged) {
+  const double moved = exchanged * ((1.0 - mix.share) * most(mix.rooted_depletion, 0.0) -
+                                    mix.share * mix.unrooted_depletion);
+  return {.share = mix.share,
+          .rooted_depletion = mix.rooted_depletion - moved,
+          .unrooted_depletion = mix.unrooted_depletion + moved};
+}
+/// `odds_decay`: factor on the unrooted-to-rooted odds in a day; `filled`: 1 on the day from which
+/// the whole mix is rooted.
+WILTLINE_KERNEL Rooted grow(const Rooted& mix, double odds_decay, double filled) {
+  const double share = mix.share;
   const double unrooted = 1.0 - share;
   const double per = 1.0 / (share + unrooted * odds_decay);
   // Logistic: the odds shrink by a constant factor. Of the unrooted mix, this part is entered.
   const double grown = share * per;
   const double entered = share * (1.0 - odds_decay) * per;
-  const double moved = unrooted_depletion * most(entered, filled);
+  const double moved = mix.unrooted_depletion * most(entered, filled);
   return {.share = most(grown, filled),
-          .rooted_depletion = rooted_depletion + moved,
-          .unrooted_depletion = unrooted_depletion - moved};
+          .rooted_depletion = mix.rooted_depletion + moved,
+          .unrooted_depletion = mix.unrooted_depletion - moved};
 }
 
 /// Sun, air, rain and crown over a pot, and the pot's top.

@@ -8,6 +8,25 @@ namespace {
 
 constexpr double filled_share = 0.99;  // of the mix, on the last day of root filling
 
+/// Share of the roots' draw that comes from the topmost `depth_share` of the mix, if their density
+/// falls along a line from 1 + decline at the top to 1 - decline at the bottom. A decline of 0.8
+/// gives 40, 30, 20 and 10 % from the quarters of the depth.
+double drawn_from_top(double depth_share, double decline) {
+  return depth_share * (1.0 + decline * (1.0 - depth_share));
+}
+
+/// Deficit at which the top layer feels dry: from what it holds when the pot is refilled, at the
+/// suction of its height above the drain level, down to what it holds at the suction at which a
+/// finger calls it dry. A tall pot's top starts drier and gets there sooner.
+double top_dry_limit_mm(const Pot& pot, const Mix& mix, double layer_cm,
+                        const ModelParameters& model) {
+  const double drained = mix.curve.water_content(
+      equilibrium_suction_kpa(pot.mix_depth_cm() - layer_cm / 2.0, pot.drain_level_cm));
+  const double dry = mix.curve.water_content(model.finger_dry_suction_kpa);
+  constexpr double mm_per_cm = 10.0;
+  return std::max(model.refill_share * drained - dry, 0.0) * layer_cm * mm_per_cm;
+}
+
 }  // namespace
 
 PotParameters build_pot(const Planting& planting, const ModelParameters& model) {
@@ -25,7 +44,9 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.total_available_l = held.available_l();
 
   p.top_area_m2 = shape.top_area_m2();
-  p.top_layer_share = std::min(1.0, model.top_layer_cm / pot.mix_depth_cm());
+  const double layer_cm = std::min(model.top_layer_cm, pot.mix_depth_cm());
+  p.top_draw_share = drawn_from_top(layer_cm / pot.mix_depth_cm(), model.root_depth_decline);
+  p.top_dry_limit_l = top_dry_limit_mm(pot, mix, layer_cm, model) * p.top_area_m2;
   p.single_store = pot.mix_depth_cm() < model.single_store_depth_cm;
   if (p.single_store) {
     // One store for roots and air: it dries to air-dry, and its surface limits it from the same
@@ -39,10 +60,9 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.wall_evaporation_l_mm = pot.wall.evaporation_share.value * shape.wall_area_m2() *
                             (1.0 - closing(planting.spot, model) * (1.0 - model.tight_wall_factor));
 
-  // A reservoir feeds the mix up to the wicking height; what lies deeper in a tall pot's share is
-  // out of reach.
-  const double reached = std::min(1.0, model.wicking_height_cm / pot.mix_depth_cm());
-  p.watered_store_l = pot.reservoir_l * reached;
+  // All that a reservoir holds gets to the roots, however deep the mix: what does not rise to the
+  // top is drawn further down.
+  p.watered_store_l = pot.reservoir_l;
   p.surplus_store_l =
       pot.drains ? p.watered_store_l + planting.saucer_l : p.saturated_l - p.refilled_l;
   p.drained_share = pot.drains ? model.drained_share : 0.0;
@@ -52,11 +72,13 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.second_uptake = mix.second_uptake;
 
   p.threshold_fraction = planting.threshold_fraction.value_or(0.0);
-  p.wilting_fraction = model.wilting_line;
-  p.dry_fraction = model.dry_line;
+  p.wilting_fraction =
+      planting.crop.wilting_line ? planting.crop.wilting_line->value : model.wilting_line;
+  p.dry_fraction = planting.crop.dry_line ? planting.crop.dry_line->value : model.dry_line;
   p.waterings_cap_per_day = static_cast<int>(model.as_needed_cap_per_day);
 
   p.root_fill_days = model.root_fill_days;
+  p.exchanged_overnight = 1.0 - std::exp(-1.0 / model.root_exchange_days);
   p.initial_rooted_share =
       p.single_store ? 1.0 : std::min(1.0, planting.plants * planting.crop.root_ball_l / p.mix_l);
   if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;

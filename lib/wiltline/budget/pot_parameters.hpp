@@ -21,7 +21,8 @@ struct PotParameters {
 
   double readily_evaporable_l = 0.0;  // REW of the top layer
   double total_evaporable_l = 0.0;    // TEW
-  double top_layer_share = 1.0;       // of the mix volume
+  double top_draw_share = 1.0;        // of what the mix loses but by the top, drawn from that layer
+  double top_dry_limit_l = 0.0;       // deficit of the layer at which it feels dry
   bool single_store = false;  // filled too shallow for a layer of its own: the top is the store
 
   double top_area_m2 = 0.0;
@@ -45,6 +46,7 @@ struct PotParameters {
   double root_odds_decay =
       0.0;  // factor on (unrooted / rooted) in a day: to 0.99 on the last of them
   double root_fill_days = 0.0;
+  double exchanged_overnight = 0.0;  // of the difference in depletion a litre, between both
 };
 
 /// What decides where poured water goes.
@@ -57,10 +59,8 @@ struct PotParameters {
           .dry = pot.dry_fraction};
 }
 
-/// Deficit of the top layer at which it feels dry: midway between REW and TEW (judged).
-[[nodiscard]] inline double top_dry_limit_l(const PotParameters& pot) {
-  return (pot.readily_evaporable_l + pot.total_evaporable_l) / 2.0;
-}
+/// Rooted share of the mix from which on a planting has settled in.
+inline constexpr double settled_share = 0.5;
 
 /// How far the neighbours of a spot have closed in on a plant: 0 up to closure_free, 1 where they
 /// cover the ground.

@@ -12,6 +12,7 @@ double dry_mix_kg(const Mix& mix, double mix_l) {
 
 PotState holding(const PotParameters& pot, const PotState& state, double water_l) {
   const double rooted_share = state.rooted_share;
+  const double top_share = kernel::rooted_top_share(rooted_share);
   const double most_missing_l = pot.refilled_l - pot.air_dry_l;
   const double missing_l = std::clamp(pot.refilled_l + state.mulch_water_l - water_l,
                                       -pot.surplus_store_l, most_missing_l);
@@ -33,28 +34,28 @@ PotState holding(const PotParameters& pot, const PotState& state, double water_l
   after.unrooted_depletion_l = std::max(missing_l - after.rooted_depletion_l, 0.0);
   after.top_depletion_l =
       pot.single_store ? missing_l
-                       : std::min(state.top_depletion_l, after.rooted_depletion_l / rooted_share);
+                       : std::min(state.top_depletion_l, after.rooted_depletion_l / top_share);
   if (rooted_share < 1.0 && !pot.single_store) {
     after.top_depletion_l =
-        std::min(after.top_depletion_l, after.unrooted_depletion_l / (1.0 - rooted_share));
+        std::min(after.top_depletion_l, after.unrooted_depletion_l / (1.0 - top_share));
   }
   return after;
 }
 
 PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry) {
-  const double share = pot.top_layer_share;
+  const double share = pot.top_draw_share;
   if (pot.single_store || share >= 1.0 || top_feels_dry(pot, state) == dry) return state;
   // The depletion of the top at which the finger test turns over, and a hair beyond it.
   constexpr double hair = 1e-9;
-  const double limit_l = top_dry_limit_l(pot) * (dry ? 1.0 + hair : 1.0 - hair);
+  const double limit_l = pot.top_dry_limit_l * (dry ? 1.0 + hair : 1.0 - hair);
+  const double top_share = kernel::rooted_top_share(state.rooted_share);
   const double all_l = state.rooted_depletion_l + state.unrooted_depletion_l;
   PotState after = state;
   after.top_depletion_l =
       std::clamp((limit_l - share * all_l) / (1.0 - share), 0.0, pot.total_evaporable_l);
-  after.rooted_depletion_l =
-      std::max(state.rooted_depletion_l, state.rooted_share * after.top_depletion_l);
+  after.rooted_depletion_l = std::max(state.rooted_depletion_l, top_share * after.top_depletion_l);
   after.unrooted_depletion_l =
-      std::max(state.unrooted_depletion_l, (1.0 - state.rooted_share) * after.top_depletion_l);
+      std::max(state.unrooted_depletion_l, (1.0 - top_share) * after.top_depletion_l);
   return after;
 }
 

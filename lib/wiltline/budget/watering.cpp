@@ -22,8 +22,11 @@ double litres_until_drained(const PotParameters& pot, const PotState& state, Pou
 
 PotState grow_roots(const PotParameters& pot, const PotState& state, bool filled) {
   const kernel::Rooted grown =
-      kernel::grow(state.rooted_share, pot.root_odds_decay, filled ? 1.0 : 0.0,
-                   state.rooted_depletion_l, state.unrooted_depletion_l);
+      kernel::grow(kernel::exchange({.share = state.rooted_share,
+                                     .rooted_depletion = state.rooted_depletion_l,
+                                     .unrooted_depletion = state.unrooted_depletion_l},
+                                    pot.exchanged_overnight),
+                   pot.root_odds_decay, filled ? 1.0 : 0.0);
   PotState after = state;
   after.rooted_share = grown.share;
   after.rooted_depletion_l = grown.rooted_depletion;

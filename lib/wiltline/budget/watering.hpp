@@ -32,8 +32,8 @@ enum class Pouring { once, soaked_twice };
 [[nodiscard]] double litres_until_drained(const PotParameters& pot, const PotState& state,
                                           Pouring pouring = Pouring::once);
 
-/// Lets the roots grow for a day: the mix they enter brings its own depletion along. `filled`: from
-/// this day on the whole mix is rooted.
+/// A night: water moves between rooted and unrooted mix; then the roots grow for a day, and the mix
+/// they enter brings its own depletion along. `filled`: from this day on the whole mix is rooted.
 [[nodiscard]] PotState grow_roots(const PotParameters& pot, const PotState& state, bool filled);
 
 /// All water in the planting, litres, mulch, saucer and reservoir included.

@@ -80,7 +80,7 @@ Mix blend(std::string name, Composition composition, const std::vector<MixCompon
     const double fraction = composition[i].percent / 100.0;
     curves.push_back({fraction, chosen(part, choice)});
     wilting += fraction * part.wilting_m3_m3;
-    rewet += fraction * part.rewet_m3_m3.value_or(0.0);
+    if (part.rewet_m3_m3) rewet += fraction * part.rewet_m3_m3->value;
     if (part.second_uptake) second_uptake = std::min(second_uptake, *part.second_uptake);
     density += fraction * part.bulk_density_kg_l;
     if (part.water_holding) holding += fraction;

@@ -17,7 +17,7 @@ struct MixComponent {
   std::string name;
   RangedOf<VanGenuchten> curve;         // with the plausible ones that hold least and most
   double wilting_m3_m3 = 0.0;           // measured at 1500 kPa: a floor under the lower limit
-  std::optional<double> rewet_m3_m3;    // below it, dry mix resists wetting; empty: wets readily
+  std::optional<Ranged> rewet_m3_m3;    // below it, dry mix resists wetting; empty: wets readily
   std::optional<double> second_uptake;  // share of the deficit taken up at a second watering
   double bulk_density_kg_l = 0.0;
   bool water_holding = false;

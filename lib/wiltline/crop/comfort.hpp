@@ -27,6 +27,9 @@ struct DayComfort {
       false;  // flowers are unlikely to set: too warm a day or night, or too cold a night
 };
 
+/// The lowest temperature a crop bears, degrees Celsius.
+[[nodiscard]] double lowest_borne_c(const Crop& crop, const FrostLimits& limits);
+
 /// Comfort of a day; fruit set is judged only while the crop flowers (flowering).
 [[nodiscard]] DayComfort day_comfort(const Crop& crop, const FrostLimits& limits,
                                      const DayTemperatures& day, bool flowering);

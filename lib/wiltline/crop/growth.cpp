@@ -30,7 +30,7 @@ double progress_at(double leaf_area_share, const LeafCurve& curve) {
 
 double late_season_share(const Crop& crop, double days_since_full) {
   const double into_late = days_since_full - crop.mid_days;
-  if (into_late <= 0.0) return 1.0;
+  if (into_late <= 0.0 || crop.life == LifeSpan::lasts) return 1.0;
   const double way = crop.late_days > 0.0 ? std::min(into_late / crop.late_days, 1.0) : 1.0;
   return 1.0 + way * (crop.kcb_end / crop.kcb_mid - 1.0);
 }

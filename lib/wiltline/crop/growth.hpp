@@ -26,7 +26,8 @@ struct LeafCurve {
 [[nodiscard]] double progress_at(double leaf_area_share, const LeafCurve& curve);
 
 /// Basal coefficient as a share of its mid-season value: 1 until `mid_days` after full canopy, then
-/// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant.
+/// a straight line to kcb_end / kcb_mid over `late_days` (FAO-56 eq. 66), then constant; 1 to the
+/// end for a crop that lasts.
 [[nodiscard]] double late_season_share(const Crop& crop, double days_since_full);
 
 /// How far a planting has come: what a saved state holds of its growth.
@@ -60,10 +61,13 @@ class Development {
   /// Days since full canopy was reached; negative before.
   [[nodiscard]] double days_since_full() const { return state_.days_since_full; }
   [[nodiscard]] bool mid_season() const {
-    return state_.progress >= 1.0 && state_.days_since_full <= crop_->mid_days;
+    return state_.progress >= 1.0 &&
+           (crop_->life == LifeSpan::lasts || state_.days_since_full <= crop_->mid_days);
   }
+  /// True once a crop that matures has outgrown its last stage.
   [[nodiscard]] bool finished() const {
-    return state_.progress >= 1.0 && state_.days_since_full > crop_->mid_days + crop_->late_days;
+    return crop_->life == LifeSpan::matures && state_.progress >= 1.0 &&
+           state_.days_since_full > crop_->mid_days + crop_->late_days;
   }
   [[nodiscard]] double leaf_area_share() const {
     return wiltline::leaf_area_share(state_.progress, curve_);

@@ -2,6 +2,7 @@
 // tables in models/, read and checked once.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <map>
 #include <optional>
@@ -40,6 +41,7 @@ struct Entry {
   Value value;
   std::string source;
   Sureness sureness = Sureness::judged;
+  std::vector<std::string> also_called{};  // other names that find it
 };
 
 /// A table of named rows, in file order.
@@ -48,15 +50,25 @@ class NamedTable {
  public:
   void add(Entry<Value> entry) {
     names_.push_back(entry.name);
+    all_names_.push_back(entry.name);
+    all_names_.insert(all_names_.end(), entry.also_called.begin(), entry.also_called.end());
     entries_.push_back(std::move(entry));
   }
   [[nodiscard]] const std::vector<Entry<Value>>& entries() const { return entries_; }
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
-  /// By name, without regard to case, spaces, `-` and `_`. Null if unknown.
+  /// The names and the other names: for suggestions.
+  [[nodiscard]] const std::vector<std::string>& all_names() const { return all_names_; }
+  /// By name or other name, without regard to case, spaces, `-` and `_`. Null if unknown.
   [[nodiscard]] const Value* find(std::string_view name) const {
     const std::string wanted = folded(name);
-    for (std::size_t i = 0; i < names_.size(); ++i) {
-      if (folded(names_[i]) == wanted) return &entries_[i].value;
+    const auto is_it = [&](const std::string& known) { return folded(known) == wanted; };
+    for (const Entry<Value>& entry : entries_) {
+      if (is_it(entry.name)) return &entry.value;
+    }
+    for (const Entry<Value>& entry : entries_) {
+      if (std::any_of(entry.also_called.begin(), entry.also_called.end(), is_it)) {
+        return &entry.value;
+      }
     }
     return nullptr;
   }
@@ -64,6 +76,7 @@ class NamedTable {
  private:
   std::vector<Entry<Value>> entries_;
   std::vector<std::string> names_;
+  std::vector<std::string> all_names_;
 };
 
 /// A named mix as its row says it, before blending.

@@ -43,7 +43,6 @@ struct ModelParameters {
   double depletion_fraction_floor = 0.0;
   double pot_limit_exponent = 0.0;
   double root_fill_days = 0.0;
-  double wicking_height_cm = 0.0;
   double demand_delay_h = 0.0;
   double as_needed_cap_per_day = 0.0;
   double air_dry_share = 0.0;
@@ -60,6 +59,9 @@ struct ModelParameters {
   double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
+  double root_exchange_days = 0.0;
+  double root_depth_decline = 0.0;
+  double finger_dry_suction_kpa = 0.0;
   double leaf_curve_steepness = 0.0;
   double leaf_curve_middle = 0.0;
   double first_flowers = 0.0;

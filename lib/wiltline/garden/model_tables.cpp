@@ -10,7 +10,21 @@
 namespace wiltline {
 namespace {
 
-/// The fields of a table, with the name, source and sureness that stand around each row.
+/// Names separated by semicolons.
+void put_other_names(const Cell& cell, std::vector<std::string>& names) {
+  std::string_view text = cell.text();
+  while (true) {
+    const std::size_t end = std::min(text.find(';'), text.size());
+    const std::string_view name = trim(text.substr(0, end));
+    if (name.empty()) return cell.complain("an empty name", "names separated by semicolons");
+    names.emplace_back(name);
+    if (end == text.size()) return;
+    text.remove_prefix(end + 1);
+  }
+}
+
+/// The fields of a table, with the name, other names, source and sureness that stand around each
+/// row.
 template <typename Row, typename Take>
 void read_table(const FileBytes& file, const std::string& name_column, const Fields<Row>& fields,
                 const Take& take) {
@@ -20,13 +34,19 @@ void read_table(const FileBytes& file, const std::string& name_column, const Fie
       .text(name_column, &Entry<Row>::name)
       .text("source", &Entry<Row>::source)
       .choice("sureness", sureness_words, &Entry<Row>::sureness)
+      .field("also_called", Need::nothing,
+             [](const Cell& cell, Entry<Row>& entry) { put_other_names(cell, entry.also_called); })
       .read(rows, [&](Entry<Row> entry) {
-        const std::string name = folded(entry.name);
-        if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
-          rows.complain(name_column, fmt::format("{} a second time", in_quotes(entry.name)),
-                        "every name once");
-        }
-        names.push_back(name);
+        const auto take_name = [&](std::string_view column, const std::string& given) {
+          const std::string name = folded(given);
+          if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
+            rows.complain(column, fmt::format("{} a second time", in_quotes(given)),
+                          "every name once");
+          }
+          names.push_back(name);
+        };
+        take_name(name_column, entry.name);
+        for (const std::string& other : entry.also_called) take_name("also_called", other);
         if constexpr (requires { entry.value.name; }) entry.value.name = entry.name;
         take(rows, std::move(entry));
       });
@@ -56,13 +76,22 @@ Fields<Crop> crop_fields() {
       .ranged("days_to_full", "", &Crop::days_to_full, {1.0, 1000.0})
       .number("mid_days", &Crop::mid_days, {0.0, 1000.0})
       .number("late_days", &Crop::late_days, {0.0, 1000.0})
+      .choice("life", {life_words.begin(), life_words.end()}, &Crop::life)
       .number("base_temp_c", &Crop::base_temperature_c, {-10.0, 30.0})
       .number("upper_temp_c", &Crop::upper_temperature_c, {0.0, 50.0})
       .number("degree_days_to_full", &Crop::degree_days_to_full, {1.0, 1e5})
       .ranged("depletion_fraction", "", &Crop::depletion_fraction, {0.05, 0.95})
+      .ranged("wilting_line", "", &Crop::wilting_line, {0.05, 1.0})
+      .ranged("dry_line", "", &Crop::dry_line, {0.05, 1.0})
+      .check({"wilting_line", "dry_line"},
+             [](const Crop& c) -> std::optional<Fault> {
+               if (!c.wilting_line || !c.dry_line) return std::nullopt;
+               if (c.wilting_line->value <= c.dry_line->value) return std::nullopt;
+               return Fault{"wilting_line above dry_line", "plants that wilt before they are dry"};
+             })
       .number("root_ball_l", &Crop::root_ball_l, {1e-3, 500.0})
       .number("capture_factor", &Crop::capture_factor, {0.0, 10.0})
-      .choice("harvest", {"whole", "fruit", "leaf", "root"}, &Crop::harvest)
+      .choice("harvest", {harvest_words.begin(), harvest_words.end()}, &Crop::harvest)
       .number("best_low_c", &Crop::best_low_c, {-10.0, 50.0})
       .number("best_high_c", &Crop::best_high_c, {-10.0, 50.0})
       .number("heat_limit_c", &Crop::heat_limit_c, {0.0, 60.0})
@@ -101,7 +130,7 @@ Fields<MixComponent> component_fields() {
   add_curve(fields, "low_", &RangedOf<VanGenuchten>::low);
   add_curve(fields, "high_", &RangedOf<VanGenuchten>::high);
   fields.number("wilting_m3_m3", &MixComponent::wilting_m3_m3, {0.0, 0.6})
-      .number("rewet_m3_m3", &MixComponent::rewet_m3_m3, {0.0, 0.9})
+      .ranged("rewet", "_m3_m3", &MixComponent::rewet_m3_m3, {0.0, 0.9})
       .number("second_uptake", &MixComponent::second_uptake, {0.0, 1.0})
       .number("bulk_density_kg_l", &MixComponent::bulk_density_kg_l, {0.01, 3.0})
       .choice("water_holding", no_yes, &MixComponent::water_holding)

@@ -33,7 +33,7 @@ using PlantingDay = std::variant<Date, MonthDay>;
 /// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
 struct Planting {
   std::string name;
-  Crop crop;  // with the row's canopy, root ball and harvest, if it gives them
+  Crop crop;  // with the row's canopy and root ball, if it gives them
   Pot pot;
   Mix mix;
   int plants = 1;
@@ -44,6 +44,7 @@ struct Planting {
   Routine routine;
   bool mulch = false;
   bool hardened = false;            // raised on the dry side: less leaf
+  bool leaf_by_leaf = false;        // picked so, and kept smaller than full size by it
   std::vector<PlantingDay> pruned;  // days on which it is cut back
   double saucer_l = 0.0;
   std::optional<double> threshold_fraction;  // of TAW; empty: readily available water

@@ -39,7 +39,7 @@ struct GardenRow {
   bool mulch = false;
   bool hardened = false;
   std::vector<PlantingDay> pruned;
-  std::optional<Harvest> harvest;
+  bool leaf_by_leaf = false;
   std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
       canopy_height_m, root_ball_l, threshold_fraction, tare_kg;
 };
@@ -68,7 +68,7 @@ GardenFields::Put known(const NamedTable<Value>& values, const Value* GardenRow:
     if (row.*into != nullptr) return;
     cell.complain(fmt::format("unknown {} {}", cell.column(), in_quotes(cell.text())),
                   fmt::format("a known {0} (wiltline list {0}s){1}", cell.column(),
-                              nearest_hint(cell.text(), values.names())));
+                              nearest_hint(cell.text(), values.all_names())));
   };
 }
 
@@ -101,8 +101,9 @@ void put_pruned(const Cell& cell, GardenRow& row) {
 
 void put_harvest(const Cell& cell, GardenRow& row) {
   constexpr std::array<std::string_view, 2> ways{"leaf", "whole"};
-  const auto way = cell.choice(ways, "leaf (picked leaf by leaf), whole or nothing");
-  if (way) row.harvest = *way == 0 ? Harvest::leaf : Harvest::whole;
+  const auto way = cell.choice(
+      ways, "leaf (picked leaf by leaf), whole (grows to full size) or nothing (the same)");
+  row.leaf_by_leaf = way == std::size_t{0};
 }
 
 std::optional<Fault> order_of_days(const GardenRow& row) {
@@ -220,7 +221,6 @@ void size_plant(const GardenRow& row, Crop& crop) {
     crop.leaf_area_m2 = crop.leaf_area_m2.times(ratio * ratio);
   }
   if (const auto height = row.canopy_height_m) crop.crown_height_m = Ranged::exactly(*height);
-  if (row.harvest) crop.harvest = *row.harvest;
   if (const auto ball = row.root_ball_l) crop.root_ball_l = *ball;
 }
 
@@ -241,6 +241,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
                     .routine = *std::move(row.routine),
                     .mulch = row.mulch,
                     .hardened = row.hardened,
+                    .leaf_by_leaf = row.leaf_by_leaf,
                     .pruned = std::move(row.pruned),
                     .saucer_l = row.saucer_l.value_or(0.0),
                     .threshold_fraction = row.threshold_fraction,

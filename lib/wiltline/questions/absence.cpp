@@ -16,9 +16,11 @@ namespace {
 /// A season as all pots of the crop meet it.
 struct Season {
   Date planted{};
-  std::vector<CropDay> crop{};        // from `planted` on
-  std::vector<double> leave_at{};     // x at the leave hour
-  std::vector<double> return_at{};    // x at the hour of return
+  std::vector<CropDay> crop{};      // from `planted` on
+  std::vector<double> leave_at{};   // x at the leave hour
+  std::vector<double> return_at{};  // x at the hour of return
+  Date last{};                      // of the planting, and why
+  EndedBy ended_by = EndedBy::record;
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
 };
 
@@ -27,7 +29,10 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   const std::vector<SpotDay>& days = place.at(planting.spot);
   const WeatherRecord& record = place.record();
   Season season{.planted = planted};
-  season.crop = crop_days(planting, planted, record, days, place.model(), options.growth);
+  CropLife life = crop_life(planting, planted, record, days, place.model(), options.growth);
+  season.crop = std::move(life.days);
+  season.last = life.last;
+  season.ended_by = life.ended_by;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
     if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
@@ -60,9 +65,9 @@ struct PotDay {
   IntervalLimits limits{};
   kernel::PlainLimits plain{};
   double line_l = 0.0;  // the depletion not to be crossed
-  // Both as if the whole mix were like its rooted part.
+  // Both as if the whole mix were like its rooted part, which loses more a litre than the rest.
   double line_whole_l = 0.0;
-  double most_lost_l = 0.0;  // in a day at full rates, which neither part can exceed
+  double most_lost_l = 0.0;  // in a day at full rates
 };
 
 void fill_pot_days(const PlantingSetting& setting, const Season& season,
@@ -79,7 +84,8 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
     const IntervalDemand& demand = day.forcing.demand;
     day.line_whole_l = day.line_l / roots.rooted_share;
-    day.most_lost_l = demand.transpiration_l / roots.rooted_share + demand.wall_l + demand.top_l;
+    day.most_lost_l =
+        demand.rooted_use_l(roots.rooted_share, day.limits.rooted_top_share) / roots.rooted_share;
     days.push_back(day);
   }
 }
@@ -191,7 +197,8 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   PotState left = watered(course.state());
   auto start = season.starts.begin();
   for (std::size_t i = 0; start != season.starts.end(); ++i) {
-    const bool is_start = i == *start;
+    const bool is_start_day = i == *start;
+    const bool is_start = is_start_day && days[i].limits.rooted_share >= settled_share;
     const bool has_next = i + 1 < days.size();
     const bool full = is_full(pot, left);
     const bool sure = has_next && full && fills_again(pot, days, season, i);
@@ -213,8 +220,8 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
       }
       left = watered(course.state());
     }
+    if (is_start_day) ++start;
     if (!is_start) continue;
-    ++start;
     ++answer.windows;
     if (passed) {
       ++answer.passed;
@@ -249,12 +256,13 @@ struct Life {
   const Planting* planting = nullptr;  // one of them
   std::vector<SeasonAt> seasons{};     // place by place, year by year
   int summers = 0;                     // of them with a window
+  std::vector<PlantingDays> days{};    // of those
 };
 
 /// The routine is left out: it does not matter to an absence.
 bool same_life(const Planting& a, const Planting& b) {
   return a.crop == b.crop && a.spot == b.spot && a.planted == b.planted && a.ends == b.ends &&
-         a.hardened == b.hardened && a.pruned == b.pruned;
+         a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
 }
 
 Life life_of(const Planting& planting, Places places, const AbsenceOptions& options) {
@@ -262,7 +270,10 @@ Life life_of(const Planting& planting, Places places, const AbsenceOptions& opti
   for (const Place& place : places) {
     for (const Date planted : planting_dates(planting, place.record())) {
       life.seasons.push_back({&place, season_of(planting, planted, place, options)});
-      if (!life.seasons.back().season.starts.empty()) ++life.summers;
+      const Season& season = life.seasons.back().season;
+      if (season.starts.empty()) continue;
+      ++life.summers;
+      life.days.push_back({season.planted, season.last, season.ended_by});
     }
   }
   return life;
@@ -320,8 +331,10 @@ AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions&
       lives.push_back(life_of(candidate, places, options));
       life = std::prev(lives.end());
     }
-    AbsencePot& pot = result.pots.emplace_back(AbsencePot{
-        .planting = &candidate, .mix_l = candidate.pot.mix_l(), .summers = life->summers});
+    AbsencePot& pot = result.pots.emplace_back(AbsencePot{.planting = &candidate,
+                                                          .mix_l = candidate.pot.mix_l(),
+                                                          .summers = life->summers,
+                                                          .lives = life->days});
     PlantingSetting setting;
     const ModelParameters* set_for = nullptr;
     for (const SeasonAt& at : life->seasons) {

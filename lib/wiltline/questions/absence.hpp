@@ -5,7 +5,8 @@
 // hour and watered until it drained, as with the routine `daily 18:00`; at the leave hour it is
 // done once more, nobody comes until the hour of return, and the window is passed if the depletion
 // never went beyond the line in between. The planting's own routine does not matter. Roots, canopy,
-// rain and p are those of the day, as in the season.
+// rain and p are those of the day, as in the season. A window counts only from the day on which the
+// planting has settled in.
 #pragma once
 
 #include <optional>
@@ -36,11 +37,19 @@ struct AbsenceOptions {
   [[nodiscard]] bool starts_in_month_of(Date date) const;
 };
 
+/// The days within which the windows of a planting lie: from planting to its end.
+struct PlantingDays {
+  Date planted{};
+  Date last{};
+  EndedBy ended_by = EndedBy::record;
+};
+
 /// One pot's windows. The share passed is one of past weather, not a probability.
 struct AbsencePot {
   const Planting* planting = nullptr;
   double mix_l = 0.0;
-  int summers = 0;  // plantings (years and records) that had a window
+  int summers = 0;                    // plantings (years and records) that had a window
+  std::vector<PlantingDays> lives{};  // of those
   int windows = 0;
   int passed = 0;
   std::vector<Date> failed{};  // days of leaving of the windows not passed, in order of the records

@@ -26,7 +26,8 @@ std::optional<double> shortest_dry_down_days(const SeasonResult& season, const P
   const ModelParameters& model = place.model();
   const std::vector<SpotDay>& spot = place.at(planting.spot);
   const WeatherRecord& record = place.record();
-  const std::vector<CropDay> crop = crop_days(planting, season.first, record, spot, model, growth);
+  const std::vector<CropDay> crop =
+      crop_life(planting, season.first, record, spot, model, growth).days;
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const DayRange month = peak_month(season);
   const std::vector<RainlessDay> days =
@@ -36,14 +37,17 @@ std::optional<double> shortest_dry_down_days(const SeasonResult& season, const P
   const double hour = first_watering_h(planting.routine);
   std::optional<double> shortest;
   for (std::size_t start = 0; start < month.count; ++start) {
+    const auto age_days = static_cast<double>(month.first + start);
+    if (rooted_share(setting.pot, age_days) < settled_share) continue;
     const auto passing = dry_down(setting.pot, std::span<const RainlessDay>(days).subspan(start),
-                                  static_cast<double>(month.first + start), hour, Line::wilting);
+                                  age_days, hour, Line::wilting);
     if (passing) keep_shortest(shortest, passing->days_from(hour));
   }
   return shortest;
 }
 
-/// The wilting days of a summer: the first, and how many come once roots have filled the pot.
+/// The wilting days of a summer that has settled in: the first, and how many come once roots have
+/// filled the pot.
 struct WiltingDays {
   std::optional<Date> first;
   int rooted = 0;
@@ -54,12 +58,18 @@ WiltingDays wilting_days(const Planting& planting, const Summer& summer, GrowthC
       run_season(planting, summer.result.first, summer.place, {.growth = growth, .ledger = true});
   WiltingDays days;
   for (const LedgerLine& line : in_full.ledger) {
-    if (!line.wilting_at_h) continue;
+    if (!line.wilting_at_h || line.date < in_full.summary.settling_in.settled) continue;
     if (!days.first) days.first = line.date;
     const auto age_days = static_cast<double>((line.date - in_full.first).count());
     if (age_days >= summer.place.model().root_fill_days) ++days.rooted;
   }
   return days;
+}
+
+/// True if `other` is later in its year than `day`; no day is later than any.
+bool later_in_year(const std::optional<Date>& day, const std::optional<Date>& other) {
+  if (!day) return false;
+  return !other || day_of_year(*other) > day_of_year(*day);
 }
 
 ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
@@ -70,7 +80,12 @@ ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
   for (Summer& summer : summers) {
     const SeasonSummary& s = summer.result.summary;
     if (s.wilting_days == 0 && s.dry_days == 0) ++choice.summers_above_wilting;
-    if (s.cut_by_record) ++choice.summers_cut_by_record;
+    if (s.ended_by == EndedBy::record) ++choice.summers_cut_by_record;
+    const SettlingIn& apart = s.settling_in;
+    choice.wilting_days_settling = std::max(choice.wilting_days_settling, apart.wilting_days);
+    if (&summer == &summers.front() || later_in_year(choice.settled, apart.settled)) {
+      choice.settled = apart.settled;
+    }
     choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
     choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
     choice.watered_l += s.watered_l / choice.summers;

@@ -38,15 +38,20 @@ struct ComparedChoice {
   double longest_gap_days = 0.0;     // longest seen
   /// The shortest time from watered until it drains, at the routine's first hour, to the wilting
   /// line, of all starts in the four weeks around the peak of every summer, as if no rain fell.
-  /// Starts that do not get there before the season ends are left out; empty if none does.
+  /// Starts before the planting has settled in, and those that do not get there before the season
+  /// ends are left out; empty if none does.
   std::optional<double> longest_safe_gap_days;
   SeasonResult worst;  // the worst summer
   std::shared_ptr<const WeatherRecord> worst_record;
   std::optional<Date> first_wilting;  // in the worst summer
+  /// Most wilting days in a summer while settling in, and the first day after it in the summer that
+  /// settled last; empty: not in every summer.
+  int wilting_days_settling = 0;
+  std::optional<Date> settled;
   /// Most wilting days in a summer from the day on which roots have filled the pot.
   int wilting_days_rooted = 0;
 
-  /// No wilting day in any summer.
+  /// No wilting day in any summer once settled in.
   [[nodiscard]] bool enough() const { return summers_above_wilting == summers; }
 };
 

@@ -220,17 +220,21 @@ ForecastOptions at_end_of(const WeatherRecord& record) {
   return options;
 }
 
-std::optional<Date> growing_since(const Planting& planting, Date date, GrowthClock growth) {
+std::optional<Date> growing_since(const Planting& planting, Date date, Date weather_first,
+                                  GrowthClock growth) {
   const auto stands = [&](Date planted) {
-    return planted <= date && end_of_planting(planting, planted, date, growth) >= date;
+    return planted <= date && latest_day(planting, planted, growth).value_or(date) >= date;
   };
+  const bool until_frost = !planting.ends && planting.crop.life != LifeSpan::matures;
   if (const auto* planted = std::get_if<Date>(&planting.planted)) {
     return stands(*planted) ? std::optional(*planted) : std::nullopt;
   }
   const MonthDay day = std::get<MonthDay>(planting.planted);
   for (const int year : {year_of(date), year_of(date) - 1}) {
     const auto planted = day.in_year(year);
-    if (planted && stands(*planted)) return planted;
+    if (!planted || !stands(*planted)) continue;
+    if (until_frost && year != year_of(date) && *planted < weather_first) continue;
+    return planted;
   }
   return std::nullopt;
 }
@@ -246,11 +250,8 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
     planted.push_back(one.saved ? std::optional(one.saved->planted)
-                                : growing_since(*one.planting, options.now.date, options.growth));
-    if (planted.back() && end_of_planting(*one.planting, *planted.back(), options.now.date,
-                                          options.growth) < options.now.date) {
-      planted.back().reset();
-    }
+                                : growing_since(*one.planting, options.now.date,
+                                                place.record().first(), options.growth));
     if (!planted.back()) continue;
     if (!one.saved && !place.record().contains(*planted.back())) {
       throw RequestError(fmt::format(

@@ -70,9 +70,11 @@ struct ForecastResult {
   int pooled_years = 0;    // years whose days may come after the known ones
 };
 
-/// The day on which the planting that stands on `date` was planted; empty if none stands then.
+/// The day on which the planting that may stand on `date` was planted; empty if none can. A crop
+/// picked until frost and planted every year is taken as gone if it was planted last year and
+/// before `weather_first`, the first day of the record: nothing is known of its winter.
 [[nodiscard]] std::optional<Date> growing_since(const Planting& planting, Date date,
-                                                GrowthClock growth);
+                                                Date weather_first, GrowthClock growth);
 
 /// Runs every planting to now and from there over `members` futures: the known days after now, then
 /// past days drawn in blocks of five, each from another year within ten days of its calendar date.

@@ -88,6 +88,11 @@ class Drawing {
     vary(crop.days_to_full, "days to full canopy");
     vary(crop.depletion_fraction, "depletion fraction");
     vary(crop.preferred_l, "preferred litres");
+    if (crop.wilting_line && crop.dry_line) {
+      const double lines = level("wilting and dry lines");
+      crop.dry_line->value = crop.dry_line->at(lines);
+      crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
+    }
   }
 
   void draw_spot(Spot& spot) {
@@ -137,6 +142,7 @@ class Drawing {
     if (recipe != nullptr && recipe->shrinkage.varies()) {
       shrinkage = recipe->shrinkage.at(level("shrinkage of the mix"));
     }
+    const double rewet = level("re-wetting limit");
     const double outer = std::abs(held);
     Composition composition;
     std::vector<MixComponent> parts;
@@ -146,6 +152,7 @@ class Drawing {
       MixComponent central = *component;
       central.rew_mm.value = central.rew_mm.at(surface);
       central.tew_mm.value = std::max(central.tew_mm.at(surface), central.rew_mm.value);
+      if (central.rewet_m3_m3) central.rewet_m3_m3->value = component->rewet_m3_m3->at(rewet);
       MixComponent end = central;
       end.curve.value = held < 0.0 ? component->curve.low : component->curve.high;
       composition.push_back({part.component, part.percent * (1.0 - outer)});

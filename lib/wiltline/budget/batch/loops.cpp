@@ -150,8 +150,11 @@ WILTLINE_LOOP void grow_roots(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double filled = kernel::flag(age_days >= d.root_fill_days[i]);
-    const kernel::Rooted grown = kernel::grow(d.now.rooted_share[i], d.root_odds_decay[i], filled,
-                                              d.now.rooted[i], d.now.unrooted[i]);
+    const kernel::Rooted after_night = kernel::exchange({.share = d.now.rooted_share[i],
+                                                         .rooted_depletion = d.now.rooted[i],
+                                                         .unrooted_depletion = d.now.unrooted[i]},
+                                                        d.exchanged_overnight[i]);
+    const kernel::Rooted grown = kernel::grow(after_night, d.root_odds_decay[i], filled);
     d.now.rooted_share[i] = grown.share;
     d.now.rooted[i] = grown.rooted_depletion;
     d.now.unrooted[i] = grown.unrooted_depletion;
@@ -171,7 +174,20 @@ WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
                             .dry = d.dry_fraction[i]});
     d.day.taw[i] = limits.taw;
     d.day.threshold[i] = limits.lines.threshold;
-    if constexpr (rooting == Rooting::part) d.unrooted_raw[i] = limits.unrooted_raw;
+    double use = d.day.potential_use[i];
+    if constexpr (rooting == Rooting::part) {
+      const double share = d.now.rooted_share[i];
+      const double top_share = kernel::rooted_top_share(share);
+      use = kernel::rooted_use({.transpiration = d.transpiration[i],
+                                .wall = d.wall[i],
+                                .top = d.top_rate[i],
+                                .mulch = 0.0},
+                               share, top_share);
+      d.day.settling[i] = kernel::flag(share < settled_share);
+      d.unrooted_raw[i] = limits.unrooted_raw;
+      d.rooted_top_share[i] = top_share;
+    }
+    d.rooted_use[i] = use;
     d.first_edge[i] = kernel::first_edge(limits.raw, limits.lines, d.single_store_rew[i]);
   }
 }
@@ -199,8 +215,8 @@ WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
-    d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i),
-                                                  d.top_layer_share[i], d.top_dry_limit[i]);
+    d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i), d.top_draw_share[i],
+                                                  d.top_dry_limit[i]);
     d.day.past_threshold[i] = past;
     d.plain[i] = 1.0 - past * as_needed;
   }
@@ -209,6 +225,7 @@ WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
 template <Rooting rooting>
 WILTLINE_KERNEL kernel::PlainLimits limits_of(const Data& d, std::size_t i) {
   return {.rooted_share = rooted_share<rooting>(d, i),
+          .rooted_top_share = rooting == Rooting::whole ? 1.0 : d.rooted_top_share[i],
           .first_edge = d.first_edge[i],
           .unrooted_raw = rooting == Rooting::whole ? 0.0 : d.unrooted_raw[i],
           .rew = d.plain_rew[i],
@@ -271,10 +288,10 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit) {
     const kernel::Depletions before = depletions_of<rooting>(d, i);
     double wants = 1.0;
     if constexpr (rule == VisitRule::check_top) {
-      wants = kernel::top_feels_dry(before, d.top_layer_share[i], d.top_dry_limit[i]);
+      wants = kernel::top_feels_dry(before, d.top_draw_share[i], d.top_dry_limit[i]);
     } else if constexpr (rule == VisitRule::check) {
       wants = kernel::wants_water(before.rooted, d.day.threshold[i], d.now.yesterday_use[i],
-                                  d.day.potential_use[i], until_next);
+                                  d.rooted_use[i], until_next);
     }
     const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake[i], before);
     const double wanted = wants * kernel::choose(gives, give, until_drained);
@@ -339,7 +356,7 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
   }
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {
-    d.now.yesterday_use[i] = d.day.potential_use[i];
+    d.now.yesterday_use[i] = d.rooted_use[i];
   }
 }
 

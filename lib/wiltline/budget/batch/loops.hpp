@@ -18,10 +18,11 @@ struct PotChunk::Data {
   Lanes tew;
   Lanes per_tew_rew;
   Lanes single_store;
-  Lanes top_layer_share;
+  Lanes top_draw_share;
   Lanes top_dry_limit;
   Lanes root_odds_decay;
   Lanes root_fill_days;
+  Lanes exchanged_overnight;
   Lanes top_m2;
   Lanes per_top_m2;
   Lanes wall_per_mm;
@@ -67,6 +68,8 @@ struct PotChunk::Data {
   Lanes mulch_rate;
   Lanes per_top_litre;
   Lanes unrooted_raw;
+  Lanes rooted_top_share;
+  Lanes rooted_use;
   Lanes first_edge;
   Lanes plain;  // 1 so long as the day's course is plain
 

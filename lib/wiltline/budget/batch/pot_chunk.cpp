@@ -37,10 +37,11 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.tew[i] = pot.total_evaporable_l;
     d.per_tew_rew[i] = 1.0 / (pot.total_evaporable_l - pot.readily_evaporable_l);
     d.single_store[i] = pot.single_store ? 1.0 : 0.0;
-    d.top_layer_share[i] = pot.top_layer_share;
-    d.top_dry_limit[i] = top_dry_limit_l(pot);
+    d.top_draw_share[i] = pot.top_draw_share;
+    d.top_dry_limit[i] = pot.top_dry_limit_l;
     d.root_odds_decay[i] = pot.root_odds_decay;
     d.root_fill_days[i] = pot.root_fill_days;
+    d.exchanged_overnight[i] = pot.exchanged_overnight;
     last_fill_days_ = std::max(last_fill_days_, pot.root_fill_days);
     d.top_m2[i] = day.top_m2;
     d.per_top_m2[i] = day.per_top_m2;
@@ -92,6 +93,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   all_rooted_ = all_rooted_ || (shared.roots_grow && age_days >= last_fill_days_);
   shared.all_rooted = all_rooted_;
   Data& d = *data_;
+  d.day.rooting = !all_rooted_;
   run_plainly(set_, d, shared);
 
   d.day.exact.clear();

@@ -56,6 +56,8 @@ struct DayOf {
   Lanes sheds;
   Lanes top_felt_dry;
   Lanes past_threshold;
+  Lanes settling;        // roots hold less than settled_share of the mix
+  bool rooting = false;  // in some pot roots do not hold all of the mix; if not, none is settling
   // Pots that took the exact path. No other can have passed a line: of no other are these three
   // set.
   std::vector<std::size_t> exact;
@@ -82,6 +84,7 @@ void put_day(const DayResult& day, std::size_t i, DayOf<width>& days) {
   days.sheds[i] = kernel::flag(day.shed_water);
   days.top_felt_dry[i] = kernel::flag(day.top_felt_dry);
   days.past_threshold[i] = kernel::flag(day.past_threshold);
+  days.settling[i] = kernel::flag(day.state.rooted_share < settled_share);
 }
 
 /// The gap between refills after those of a day. `age_days`: of the day.

@@ -1,0 +1,58 @@
+#include "last_days.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// The place of `key` in a list of pairs, put at its end if it is new: the order stays that of the
+/// table.
+template <typename Key, typename Value>
+Value& entry(std::vector<std::pair<Key, Value>>& list, const Key& key) {
+  const auto known =
+      std::find_if(list.begin(), list.end(), [&](const auto& one) { return one.first == key; });
+  return known != list.end() ? known->second : list.emplace_back(key, Value{}).second;
+}
+
+/// The ends of one planting: the span of the calendar they lie in, and their reasons.
+std::string span_text(const std::vector<const LastDay*>& ends) {
+  const auto by_calendar = [](const LastDay* a, const LastDay* b) {
+    return day_of_year(a->date) < day_of_year(b->date);
+  };
+  const auto [first, last] = std::minmax_element(ends.begin(), ends.end(), by_calendar);
+  const std::string from = date_in_words((*first)->date);
+  const std::string to = date_in_words((*last)->date);
+  std::vector<std::string_view> reasons;
+  for (const LastDay* end : ends) {
+    const std::string_view reason = to_string(end->reason);
+    if (std::find(reasons.begin(), reasons.end(), reason) == reasons.end()) {
+      reasons.push_back(reason);
+    }
+  }
+  return fmt::format("{}{} ({})", from, from == to ? "" : " to " + to, fmt::join(reasons, " or "));
+}
+
+}  // namespace
+
+std::string last_days_text(const std::vector<LastDay>& ends, bool several) {
+  std::vector<std::pair<std::string, std::vector<const LastDay*>>> of_name;
+  for (const LastDay& end : ends) entry(of_name, end.name).push_back(&end);
+  std::vector<std::pair<std::string, std::vector<std::string>>> names_of_span;
+  for (const auto& [name, days] : of_name) {
+    entry(names_of_span, span_text(days)).push_back(printable(name));
+  }
+  std::string text = "Last day: ";
+  for (std::size_t i = 0; i < names_of_span.size(); ++i) {
+    const auto& [span, names] = names_of_span[i];
+    text += fmt::format("{}{}", i == 0 ? "" : "; ", span);
+    if (several) text += fmt::format(": {}", fmt::join(names, ", "));
+  }
+  return text + '.';
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,22 @@
+// The last days of plantings and why they are, in words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "wiltline/account/planting_end.hpp"
+
+namespace wiltline::cli {
+
+struct LastDay {
+  std::string name;  // of the planting
+  Date date{};
+  EndedBy reason = EndedBy::record;
+};
+
+/// "Last day: 29 Oct (frost): tomato, pepper; 11 Aug (mature): bush bean." Several years of a
+/// planting are one span of the calendar. `several`: more than one planting can be meant, so that
+/// names are said.
+[[nodiscard]] std::string last_days_text(const std::vector<LastDay>& ends, bool several);
+
+}  // namespace wiltline::cli
