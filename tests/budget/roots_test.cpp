@@ -151,7 +151,7 @@ TEST_CASE("finger: a tall pot's top, drier once drained, feels dry after losing 
   CHECK(limit_mm("nursery 21 l") > limit_mm("nursery 50 l"));
   CHECK(limit_mm("nursery 50 l") > 0.0);
   // By hand: 21.4 cm of mix, the middle of the top layer at 18.9 cm or 1.853 kPa, peat's curve.
-  const Mix peat = *catalogue().mix("peat 100").mix;
+  const Mix peat = *catalogue().mix("peat 100");
   const double at_top = peat.curve.water_content(0.0980665 * (21.4 - 2.5));
   const double dry = peat.curve.water_content(10.0);
   CHECK(near(limit_mm("nursery 10 l"), 50.0 * (0.9 * at_top - dry), 1e-9));
