@@ -150,17 +150,15 @@ TEST_CASE("radiation of the hours of the clock adds up to the day's") {
 
 // Where the sun is up around solar midnight, an hour of the clock may reach over it.
 TEST_CASE("radiation of the hours of the clock adds up to the day's under the midnight sun") {
-  Largest missed;
+  double missed = 0.0;
   for (const double latitude_deg : {-90.0, -70.0, 66.0, 70.0, 80.0, 90.0}) {
     for (int day = 1; day <= 365; day += 5) {
       for (const double degrees_west : {-22.5, 0.0, 22.5}) {
-        missed.see(missed_by_the_clock(radians(latitude_deg), day, degrees_west),
-                   make_date(2023, 1, 1) + std::chrono::days(day - 1));
+        missed = std::max(missed, missed_by_the_clock(radians(latitude_deg), day, degrees_west));
       }
     }
   }
-  CAPTURE(to_string(missed.date));
-  CHECK(missed.difference < 1e-9);
+  CHECK(missed < 1e-9);
 }
 
 TEST_CASE("solar time: eq. 31 in degrees west and the correction in degrees east agree") {
