@@ -1,8 +1,6 @@
 #include "wiltline/questions/without_effect.hpp"
 
-#include <algorithm>
-
-#include "wiltline/account/planting_end.hpp"
+#include "wiltline/account/course.hpp"
 
 namespace wiltline {
 namespace {
@@ -16,10 +14,12 @@ struct Stretch {
 std::vector<Stretch> seasons_of(const Planting& planting, Places places, GrowthClock growth) {
   std::vector<Stretch> seasons;
   for (const Place& place : places) {
-    const Date record_last = place.record().last();
-    for (const Date planted : planting_dates(planting, place.record())) {
-      const Date last = latest_day(planting, planted, growth).value_or(record_last);
-      seasons.push_back({planted, std::min(last, record_last)});
+    const WeatherRecord& record = place.record();
+    for (const Date planted : planting_dates(planting, record)) {
+      const std::size_t days =
+          crop_days(planting, planted, record, place.at(planting.spot), place.model(), growth)
+              .size();
+      seasons.push_back({planted, planted + std::chrono::days(static_cast<int>(days) - 1)});
     }
   }
   return seasons;
