@@ -101,6 +101,12 @@ void run_blocks(const Sweep& sweep, const Checked& checked, BlockRange blocks, s
     progress.show(seasons);
   }
   progress.clear();
+  if (rows.waterless() > 0) {
+    say(fmt::format(
+        "left out in this run: {} drawn crossings whose mix holds no water for plants in "
+        "that pot",
+        rows.waterless()));
+  }
 }
 
 void say_what_was_left_out(const Sweep& sweep, const Checked& checked) {
@@ -219,6 +225,7 @@ void run_sweep_command(const Arguments& arguments) {
   std::vector<std::string> notes;
   const Sweep sweep = sweep_of(arguments, notes);
   for (const std::string& note : notes) say(note);
+  if (to_file) refuse_overwriting(arguments, "output", path);
   if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
   if (joining) return join(arguments, sweep, path);
 

@@ -276,4 +276,18 @@ TEST_CASE("day: a visit that gives nothing splits the day without changing it") 
   }
 }
 
+TEST_CASE("day: as-needed water that the pot does not take ends the watering") {
+  // Made by hand, past what build_pot lets through: a threshold that nothing can bring it under.
+  PotParameters pot;
+  pot.mix_l = 10.0;
+  pot.refilled_l = 2.0;
+  pot.total_available_l = 0.0;
+  pot.waterings_cap_per_day = 12;
+  const DayForcing forcing{};
+  DayInProgress day(pot, PotState{.rooted_share = 1.0}, forcing);
+  const DayPlan plan{.as_needed = true, .give_l = {}, .visits = {}};
+  day.water_as_needed(plan, 0.0);
+  CHECK(day.state().rooted_depletion_l == 0.0);
+}
+
 }  // namespace wiltline::test

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/budget/day.hpp"
 
@@ -111,6 +112,23 @@ TEST_CASE("dry mix: bulk density times litres") {
                 .curve = ReleaseCurve(std::vector<ReleaseCurve::Part>{}),
                 .bulk_density_kg_l = 0.2};
   CHECK(near(dry_mix_kg(mix, 15.0), 3.0, tiny));
+}
+
+TEST_CASE("weighed: less than tare and dry mix, or more than full, is refused") {
+  const ModelParameters& model = catalogue().parameters;
+  Planting planting = one_row("basil", "clay 3 l,potting mix,3,05-25,patio,daily 07:00");
+  CHECK(weight_fault(planting, model, 2.0)->text() ==
+        "found no tare_kg for \"it\"; expected what its empty pot weighs");
+  planting.tare_kg = 1.0;
+  CHECK(weight_fault(planting, model, 0.5)->text() ==
+        "found \"it\" of 0.5 kg, below its tare of 1 kg; expected more");
+  const PotParameters built = build_pot(planting, model);
+  const double dry_kg = 1.0 + dry_mix_kg(planting.mix, built.mix_l);
+  CHECK(weight_fault(planting, model, dry_kg - 0.01));
+  CHECK_FALSE(weight_fault(planting, model, dry_kg + 0.01));
+  // Full to the brim, with plants.
+  CHECK_FALSE(weight_fault(planting, model, dry_kg + built.saturated_l + 0.5));
+  CHECK(weight_fault(planting, model, 30.0)->found == "\"it\" of 30 kg, heavier than full");
 }
 
 }  // namespace wiltline::test

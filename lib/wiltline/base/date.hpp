@@ -33,6 +33,9 @@ struct MonthDay {
 /// Reads exactly MM-DD. Empty if anything else, or if the day exists in no year.
 [[nodiscard]] std::optional<MonthDay> parse_month_day(std::string_view text);
 
+/// The day of the year that a date is.
+[[nodiscard]] MonthDay month_day_of(Date date);
+
 /// YYYY-MM-DD.
 [[nodiscard]] std::string to_string(Date date);
 

@@ -121,7 +121,9 @@ void DayInProgress::water_as_needed(const DayPlan& plan, double until) {
       if (crossing < 0.0) break;
       dry_until(x_ + crossing);
     }
+    const int before = result_.waterings;
     pour(plan.give_l, plan.pouring);
+    if (result_.waterings == before) break;  // it takes no more
   }
   dry_until(until);
 }
