@@ -21,7 +21,7 @@
 namespace wiltline::cli {
 namespace {
 
-// A signal that ends the sweep lets the block in the making be finished and kept; a second one does
+// A signal that ends the sweep lets the block being run be finished and kept; a second one does
 // not wait.
 volatile std::sig_atomic_t stop_signal = 0;
 
@@ -75,7 +75,7 @@ Checked check_records(const Sweep& sweep, BlockRange blocks, Progress& progress)
   return checked;
 }
 
-/// Seasons of some blocks.
+/// How many seasons some blocks hold.
 std::size_t seasons_in(const Sweep& sweep, const Checked& checked, BlockRange blocks) {
   std::size_t seasons = 0;
   for (std::size_t b = blocks.first; b < blocks.last; ++b) {

@@ -178,7 +178,7 @@ TEST_CASE("day: a visit finds the pot as the night's rain has left it") {
 }
 
 TEST_CASE(
-    "day: a measured state takes the reckoned one's place, but roots stay as they have grown") {
+    "day: a measured state takes the computed one's place, but roots stay as they have grown") {
   const DayForcing forcing = plant_only(1.0);
   const PotParameters pot = plain_pot();
   DayInProgress day(pot, {.rooted_share = 0.4}, forcing);

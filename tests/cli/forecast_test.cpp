@@ -62,7 +62,7 @@ TEST_CASE("forecast: a finger in the top is believed, and no more than it can fe
   const Words forgotten{"--watered", "basil@2024-07-08T07:00"};
   Words felt_moist = forgotten;
   felt_moist.insert(felt_moist.end(), {"--top", "basil=moist"});
-  // The top was not as dry as reckoned; what the roots took from below is not felt.
+  // The top was not as dry as computed; what the roots took from below is not felt.
   CHECK(depletion_l(felt_moist) == depletion_l(forgotten));
   const auto saved = [&](Words more, const std::string& file) {
     more.insert(more.end(), {"--save-state", file});

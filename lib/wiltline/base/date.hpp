@@ -24,7 +24,7 @@ struct MonthDay {
   friend bool operator==(const MonthDay&, const MonthDay&) = default;
 };
 
-/// Builds a date; the caller vouches that it exists (tests, constants).
+/// Builds a date; the caller must know that it exists (tests, constants).
 [[nodiscard]] Date make_date(int year, unsigned month, unsigned day);
 
 /// Reads exactly YYYY-MM-DD. Empty if anything else, or if no such day exists.

@@ -62,7 +62,7 @@ void DayInProgress::watch_from_here() {
   note_lines_passed();
 }
 
-/// A line reached only with the last breath of the interval, as the threshold is just before
+/// A line reached only at the very end of the interval, as the threshold is just before
 /// as-needed water comes, is not passed.
 void DayInProgress::dry_until(double x) {
   if (x <= x_) return;

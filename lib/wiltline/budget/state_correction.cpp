@@ -63,8 +63,8 @@ PotState holding(const PotParameters& pot, const PotState& state, double water_l
   }
   const double rooted_l = std::max(state.rooted_depletion_l, 0.0);
   const double unrooted_l = std::max(state.unrooted_depletion_l, 0.0);
-  const double reckoned_l = rooted_l + unrooted_l;
-  const double share = reckoned_l > 0.0 ? rooted_l / reckoned_l : rooted_share;
+  const double computed_l = rooted_l + unrooted_l;
+  const double share = computed_l > 0.0 ? rooted_l / computed_l : rooted_share;
   // What one part cannot be short of, the other is.
   after.rooted_depletion_l =
       std::clamp(missing_l * share, missing_l - most_missing_l * (1.0 - rooted_share),

@@ -54,7 +54,7 @@ class Drawing {
     return drawn;
   }
 
-  /// True of a parameter that has no say in this planting.
+  /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
@@ -65,7 +65,7 @@ class Drawing {
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
       if (row == nullptr || !row->number.varies()) continue;
       const double drawn = level(std::string(parameter.name));
-      if (idle(parameter.name)) draw_.inputs.pop_back();  // drawn all the same: for the others
+      if (idle(parameter.name)) draw_.inputs.pop_back();  // keeps later numbers
       draw_.model.*(parameter.member) = row->number.at(drawn);
       if (parameter.name == "dry_line") {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {

@@ -1,4 +1,4 @@
-// What an answer hangs on: plantings and models drawn from the ranges of the model tables.
+// What an answer depends on: plantings and models drawn from the ranges of the model tables.
 #pragma once
 
 #include <algorithm>
@@ -23,7 +23,7 @@ struct DrawnInput {
 
 /// Plantings and a model that could as well be the true ones. What the plantings have in common is
 /// drawn alike — the model for all, a crop, spot, pot or mix for every planting that has it — so
-/// that their answers can be held against each other.
+/// that their answers can be compared.
 struct DrawnGarden {
   ModelParameters model;
   std::vector<Planting> plantings;  // in the order given
