@@ -16,10 +16,9 @@ std::vector<Stretch> seasons_of(const Planting& planting, Places places, GrowthC
   for (const Place& place : places) {
     const WeatherRecord& record = place.record();
     for (const Date planted : planting_dates(planting, record)) {
-      const std::size_t days =
-          crop_days(planting, planted, record, place.at(planting.spot), place.model(), growth)
-              .size();
-      seasons.push_back({planted, planted + std::chrono::days(static_cast<int>(days) - 1)});
+      const CropLife life =
+          crop_life(planting, planted, record, place.at(planting.spot), place.model(), growth);
+      seasons.push_back({planted, life.last});
     }
   }
   return seasons;
