@@ -35,10 +35,11 @@ Case random_case(Random& random) {
               .rew_l = available_l * random.uniform(0.02, 0.3),
               .tew_l = 0.0,
               .rooted_share = r,
+              .rooted_top_share = std::pow(r, 2.0 / 3.0),
               .single_store = random.chance(0.2)};
   c.limits.tew_l = c.limits.rew_l + available_l * random.uniform(0.05, 0.5);
   if (c.limits.single_store) {
-    c.limits.rooted_share = 1.0;
+    c.limits.rooted_share = c.limits.rooted_top_share = 1.0;
     c.limits.raw_l = p * available_l;
     c.limits.taw_l = available_l;
     c.limits.air_dry_l = c.limits.tew_l = air_dry_l;
@@ -84,9 +85,10 @@ Rates rates(const Case& c, double d, double du, double de) {
     return {transpired + top + wall, 0.0, 0.0, transpired, top, wall};
   }
   const double r = l.rooted_share;
+  const double s = l.rooted_top_share;
   const double kr = falling(de, l.rew_l, l.tew_l);
-  const double rooted_top = d >= l.air_dry_l ? 0.0 : r * c.demand.top_l * kr;
-  const double unrooted_top = du >= l.unrooted_air_dry_l ? 0.0 : (1.0 - r) * c.demand.top_l * kr;
+  const double rooted_top = d >= l.air_dry_l ? 0.0 : s * c.demand.top_l * kr;
+  const double unrooted_top = du >= l.unrooted_air_dry_l ? 0.0 : (1.0 - s) * c.demand.top_l * kr;
   const double rooted_wall = r * c.demand.wall_l * falling(d, l.raw_l, l.air_dry_l);
   const double unrooted_wall =
       (1.0 - r) * c.demand.wall_l * falling(du, l.unrooted_raw_l, l.unrooted_air_dry_l);

@@ -76,9 +76,13 @@ TEST_CASE("felt: the top's depletion moves just far enough to agree, or stays") 
   CHECK(top_feels_dry(pot(), dry));
   CHECK(near(dry.top_depletion_l, (0.7 - 0.2 * 1.2) / 0.8, 1e-8));
   CHECK(dry.rooted_depletion_l == 0.9);
-  // It lost its share of the top at least.
-  const double own_top = 1.0 - std::pow(0.4, 2.0 / 3.0);
-  CHECK(near(dry.unrooted_depletion_l, own_top * dry.top_depletion_l, tiny));
+  // It lost its share of the top at least: 1 - 0.4^(2/3) of 0.575 L, which is less than its 0.3 L.
+  CHECK(dry.unrooted_depletion_l == 0.3);
+  PotState less = reckoned;
+  less.unrooted_depletion_l = 0.1;
+  const PotState dry_top = with_top_felt(pot(), less, true);
+  CHECK(near(dry_top.unrooted_depletion_l,
+             (1.0 - std::pow(0.4, 2.0 / 3.0)) * dry_top.top_depletion_l, tiny));
   const PotState back = with_top_felt(pot(), dry, false);
   CHECK_FALSE(top_feels_dry(pot(), back));
   CHECK(near(back.top_depletion_l, (0.7 - 0.2 * (0.9 + dry.unrooted_depletion_l)) / 0.8, 1e-8));

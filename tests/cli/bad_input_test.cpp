@@ -414,7 +414,7 @@ std::vector<WrongFile> wrong_gardens() {
        garden_with("mix", "peat 60 perlit 40"),
        {"garden.csv:2:33: found unknown component \"perlit\"; expected one of peat, coir, coir "
         "coarse, "
-        "bark, wood fibre, compost, perlite, vermiculite, rice hulls, pumice, sand, loam; nearest: "
+        "bark, fresh bark, aged bark, wood fibre, compost, perlite, vermiculite, rice hulls, pumice, sand, loam; nearest: "
         "perlite"}},
       {"component twice",
        garden_with("mix", "peat 60 peat 40"),

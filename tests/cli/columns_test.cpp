@@ -29,15 +29,15 @@ const std::string weather =
     "# latitude_deg = 46\n# elevation_m = 200\n"
     "date,tmin_c,tmax_c,rh_mean_pct,rain_mm\n"
     "2023-06-01,11,23,70,0\n2023-06-02,12,27,60,12.5\n2023-06-03,13,29,,0\n2023-06-04,16,33,35,0\n";
-const std::string garden_header = "name,crop,pot,mix,plants,planted,spot,routine\n";
+const std::string garden_header = "name,crop,pot,mix,plants,planted,spot,routine,root_ball_l\n";
 const std::string thirsty =
-    ",basil,clay 3 l,potting mix,3,2023-06-01,hot paving,every 30 days 07:00\n";
+    ",basil,clay 3 l,potting mix,3,2023-06-01,hot paving,every 30 days 07:00,2\n";  // settled in
 
 struct Place : ScratchFolder {
   Place() {
     write("weather.csv", weather);
     write("garden.csv", garden_header + "basil" + thirsty +
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00\n");
+                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };

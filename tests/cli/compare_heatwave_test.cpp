@@ -135,7 +135,9 @@ TEST_CASE("compare gives a planting's figures as season does") {
               "--format",  "csv"}));
   const std::size_t two = cell(compared, 1, "name") == "two" ? 1 : 2;
   REQUIRE(listed.size() == 2);
-  for (std::size_t i = 0; i + 1 < listed[1].size(); ++i) CHECK(listed[1][i] == compared[two][i]);
+  for (std::size_t i = 0; i < listed[1].size(); ++i) {
+    if (listed[0][i] != "name") CHECK(listed[1][i] == compared[two][i]);
+  }
 }
 
 TEST_CASE("compare says why a choice is not enough, and that a share is of past summers") {

@@ -18,9 +18,9 @@ struct Place : ScratchFolder {
   Place() {
     write("garden.csv", header +
                             "basil,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,1\n"
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,patio,daily 07:00,\n");
+                            "broccoli,broccoli,nursery 18 l,coir mix,1,05-10,patio,daily 07:00,\n");
     write("kept.csv",
-          header + "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,patio,daily 07:00,\n");
+          header + "broccoli,broccoli,nursery 18 l,coir mix,1,05-10,patio,daily 07:00,\n");
   }
 };
 
@@ -161,7 +161,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
        "future.csv:2:1: found 2024-07-16T08:30 after now; expected a time up to 2024-07-15T00:00"},
       {{"--log", "nothing.csv"},
        3,
-       "nothing.csv:2:23: found 0 in given_l; expected 0.001 to 10000 litres"},
+       "nothing.csv:2:27: found 0 in given_l; expected 0.001 to 10000 litres"},
       {{"--log", "hour.csv"}, 3, "hour.csv:2:1: found \"2024-07-14\"; expected a date and hour"},
       {{"--state", "rose.csv"}, 3, "rose.csv:2:1: found unknown planting \"rose\""},
       {{"--state", "planted.csv"},

@@ -361,9 +361,11 @@ TEST_CASE("catalogue: what is no mix") {
   CHECK(found("mud") ==
         "unknown mix \"mud\" | a known mix or a composition such as peat 60 perlite 40");
   CHECK(found("peat 60 perlite 30") == "parts that add up to 90 | 100 percent");
-  CHECK(found("peat 60 perlit 40") ==
-        "unknown component \"perlit\" | one of peat, coir, coir coarse, bark, wood fibre, compost, "
-        "perlite, vermiculite, rice hulls, pumice, sand, loam; nearest: perlite");
+  CHECK(
+      found("peat 60 perlit 40") ==
+      "unknown component \"perlit\" | one of peat, coir, coir coarse, bark, fresh bark, aged bark, "
+      "wood fibre, compost, perlite, vermiculite, rice hulls, pumice, sand, loam; nearest: "
+      "perlite");
 }
 
 // A folder of tables
@@ -446,7 +448,7 @@ TEST_CASE("broken table: a cell that is not a number is one problem") {
         "t.csv:2:15: found 3 in evaporation_share_high; expected 0 to 2");
   CHECK(refused("mix-components.csv",
                 edited("mix-components.csv", "peat,0.91,0.18,", "peat,wet,0.18,")) ==
-        "t.csv:14:6: found \"wet\" in theta_s; expected a number");
+        "t.csv:16:6: found \"wet\" in theta_s; expected a number");
 }
 
 TEST_CASE("broken table: a name twice, however it is written") {
@@ -497,12 +499,12 @@ TEST_CASE("broken table: mixes, components, spots") {
         "t.csv:2:28: found 0.6 in shrinkage_high; expected 0 to 0.4");
   CHECK(refused("mix-components.csv",
                 edited("mix-components.csv", "peat,0.91,0.18,", "peat,0.18,0.18,")) ==
-        "t.csv:14:11: found theta_r not below theta_s; expected residual water below saturation");
+        "t.csv:16:11: found theta_r not below theta_s; expected residual water below saturation");
   CHECK(refused("mix-components.csv", edited("mix-components.csv", "0.687,1.931", "0.687,1")) ==
-        "t.csv:14:22: found 1 in n; expected 1.0001 to 50");
+        "t.csv:16:22: found 1 in n; expected 1.0001 to 50");
   CHECK(refused("mix-components.csv",
                 edited("mix-components.csv", "fine,8,5,12,19,", "fine,19,5,20,19,")) ==
-        "t.csv:14:56: found rew_mm not below tew_mm; expected readily below totally evaporable "
+        "t.csv:16:66: found rew_mm not below tew_mm; expected readily below totally evaporable "
         "water");
   const std::string shares =
       "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,x,judged\n";
@@ -519,13 +521,13 @@ TEST_CASE("broken table: crops") {
     return refused("crops.csv", edited("crops.csv", from, to));
   };
   CHECK(with("\ntomato,warm,", "\ntomato,hot,") ==
-        "t.csv:18:8: found \"hot\" in season; expected one of cool, warm");
+        "t.csv:22:8: found \"hot\" in season; expected one of cool, warm");
   CHECK(with("\ntomato,warm,11.4,45,30,60,", "\ntomato,warm,11.4,65,30,60,") ==
-        "t.csv:18:18: found 65 outside its range 30 to 60; expected a value within its range");
+        "t.csv:22:18: found 65 outside its range 30 to 60; expected a value within its range");
   CHECK(with("\ntomato dwarf,", "\nTomato,") ==
-        "t.csv:19:1: found \"Tomato\" a second time; expected every name once");
+        "t.csv:23:1: found \"Tomato\" a second time; expected every name once");
   CHECK(with("2.25,1.5,3,1.15,0.70", "2.25,1.5,3,11.5,0.70") ==
-        "t.csv:18:63: found 11.5 in kcb_mid; expected 0.1 to 2");
+        "t.csv:22:63: found 11.5 in kcb_mid; expected 0.1 to 2");
 }
 
 TEST_CASE("broken table: parameters") {

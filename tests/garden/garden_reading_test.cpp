@@ -465,7 +465,8 @@ TEST_CASE("garden: a mix that holds no water for plants in the given pot") {
   auto tables = builtin_tables();
   FileBytes& components = tables.at("mix-components.csv");
   components.bytes +=
-      "gravel,0.4,0.02,40,2.9,0.3,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,ours,"
+      "gravel,0.4,0.02,40,2.9,0.3,,,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,"
+      "ours,"
       "judged\n";
   const Catalogue with_gravel = read_catalogue(tables);
   const std::string row = "t,tomato,nursery 37 l,gravel 100,1,05-15,patio,daily 07:00\n";

@@ -185,9 +185,17 @@ TEST_CASE("more rain never dries a pot on fixed visits, where its top gives noth
       plain = a.state;
       rained = b.state;
       CAPTURE(day);
-      REQUIRE(b.highest_depletion_l <= a.highest_depletion_l + 1e-12 * pot.refilled_l);
-      REQUIRE(rained.rooted_depletion_l <= plain.rooted_depletion_l + 1e-12 * pot.refilled_l);
-      REQUIRE(rained.unrooted_depletion_l <= plain.unrooted_depletion_l + 1e-12 * pot.refilled_l);
+      const double rounding_l = 1e-12 * pot.refilled_l;
+      if (bare_pot) {
+        // A root ball takes rain by its share of the mix and loses it by its share of the top,
+        // which is more: only of the whole is it true.
+        REQUIRE(rained.rooted_depletion_l + rained.unrooted_depletion_l <=
+                plain.rooted_depletion_l + plain.unrooted_depletion_l + rounding_l);
+      } else {
+        REQUIRE(b.highest_depletion_l <= a.highest_depletion_l + rounding_l);
+        REQUIRE(rained.rooted_depletion_l <= plain.rooted_depletion_l + rounding_l);
+        REQUIRE(rained.unrooted_depletion_l <= plain.unrooted_depletion_l + rounding_l);
+      }
       told_apart += rained.rooted_depletion_l < plain.rooted_depletion_l - 1e-6 ? 1 : 0;
     }
   }

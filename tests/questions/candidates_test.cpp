@@ -64,7 +64,8 @@ TEST_CASE("candidates: a pot in which the mix holds no water for plants is left 
   // A component of our own that keeps nothing between draining and its limit.
   auto tables = builtin_tables();
   tables.at("mix-components.csv").bytes +=
-      "gravel,0.4,0.02,40,2.9,0.3,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,ours,"
+      "gravel,0.4,0.02,40,2.9,0.3,,,,,1.5,no,coarse,1,1,1,2,2,2,0.4,0.02,40,2.9,0.4,0.02,40,2.9,"
+      "ours,"
       "judged\n";
   base.front().mix = *read_catalogue(tables).mix("gravel 100");
   base.front().pot = pots.front();

@@ -43,31 +43,35 @@ int most_wilting_days(const std::vector<SeasonResult>& results) {
 }  // namespace
 
 TEST_CASE(
-    "check: kale in a big pot is not watered for its bare top, nor more often than in a small "
-    "one") {
+    "check: kale in a big pot is not watered for its bare top, nor more than in a small one") {
   const Place place(sample("tolvenau.csv"), model());
-  int most_in_90_l = 0;
+  const auto waterings = [&](int year, const std::string& pot, const std::string& routine) {
+    const Planting kale = one_row("kale", pot + ",potting mix,1,04-01,patio," + routine);
+    return waterings_until(run_season(kale, make_date(year, 4, 1), place, {.ledger = true}),
+                           make_date(year, 5, 10));
+  };
+  int in_10_l = 0;
+  int in_37_l = 0;
+  int in_90_l = 0;
   for (const int year : {2021, 2022, 2023, 2024}) {
     CAPTURE(year);
-    const Date planted = make_date(year, 4, 1);
-    const auto waterings = [&](const std::string& pot, const std::string& routine) {
-      const Planting kale = one_row("kale", pot + ",potting mix,1,04-01,patio," + routine);
-      return waterings_until(run_season(kale, planted, place, {.ledger = true}),
-                             make_date(year, 5, 10));
-    };
-    const int in_90_l = waterings("nursery 90 l", "check daily 07:00");
-    CHECK(in_90_l <= waterings("nursery 90 l", "as-needed") + 1);
-    CHECK(in_90_l <= waterings("nursery 37 l", "check daily 07:00"));
-    CHECK(in_90_l <= waterings("nursery 10 l", "check daily 07:00"));
-    most_in_90_l = std::max(most_in_90_l, in_90_l);
+    const int checked = waterings(year, "nursery 90 l", "check daily 07:00");
+    CHECK(checked <= waterings(year, "nursery 90 l", "as-needed") + 1);
+    CHECK(checked <= 3);  // 13 when the whole top's loss was reckoned with
+    in_90_l += checked;
+    in_37_l += waterings(year, "nursery 37 l", "check daily 07:00");
+    in_10_l += waterings(year, "nursery 10 l", "check daily 07:00");
   }
-  CHECK(most_in_90_l <= 2);
+  CHECK(in_90_l <= in_37_l);
+  CHECK(in_37_l <= in_10_l);
 }
 
 TEST_CASE("roots: thyme is not dry a few days after planting at 2 to 3 mm a day") {
   const Place place(sample("tolvenau.csv"), model());
+  // In pots that lose nothing through the wall: 3 L of gritty mix in clay are dry by then as a
+  // whole.
   int compared = 0;
-  for (const char* const pot : {"clay 3 l", "nursery 5.5 l", "nursery 11 l", "nursery 37 l"}) {
+  for (const char* const pot : {"nursery 2.6 l", "nursery 5.5 l", "nursery 11 l", "nursery 37 l"}) {
     for (const char* const mix : {"herb mix", "potting mix"}) {
       CAPTURE(pot);
       CAPTURE(mix);
@@ -122,8 +126,19 @@ TEST_CASE("woody herbs: own lines, so that thyme bears a visit every third day")
     CHECK(pot.wilting_fraction == 0.9);
     CHECK(pot.dry_fraction == 0.98);
   }
-  const Planting thyme = one_row("thyme", "clay 6 l,herb mix,1,05-15,patio,every 3 days 07:00");
-  CHECK(most_wilting_days(seasons(thyme, place)) <= 7);  // of 145; 33 by a soft crop's lines
+  const auto wilting = [&](const std::string& herb, const std::string& pot, bool as_soft) {
+    Planting planting = one_row(herb, pot + ",herb mix,1,05-15,patio,every 3 days 07:00");
+    if (as_soft) {
+      planting.crop.wilting_line.reset();
+      planting.crop.dry_line.reset();
+    }
+    return most_wilting_days(seasons(planting, place));
+  };
+  CHECK(wilting("thyme", "nursery 5.5 l", false) == 0);
+  CHECK(wilting("rosemary", "nursery 11 l", false) <= 5);
+  CHECK(wilting("rosemary", "nursery 11 l", true) > 10);
+  // A small clay pot of gritty mix is short all the same.
+  CHECK(wilting("thyme", "clay 6 l", false) < wilting("thyme", "clay 6 l", true) / 2);
   const PotParameters soft =
       build_pot(one_row("basil", "clay 6 l,potting mix,1,05-15,patio,daily 07:00"), model());
   CHECK(soft.wilting_fraction == model().wilting_line);

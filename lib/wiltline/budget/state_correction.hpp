@@ -15,8 +15,8 @@ namespace wiltline {
 [[nodiscard]] PotState holding(const PotParameters& pot, const PotState& state, double water_l);
 
 /// The state of a pot whose top was found dry, or moist, by the finger: the top layer's depletion
-/// is moved just far enough to agree. The rest stays, unless it is less than a dry top has lost by
-/// itself.
+/// is moved just far enough to agree, or as far as a top can be wet. The rest stays, unless it is
+/// less than a dry top has lost by itself.
 [[nodiscard]] PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry);
 
 /// The state of pot `from` in pot `to`: the same share of what the mix can lose is gone; top layer,
