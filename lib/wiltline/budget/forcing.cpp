@@ -139,7 +139,7 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
   Canopy crown = canopy(crop, {.plants = 1}, day.leaf_share, 1.0);
   crown.leaf_area_m2 *= setting.leaf_factor;
   // A plant that stands free meets dry air and wind with its air term; the climate adjustment would
-  // count them twice, and belongs to a closed stand. It goes by the crown's height in a roomy pot:
+  // count them twice, and belongs to a closed stand. It follows the crown's height in a roomy pot:
   // a pot's limit moves it by under 0.002.
   day.full_cover =
       (crop.kcb_mid + setting.crown.closing *
