@@ -1,7 +1,5 @@
 #include "wiltline/questions/without_effect.hpp"
 
-#include <algorithm>
-
 #include "wiltline/account/course.hpp"
 
 namespace wiltline {
