@@ -14,11 +14,10 @@ struct Stretch {
 std::vector<Stretch> seasons_of(const Planting& planting, Places places, GrowthClock growth) {
   std::vector<Stretch> seasons;
   for (const Place& place : places) {
-    const WeatherRecord& record = place.record();
-    for (const Date planted : planting_dates(planting, record)) {
-      const CropLife life =
-          crop_life(planting, planted, record, place.at(planting.spot), place.model(), growth);
-      seasons.push_back({planted, life.last});
+    for (const Date planted : planting_dates(planting, place.record())) {
+      const Course course = plan_course(planting, planted, place.record(), place.at(planting.spot),
+                                        place.model(), growth);
+      seasons.push_back({course.first, course.last()});
     }
   }
   return seasons;
