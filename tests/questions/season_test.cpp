@@ -151,7 +151,7 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
   CHECK_FALSE(by_row.summary.reached_mid_season);
 
   const SeasonResult cut =
-      run(one_row("tomato", "nursery 37 l,potting mix,1,2024-11-01,patio,daily 07:00"), record);
+      run(one_row("garlic", "nursery 11 l,potting mix,5,2024-11-01,patio,daily 07:00"), record);
   CHECK(cut.last == record.last());
   CHECK(cut.summary.ended_by == EndedBy::record);
 }
