@@ -216,7 +216,10 @@ TEST_CASE("a record's days are its days one by one, over leap and common years")
     days[i].sunshine_h = 7.0;     // possible on the shortest day too
     days[i].tmin_c = -10.0 + static_cast<double>(i % 30);
   }
-  for (WeatherDay& day : days) day.dew_point_c = day.tmin_c;
+  for (WeatherDay& day : days) {
+    day.dew_point_c = day.tmin_c;
+    day.vapour_pressure_kpa.reset();
+  }
   const WeatherRecord record("made up", a_site(), make_date(2023, 11, 20), days, true);
   const std::vector<ReferenceDay> all = reference_days(record, {});
   REQUIRE(all.size() == record.size());

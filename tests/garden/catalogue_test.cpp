@@ -606,9 +606,9 @@ TEST_CASE("broken table: numbers out of order") {
   CHECK(crops("best_high_c", "49").find("best_high_c 49 above heat_limit_c") != std::string::npos);
   CHECK(crops("fruit_set_night_low_c", "35").find("above fruit_set_night_high_c") !=
         std::string::npos);
-  // The low curve would hold more than the middle one.
+  // The high curve would hold less than the middle one.
   CHECK(
-      refused("mix-components.csv", with_cell("mix-components.csv", "peat", "low_theta_s", "0.99"))
+      refused("mix-components.csv", with_cell("mix-components.csv", "peat", "high_theta_s", "0.5"))
           .find("by the low, the middle and the high curve; expected curves in that order") !=
       std::string::npos);
   CHECK(refused("pots.csv", with_cell("pots.csv", "nursery 37 l", "mix_low_l", "90"))

@@ -186,8 +186,8 @@ TEST_CASE("weather: temperatures outside -60 to 60 °C") {
 }
 
 TEST_CASE("weather: dew point above the highest temperature") {
-  CHECK(refused_row(",dewpoint_c", "2024-06-01,8,21,21.1") ==
-        "w.csv:5:17: found dewpoint_c 21.1 above tmax_c 21; expected a dew point at or below the "
+  CHECK(refused_row(",dewpoint_c", "2024-06-01,8,21,21.6") ==
+        "w.csv:5:17: found dewpoint_c 21.6 above tmax_c 21; expected a dew point at or below the "
         "highest temperature");
   CHECK(refused_row(",dewpoint_c", "2024-06-01,8,21,21") == no_fault);
 }
@@ -408,7 +408,7 @@ TEST_CASE("weather: rain that is needed") {
   CHECK(refused(rows, how) == no_fault);  // reference evapotranspiration does without
   how.rain_needed = true;
   CHECK(refused(rows, how) ==
-        "w.csv:6:17: found nothing in rain_mm; expected an amount: unknown rain cannot be kept in "
+        "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain cannot be kept in "
         "an account "
         "(or "
         "--fill-gaps, which takes it as none)");

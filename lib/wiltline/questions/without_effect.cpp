@@ -1,8 +1,6 @@
 #include "wiltline/questions/without_effect.hpp"
 
-#include <algorithm>
-
-#include "wiltline/account/planting_end.hpp"
+#include "wiltline/account/course.hpp"
 
 namespace wiltline {
 namespace {
@@ -16,10 +14,10 @@ struct Stretch {
 std::vector<Stretch> seasons_of(const Planting& planting, Places places, GrowthClock growth) {
   std::vector<Stretch> seasons;
   for (const Place& place : places) {
-    const Date record_last = place.record().last();
     for (const Date planted : planting_dates(planting, place.record())) {
-      const Date last = latest_day(planting, planted, growth).value_or(record_last);
-      seasons.push_back({planted, std::min(last, record_last)});
+      const Course course = plan_course(planting, planted, place.record(), place.at(planting.spot),
+                                        place.model(), growth);
+      seasons.push_back({course.first, course.last()});
     }
   }
   return seasons;
