@@ -79,15 +79,24 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   AbsenceOptions shortest = options;
   shortest.leave_h = 0.0;
   shortest.away_h = 1.0;
-  if (absence(planting, places, shortest).pots.front().windows == 0) {
-    throw RequestError(
-        fmt::format("--months: found {}, none of whose days lie both in {}, and in the life of {}; "
-                    "expected months that hold some",
-                    months_text(options), weather, life));
+  const auto any_trip = [&] {
+    return absence(planting, places, shortest).pots.front().windows > 0;
+  };
+  if (!any_trip()) {
+    std::vector<std::string_view> months;
+    for (unsigned month = 1; month <= 12; ++month) {
+      shortest.first_month = shortest.last_month = month;
+      if (any_trip()) months.push_back(month_name(month));
+    }
+    throw RequestError(fmt::format(
+        "--months: found {}, when {}, does not grow in {}; expected {}", months_text(options), life,
+        weather,
+        months.empty() ? "more weather, or another --planted"
+                       : fmt::format("--months of these: {}", fmt::join(months, ", "))));
   }
   throw RequestError(fmt::format(
-      "--days: found {}, which from no day of {} end within both {}, and the life of {}; "
-      "expected a shorter absence",
+      "--days: found {}, too long to fit between leaving in {} and the end of {} or of {}; "
+      "expected a shorter trip",
       away_text(options.away_h), months_text(options), weather, life));
 }
 
@@ -100,7 +109,7 @@ void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::ve
   if (without.size() == all.size()) refuse(all.front(), places, options);
   if (!without.empty()) {
     report.notes.push_back(
-        fmt::format("no window in these months while it grows: {}", fmt::join(without, ", ")));
+        fmt::format("not growing on any trip of these months: {}", fmt::join(without, "; ")));
   }
 }
 
@@ -111,7 +120,7 @@ void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
   report.notes.push_back(
-      fmt::format("caution: {} summer{} only; a share needs more summers to mean much", fewest,
+      fmt::format("only {} summer{} of weather: give several, or the share says little", fewest,
                   fewest == 1 ? "" : "s"));
 }
 
@@ -170,11 +179,13 @@ void run_absence(const Arguments& arguments) {
   add_summers_note(all, report);
   add_life_note(all, report);
   add_weather_notes(places, report);
+  report.caution = caution_text("you leave");
   fill(all, draws.has_value(), report);
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +
-           (draws ? spreads_text(all, options, *draws) : "") + closing(options, report);
+           (draws ? spreads_text(all, options, *draws) : "") +
+           closing(options, report, how.us_units);
   });
 }
 
@@ -186,16 +197,15 @@ Command absence_command() {
   command.purpose = "the smallest pot that carries a crop through days away";
   command.usage = "(--crop NAME | --garden FILE) --weather FILE --days N [options]";
   command.explanation =
-      "Runs every pot through every past window of such an absence: leaving at the same hour on "
-      "each "
-      "day of the months asked, in every year of the weather. Before leaving, the pot has been "
-      "watered daily at that hour until it drains, and once more on leaving; then nobody comes. A "
-      "window is passed if the pot never went beyond the line in between. No pot is left out "
-      "because "
-      "a smaller one did well: a bigger pot grows a bigger plant.\n"
+      "Takes every pot through every such trip of the past: leaving at the same hour on each day "
+      "of the months asked, in every year of the weather. Until then the pot is watered daily at "
+      "that hour until it drains, and once more on leaving; then nobody comes. It survived a trip "
+      "if it never went beyond the line (--line) in between. No pot is left out because a smaller "
+      "one did well: a bigger pot grows a bigger plant.\n"
       "\n"
-      "The smallest pot is that of least mix whose share of windows passed is at least --share. "
-      "Windows that run beyond the weather or the planting's life are not counted.\n"
+      "The smallest pot is that of least mix that survived at least --share of the trips. Trips "
+      "that run beyond the weather or the planting's life are not counted. CSV and JSON call a "
+      "trip a window, and one that was survived passed.\n"
       "\n"
       "With --garden each planting is asked for its own pot, and for the smallest that would do; "
       "its "
@@ -227,7 +237,7 @@ Command absence_command() {
       "months", text_value("MONTHS"), "months to leave in, such as jun-aug (default), 12-2 or jul")(
       "line", text_value("LINE"), "not to be crossed: stressed, wilting (default) or dry")(
       "no-rain", "as if no rain fell")("share", text_value("SHARE"),
-                                       "of windows to be passed; else 0.95")(
+                                       "of past trips to be survived; else 0.95")(
       "growth", text_value("BY"), "days (default) or degree-days");
   command.option_groups.push_back(own);
   command.option_groups.push_back(planting_options());

@@ -20,11 +20,11 @@ namespace {
 std::string_view passed_words(Line line) {
   switch (line) {
     case Line::stressed:
-      return "stayed unstressed";
+      return "showed no stress";
     case Line::dry:
-      return "stayed above dry";
+      return "did not go dry";
     default:
-      return "stayed above wilting";
+      return "did not wilt";
   }
 }
 
@@ -46,11 +46,12 @@ constexpr Column<AbsenceRow> first_list[]{
     {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
     {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
     {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.pot().mix_l; }},
-    {"windows", count, 0, "windows in the record and in the planting's life",
+    {"windows", count, 0,
+     "past trips (windows): all that fit into the record and the planting's life",
      [](R row) { return row.pot().windows; }},
-    {"passed", count, 0, "windows in which the pot never went beyond the line",
+    {"passed", count, 0, "trips survived: those on which the pot never went beyond the line",
      [](R row) { return row.pot().passed; }},
-    {"share", number, 3, "passed over windows; empty without windows",
+    {"share", number, 3, "passed over windows; empty if there are none",
      [](R row) { return row.pot().share(); }},
     {"smallest", text, 0,
      "yes on the pot of least mix whose share is at least that asked; else empty",
@@ -65,9 +66,9 @@ constexpr Column<AbsenceRow> more_list[]{
     {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
     {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
     {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
-    {"summers", count, 0, "plantings, one a year and record, that had a window",
+    {"summers", count, 0, "plantings, one a year and record, that had a trip",
      [](R row) { return row.asked->summers(); }},
-    {"first_failed", text, 0, "day of leaving of the first window not passed; empty if none",
+    {"first_failed", text, 0, "day of leaving of the first trip not survived; empty if none",
      [](R row) {
        const auto& failed = row.pot().failed;
        return failed.empty() ? Cell() : cell_of(failed.front());
@@ -76,13 +77,13 @@ constexpr Column<AbsenceRow> more_list[]{
 
 using S = const AbsenceSpread&;
 constexpr Column<AbsenceSpread> spread_list[]{
-    {"share_p10", number, 3, "share of windows passed: a tenth of the draws have no more",
+    {"share_p10", number, 3, "share of trips survived: a tenth of the draws have no more",
      [](S s) { return s.share.p10; }},
     {"share_p90", number, 3, "nine tenths have no more", [](S s) { return s.share.p90; }},
     {"enough_share", number, 3, "share of draws in which the share asked is reached",
      [](S s) { return s.enough_share; }},
     {"moves_most", text, 0,
-     "the input that moves the share of windows most; empty if none stands out",
+     "the input that moves the share of trips most; empty if none stands out",
      [](S s) { return name_of(s.moves_most); }},
     {"moves_most_rank_correlation", number, 2, rank_correlation,
      [](S s) { return correlation_of(s.moves_most); }},
@@ -146,7 +147,7 @@ bool is_small(const AbsencePot& pot) {
 
 std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
-  return fmt::format("{} is less mix than the {} that bulletins accept at least for {}.",
+  return fmt::format("{} is less mix than the {} that growing guides accept at least for {}.",
                      mix_text(pot.mix_l, us), mix_text(planting.crop.min_l, us),
                      printable(planting.crop.name));
 }
@@ -156,7 +157,7 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
                     mix_text(best->mix_l, us)));
-    say(fmt::format("In {} past windows this pot {}, if the plant is the size given.",
+    say(fmt::format("On {} past trips a plant of the usual size (or of yours) {} in it.",
                     count_text(*best), passed_words(options.line)));
     if (is_small(*best)) say(size_caution(*best, us));
     return;
@@ -164,7 +165,7 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
   const auto& pots = asked.result.pots;
   const auto best = std::max_element(
       pots.begin(), pots.end(), [](const auto& a, const auto& b) { return a.passed < b.passed; });
-  say(fmt::format("None of these pots {} in {} of the windows. The best, {}, did in {}.",
+  say(fmt::format("In none of these pots the plant {} on {} of the past trips. The best, {}: {}.",
                   passed_words(options.line), share_asked_text(options.share),
                   printable(best->planting->pot.name), count_text(*best)));
 }
@@ -205,7 +206,7 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads(
 
 std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
-  std::string out = heading(options) + '\n';
+  std::string out = paragraph(heading(options));
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
                      planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
                      printable(planting.spot.name), planted_text(planting.planted));
@@ -215,7 +216,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
       {"pot", left, [](Shown pot) { return printable(pot.planting->pot.name); }},
       {fmt::format("mix, {}", unit_text(Quantity::litres, us)), right,
        [us](Shown pot) { return rough(in_units(Quantity::litres, pot.mix_l, us)); }},
-      {"windows passed", right, count_text},
+      {"past trips\nsurvived", right, count_text},
       {"share", right, share_text},
       {"", left, [&asked](Shown pot) {
          return asked.smallest() != nullptr && pot.planting == asked.smallest()->planting
@@ -236,19 +237,19 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
 
 std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                         bool us) {
-  std::string out = heading(options) + "\n\n";
+  std::string out = paragraph(heading(options)) + '\n';
   using enum Side;
   using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
   const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
-  const std::string mix_heading = fmt::format("\nmix, {}", unit_text(Quantity::litres, us));
+  const std::string mix_heading = fmt::format("mix, {}", unit_text(Quantity::litres, us));
   const std::vector<TextColumn<AbsenceAnswer>> columns{
-      {"\nplanting", left, [](A asked) { return printable(asked.own->name); }},
-      {"\npot", left, [&](A asked) { return printable(own_pot(asked).planting->pot.name); }},
+      {"planting", left, [](A asked) { return printable(asked.own->name); }},
+      {"pot", left, [&](A asked) { return printable(own_pot(asked).planting->pot.name); }},
       {mix_heading, right, [&](A asked) { return volume(own_pot(asked).mix_l); }},
-      {"windows\npassed", right,
+      {"past trips\nsurvived", right,
        [&](A asked) { return asked.windows() > 0 ? count_text(own_pot(asked)) : "-"; }},
-      {"\nshare", right, [&](A asked) { return share_text(own_pot(asked)); }},
+      {"share", right, [&](A asked) { return share_text(own_pot(asked)); }},
       {"smallest\nthat would do", left,
        [&](A asked) -> std::string {
          const AbsencePot* const best = asked.smallest();
@@ -257,7 +258,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
        }},
       {mix_heading, right,
        [&](A asked) { return asked.smallest() ? volume(asked.smallest()->mix_l) : "-"; }},
-      {"windows\npassed", right,
+      {"past trips\nsurvived", right,
        [](A asked) { return asked.smallest() ? count_text(*asked.smallest()) : "-"; }}};
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
@@ -267,8 +268,8 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
     if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
   }
   if (!small.empty()) {
-    say(fmt::format("Less mix than bulletins accept at least for the crop, the smallest for: {}.",
-                    fmt::join(small, ", ")));
+    say(fmt::format("The smallest pot is less than growing guides accept for the crop: {}.",
+                    fmt::join(small, "; ")));
   }
   bool others = false;
   for (const AbsenceAnswer& asked : all) {
@@ -278,21 +279,21 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
       others = true;
       continue;
     }
-    say(fmt::format("{}: in {} past windows this pot {}, if the plant is the size given.",
-                    printable(asked.own->name), count_text(own), passed_words(options.line)));
+    say(fmt::format("{}: {} on {} past trips.", printable(asked.own->name),
+                    passed_words(options.line), count_text(own)));
   }
   if (others) {
-    say(
-        fmt::format("Pots with at least {} of past windows passed {} in those, if the plants are "
-                    "the size given.",
-                    share_asked_text(options.share), passed_words(options.line)));
+    say(fmt::format("All others {} on at least {} of the past trips.", passed_words(options.line),
+                    share_asked_text(options.share)));
   }
   bool any = false;
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0 || passes(own, options.share)) continue;
     if (!any) {
-      out += "\nSingle changes, each run again over the same windows, the smallest first:\n";
+      out +=
+          "\nWhat would have helped: one change at a time, on the same trips, the smallest "
+          "first.\n";
     }
     any = true;
     say_remedies(printable(asked.own->name), asked.remedies, say);
@@ -318,14 +319,15 @@ std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpt
   return out;
 }
 
-std::string closing(const AbsenceOptions& options, const Report& report) {
+std::string closing(const AbsenceOptions& options, const Report& report, bool us) {
   return '\n' +
          paragraph(fmt::format(
-             "Until the day of leaving each pot is watered daily at {}, until it drains, and so "
-             "once more on leaving. Windows overlap: one begins on each day, so that a hot week "
-             "counts for several. A share of past weather is no promise for the next summer.",
+             "Until the day of leaving each pot is watered daily at {} until it drains, and once "
+             "more on leaving. A trip begins on each day of these months, so that a hot week "
+             "counts for several. All is for a plant of the usual size, or of the size you gave; "
+             "past weather is no promise for the next summer.",
              clock_string(options.leave_h))) +
-         notes_text(report) + paragraph(caution_text("you leave"));
+         paragraph(heavy_pots_text(us)) + paragraph(standing_water_text()) + notes_text(report);
 }
 
 }  // namespace wiltline::cli

@@ -47,6 +47,6 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
 [[nodiscard]] std::string spreads_text(const std::vector<AbsenceAnswer>& all,
                                        const AbsenceOptions& options, const DrawOptions& draws);
 /// What holds for every answer, and the notes.
-[[nodiscard]] std::string closing(const AbsenceOptions& options, const Report& report);
+[[nodiscard]] std::string closing(const AbsenceOptions& options, const Report& report, bool us);
 
 }  // namespace wiltline::cli

@@ -11,6 +11,7 @@
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -130,8 +131,26 @@ std::string volume_text(double litres, bool us) {
   return fmt::format("{:.{}f} {}", shown, shown < 0.995 ? 2 : 1, unit_text(Quantity::litres, us));
 }
 
-std::string table_text(const CapacityResult& result, const std::vector<std::string>& notes,
-                       bool us) {
+/// A shape given by its dimensions, in the units of the reader.
+std::string shape_text(const PotShape& shape, bool us) {
+  const auto length = [us](double cm) {
+    return fmt::format("{:.3g}", in_units(Quantity::length_cm, cm, us));
+  };
+  const std::string_view unit = unit_text(Quantity::length_cm, us);
+  if (shape.is_round()) {
+    return fmt::format("round pot, {} {} across at the rim, {} at the floor, {} high",
+                       length(shape.top_length_cm()), unit, length(shape.bottom_length_cm()),
+                       length(shape.height_cm()));
+  }
+  return fmt::format("box, {} by {} {} at the rim, {} by {} at the floor, {} high",
+                     length(shape.top_length_cm()), length(shape.top_width_cm()), unit,
+                     length(shape.bottom_length_cm()), length(shape.bottom_width_cm()),
+                     length(shape.height_cm()));
+}
+
+/// `shape`: in words, where the pot has no name.
+std::string table_text(const CapacityResult& result, const std::string& shape,
+                       const std::vector<std::string>& notes, bool us) {
   const HeldWater& water = result.water;
   const auto volume = [us](double value) { return volume_text(value, us); };
   const auto cm = [us](double value) {
@@ -139,32 +158,35 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
                        unit_text(Quantity::length_cm, us));
   };
   std::string out =
-      fmt::format("{} filled with {}\n\n", printable(result.pot), printable(result.mix));
+      fmt::format("{} filled with {}\n\n", shape.empty() ? printable(result.pot) : shape,
+                  printable(result.mix));
   const auto line = [&](std::string_view what, const std::string& value, std::string_view remark) {
     out += fmt::format("  {:<34} {:>9}   {}", what, value, remark);
     out.erase(out.find_last_not_of(' ') + 1);
     out += '\n';
   };
   line("mix", volume(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
-  line("water after a good watering", volume(water.refilled_l), "refilled capacity");
+  line("water after a good watering", volume(water.refilled_l), "once it has drained");
   line("of it plants can use", volume(water.available_l()),
-       fmt::format("total available water; {} to {} as materials go",
-                   volume(result.available_l.low), volume(result.available_l.high)));
+       fmt::format("{} to {}, as materials of one name differ", volume(result.available_l.low),
+                   volume(result.available_l.high)));
   line("of it before growth slows", volume(result.readily_available_l),
-       fmt::format("readily available, {:.0f} % of it: water before it is gone",
+       fmt::format("{:.0f} % of that: water again before it is gone",
                    100.0 * result.readily_available_fraction));
   line("air when just drained", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
-       fmt::format("beside {:.0f} % of water, the laboratory's container capacity",
+       fmt::format("of the mix; {:.0f} % is water then (laboratories: container capacity)",
                    100.0 * water.capacity.capacity_m3_m3));
   line("wet layer at the bottom", cm(water.capacity.wet_layer_cm),
-       "less than a tenth is air there");
+       "with too little air for most roots (less than a tenth)");
   out += "\nTo fill it once, measured loose before mixing:\n";
   for (const ComponentLitres& part : result.buy) {
     out += fmt::format("  {:<34} {:>9}\n", printable(part.component), volume(part.litres));
   }
   out +=
-      "Firm potting takes 15 to 20 % more. A starter feed goes by the volume of mix: follow its "
-      "label.\n";
+      "Firm potting takes 15 to 20 % more. A starter feed is measured by the volume of mix: follow "
+      "its label.\n"
+      "Dry peat and perlite are dusty: damp them first, wear a mask, wash your hands after.\n";
+  out += wrapped(heavy_pots_text(us), 78, 2) + '\n';
   for (const std::string& caution : result.cautions) {
     out += wrapped("Caution: " + caution + ".", 78, 2) + '\n';
   }
@@ -196,7 +218,11 @@ void run_capacity(const Arguments& arguments) {
   }
   report.extra.push_back({"wet_layer", {{"height_cm", result.water.capacity.wet_layer_cm}}});
   for (const std::string& caution : result.cautions) report.notes.push_back("caution: " + caution);
-  deliver(report, how, output, [&] { return table_text(result, table_notes, how.us_units); });
+  report.caution =
+      "These are estimates: mixes of one name differ, so weigh a pot dry and drained to know.";
+  const std::string shape = arguments.text("pot") ? "" : shape_text(pot.shape, how.us_units);
+  deliver(report, how, output,
+          [&] { return table_text(result, shape, table_notes, how.us_units); });
 }
 
 }  // namespace
@@ -207,12 +233,11 @@ Command capacity_command() {
   command.purpose = "what a pot of a mix holds, and what to buy to fill it";
   command.usage = "(--pot NAME | dimensions) --mix MIX [options]";
   command.explanation =
-      "The mix's release curve is integrated over the filled height: a short pot of the same mix "
-      "is "
-      "wetter than a tall one. Container capacity is what a laboratory measures after free "
-      "drainage; "
-      "a hose restores about nine tenths of it (refilled capacity). Plants can draw it down to the "
-      "lower limit, where the mix conducts too little water to feed roots.";
+      "How much water a pot of mix holds after it has drained, and how much of it plants can use. "
+      "A short pot of the same mix stays wetter than a tall one. A laboratory measures the most it "
+      "can hold after free drainage (container capacity); a hose restores about nine tenths of it "
+      "(refilled capacity). Plants can use it down to the lower limit, where too little water "
+      "moves through the mix to feed roots.";
   command.examples = {
       {"a named pot and mix", "wiltline capacity --pot \"nursery 11 l\" --mix \"potting mix\""},
       {"your own pot and recipe",
@@ -223,7 +248,7 @@ Command capacity_command() {
   po::options_description own("Pot and mix");
   own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
-      "crop", text_value("NAME"), "take the readily available share from this crop; else half");
+      "crop", text_value("NAME"), "for how much a plant takes before growth slows; else half");
   for (const auto& [name, what] :
        {std::pair{"top-diameter", "round pot: inside diameter at the rim"},
         {"bottom-diameter", "round pot: inside diameter at the floor"},

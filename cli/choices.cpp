@@ -127,12 +127,12 @@ std::vector<TextColumn<Planting>> choice_columns(const Differences& differ) {
   const auto add = [&columns](bool shown, TextColumn<Planting> column) {
     if (shown) columns.push_back(std::move(column));
   };
-  add(differ.name, {"\n\nplanting", left, [](P p) { return printable(p.name); }});
-  add(true, {"\n\npot", left, [](P p) { return printable(p.pot.name); }});
-  add(differ.mix, {"\n\nmix", left, [](P p) { return printable(p.mix.name); }});
-  add(differ.wall, {"\n\nwall", left, [](P p) { return printable(p.pot.wall.name); }});
-  add(differ.spot, {"\n\nspot", left, [](P p) { return printable(p.spot.name); }});
-  add(differ.plants, {"\n\nplants", right, [](P p) { return fmt::format("{}", p.plants); }});
+  add(differ.name, {"planting", left, [](P p) { return printable(p.name); }});
+  add(true, {"pot", left, [](P p) { return printable(p.pot.name); }});
+  add(differ.mix, {"mix", left, [](P p) { return printable(p.mix.name); }});
+  add(differ.wall, {"wall", left, [](P p) { return printable(p.pot.wall.name); }});
+  add(differ.spot, {"spot", left, [](P p) { return printable(p.spot.name); }});
+  add(differ.plants, {"plants", right, [](P p) { return fmt::format("{}", p.plants); }});
   return columns;
 }
 

@@ -43,7 +43,7 @@ void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& repor
   }
   if (!cut.empty()) {
     report.notes.push_back(
-        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, ", ")));
+        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, "; ")));
   }
   if (fewest < fewest_summers) {
     report.notes.push_back(
@@ -81,6 +81,7 @@ void run_compare(const Arguments& arguments) {
   }
   add_weather_notes(places, report);
   add_compare_notes(choices, report);
+  report.caution = caution_text("you water");
   const bool weather = records.size() > 1;
   std::vector<CompareRow> rows;
   for (const ComparedChoice& choice : choices) {
@@ -104,7 +105,7 @@ void run_compare(const Arguments& arguments) {
 Command compare_command() {
   Command command;
   command.name = "compare";
-  command.purpose = "one crop in several pots, mixes, walls, spots: which is enough";
+  command.purpose = "which pot, mix, wall or spot is enough for a crop";
   command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
   command.explanation =
       "Runs a crop, or each planting of a garden, in every combination of the pots, mixes, walls, "
@@ -118,9 +119,9 @@ Command compare_command() {
       "are enough come first, then the fewest dry, wilting and stressed days, then the least "
       "mix.\n"
       "\n"
-      "How long a pot lasts at its peak is the time from watered until it drains to wilting, "
-      "without rain, in the worst of the four busiest weeks. Set it beside the longest gap "
-      "seen.\n"
+      "How long a pot lasts at its peak is the time without rain from a good watering until "
+      "leaves droop, in the worst of the four thirstiest weeks. Set it against the longest you "
+      "ever leave it.\n"
       "\n"
       "--routine is the watering you can keep (wiltline season --help lists how to write it); "
       "daily 07:00 if nothing is said, a garden's own if it has one.";

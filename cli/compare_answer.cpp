@@ -26,7 +26,7 @@ std::string first_weeks_text(const ComparedChoice& choice) {
 /// Why a choice is enough or not. `weather`: also says in which record.
 std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (choice.enough()) {
-    return fmt::format("stayed above wilting in {} of {}{}", choice.summers_above_wilting,
+    return fmt::format("did not wilt in {} of {}{}", choice.summers_above_wilting,
                        summers_text(choice.summers), first_weeks_text(choice));
   }
   const SeasonSummary& s = choice.worst.summary;
@@ -40,7 +40,7 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
   if (only_young(choice)) why += "; on none once its roots fill the pot";
   if (choice.summers > 1) {
-    why += fmt::format("; stayed above wilting in {} of {}", choice.summers_above_wilting,
+    why += fmt::format("; did not wilt in {} of {}", choice.summers_above_wilting,
                        summers_text(choice.summers));
   }
   return why + first_weeks_text(choice);
@@ -149,29 +149,26 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
   return text_table(
       choice_columns<ComparedChoice>(
-          differ,
-          {{"\nmix,\n" + litre, right,
-            [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
-           {"usable\nwater,\n" + litre, right,
-            [&](C choice) { return rough(volume(choice.worst.summary.available_l)); }},
-           {"busiest\nweek,\n" + litre + " a day", right,
-            [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
-           {"a week\nat\npeak", right, [](C choice) { return rough(choice.waterings_week_peak); }},
-           {"lasts\nat peak,\ndays", right,
-            [](C choice) {
-              return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days) : "-";
-            }},
-           {"longest\ngap,\ndays", right,
-            [](C choice) { return fmt::format("{:.1f}", choice.longest_gap_days); }},
-           {"given\na summer,\n" + litre, right,
-            [&](C choice) { return rough(volume(choice.watered_l)); }},
-           {"days\nstres-\nsed", right,
-            [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
-           {"days\nwilt-\ning", right,
-            [](C choice) { return count_or_dash(choice.worst.summary.wilting_days); }},
-           {"\ndays\ndry", right,
-            [](C choice) { return count_or_dash(choice.worst.summary.dry_days); }},
-           {"\n\nenough", right, [](C choice) { return yes_no(choice.enough()); }}}),
+          differ, {{"mix,\n" + litre, right,
+                    [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
+                   {"thirstiest\nweek,\n" + litre + " a day", right,
+                    [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
+                   {"waterings\na week\nat peak", right,
+                    [](C choice) { return rough(choice.waterings_week_peak); }},
+                   {"lasts\nat peak,\ndays", right,
+                    [](C choice) {
+                      return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days)
+                                                          : "-";
+                    }},
+                   {"given\na summer,\n" + litre, right,
+                    [&](C choice) { return rough(volume(choice.watered_l)); }},
+                   {"stress\ndays", right,
+                    [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
+                   {"wilting\ndays", right,
+                    [](C choice) { return count_or_dash(choice.worst.summary.wilting_days); }},
+                   {"dry\ndays", right,
+                    [](C choice) { return count_or_dash(choice.worst.summary.dry_days); }},
+                   {"enough", right, [](C choice) { return yes_no(choice.enough()); }}}),
       choices);
 }
 
@@ -201,23 +198,23 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                                       [](const ComparedChoice& choice) { return choice.enough(); });
   std::string told =
       enough == nullptr
-          ? fmt::format("{}None is enough with {}.",
+          ? fmt::format("{}None is enough when watered {}.",
                         differ.name ? printable(planting.name) + ": " : "", routine)
           : fmt::format(
-                "Smallest that is enough with {}: {}. In {} of {} it stayed above wilting, "
-                "if the plant is the size given.",
+                "Smallest that is enough when watered {}: {}. In {} of {} a plant of the usual "
+                "size did not wilt in it.",
                 routine, named(*enough), enough->summers_above_wilting,
                 summers_text(enough->summers));
   if (enough != nullptr && enough->wilting_days_settling > 0) {
-    told += fmt::format(" It counts from when roots hold half the mix: {}.",
+    told += fmt::format(" That counts from when roots hold half the mix: {}.",
                         first_weeks(enough->settled));
   }
   const auto* const later = smallest(choices, planting.name, only_young);
   if (later != nullptr &&
       (enough == nullptr || later->worst.summary.mix_l < enough->worst.summary.mix_l)) {
     told += fmt::format(
-        " Smallest that wilts only until its roots fill it, so that it needs more care till then: "
-        "{}.",
+        " Smallest that wilts only until its roots fill it, so that it wants watering more often "
+        "till then: {}.",
         named(*later));
   }
   return told;
@@ -275,37 +272,44 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
       choices.begin(), choices.end(), [](const auto& choice) { return !choice.enough(); }));
   if (failed > 0) {
     out += "Not enough:\n";
-    std::size_t shown = 0;
+    // Choices that fail for the same reason are named together.
+    std::vector<std::pair<std::string, std::vector<std::string>>> reasons;
     for (const ComparedChoice& choice : choices) {
       if (choice.enough()) continue;
-      if (shown++ == most_reasons) break;
       const std::string routine =
           differ.name ? fmt::format(", {}", printable(choice.planting->routine.text)) : "";
-      out += "  " +
-             wrapped(fmt::format("{}{}: {}.", choice_text(*choice.planting, differ), routine,
-                                 printable(reason_text(choice, weather))),
-                     100, 4, 2) +
-             '\n';
+      const std::string why = printable(reason_text(choice, weather));
+      const auto known = std::find_if(reasons.begin(), reasons.end(),
+                                      [&](const auto& reason) { return reason.first == why; });
+      auto& names = known == reasons.end()
+                        ? reasons.emplace_back(why, std::vector<std::string>{}).second
+                        : known->second;
+      names.push_back(choice_text(*choice.planting, differ) + routine);
     }
-    if (failed > most_reasons) {
-      out += fmt::format("  … and {} more (--format csv has all)\n", failed - most_reasons);
+    for (std::size_t i = 0; i < std::min(reasons.size(), most_reasons); ++i) {
+      const auto& [why, names] = reasons[i];
+      out += "  " + wrapped(fmt::format("{}: {}.", fmt::join(names, "; "), why), 100, 4, 2) + '\n';
+    }
+    if (reasons.size() > most_reasons) {
+      out += fmt::format("  … and more, {} in all (--format csv has each)\n", failed);
     }
   }
   out += '\n';
-  say("Enough: with this routine no wilting day in any of the summers once roots hold half the "
-      "mix, if the plant is the size given. Wilting: leaves droop by day and usually recover. "
-      "Stressed: growth slows. Dry: "
-      "expect damage. Days are those of the worst summer, amounts those of one pot.");
-  say("Lasts at peak: from watered until it drains to wilting, in the worst of the four busiest "
-      "weeks, without rain; - is not before the season ends. Longest gap: between refills, as "
-      "seen. A bigger pot grows a bigger plant, which drinks more. Use in the busiest week is a "
-      "range because plant size, shelter and mix vary; a past summer is no promise for the next.");
+  say("Enough: watered like this, a plant of the usual size (or of the size you gave) wilts on no "
+      "day of any of the summers once roots hold half the mix. Stress: growth slows. Wilting: "
+      "leaves droop by day and usually recover. Dry: expect damage. Days are those of the worst "
+      "summer, amounts those of one pot.");
+  say("Lasts at peak: days without rain from a good watering until leaves droop, in the worst of "
+      "the four thirstiest weeks; -: not before the season ends. A bigger pot grows a bigger "
+      "plant, which uses more. A past summer is no promise for the next.");
+  say(two_figures_text());
+  say(heavy_pots_text(us));
   std::vector<LastDay> ends;
   for (const ComparedChoice& choice : choices) {
     ends.push_back({choice.planting->name, choice.worst.last, choice.worst.summary.ended_by});
   }
   say("Worst summers. " + last_days_text(ends, differ.name));
-  return out + notes_text(report) + paragraph(caution_text("you water"));
+  return out + notes_text(report);
 }
 
 }  // namespace wiltline::cli

@@ -105,13 +105,13 @@ void run_et0(const Arguments& arguments) {
 Command et0_command() {
   Command command;
   command.name = "et0";
-  command.purpose = "reference evapotranspiration per day, and what was estimated for it";
+  command.purpose = "how much water the weather asks of plants each day (reference ET)";
   command.usage = "--weather FILE [options]";
   command.explanation =
       "Reference evapotranspiration (ET0) is the water a well-watered short grass would use: "
       "FAO-56 "
-      "Penman-Monteith, eq. 6. It is what the weather asks of every plant before the plant has its "
-      "say.\n"
+      "Penman-Monteith, eq. 6. It is what the weather alone asks of plants, before their size and "
+      "kind.\n"
       "\n"
       "Humidity comes from the best that the record holds: dew point, vapour pressure, highest and "
       "lowest relative humidity, highest, mean; failing all of them the dew point is taken as the "

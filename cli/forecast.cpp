@@ -14,6 +14,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/forecast_files.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -29,9 +30,8 @@ Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
   const auto text = arguments.text("now");
   if (!text) {
     const Instant now{observed.last() + std::chrono::days(1), 0.0};
-    report.notes.push_back(
-        fmt::format("now is taken as {}, when the weather observed ends; --now says otherwise",
-                    to_string(now)));
+    report.notes.push_back(fmt::format(
+        "now is taken as {}, when the weather record ends; --now says otherwise", to_string(now)));
     return now;
   }
   const auto now = parse_instant(*text);
@@ -72,8 +72,8 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   std::vector<std::string> resting;
   for (const Planting* planting : result.not_growing) resting.push_back(planting->name);
   if (!resting.empty()) {
-    report.notes.push_back(fmt::format("not growing on {}: {}", to_string(options.now.date),
-                                       fmt::join(resting, ", ")));
+    report.notes.push_back(fmt::format(
+        "not growing on {}: {}", full_date_in_words(options.now.date), fmt::join(resting, "; ")));
   }
   std::size_t logged = 0;
   bool weighed = false;
@@ -99,13 +99,12 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
     const std::string first =
         known == 0 ? "" : fmt::format("{} {} as given, then ", known, known == 1 ? "day" : "days");
     report.notes.push_back(fmt::format(
-        "futures: {}days of {} other {} of the record, within ten days of the date, in blocks of "
-        "five; seed {}",
-        first, result.pooled_years, result.pooled_years == 1 ? "year" : "years", options.seed));
+        "weather to come: {}the weather of {} other {} at the same time of year (seed {})", first,
+        result.pooled_years, result.pooled_years == 1 ? "year" : "years", options.seed));
   }
   if (result.cut_short) {
     report.notes.push_back(
-        fmt::format("the futures end with {}: the record has no such days of other years",
+        fmt::format("nothing is said after {}: the record has no such days of other years",
                     to_string(result.last_day)));
   }
 }
@@ -216,6 +215,7 @@ int run_forecast_command(const Arguments& arguments) {
   }
   add_weather_notes({place}, report);
   add_notes(result, inputs, options, report);
+  report.caution = caution_text("you water");
   report.fill(forecast_table(options.uncertain), result.pots);
   if (state_output) {
     std::vector<SavedPlanting> states;
@@ -240,14 +240,14 @@ po::options_description own_options() {
       "watered until it drained, now or then; all: every planting")(
       "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
       "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
-      "days", text_value("N"), "how far to look (default 14)")("members", text_value("N"),
-                                                               "futures drawn (default 200)")(
+      "days", text_value("N"), "how far to look (default 14)")(
+      "members", text_value("N"), "how many courses of the weather to come (default 200)")(
       "uncertain", text_value("N"),
-      "N futures, each with plant, mix, spot and model drawn from their ranges too")(
-      "seed", text_value("N"), "which futures are drawn (default 1)")(
-      "alarm", "exit with 10 if by the median a pot goes dry before its next visit")(
+      "N of them, each with plant, mix, spot and model varied within their likely ranges too")(
+      "seed", text_value("N"), "which random numbers (default 1)")(
+      "alarm", "exit with 10 if a pot is likelier than not to go dry before its next visit")(
       "state", text_value("FILE"), "go on from what --save-state wrote")(
-      "save-state", text_value("FILE"), "save the account, to go on tomorrow")(
+      "save-state", text_value("FILE"), "save where each pot stands, to go on tomorrow")(
       "growth", text_value("BY"), "days (default) or degree-days");
   return own;
 }
@@ -260,10 +260,11 @@ Command forecast_command() {
   command.purpose = "when each pot will want water, and which go dry before the next visit";
   command.usage = "--garden FILE --weather FILE [options]";
   command.explanation =
-      "Runs each planting to now over the weather observed, and from there over many futures in "
-      "which nobody waters: the days of a forecast if one is given, then past days of other years "
-      "within ten days of the date, in blocks of five so that spells stay together. The same seed "
-      "gives the same answer. The record should hold several years; it ends yesterday or today.\n"
+      "Runs each planting to now over the weather observed, and from there on, as if nobody "
+      "watered, over many courses that the weather may take: the days of a forecast if one is "
+      "given, then the weather of other years at the same time of year (within ten days of the "
+      "date, in blocks of five so that hot and wet spells stay together). The same seed gives the "
+      "same answer. The record should hold several years; it ends yesterday or today.\n"
       "\n"
       "Until now each pot was watered as its routine says. A log or --watered says better: from a "
       "planting's first entry on, the log is taken as complete. The log is CSV:\n"
@@ -273,14 +274,13 @@ Command forecast_command() {
       "blank in given_l (or given_gal): until it drained. A pot with tare_kg in the garden may be "
       "weighed: its water is the weight less tare and dry mix.\n"
       "\n"
-      "--save-state writes where every account stands at the end of the observed weather, and "
-      "what was done since; tomorrow --state goes on from there, to the last bit as if nothing had "
-      "come between.\n"
+      "--save-state writes where every pot stands at the end of the observed weather, and what was "
+      "done since; tomorrow --state goes on from there, with the same answer as without a stop.\n"
       "\n"
-      "Exit code 10 with --alarm: by the median, a pot goes dry before its next visit. The answer "
-      "is written all the same.\n"
+      "Exit code 10 with --alarm: a pot is likelier than not to go dry before its next visit. The "
+      "answer is written even so.\n"
       "\n"
-      "Times in CSV and JSON are to the minute for the model's sake; a plant keeps none.";
+      "Times in CSV and JSON are to the minute, as the model has them; no plant is so exact.";
   command.examples = {{"this morning, from a record of four years that ends yesterday",
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv --to 2024-07-14 --now 2024-07-15T09:00"},

@@ -112,13 +112,13 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::vector<std::string> feed;
   using enum Side;
   const std::vector<TextColumn<PlantingForecast>> columns{
-      {"\n\nplanting", left, [](P pot) { return shown_name(*pot.planting); }},
+      {"planting", left, [](P pot) { return shown_name(*pot.planting); }},
       {"wants water\nif nobody\nwaters", left,
        [&](P pot) { return time_in_words(pot.refill.p50, now); }},
-      {"\n8 in 10\nfutures", left, [&](P pot) { return range_in_words(pot.refill, now); }},
-      {"\n\ndry", left, [&](P pot) { return time_in_words(pot.dry.p50, now); }},
-      {"\n8 in 10\nfutures", left, [&](P pot) { return range_in_words(pot.dry, now); }},
-      {"\nnext\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
+      {"8 in 10\ntimes", left, [&](P pot) { return range_in_words(pot.refill, now); }},
+      {"goes\ndry", left, [&](P pot) { return time_in_words(pot.dry.p50, now); }},
+      {"8 in 10\ntimes", left, [&](P pot) { return range_in_words(pot.dry, now); }},
+      {"next\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
       {"dry\nbefore\nvisit", right,
        [](P pot) { return pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?"; }},
       {"to give\nnow,\n" + litre, right, [&](P pot) { return amount(pot.give_now_l); }}};
@@ -138,7 +138,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   if (!dry.empty()) {
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
   }
-  out += fmt::format("\nNow: {}. Most urgent first.\n\n", to_string(now)) +
+  out += fmt::format("\nNow: {}, {}. Most urgent first.\n\n", full_date_in_words(now.date),
+                     clock_string(now.hour)) +
          text_table(columns, result.pots) + '\n';
   if (!feed.empty()) {
     say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));
@@ -152,22 +153,22 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       }
     }
     if (!inputs.empty()) {
-      say(fmt::format("What moves the time most, of all that is not known exactly: {}.",
+      say(fmt::format("What matters most for the time, of all that is not known exactly: {}.",
                       fmt::join(inputs, "; ")));
     }
   }
   const int shown_days =
       static_cast<int>((result.last_day - now.date).count()) + (now.hour > 0.0 ? 0 : 1);
   say(fmt::format(
-      "Wants water: the refill threshold, beyond which growth slows. Dry: roots cannot "
-      "draw enough, expect damage. Times are medians over {} futures if nobody waters; "
-      "later: not within {} days; 8 in 10 futures lie in the range beside it, {}.",
+      "Wants water: beyond that growth slows. Dry: roots cannot draw enough, expect damage. Times "
+      "are the middle of {} courses of the weather to come, if nobody waters; later: not within {} "
+      "days. 8 in 10 times it falls between the two days beside it, {}.",
       options.members, std::min(options.horizon_days, shown_days),
-      options.uncertain ? "weather and what is not known exactly of plant, mix and spot"
-                        : "the spread of weather alone, if plant, mix and spot are as given"));
-  say("To give: until it drains, for one pot of each row; a range because plant size, shelter and "
-      "mix vary.");
-  return out + notes_text(report) + paragraph(caution_text("you water"));
+      options.uncertain ? "by the weather and by what is not known exactly of plant, mix and spot"
+                        : "by the weather alone, if plant, mix and spot are as given"));
+  say("To give: until it drains, for one pot of each row; 8 in 10 such pots lie between the two "
+      "figures.");
+  return out + notes_text(report);
 }
 
 }  // namespace wiltline::cli

@@ -16,6 +16,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -148,9 +149,9 @@ void add_cap_note(const std::vector<HeatwaveAnswer>& answers, const ModelParamet
     }
   }
   if (names.empty()) return;
-  report.notes.push_back(
-      fmt::format("watered as needed at most {} times a day, which does not keep up with: {}",
-                  shortest(model.as_needed_cap_per_day), fmt::join(names, ", ")));
+  report.notes.push_back(fmt::format("even {} waterings a day are too few to avoid stress for: {}",
+                                     shortest(model.as_needed_cap_per_day),
+                                     fmt::join(names, "; ")));
 }
 
 void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c, Report& report) {
@@ -168,10 +169,10 @@ void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c,
     }
     if (names.empty()) continue;
     report.notes.push_back(
-        fmt::format("{}: not in the ground all through {} to {} (--full-grown takes them as they "
-                    "are at their largest): {}",
-                    answer.record->name(), to_string(answer.spell.first),
-                    to_string(answer.spell.last()), fmt::join(names, ", ")));
+        fmt::format("{}: not growing all through {} to {}, so left out (--full-grown takes plants "
+                    "at their largest): {}",
+                    answer.record->name(), full_date_in_words(answer.spell.first),
+                    full_date_in_words(answer.spell.last()), fmt::join(names, "; ")));
   }
 }
 
@@ -216,6 +217,7 @@ void run_heatwave(const Arguments& arguments) {
   add_weather_notes(measured, report);
   add_heat_notes(answers, warmer_c, report);
   add_cap_note(answers, catalogue.parameters, report);
+  report.caution = caution_text("you water");
   const bool weather = records.size() > 1;
   std::vector<HeatwaveRow> rows;
   for (const HeatwaveAnswer& answer : answers) {
@@ -249,7 +251,7 @@ void run_heatwave(const Arguments& arguments) {
 Command heatwave_command() {
   Command command;
   command.name = "heatwave";
-  command.purpose = "how often each pot must be watered in a hot spell";
+  command.purpose = "how often each pot must be watered in a heat wave";
   command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
   command.explanation =
       "Finds the hottest spell of the record and says of each planting how many waterings a day it "

@@ -98,13 +98,12 @@ std::string spell_text(const HeatwaveAnswer& answer, const SpellRequest& request
     what = fmt::format("The longest run of days at {:.1f} {} or above, {}",
                        temperature(*request.at_least_c), degree, days_in_words(spell.days));
   } else {
-    what = fmt::format(
-        "The hottest {} by {}", days_in_words(spell.days),
-        request.by == Heat::tmax ? "highest temperature" : "reference evapotranspiration");
+    what = fmt::format("The hottest {} by {}", days_in_words(spell.days),
+                       request.by == Heat::tmax ? "temperature" : "thirst of the air (ET0)");
   }
   const std::string told = fmt::format(
-      "{}: {} to {}, on average {:.1f} {} at the warmest and {:.{}f} {} of reference "
-      "evapotranspiration a day{}",
+      "{}: {} to {}, on average {:.1f} {} at the warmest hour and {:.{}f} {} of reference "
+      "evapotranspiration (ET0) a day{}",
       what, full_date_in_words(spell.first), full_date_in_words(spell.last()),
       temperature(spell.mean_tmax_c), degree,
       in_units(Quantity::water_depth_mm, spell.mean_et0_mm, us), us ? 2 : 1,
@@ -117,7 +116,7 @@ std::string spell_text(const HeatwaveAnswer& answer, const SpellRequest& request
 
 std::string visits_text(const VisitedSpell& visited) {
   if (!visited.enough()) return "no";
-  return visited.stressed_days > 0 ? "yes, but stressed" : "yes";
+  return visited.stressed_days > 0 ? "with stress" : "yes";
 }
 
 std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& request,
@@ -128,20 +127,19 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
   using H = const HeatwavePot&;
   out += text_table(
       choice_columns<HeatwavePot>(
-          differ, {{"thirstiest\nday,\n" + litre, right,
-                    [us](H pot) {
-                      return rough_range(in_units(Quantity::litres, pot.peak_use_l_day, us));
-                    }},
-                   {"waterings\na day\nas needed", right,
-                    [](H pot) { return fmt::format("{:.1f}", pot.waterings_per_day); }},
-                   {"watered at\n07:00, wants\nwater by", left,
-                    [](H pot) {
-                      return std::string(pot.refill_at_h ? part_of_day(*pot.refill_at_h)
-                                                         : "next day");
-                    }},
-                   {"07:00\nis\nenough", left, [](H pot) { return visits_text(pot.once_a_day); }},
-                   {"07:00 and\n19:00 are\nenough", left,
-                    [](H pot) { return visits_text(pot.twice_a_day); }}}),
+          differ,
+          {{"thirstiest\nday,\n" + litre, right,
+            [us](H pot) {
+              return rough_range(in_units(Quantity::litres, pot.peak_use_l_day, us));
+            }},
+           {"waterings\na day to\navoid stress", right,
+            [](H pot) { return fmt::format("{:.1f}", pot.waterings_per_day); }},
+           {"watered at\n07:00, wants\nwater by", left,
+            [](H pot) {
+              return std::string(pot.refill_at_h ? part_of_day(*pot.refill_at_h) : "next day");
+            }},
+           {"is 07:00\nenough", left, [](H pot) { return visits_text(pot.once_a_day); }},
+           {"are 07:00\nand 19:00", left, [](H pot) { return visits_text(pot.twice_a_day); }}}),
       answer.result.pots);
   out += '\n';
 
@@ -155,8 +153,9 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
     const std::string who = all ? "all of them" : fmt::format("{}", fmt::join(names, "; "));
     out += paragraph(fmt::format("{}: {}.", what, who));
   };
-  tell("Once a day is enough", [](const auto& pot) { return pot.once_a_day.enough(); });
-  tell("Twice a day is needed, and enough",
+  tell("Once a day is enough to keep from wilting",
+       [](const auto& pot) { return pot.once_a_day.enough(); });
+  tell("Twice a day is needed, and keeps from wilting",
        [](const auto& pot) { return !pot.once_a_day.enough() && pot.twice_a_day.enough(); });
   tell("Twice a day is not enough", [](const auto& pot) { return !pot.twice_a_day.enough(); });
   return out;
@@ -194,15 +193,14 @@ std::string heatwave_text(const std::vector<HeatwaveAnswer>& answers, const Spel
   }
   out += '\n';
   out += paragraph(
-      "Without rain, each pot full as the spell begins, watered until it drains. Enough: no "
-      "wilting "
-      "(leaves droop by day and usually recover); stressed: growth slows. As needed: watered the "
-      "moment the refill threshold is reached, so that growth never slows.");
+      "No rain is taken to fall; each pot is full as the hot days begin and watered until it "
+      "drains. Enough: leaves do not wilt (droop by day). With stress: they do not, but growth "
+      "slows. To avoid stress the pot is watered the moment the plant starts to run short.");
   out += paragraph(
-      "Amounts are those of one pot. The weather is that of a grass field; a wall or paving can be "
-      "well above it. Plant size, "
-      "shelter and mix vary.");
-  return out + notes_text(report) + paragraph(caution_text("you water"));
+      "Amounts are for one pot. The weather is that of a grass field; beside a wall or on paving "
+      "it can be well above it.");
+  out += paragraph(two_figures_text());
+  return out + notes_text(report);
 }
 
 }  // namespace wiltline::cli

@@ -1,4 +1,4 @@
-// wiltline list: what is known, with sources and sureness.
+// wiltline list: what is known, where from and how sure.
 
 #include <fmt/format.h>
 
@@ -16,7 +16,7 @@ using enum Quantity;
 
 template <typename Value>
 constexpr Column<Entry<Value>> source_list[]{
-    {"sureness", text, 0, "read, recalled, computed or judged",
+    {"sureness", text, 0, "how sure: read, recalled, computed or judged",
      [](const Entry<Value>& entry) { return entry.sureness; }},
     {"source", text, 0, "where the numbers come from",
      [](const Entry<Value>& entry) { return entry.source; }},
@@ -72,6 +72,8 @@ constexpr Column<Entry<Crop>> crop_life_list[]{
      [](C crop) { return harvest_words[static_cast<std::size_t>(crop.value.harvest)]; }},
     {"life", text, 0, "matures: ends with its stages; lasts, declines: picked until frost",
      [](C crop) { return life_words[static_cast<std::size_t>(crop.value.life)]; }},
+    {"also_called", text, 0, "other names that find it",
+     [](C crop) { return fmt::format("{}", fmt::join(crop.also_called, "; ")); }},
 };
 
 using P = const Entry<Pot>&;
@@ -221,12 +223,19 @@ std::string table_text(const Report& report, bool us) {
   without_source.columns.erase(without_source.columns.begin() + at);
   for (auto& row : without_source.rows) row.erase(row.begin() + at);
   std::string out = to_plain_table(without_source, us);
-  out += "\nSources (--format csv has them in a column):\n";
+  out += "\nWhere the numbers come from:\n";
+  std::vector<std::pair<std::string, std::vector<std::string>>> sources;  // each with its rows
   for (const auto& row : report.rows) {
-    out += "  " +
-           wrapped(printable(std::get<std::string>(row.front()) + ": " +
-                             std::get<std::string>(row[static_cast<std::size_t>(at)])),
-                   98, 4) +
+    const auto& text = std::get<std::string>(row[static_cast<std::size_t>(at)]);
+    const auto known = std::find_if(sources.begin(), sources.end(),
+                                    [&](const auto& one) { return one.first == text; });
+    auto& names = known == sources.end()
+                      ? sources.emplace_back(text, std::vector<std::string>{}).second
+                      : known->second;
+    names.push_back(std::get<std::string>(row.front()));
+  }
+  for (const auto& [text, names] : sources) {
+    out += "  " + wrapped(printable(fmt::format("{}: {}", fmt::join(names, ", "), text)), 98, 4) +
            '\n';
   }
   return out;
@@ -263,7 +272,7 @@ void run_list(const Arguments& arguments) {
 Command list_command() {
   Command command;
   command.name = "list";
-  command.purpose = "the crops, pots, mixes and spots known, with sources and sureness";
+  command.purpose = "the crops, pots, mixes and spots known, where from and how sure";
   command.usage = "[crops|pots|mixes|components|spots|walls|parameters] [options]";
   command.explanation =
       "Every row says how sure it is: read (in a published table or text), recalled (known, not "

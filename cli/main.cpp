@@ -42,7 +42,8 @@ std::vector<Command> all_commands() {
 
 std::string program_help(const std::vector<Command>& commands) {
   std::string out =
-      "wiltline keeps the water account of every pot in a container garden.\n\n"
+      "wiltline keeps the water account of every pot in a container garden: which pot goes dry,\n"
+      "when, and what would have prevented it.\n\n"
       "usage: wiltline COMMAND [options]\n\n";
   for (const Command& command : commands) {
     out += fmt::format("  {:<10} {}\n", command.name, command.purpose);

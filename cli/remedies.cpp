@@ -9,9 +9,9 @@ namespace {
 
 std::string days_change(const Remedy& remedy) {
   std::string text =
-      fmt::format("wilting days {} -> {}", remedy.before.wilting, remedy.after.wilting);
+      fmt::format("wilting days {} → {}", remedy.before.wilting, remedy.after.wilting);
   if (remedy.before.dry > 0) {
-    text += fmt::format(", dry {} -> {}", remedy.before.dry, remedy.after.dry);
+    text += fmt::format(", dry days {} → {}", remedy.before.dry, remedy.after.dry);
   }
   return text;
 }
@@ -27,11 +27,12 @@ void say_both(const std::string& name, const std::vector<SomeRemedy>& remedies, 
     list += fmt::format("{}{} ({})", list.empty() ? "" : "; ", printable(remedy.change.text),
                         changed(remedy));
   }
-  if (!enough.empty()) say(fmt::format("{}. Would have prevented it: {}.", name, enough));
+  if (!enough.empty()) say(fmt::format("{}: enough by itself: {}.", name, enough));
   if (!some.empty()) {
-    say(fmt::format("{}. Would have helped, not enough alone: {}.", name, some));
+    say(fmt::format("{}: helps, but is not enough by itself: {}.", name, some));
   }
-  if (remedies.empty()) say(fmt::format("{}. No single change tried would have helped.", name));
+  if (remedies.empty())
+    say(fmt::format("{}: no single change of those tried would have helped.", name));
 }
 
 }  // namespace
@@ -52,7 +53,7 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
             remedy.windows_before == remedy.windows_after
                 ? fmt::format("{}", remedy.passed_before)
                 : fmt::format("{} of {}", remedy.passed_before, remedy.windows_before);
-        return fmt::format("windows passed {} -> {} of {}", before, remedy.passed_after,
+        return fmt::format("trips survived {} → {} of {}", before, remedy.passed_after,
                            remedy.windows_after);
       },
       say);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <numeric>
 #include <stdexcept>
 
 #include "version.hpp"
@@ -56,15 +57,24 @@ Json json_cell(const Cell& cell) {
   return nullptr;
 }
 
-/// A column's name without the metric unit at its end, for tables in US units.
-std::string_view without_metric_unit(const ColumnHead& column) {
-  for (const std::string_view suffix : {"_mm", "_l", "_cm", "_m2", "_m_s", "_c"}) {
-    const bool converted = unit_text(column.quantity, true) != unit_text(column.quantity, false);
-    if (converted && column.name.ends_with(suffix)) {
-      return column.name.substr(0, column.name.size() - suffix.size());
+/// A column's name as words, one below the other, without the unit at its end if that is shown.
+std::string heading_of(const ColumnHead& column, std::string_view unit) {
+  static constexpr std::pair<std::string_view, std::string_view> other_words[]{
+      {"sureness", "how sure"}, {"et0_mm", "ET0"}, {"ks", "Ks"}, {"demand_l", "could transpire"}};
+  constexpr std::size_t width = 12;
+  std::string name(column.name);
+  for (const auto& [known, words] : other_words) {
+    if (name == known) name = words;
+  }
+  for (const std::string_view suffix :
+       {"_mm", "_l", "_cm", "_m2", "_m_s", "_m3_m3", "_mj_m2", "_kpa", "_c", "_h", "_m"}) {
+    if (!unit.empty() && name.ends_with(suffix)) {
+      name.resize(name.size() - suffix.size());
+      break;
     }
   }
-  return column.name;
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return wrapped(name, width, 0) + (unit.empty() ? "" : fmt::format(",\n{}", unit));
 }
 
 /// JSON text in which control characters stand as \u escapes, so that no terminal acts on them;
@@ -149,6 +159,7 @@ std::string to_json(const Report& report) {
     }
   }
   root["notes"] = report.notes;
+  if (!report.caution.empty()) root["notes"].push_back(report.caution);
   for (const auto& [name, fields] : report.extra) {
     root[name] = Json::object();
     for (const auto& [field, number] : fields) root[name][field] = number;
@@ -165,32 +176,55 @@ std::string to_json(const Report& report) {
 }
 
 std::string to_plain_table(const Report& report, bool us) {
-  const bool any_unit = std::any_of(
-      report.columns.begin(), report.columns.end(),
-      [us](const ColumnHead& column) { return !unit_text(column.quantity, us).empty(); });
-  std::vector<TextTable::Heading> headings;
-  for (const ColumnHead& column : report.columns) {
-    std::string text(us ? without_metric_unit(column) : column.name);
-    if (any_unit) text += fmt::format("\n{}", unit_text(column.quantity, us));
-    headings.push_back(
-        {std::move(text), column.quantity == Quantity::text ? Side::left : Side::right});
-  }
-  TextTable table(std::move(headings));
-  for (const auto& row : report.rows) {
-    std::vector<std::string> cells;
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      const ColumnHead& column = report.columns[i];
-      if (const auto* number = std::get_if<double>(&row[i])) {
-        const int digits =
-            us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
-        cells.push_back(fixed(in_units(column.quantity, *number, us), digits));
-      } else {
-        cells.push_back(printable(table_cell(row[i])));
-      }
+  const auto cell_text = [&](const std::vector<Cell>& row, std::size_t i) {
+    const ColumnHead& column = report.columns[i];
+    if (const auto* number = std::get_if<double>(&row[i])) {
+      const int digits =
+          us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
+      return fixed(in_units(column.quantity, *number, us), digits);
     }
-    table.add(std::move(cells));
+    return printable(table_cell(row[i]));
+  };
+  std::vector<std::string> names;
+  std::vector<std::size_t> widths;
+  for (std::size_t i = 0; i < report.columns.size(); ++i) {
+    names.push_back(heading_of(report.columns[i], unit_text(report.columns[i].quantity, us)));
+    std::size_t width = 0;
+    for (const std::string& line : lines_of(names[i])) width = std::max(width, width_of(line));
+    for (const auto& row : report.rows) {
+      width = std::max(width, width_of(shortened(cell_text(row, i), TextTable::widest)));
+    }
+    widths.push_back(width);
   }
-  return table.text();
+  const std::size_t keys = std::min(report.key_columns, report.columns.size());
+  const auto add_width = [&](std::size_t sum, std::size_t i) { return sum + widths[i] + 2; };
+  std::size_t key_width = 0;
+  for (std::size_t i = 0; i < keys; ++i) key_width = add_width(key_width, i);
+  std::string out;
+  std::size_t next = keys;
+  do {
+    std::vector<std::size_t> shown(keys);
+    std::iota(shown.begin(), shown.end(), std::size_t{0});
+    std::size_t width = key_width;
+    while (next < widths.size() &&
+           (shown.size() == keys || add_width(width, next) <= TextTable::page + 2)) {
+      width = add_width(width, next);
+      shown.push_back(next++);
+    }
+    std::vector<TextTable::Heading> headings;
+    for (const std::size_t i : shown) {
+      const bool left = report.columns[i].quantity == Quantity::text;
+      headings.push_back({names[i], left ? Side::left : Side::right});
+    }
+    TextTable table(std::move(headings));
+    for (const auto& row : report.rows) {
+      std::vector<std::string> cells;
+      for (const std::size_t i : shown) cells.push_back(cell_text(row, i));
+      table.add(std::move(cells));
+    }
+    out += (out.empty() ? "" : "\n") + table.text();
+  } while (next < widths.size());
+  return out;
 }
 
 void TextTable::add(std::vector<std::string> cells) {
@@ -209,8 +243,25 @@ std::string TextTable::text() const {
     for (const std::string& line : heading_lines.back()) width = std::max(width, width_of(line));
     widths.push_back(width);
   }
+  std::vector<std::size_t> least = widths;  // a heading and a word stay whole
   for (const auto& row : rows_) {
-    for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], width_of(row[i]));
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      widths[i] = std::max(widths[i], width_of(row[i]));
+      for (const std::string_view word : words(row[i])) {
+        least[i] = std::max(least[i], width_of(word));
+      }
+    }
+  }
+  std::size_t total = std::accumulate(widths.begin(), widths.end(), 2 * (widths.size() - 1));
+  while (total > page) {
+    std::size_t widest_column = widths.size();
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+      if (headings_[i].side != Side::left || widths[i] <= least[i]) continue;
+      if (widest_column == widths.size() || widths[i] > widths[widest_column]) widest_column = i;
+    }
+    if (widest_column == widths.size()) break;
+    --widths[widest_column];
+    --total;
   }
 
   std::string out;
@@ -226,17 +277,25 @@ std::string TextTable::text() const {
     out += line + '\n';
   };
   const auto heading_line = [&](std::size_t i, std::size_t line) {
-    return line < heading_lines[i].size() ? heading_lines[i][line] : std::string{};
+    const std::size_t above = height - heading_lines[i].size();  // headings stand on the rule
+    return line < above ? std::string{} : heading_lines[i][line - above];
   };
   for (std::size_t line = 0; line < height; ++line) {
-    bool blank = true;  // as the line of units is where no column has one
-    for (std::size_t i = 0; i < headings_.size(); ++i)
-      blank = blank && heading_line(i, line).empty();
-    if (!blank) put_row([&](std::size_t i) { return heading_line(i, line); });
+    put_row([&](std::size_t i) { return heading_line(i, line); });
   }
   put_row([&](std::size_t i) { return std::string(widths[i], '-'); });
   for (const auto& row : rows_) {
-    put_row([&](std::size_t i) { return row[i]; });
+    std::vector<std::vector<std::string>> lines;
+    std::size_t lines_high = 1;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const bool fits = width_of(row[i]) <= widths[i];
+      lines.push_back(fits ? std::vector{row[i]} : lines_of(wrapped(row[i], widths[i], 0)));
+      lines_high = std::max(lines_high, lines.back().size());
+    }
+    for (std::size_t line = 0; line < lines_high; ++line) {
+      put_row(
+          [&](std::size_t i) { return line < lines[i].size() ? lines[i][line] : std::string{}; });
+    }
   }
   return out;
 }
@@ -273,6 +332,7 @@ std::string paragraph(std::string_view text) {
 std::string notes_text(const Report& report) {
   std::string out;
   for (const std::string& note : report.notes) out += paragraph(printable(note));
+  if (!report.caution.empty()) out += paragraph(report.caution);
   return out;
 }
 

@@ -25,6 +25,10 @@ struct Report {
   std::vector<std::pair<std::string, std::string>> inputs;
   /// What was estimated and what the reader must know: into JSON, below tables, to stderr for CSV.
   std::vector<std::string> notes;
+  /// That these are estimates, and what to do about it: the last note of every form.
+  std::string caution;
+  /// Leading columns that a plain table repeats where it is cut into several.
+  std::size_t key_columns = 1;
   /// Further result fields for JSON, such as what to buy.
   std::vector<std::pair<std::string, std::vector<std::pair<std::string, double>>>> extra;
 
@@ -45,7 +49,8 @@ struct Report {
 /// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the
 /// full doubles, always metric.
 [[nodiscard]] std::string to_json(const Report& report);
-/// Every column and row as an aligned table; units under the names.
+/// Every column and row as aligned tables, one below the other where they would be wider than a
+/// page; names in words, units under them.
 [[nodiscard]] std::string to_plain_table(const Report& report, bool us);
 
 /// A column of a table for people, and its text in a row.
@@ -68,6 +73,8 @@ class TextTable {
   /// A cell of more than `widest` characters is shown without its middle, so that one long path,
   /// mix or name leaves the other columns in sight. CSV and JSON have it whole.
   static constexpr std::size_t widest = 60;
+  /// A table that would be wider than this breaks the cells of its left-aligned columns at spaces.
+  static constexpr std::size_t page = 100;
   void add(std::vector<std::string> cells);
   [[nodiscard]] std::string text() const;
 
@@ -100,7 +107,7 @@ template <typename Row>
                                   std::size_t from = 0);
 /// A sentence or more below a table: wrapped, and a line of its own.
 [[nodiscard]] std::string paragraph(std::string_view text);
-/// The notes of a report as paragraphs.
+/// The notes and the caution of a report as paragraphs.
 [[nodiscard]] std::string notes_text(const Report& report);
 
 }  // namespace wiltline::cli

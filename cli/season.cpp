@@ -12,6 +12,7 @@
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -63,12 +64,13 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   }
   if (!cut.empty()) {
     report.notes.push_back(
-        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, ", ")));
+        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, "; ")));
   }
   if (!small.empty()) {
     report.notes.push_back(
-        fmt::format("never at full size here, so the refill threshold is that of the last days: {}",
-                    fmt::join(small, ", ")));
+        fmt::format("not full-grown by the last day here, so \"water once it has used\" is for the "
+                    "plant of that day: {}",
+                    fmt::join(small, "; ")));
   }
 }
 
@@ -117,12 +119,14 @@ void run_season_command(const Arguments& arguments) {
   add_weather_notes(places, report);
   add_run_notes(runs, report);
   add_without_effect(garden.plantings, places, options.growth, report);
+  report.caution = caution_text("you water");
   if (options.ledger) {
     std::vector<LedgerRow> lines;
     for (const Run& run : runs) {
       for (const LedgerLine& line : run.result.ledger) lines.push_back({&run, &line});
     }
     report.fill(ledger_table(layout), lines);
+    report.key_columns = 2;
     return deliver(report, how, output, [&] {
       return to_plain_table(report, how.us_units) + '\n' + notes_text(report);
     });
@@ -146,14 +150,13 @@ void run_season_command(const Arguments& arguments) {
 Command season_command() {
   Command command;
   command.name = "season";
-  command.purpose = "every pot's account over a weather record: waterings, litres, dry days";
+  command.purpose = "how each pot of a garden does over a summer: waterings, litres, dry days";
   command.usage = "--garden FILE --weather FILE [options]";
   command.explanation =
-      "Runs each planting of a garden day by day from its planting date: rain and watering in, "
-      "plant, "
-      "surface, wall and drainage out. Says how often each pot had to be watered, how much it drew "
-      "at "
-      "its peak, and on which days it was short.\n"
+      "Runs each planting of a garden day by day from its planting date: rain and watering go in, "
+      "what the plant uses, what evaporates and what drains goes out. Says how often each pot had "
+      "to be watered, how much it used in its thirstiest week, and on which days it was short of "
+      "water.\n"
       "\n"
       "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, "
       "volume_l, "
@@ -170,7 +173,7 @@ Command season_command() {
       "pot to hold that much mix.\n"
       "\n"
       "Routines:\n"
-      "  as-needed                    the instant the refill threshold is reached\n"
+      "  as-needed                    the moment the plant starts to run short\n"
       "  daily 07:00 19:00            at these hours, until it drains\n"
       "  every 2 days 07:00           counted from planting\n"
       "  mon wed fri 18:30\n"
@@ -179,14 +182,15 @@ Command season_command() {
       "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
       "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
       "\n"
-      "--remedies tries single changes to each planting that wilted, in this order of effort: "
+      "--remedies tries one change at a time to each planting that wilted, in this order of "
+      "effort: "
       "watering "
       "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
       "\n"
       "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
       "00:00, "
-      "which can make a wet day look wet too early.";
+      "which can make the day before an evening's rain look moister than it was.";
   command.examples = {{"a summer in the example garden",
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
@@ -205,8 +209,8 @@ Command season_command() {
                        "--ledger --format csv --output ledger.csv"}};
   command.columns = season_heads();
   po::options_description own("Season");
-  own.add_options()("ledger", "every day of every planting instead of one line each")(
-      "remedies", "what would have kept pots from wilting: single changes, each run again")(
+  own.add_options()("ledger", "the water account of every day instead of one line a season")(
+      "remedies", "what would have kept pots from wilting, one change at a time")(
       "growth", text_value("BY"), "days (default) or degree-days")(
       "away", texts_value("DAYS"),
       "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");

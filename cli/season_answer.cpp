@@ -123,16 +123,15 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
     std::string_view sentence;
   };
   static constexpr std::array<Kind, 7> kinds{{
-      {&CareDays::frost, "Colder than the crop bears (days)"},
-      {&CareDays::too_warm,
-       "Weeks above the crop's heat limit, growth or quality falls off (days)"},
-      {&CareDays::poor_fruit_set, "Too hot or too cold for flowers to set well (days)"},
-      {&CareDays::blossom_end_rot, "So dry while fruit grew that it may rot at its end (days)"},
-      {&CareDays::hot_roots, "Dark pot in full sun on hot days, shade its side (days)"},
+      {&CareDays::frost, "Too cold for the crop"},
+      {&CareDays::too_warm, "Too hot for weeks, so that growth or quality falls off"},
+      {&CareDays::poor_fruit_set, "Too hot or too cold for flowers to set fruit well"},
+      {&CareDays::blossom_end_rot, "So dry while fruit grew that it may rot at the blossom end"},
+      {&CareDays::hot_roots, "Dark pot in full sun in the heat: shade its side"},
       {&CareDays::sheds_water,
-       "Dried so far that the mix shed water: soak, wait twenty minutes, soak again (days)"},
+       "So dry that water ran off the mix: soak, wait twenty minutes, soak again"},
       {&CareDays::root_only,
-       "The finger test would have missed mornings on which the roots were short (days)"},
+       "Mornings on which a finger in the top felt moist but the roots were short of water"},
   }};
   std::vector<std::string> sentences;
   for (const Kind& kind : kinds) {
@@ -153,7 +152,8 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
     if (worst.empty()) continue;
     std::string sentence = fmt::format("{}: ", kind.sentence);
     for (std::size_t i = 0; i < worst.size(); ++i) {
-      sentence += fmt::format("{}{} {}", i == 0 ? "" : ", ", worst[i].first, worst[i].second);
+      sentence += fmt::format("{}{} ({})", i == 0 ? "" : "; ", worst[i].first,
+                              days_in_words(worst[i].second));
     }
     sentences.push_back(sentence + ".");
   }
@@ -217,7 +217,7 @@ std::string period_text(const std::vector<Run>& runs) {
     first = std::min(first, run.result.first);
     last = std::max(last, run.result.last);
   }
-  return fmt::format("{} to {}", to_string(first), to_string(last));
+  return fmt::format("{} to {}", full_date_in_words(first), full_date_in_words(last));
 }
 
 }  // namespace
@@ -271,82 +271,109 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   const auto season = [](const Run& run) -> const SeasonSummary& { return run.result.summary; };
   std::set<int> years;
   double total_l = 0.0;
+  bool saucers = false;
+  std::vector<Run> thirstiest;  // of each planting its season of highest use
   for (const Run& run : runs) {
     years.insert(year_of(run.result.first));
     total_l += season(run).watered_l * run.result.planting->count;
+    saucers = saucers || run.result.planting->saucer_l > 0.0;
+    const auto known = std::find_if(thirstiest.begin(), thirstiest.end(), [&](const Run& other) {
+      return other.result.planting == run.result.planting && other.record == run.record;
+    });
+    if (known == thirstiest.end()) {
+      thirstiest.push_back(run);
+    } else if (season(run).peak_use_l_day > season(*known).peak_use_l_day) {
+      *known = run;
+    }
   }
-  std::vector<TextColumn<Run>> columns{
-      {"\n\nplanting", left, [](const Run& run) { return shown_name(*run.result.planting); }}};
+  const TextColumn<Run> name{"planting", left,
+                             [](const Run& run) { return shown_name(*run.result.planting); }};
+  const TextColumn<Run> weather{"weather", left,
+                                [](const Run& run) { return printable(run.record->name()); }};
+  std::vector<TextColumn<Run>> pots{
+      name,
+      {"pot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},
+      {"holds for\nthe plant,\n" + litre, right,
+       [&](const Run& run) { return rough(volume(season(run).available_l)); }},
+      {"water once\nit has used,\n" + litre, right,
+       [&](const Run& run) { return rough(volume(season(run).refill_at_l)); }},
+      {"uses in its\nthirstiest week,\n" + litre + " a day", right,
+       [&](const Run& run) { return rough_range(volume(season(run).peak_use_l_day)); }}};
+  std::vector<TextColumn<Run>> seasons{name};
   if (years.size() > 1) {
-    columns.push_back({"\n\nyear", right, [](const Run& run) {
+    seasons.push_back({"year", right, [](const Run& run) {
                          return fmt::format("{}", year_of(run.result.first));
                        }});
   }
-  const std::vector<TextColumn<Run>> amounts{
-      {"\n\npot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},
-      {"usable\nwater,\n" + litre, right,
-       [&](const Run& run) { return rough(volume(season(run).available_l)); }},
-      {"water\nafter\nlosing", right,
-       [&](const Run& run) { return rough(volume(season(run).refill_at_l)); }},
-      {"busiest\nweek,\n" + litre + " a day", right,
-       [&](const Run& run) { return rough_range(volume(season(run).peak_use_l_day)); }},
-      {"\n\nwatered", right,
+  const std::vector<TextColumn<Run>> counts{
+      {"times\nwatered", right,
        [&](const Run& run) { return fmt::format("{}", season(run).waterings); }},
-      {"a week\nat\npeak", right,
+      {"a week\nat peak", right,
        [&](const Run& run) { return rough(season(run).waterings_week_peak); }},
-      {"days\nstres-\nsed", right,
+      {"given,\n" + litre, right,
+       [&](const Run& run) { return rough(volume(season(run).watered_l)); }},
+      {"stress\ndays", right,
        [&](const Run& run) { return count_or_dash(season(run).stressed_days); }},
-      {"days\nwilt-\ning", right,
+      {"wilting\ndays", right,
        [&](const Run& run) { return count_or_dash(season(run).wilting_days); }},
-      {"\ndays\ndry", right, [&](const Run& run) { return count_or_dash(season(run).dry_days); }},
-      {"\nfirst\ndry day", right,
+      {"dry\ndays", right, [&](const Run& run) { return count_or_dash(season(run).dry_days); }},
+      {"first\ndry day", right,
        [&](const Run& run) {
          return season(run).first_dry ? date_in_words(*season(run).first_dry) : "-";
        }},
-      {"longest\ngap,\ndays", right,
+      {"longest\ngap, days", right,
        [&](const Run& run) { return fmt::format("{:.1f}", season(run).longest_gap_days); }}};
-  columns.insert(columns.end(), amounts.begin(), amounts.end());
+  seasons.insert(seasons.end(), counts.begin(), counts.end());
   if (layout.weather) {
-    columns.push_back(
-        {"\n\nweather", left, [](const Run& run) { return printable(run.record->name()); }});
+    pots.push_back(weather);
+    seasons.push_back(weather);
   }
 
-  std::string out = period_text(runs) + "\n\n" + text_table(columns, runs) + '\n';
+  std::string out = period_text(runs) + "\n\n" + text_table(pots, thirstiest) + '\n' +
+                    text_table(seasons, runs) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   std::set<std::string> dry;
   std::set<std::string> wilting;
   for (const Run& run : runs) {
-    const std::string name = printable(run.result.planting->name);
+    const std::string planting = printable(run.result.planting->name);
     if (run.result.summary.dry_days > 0)
-      dry.insert(name);
+      dry.insert(planting);
     else if (run.result.summary.wilting_days > 0)
-      wilting.insert(name);
+      wilting.insert(planting);
   }
-  for (const std::string& name : dry) wilting.erase(name);
-  if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, ", ")));
+  for (const std::string& planting : dry) wilting.erase(planting);
+  if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, "; ")));
   if (!wilting.empty())
-    say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, ", ")));
+    say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, "; ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
   for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
-  say(fmt::format("All pots together were given about {} {}.", rough(volume(total_l)), litre));
+  say(fmt::format(
+      "All pots together were given about {} {}{}.", rough(volume(total_l)), litre,
+      runs.size() > thirstiest.size() || layout.weather ? " over all seasons shown" : ""));
   for (const std::string& sentence : life_sentences(runs)) say(sentence);
-  for (const std::string& sentence : care_sentences(runs)) say(sentence);
+  const std::vector<std::string> care = care_sentences(runs);
+  if (!care.empty()) {
+    out += years.size() > 1 || layout.weather ? "\nAlso noticed (days of the worst season):\n"
+                                              : "\nAlso noticed:\n";
+  }
+  for (const std::string& sentence : care) say(sentence);
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
-      "small "
-      "plants; the label comes first.");
+      "small plants; the label comes first.");
   out += '\n';
-  say("Stressed: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
-      "draw "
-      "enough, expect damage. A day counts if it got there at any hour, from when roots hold half "
-      "the mix.");
-  say("Amounts are for one pot of each row. Water after losing: the refill threshold at full size. "
-      "Use in the busiest week is a range because plant size, shelter and mix vary; weigh a pot to "
-      "narrow it.");
-  return out + notes_text(report) + paragraph(caution_text("you water"));
+  say("Stress: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
+      "draw enough, expect damage. A day counts if it got there at any hour, from when roots "
+      "hold half the mix.");
+  say("Amounts are for one pot of each row. \"Water once it has used\" is for a full-grown plant: "
+      "used more than that, its growth slows. A week at peak: waterings in the thirstiest weeks. "
+      "Longest gap: the longest the pot went between waterings or good rains.");
+  say(two_figures_text());
+  if (saucers) say(standing_water_text());
+  return out + notes_text(report);
 }
 
 std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies) {
-  std::string out = "\nSingle changes, each run again over the same weather, the smallest first:\n";
+  std::string out =
+      "\nWhat would have helped: one change at a time, in the same weather, the smallest first.\n";
   std::set<const Planting*> said;
   for (const Run& run : runs) {
     const auto found = remedies.find(run.result.planting);

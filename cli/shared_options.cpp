@@ -353,6 +353,7 @@ void deliver(const Report& report, const Presentation& how, Output& output,
       break;
   }
   for (const std::string& note : report.notes) say(note);
+  if (!report.caution.empty()) say(report.caution);
   output.write(to_csv(report));
 }
 

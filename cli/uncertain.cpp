@@ -28,7 +28,7 @@ std::string whole_text(const Spread& spread) {
 }
 
 std::string moved_text(const std::optional<Influence>& influence) {
-  return influence ? fmt::format("; {} moves this most", input_in_words(influence->name)) : "";
+  return influence ? fmt::format("; what matters most: {}", input_in_words(influence->name)) : "";
 }
 
 /// The draws that count: those in which the pot holds water.
@@ -38,27 +38,28 @@ DrawOptions counted(const Answer& spread, DrawOptions draws) {
   return draws;
 }
 
-/// `; 12 of 100 draws left out, …`.
+/// `; 12 of 100 runs left out, …`.
 template <typename Answer>
 std::string waterless_text(const Answer& spread, const DrawOptions& draws) {
   if (spread.waterless_draws == 0) return "";
   return fmt::format(
-      "; {} of {} draws left out: this mix then holds no water for plants in this pot",
+      "; {} of {} runs left out: this mix then holds no water for plants in this pot",
       spread.waterless_draws, draws.draws);
 }
 
-/// `62 of 100 draws`.
+/// `62 of 100 runs`.
 std::string of_draws(double share, const DrawOptions& draws) {
-  return fmt::format("{:.0f} of {} draws", share * static_cast<double>(draws.draws), draws.draws);
+  return fmt::format("{:.0f} of {} runs", share * static_cast<double>(draws.draws), draws.draws);
 }
 
 }  // namespace
 
 po::options_description uncertain_options() {
   po::options_description options("How sure");
-  options.add_options()("uncertain", text_value("N"),
-                        "ask again for N draws of plant, mix, spot and model from their ranges")(
-      "seed", text_value("N"), "which draws (default 1)");
+  options.add_options()(
+      "uncertain", text_value("N"),
+      "recalculate N times with plant, mix, spot and model varied within their likely ranges")(
+      "seed", text_value("N"), "which random numbers (default 1)");
   return options;
 }
 
@@ -77,8 +78,8 @@ std::optional<DrawOptions> draw_options(const Arguments& arguments) {
 
 std::string draws_text(const DrawOptions& draws) {
   return fmt::format(
-      "How sure: asked again for {} draws of what is known only as a range (plant, mix, spot, "
-      "model); 8 in 10 of them lie in these ranges.",
+      "How sure: recalculated {} times with plant, mix, spot and model varied within their likely "
+      "ranges. 8 in 10 of the answers lie between the two figures.",
       draws.draws);
 }
 
@@ -86,8 +87,8 @@ std::string spread_text(const SeasonSpread& spread, const DrawOptions& all, bool
   const DrawOptions draws = counted(spread, all);
   const std::string wilting =
       spread.unwilted_share == 1.0
-          ? "no wilting day in any draw"
-          : fmt::format("{} wilting days, none in {}", whole_text(spread.wilting_days),
+          ? "no wilting day in any run"
+          : fmt::format("{} wilting days (none in {})", whole_text(spread.wilting_days),
                         of_draws(spread.unwilted_share, draws));
   return fmt::format("{} given, {}{}", litres_text(spread.watered_l, us), wilting,
                      moved_text(spread.moves_most)) +
@@ -108,7 +109,7 @@ std::string spread_text(const AbsenceSpread& spread, const DrawOptions& all,
   const auto percent = [](double share) {
     return fmt::format("{:.0f}", std::floor(100.0 * share));
   };
-  return fmt::format("{} % of windows passed, at least {} in {}{}",
+  return fmt::format("{} % of trips survived, at least {} in {}{}",
                      range_text(percent(spread.share.p10), percent(spread.share.p90)), share_asked,
                      of_draws(spread.enough_share, draws), moved_text(spread.moves_most)) +
          waterless_text(spread, all);

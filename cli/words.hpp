@@ -12,7 +12,7 @@ namespace wiltline::cli {
 /// Two significant digits.
 [[nodiscard]] std::string rough(double value);
 
-/// Litres of use as a range.
+/// An amount of use as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string rough_range(double value);
 
 /// The name of a month, 1 to 12.
@@ -31,16 +31,25 @@ namespace wiltline::cli {
 /// day: it does not before its season ends.
 [[nodiscard]] std::string first_weeks(const std::optional<Date>& settled);
 
-/// A drawn input as people read it: the names of the model table hold underscores.
-[[nodiscard]] std::string input_in_words(std::string name);
+/// A drawn input as people read it.
+[[nodiscard]] std::string input_in_words(const std::string& name);
 
 /// A count in a table: none is a dash.
 [[nodiscard]] std::string count_or_dash(int count);
 
 [[nodiscard]] std::string yes_no(bool yes);
 
-/// What stands below every table that people may water by. `before`: you water, you leave.
+/// What goes with every answer that people may water by. `before`: you water, you leave.
 [[nodiscard]] std::string caution_text(std::string_view before);
+
+/// What an amount of use given as two figures means.
+[[nodiscard]] std::string two_figures_text();
+
+/// What to think of before taking a bigger pot.
+[[nodiscard]] std::string heavy_pots_text(bool us);
+
+/// What to think of where a saucer holds water.
+[[nodiscard]] std::string standing_water_text();
 
 /// Hours as people should read them: morning (from 05:00), afternoon (12:00), evening (18:00) or
 /// night (22:00).

@@ -265,7 +265,7 @@ void run_sweep_command(const Arguments& arguments) {
 Command sweep_command() {
   Command command;
   command.name = "sweep";
-  command.purpose = "every crossing of many weather records, crops, pots, mixes and spots, as CSV";
+  command.purpose = "every combination of many places, crops, pots, mixes and spots, as CSV";
   command.usage = "--weather-dir DIR --crops NAMES [options]";
   command.explanation =
       "Runs a season for every year of every record in a folder, crossed with every crop, pot, "
@@ -312,8 +312,9 @@ Command sweep_command() {
       "plants", text_value("NUMBERS"),
       "plants in each pot, as 1,2,3; usual (default): as many as the crop's litres are for")(
       "draws", text_value("N"),
-      "rows for N draws of plant, mix, spot and model from their ranges, too; 0 (default): for "
-      "central values only")("seed", text_value("N"), "which draws (default 1)")(
+      "also recalculated N times with plant, mix, spot and model varied within their likely "
+      "ranges; 0 (default): as the tables have them")("seed", text_value("N"),
+                                                      "which random numbers (default 1)")(
       "planted", text_value("DAY"), planted_help)("routine", text_value("ROUTINE"),
                                                   "as in a garden; else check daily 07:00")(
       "growth", text_value("BY"), "days (default) or degree-days")(

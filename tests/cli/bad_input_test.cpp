@@ -416,7 +416,8 @@ std::vector<WrongFile> wrong_gardens() {
        garden_with("mix", "peat 60 perlit 40"),
        {"garden.csv:2:33: found unknown component \"perlit\"; expected one of peat, coir, coir "
         "coarse, "
-        "bark, fresh bark, aged bark, wood fibre, compost, perlite, vermiculite, rice hulls, pumice, sand, loam; nearest: "
+        "bark, fresh bark, aged bark, wood fibre, compost, perlite, vermiculite, rice hulls, "
+        "pumice, sand, loam; nearest: "
         "perlite"}},
       {"component twice",
        garden_with("mix", "peat 60 peat 40"),
@@ -666,13 +667,12 @@ std::vector<WrongRequest> wrong_requests() {
        {"--days: found \"4\", longer than the record, 3 days of weather.csv; expected an absence "
         "that fits in"}},
       {absence({"--crop", "tomato", "--days", "2d", "--planted", "06-02"}),
-       {"--days: found 2 days, which from no day of June to August end within both the weather, "
-        "2023-06-01 to 2023-06-03, and the life of \"tomato\", planted 06-02; expected a shorter "
-        "absence"}},
+       {"--days: found 2 days, too long to fit between leaving in June to August and the end of "
+        "the weather, 2023-06-01 to 2023-06-03 or of \"tomato\", planted 06-02; expected a shorter "
+        "trip"}},
       {absence({"--crop", "tomato", "--days", "1", "--planted", "06-01", "--months", "2"}),
-       {"--months: found February, none of whose days lie both in the weather, 2023-06-01 to "
-        "2023-06-03, and in the life of \"tomato\", planted 06-01; expected months that hold "
-        "some"}},
+       {"--months: found February, when \"tomato\", planted 06-01, does not grow in the weather, "
+        "2023-06-01 to 2023-06-03; expected --months of these: June"}},
       {absence({"--crop", "tomato", "--days", "1"}),
        {"--planted: found 05-15; expected a day within the weather, 2023-06-01 to 2023-06-03"}},
       {absence({"--crop", "tomato", "--days", "1", "--planted", "02-30"}),
@@ -713,9 +713,8 @@ std::vector<WrongRequest> wrong_requests() {
       {absence({"--crop", "tomato", "--days", "1", "--garden", "garden.csv"}),
        {"found both --garden and --crop; expected one of them"}},
       {absence({"--garden", "garden.csv", "--days", "1", "--months", "7"}),
-       {"--months: found July, none of whose days lie both in the weather, 2023-06-01 to "
-        "2023-06-03, and in the life of \"tall tomato\", planted 2023-06-01; expected months that "
-        "hold some"}},
+       {"--months: found July, when \"tall tomato\", planted 2023-06-01, does not grow in the "
+        "weather, 2023-06-01 to 2023-06-03; expected --months of these: June"}},
       {compare({}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"compare", "--crop", "tomato"}, {"no weather; expected --weather FILE"}},
       {{"compare", "--crop", "tomato", "--weather", "weather.csv"},

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "cli/run_program.hpp"
+#include "wiltline/base/text.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -101,6 +102,35 @@ TEST_CASE("golden runs under a locale with a decimal comma") {
     return;
   }
   check_all({{"LC_ALL", comma_locale}, {"LOCPATH", path}});
+}
+
+TEST_CASE("tables for people fit 100 columns and name no raw column") {
+  for (const GoldenRun& run : golden_runs()) {
+    if (run.file.find("table") == std::string::npos) continue;
+    INFO(run.file);
+    std::istringstream lines(bytes_of(golden / run.file));
+    for (std::string line; std::getline(lines, line);) {
+      INFO(line);
+      CHECK(width_of(line) <= 100);
+      for (const char* raw : {"_l ", "_mm ", "_days ", "_cm ", "_m3_m3"}) {
+        CHECK(line.find(raw) == std::string::npos);
+      }
+    }
+  }
+}
+
+TEST_CASE("CSV says on standard error, and JSON in its notes, that the figures are estimates") {
+  for (const GoldenRun& run : golden_runs()) {
+    const std::string command = run.arguments.front();
+    if (command == "et0" || command == "list" || command == "sweep") continue;
+    INFO(run.file);
+    if (run.file.ends_with(".csv")) {
+      CHECK(golden_messages(run).find("These are estimates") != std::string::npos);
+    }
+    if (run.file.ends_with(".json")) {
+      CHECK(bytes_of(golden / run.file).find("These are estimates") != std::string::npos);
+    }
+  }
 }
 
 }  // namespace
