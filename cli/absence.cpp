@@ -134,7 +134,7 @@ void run_absence(const Arguments& arguments) {
   for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
     refuse_together(arguments, "garden", option);
   }
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("absence", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<Pot> pots = pots_from_options(arguments, catalogue);

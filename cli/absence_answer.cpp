@@ -51,7 +51,7 @@ constexpr Column<AbsenceRow> first_list[]{
     {"passed", count, 0, "windows in which the pot never went beyond the line",
      [](R row) { return row.pot().passed; }},
     {"share", number, 3, "passed over windows; empty without windows",
-     [](R row) { return cell_if(row.pot().windows > 0, row.pot().share()); }},
+     [](R row) { return row.pot().share(); }},
     {"smallest", text, 0,
      "yes on the pot of least mix whose share is at least that asked; else empty",
      [](R row) { return cell_if(row.asked->result.smallest == row.place, "yes"); }},
@@ -94,7 +94,8 @@ std::string count_text(const AbsencePot& pot) {
 
 std::string share_text(const AbsencePot& pot) {
   // Rounded down: 100 % means all.
-  return pot.windows == 0 ? "-" : fmt::format("{:.0f} %", std::floor(100.0 * pot.share() + 1e-9));
+  const auto share = pot.share();
+  return share ? fmt::format("{:.0f} %", std::floor(100.0 * *share + 1e-9)) : "-";
 }
 
 std::string mix_text(double litres, bool us) {
@@ -189,7 +190,8 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
   std::vector<AbsenceRow> rows;
   for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
-      rows.push_back({&asked, asked.shown[k], spreads ? &asked.spreads[k] : nullptr});
+      rows.push_back(
+          {&asked, asked.shown[k], spreads && asked.spreads[k] ? &*asked.spreads[k] : nullptr});
     }
   }
   report.fill(table, rows);
@@ -306,10 +308,11 @@ std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpt
       const std::size_t place = asked.shown[k];
       const bool own = asked.own != nullptr;
       if (own ? place != 0 : asked.result.smallest && asked.result.smallest != place) continue;
+      if (!asked.spreads[k]) continue;
       const Planting& planting = asked.candidates[place];
       out += paragraph(
           fmt::format("{}: {}.", printable(own ? planting.name : planting.pot.name),
-                      spread_text(asked.spreads[k], draws, share_asked_text(options.share))));
+                      spread_text(*asked.spreads[k], draws, share_asked_text(options.share))));
     }
   }
   return out;

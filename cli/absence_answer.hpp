@@ -18,8 +18,8 @@ struct AbsenceAnswer {
   const Planting* own = nullptr;     // of a garden, with its own pot; else null
   std::vector<Planting> candidates;  // the own pot first, if there is one
   AbsenceResult result;
-  std::vector<std::size_t> shown{};       // places of the pots that get a row
-  std::vector<AbsenceSpread> spreads{};   // of those, with --uncertain
+  std::vector<std::size_t> shown{};                     // places of the pots that get a row
+  std::vector<std::optional<AbsenceSpread>> spreads{};  // of those, with --uncertain
   std::vector<AbsenceRemedy> remedies{};  // of a garden's planting that passed too few windows
 
   [[nodiscard]] const AbsencePot* smallest() const {

@@ -174,7 +174,7 @@ std::string table_text(const CapacityResult& result, const std::vector<std::stri
 
 void run_capacity(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("capacity", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const Pot pot = choose_pot(arguments, catalogue);

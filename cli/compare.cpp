@@ -58,7 +58,7 @@ void run_compare(const Arguments& arguments) {
   const SeasonOptions options{.growth = growth_clock(arguments),
                               .threads = thread_count(arguments)};
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
@@ -76,6 +76,9 @@ void run_compare(const Arguments& arguments) {
     return spread ? &*spread : nullptr;
   };
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
+  if (chosen.of_garden) {
+    add_without_effect(chosen.plantings, places, options.growth, report);
+  }
   add_weather_notes(places, report);
   add_compare_notes(choices, report);
   const bool weather = records.size() > 1;

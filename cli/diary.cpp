@@ -20,17 +20,6 @@ std::pair<std::string, std::optional<std::string>> split_last(const std::string&
   return {std::string(trim(text.substr(0, at))), std::string(trim(text.substr(at + 1)))};
 }
 
-/// The planting an option names.
-std::size_t named(const Garden& garden, const char* option, const std::string& name) {
-  std::vector<std::string> names;
-  for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
-    if (garden.plantings[i].name == name) return i;
-    names.push_back(garden.plantings[i].name);
-  }
-  throw RequestError(fmt::format("--{}: found unknown planting {}; expected a name of {}{}", option,
-                                 in_quotes(name), garden.file, nearest_hint(name, names)));
-}
-
 /// `12.3`, `12.3kg` or `27lb`.
 std::optional<double> kilograms(std::string_view text) {
   const bool pounds = text.ends_with("lb");
@@ -44,12 +33,29 @@ std::optional<double> kilograms(std::string_view text) {
 
 }  // namespace
 
-Diary::Diary(const Garden& garden, const Instant& now)
-    : garden_(garden), now_(now), events_(garden.plantings.size()) {}
+Diary::Diary(const Garden& garden, const ModelParameters& model, const Instant& now)
+    : garden_(garden), model_(model), now_(now), events_(garden.plantings.size()) {
+  for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
+    index_.emplace(garden.plantings[i].name, i);
+  }
+}
+
+std::size_t Diary::named(const char* option, const std::string& name) const {
+  const auto found = index_.find(name);
+  if (found != index_.end()) return found->second;
+  std::vector<std::string> names;
+  for (const Planting& planting : garden_.plantings) names.push_back(planting.name);
+  throw RequestError(fmt::format("--{}: found unknown planting {}; expected a name of {}{}", option,
+                                 in_quotes(name), garden_.file, nearest_hint(name, names)));
+}
 
 void Diary::add_watered(const Arguments& arguments) {
   for (const std::string& text : arguments.texts("watered")) {
-    const auto [name, time] = split_last(text, '@');
+    // A planting may be called all, and a name may hold an @: a whole name comes first.
+    const bool whole = index_.contains(std::string(trim(text)));
+    const auto [name, time] = whole
+                                  ? std::pair{std::string(trim(text)), std::optional<std::string>{}}
+                                  : split_last(text, '@');
     Instant when = now_;
     if (time) {
       const auto parsed = parse_instant(*time);
@@ -66,10 +72,10 @@ void Diary::add_watered(const Arguments& arguments) {
       when = *parsed;
     }
     const PotEvent event{when, PotEventKind::watered, std::nullopt};
-    if (name == "all") {
+    if (name == "all" && !index_.contains(name)) {
       for (auto& list : events_) list.push_back(event);
     } else {
-      events_[named(garden_, "watered", name)].push_back(event);
+      events_[named("watered", name)].push_back(event);
     }
   }
 }
@@ -84,8 +90,10 @@ void Diary::add_weights(const Arguments& arguments) {
                       "broccoli=27lb",
                       in_quotes(text)));
     }
-    const std::size_t i = named(garden_, "weight", name);
-    check_weight(garden_.plantings[i], *kg);
+    const std::size_t i = named("weight", name);
+    if (const auto fault = weight_fault(garden_.plantings[i], model_, *kg)) {
+      throw RequestError(fmt::format("--weight: {}", fault->text()));
+    }
     add_once(i, "weight", {now_, PotEventKind::weighed, kg});
   }
 }
@@ -97,7 +105,7 @@ void Diary::add_tops(const Arguments& arguments) {
       throw RequestError(
           fmt::format("--top: found {}; expected NAME=dry or NAME=moist", in_quotes(text)));
     }
-    const std::size_t i = named(garden_, "top", name);
+    const std::size_t i = named("top", name);
     add_once(i, "top",
              {now_, *how == "dry" ? PotEventKind::top_felt_dry : PotEventKind::top_felt_moist, {}});
   }
@@ -105,27 +113,7 @@ void Diary::add_tops(const Arguments& arguments) {
 
 void Diary::add_log(const std::vector<LogEntry>& entries) {
   for (const LogEntry& entry : entries) {
-    events_[named(garden_, "log", entry.name)].push_back(entry.event);
-  }
-}
-
-void Diary::check_weight(const Planting& planting, double kg) const {
-  if (!planting.tare_kg) {
-    throw RequestError(
-        fmt::format("--weight: found no tare_kg for {} in {}; expected what its empty pot weighs",
-                    in_quotes(planting.name), garden_.file));
-  }
-  if (kg < *planting.tare_kg) {
-    throw RequestError(
-        fmt::format("--weight: found {} of {:.4g} kg, below its tare of {:.4g} kg; expected more",
-                    in_quotes(planting.name), kg, *planting.tare_kg));
-  }
-  const double dry_kg = dry_mix_kg(planting.mix, planting.pot.mix_l());
-  if (kg < *planting.tare_kg + dry_kg) {
-    throw RequestError(fmt::format(
-        "--weight: found {} of {:.4g} kg, below tare and dry mix together ({:.4g} and {:.4g} "
-        "kg); expected more",
-        in_quotes(planting.name), kg, *planting.tare_kg, dry_kg));
+    events_[named("log", entry.name)].push_back(entry.event);
   }
 }
 

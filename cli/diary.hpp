@@ -1,6 +1,8 @@
 // What the options and the log of a forecast say was done to each planting.
 #pragma once
 
+#include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "shared_options.hpp"
@@ -12,7 +14,7 @@ namespace wiltline::cli {
 /// plantings, times after now, weights below tare or without one, an option given twice.
 class Diary {
  public:
-  Diary(const Garden& garden, const Instant& now);
+  Diary(const Garden& garden, const ModelParameters& model, const Instant& now);
 
   void add_watered(const Arguments& arguments);  // --watered
   void add_weights(const Arguments& arguments);  // --weight
@@ -23,10 +25,14 @@ class Diary {
   [[nodiscard]] const std::vector<PotEvent>& events(std::size_t i) const { return events_[i]; }
 
  private:
-  void check_weight(const Planting& planting, double kg) const;
   void add_once(std::size_t i, const char* option, const PotEvent& event);
 
+  /// The planting that an option names.
+  [[nodiscard]] std::size_t named(const char* option, const std::string& name) const;
+
   const Garden& garden_;
+  const ModelParameters& model_;
+  std::unordered_map<std::string, std::size_t> index_;  // of plantings, by name
   Instant now_;
   std::vector<std::vector<PotEvent>> events_;
 };

@@ -61,7 +61,7 @@ constexpr Column<ReferenceDay> step_columns[]{
 void run_et0(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   const std::vector<WeatherRecord> records = load_weather(arguments, false);
 
   Report report("et0", inputs_of(arguments));
@@ -75,8 +75,9 @@ void run_et0(const Arguments& arguments) {
   for (const WeatherRecord& record : records) {
     SourceCounts sources;
     double sum_mm = 0.0;
+    const std::vector<ReferenceDay> days = reference_days(record, missing);
     for (std::size_t i = 0; i < record.size(); ++i) {
-      const ReferenceDay day = reference_day(record.site(), record.date(i), record.day(i), missing);
+      const ReferenceDay& day = days[i];
       sources.count(day);
       sum_mm += day.et0.total_mm();
       rows.push_back({record.date(i), day, &record});

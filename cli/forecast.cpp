@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "command.hpp"
 #include "diary.hpp"
@@ -130,13 +131,17 @@ int run_forecast_command(const Arguments& arguments) {
     throw RequestError("found --weather more than once; expected the one record of the place");
   }
   const auto save_to = arguments.text("save-state");
-  if (save_to && (*save_to == "-" || save_to == arguments.text("output"))) {
+  if (save_to && (*save_to == "-" || same_file(*save_to, arguments.text("output").value_or("-")))) {
     throw RequestError(
         fmt::format("--save-state: found {}; expected a file of its own", in_quotes(*save_to)));
   }
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   std::optional<Output> state_output;
-  if (save_to) state_output.emplace(*save_to);
+  if (save_to) {
+    // The state of yesterday may be replaced by today's: that is what it is for.
+    refuse_overwriting(arguments, "save-state", *save_to, "state");
+    state_output.emplace(*save_to);
+  }
 
   Report report("forecast", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -147,7 +152,7 @@ int run_forecast_command(const Arguments& arguments) {
   options.known_last = known.last();
   options.observed_last = observed.last();
 
-  Diary diary(garden, options.now);
+  Diary diary(garden, catalogue.parameters, options.now);
   if (const auto file = arguments.text("log")) {
     diary.add_log(read_watering_log(read_file(*file), garden.plantings, options.now));
   }
@@ -163,21 +168,24 @@ int run_forecast_command(const Arguments& arguments) {
                     .first = known.first(),
                     .last = std::min(options.now.date, observed.last() + std::chrono::days(1))});
   }
+  std::unordered_map<std::string_view, const SavedPlanting*> saved_of;
+  for (const SavedPlanting& one : saved) saved_of.emplace(one.name, &one);
   std::vector<ForecastPlanting> inputs;
   int counted_before = 0;
+  std::size_t without_effect = 0;
   for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
     ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
-    const auto state = std::find_if(saved.begin(), saved.end(), [&](const SavedPlanting& one) {
-      return one.name == garden.plantings[i].name;
-    });
-    if (state != saved.end()) input.saved = *state;
+    const auto state = saved_of.find(garden.plantings[i].name);
+    if (state != saved_of.end()) input.saved = *state->second;
     const auto planted = input.saved ? std::optional(input.saved->planted)
                                      : growing_since(garden.plantings[i], options.now.date,
                                                      known.first(), options.growth);
+    if (!planted) without_effect += diary.events(i).size();
     if (planted) {
       MergedLog merged = merge_log(diary.events(i), *planted, input.saved);
       input.log = std::move(merged.log);
       counted_before += merged.counted_before;
+      without_effect += merged.before_planting;
     }
     inputs.push_back(std::move(input));
   }
@@ -185,6 +193,12 @@ int run_forecast_command(const Arguments& arguments) {
   if (counted_before > 0) {
     report.notes.push_back(fmt::format(
         "waterings before the saved state, taken as counted in it: {}", counted_before));
+  }
+
+  if (without_effect > 0) {
+    report.notes.push_back(fmt::format(
+        "entries of the log or options without effect, because nothing was planted then: {}",
+        without_effect));
   }
 
   const Place place(known, catalogue.parameters, missing);

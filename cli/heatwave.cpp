@@ -184,7 +184,7 @@ void run_heatwave(const Arguments& arguments) {
                                 .full_grown = arguments.flag("full-grown")};
   refuse_together(arguments, "full-grown", "growth");
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<WeatherRecord> records = load_weather(arguments, false);

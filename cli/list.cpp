@@ -234,7 +234,7 @@ std::string table_text(const Report& report, bool us) {
 
 void run_list(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("list", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   std::vector<std::string> names;

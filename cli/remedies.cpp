@@ -47,8 +47,13 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
   say_both(
       name, remedies, [](const AbsenceRemedy& remedy) { return remedy.suffices; },
       [](const AbsenceRemedy& remedy) {
-        return fmt::format("windows passed {} -> {} of {}", remedy.passed_before,
-                           remedy.passed_after, remedy.windows);
+        // A change may also move the day on which the pot has settled in, and so the windows.
+        const std::string before =
+            remedy.windows_before == remedy.windows_after
+                ? fmt::format("{}", remedy.passed_before)
+                : fmt::format("{} of {}", remedy.passed_before, remedy.windows_before);
+        return fmt::format("windows passed {} -> {} of {}", before, remedy.passed_after,
+                           remedy.windows_after);
       },
       say);
 }

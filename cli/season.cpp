@@ -77,9 +77,7 @@ void add_absences(const Arguments& arguments, Garden& garden) {
     const auto absence = parse_absence(text);
     if (!absence) {
       throw RequestError(
-          fmt::format("--away: found {}; expected two days in order, such as "
-                      "2024-07-08/2024-07-14 or 07-08/07-14",
-                      in_quotes(text)));
+          fmt::format("--away: found {}; expected {}", in_quotes(text), absence_example));
     }
     for (Planting& planting : garden.plantings) planting.routine.absences.push_back(*absence);
   }
@@ -99,7 +97,7 @@ void run_season_command(const Arguments& arguments) {
   if (draws && options.ledger) {
     throw RequestError("found both --ledger and --uncertain; expected one of them");
   }
-  Output output(arguments.text("output").value_or("-"));
+  Output output = open_output(arguments);
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
@@ -118,6 +116,7 @@ void run_season_command(const Arguments& arguments) {
   }
   add_weather_notes(places, report);
   add_run_notes(runs, report);
+  add_without_effect(garden.plantings, places, options.growth, report);
   if (options.ledger) {
     std::vector<LedgerRow> lines;
     for (const Run& run : runs) {

@@ -35,6 +35,9 @@ SiteValues site_values(const Arguments& arguments) {
                                      *arguments.text(option.option), expected));
     }
   }
+  if (auto fault = clock_fault(values.longitude_deg, values.utc_offset_h)) {
+    throw RequestError(fmt::format("--longitude and --utc-offset: {}", fault->text()));
+  }
   if (const auto file = arguments.text("site"))
     values = values.or_else(read_site(read_file(*file)));
   return values;
@@ -79,7 +82,7 @@ void refuse_second_standard_input(const Arguments& arguments) {
 }
 
 int longest_gap_filled_days(const Arguments& arguments) {
-  return whole_number(arguments, "fill-gaps", 1, 31).value_or(0);
+  return whole_number(arguments, "fill-gaps", 1, longest_gap_fillable_days).value_or(0);
 }
 
 /// What weather options have in common, wherever the records come from.
@@ -173,7 +176,12 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   refuse_second_standard_input(arguments);
   const RecordReader reader(arguments, rain_needed);
   std::vector<WeatherRecord> records;
-  for (const std::string& file : files) records.push_back(reader.read(read_file(file)));
+  for (const std::string& file : files) {
+    records.push_back(reader.read(read_file(file)));
+  }
+  for (std::size_t i = 1; i < records.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) refuse_repeated(records[k], records[i]);
+  }
   return records;
 }
 
@@ -201,10 +209,12 @@ WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& rec
   if (!file) return record;
   const Site& site = record.site();
   WeatherReading how;
-  how.site = {site.latitude_deg, site.elevation_m, site.wind_height_m, site.longitude_deg,
-              site.utc_offset_h};
+  how.otherwise = {site.latitude_deg, site.elevation_m,
+                   record.has_wind() ? std::optional(site.wind_height_m) : std::nullopt,
+                   site.longitude_deg, site.utc_offset_h};
   how.rain_needed = true;
-  const WeatherRecord next = read_weather(read_file(*file), how);
+  const WeatherRecord next =
+      with_wind_height(read_weather(read_file(*file), how), site.wind_height_m);
   const Date after = record.last() + std::chrono::days(1);
   ProblemList problems;
   if (next.first() > after) {
@@ -283,6 +293,53 @@ std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& argu
   return inputs;
 }
 
+bool same_file(const std::string& one, const std::string& other) {
+  if (one == "-" || other == "-") return false;
+  std::error_code error;
+  if (std::filesystem::equivalent(one, other, error) && !error) return true;
+  const auto target = [&](const std::string& path) {
+    return std::filesystem::weakly_canonical(std::filesystem::absolute(end_of_links(path), error),
+                                             error);
+  };
+  return target(one) == target(other);
+}
+
+void refuse_overwriting(const Arguments& arguments, const char* option, const std::string& path,
+                        const char* may_replace) {
+  std::error_code error;
+  if (path == "-" || !std::filesystem::is_regular_file(path, error)) return;
+  const auto refuse_if = [&](const std::string& input, const std::string& read_as) {
+    // Standard input may be a file.
+    const std::string file = input == "-" ? "/dev/stdin" : input;
+    if (!std::filesystem::equivalent(path, file, error) || error) return;
+    throw RequestError(fmt::format("--{}: found {}, the file read as {}; expected another file",
+                                   option, in_quotes(path), read_as));
+  };
+  for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
+  for (const char* input : {"garden", "site", "forecast", "log", "state"}) {
+    if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
+    if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
+  }
+  if (const auto folder = arguments.text("models")) {
+    for (const std::string& table : model_table_names()) {
+      refuse_if((std::filesystem::path(*folder) / table).string(), "a table of --models");
+    }
+  }
+  if (const auto folder = arguments.text("weather-dir")) {
+    for (std::filesystem::directory_iterator entry(*folder, error), end; !error && entry != end;
+         entry.increment(error)) {
+      const std::filesystem::path& file = entry->path();
+      if (file.extension() == ".csv") refuse_if(file.string(), "a record of --weather-dir");
+    }
+  }
+}
+
+Output open_output(const Arguments& arguments) {
+  const std::string path = arguments.text("output").value_or("-");
+  refuse_overwriting(arguments, "output", path);
+  return Output(path);
+}
+
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table) {
   switch (how.format) {
@@ -329,6 +386,27 @@ void check_planting_days(const Garden& garden, const std::vector<Place>& places)
                      to_string(record.last()))});
   }
   problems.throw_if_any();
+}
+
+void add_without_effect(Plantings plantings, const std::vector<Place>& places, GrowthClock growth,
+                        Report& report) {
+  // One line for what several plantings share.
+  std::vector<std::pair<std::string, std::vector<std::string>>> shared;
+  const auto add = [&](const std::string& what, const Planting& planting) {
+    auto known = std::find_if(shared.begin(), shared.end(),
+                              [&](const auto& one) { return one.first == what; });
+    if (known == shared.end()) known = shared.insert(shared.end(), {what, {}});
+    known->second.push_back(planting.name);
+  };
+  for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
+    for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
+    for (const Absence& absence : one.absences) add("away " + to_string(absence), *one.planting);
+  }
+  for (const auto& [what, names] : shared) {
+    report.notes.push_back(
+        fmt::format("without effect, on no day of growth in this weather: {} of {}", what,
+                    fmt::join(names, ", ")));
+  }
 }
 
 void add_weather_notes(const std::vector<Place>& places, Report& report) {

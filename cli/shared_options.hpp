@@ -10,6 +10,7 @@
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/questions/without_effect.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::cli {
@@ -81,6 +82,15 @@ struct Presentation {
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> inputs_of(
     const Arguments& arguments);
 
+/// True if both lead to one file, there already or not; `-` is none.
+[[nodiscard]] bool same_file(const std::string& one, const std::string& other);
+/// Throws RequestError if the file that an option names for writing is one of those read, under
+/// whatever path; the file of the option `may_replace` (null: none) excepted.
+void refuse_overwriting(const Arguments& arguments, const char* option, const std::string& path,
+                        const char* may_replace = nullptr);
+/// Where --output says, opened, or standard output.
+[[nodiscard]] Output open_output(const Arguments& arguments);
+
 /// Writes a report in its format; `table` makes the text for people when that is asked for. Notes
 /// go to standard error with CSV.
 void deliver(const Report& report, const Presentation& how, Output& output,
@@ -96,6 +106,10 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 [[nodiscard]] std::string planted_text(const PlantingDay& planted);
 /// Throws InputError if no record holds a planting day of one of the plantings.
 void check_planting_days(const Garden& garden, const std::vector<Place>& places);
+
+/// A note for each day of pruning and stretch of days away without effect in this weather.
+void add_without_effect(Plantings plantings, const std::vector<Place>& places, GrowthClock growth,
+                        Report& report);
 
 /// The notes of several places: sources, rain not observed, clock times.
 void add_weather_notes(const std::vector<Place>& places, Report& report);

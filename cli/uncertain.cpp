@@ -31,6 +31,22 @@ std::string moved_text(const std::optional<Influence>& influence) {
   return influence ? fmt::format("; {} moves this most", input_in_words(influence->name)) : "";
 }
 
+/// The draws that count: those in which the pot holds water.
+template <typename Answer>
+DrawOptions counted(const Answer& spread, DrawOptions draws) {
+  draws.draws -= spread.waterless_draws;
+  return draws;
+}
+
+/// `; 12 of 100 draws left out, …`.
+template <typename Answer>
+std::string waterless_text(const Answer& spread, const DrawOptions& draws) {
+  if (spread.waterless_draws == 0) return "";
+  return fmt::format(
+      "; {} of {} draws left out: this mix then holds no water for plants in this pot",
+      spread.waterless_draws, draws.draws);
+}
+
 /// `62 of 100 draws`.
 std::string of_draws(double share, const DrawOptions& draws) {
   return fmt::format("{:.0f} of {} draws", share * static_cast<double>(draws.draws), draws.draws);
@@ -66,40 +82,50 @@ std::string draws_text(const DrawOptions& draws) {
       draws.draws);
 }
 
-std::string spread_text(const SeasonSpread& spread, const DrawOptions& draws, bool us) {
+std::string spread_text(const SeasonSpread& spread, const DrawOptions& all, bool us) {
+  const DrawOptions draws = counted(spread, all);
   const std::string wilting =
       spread.unwilted_share == 1.0
           ? "no wilting day in any draw"
           : fmt::format("{} wilting days, none in {}", whole_text(spread.wilting_days),
                         of_draws(spread.unwilted_share, draws));
   return fmt::format("{} given, {}{}", litres_text(spread.watered_l, us), wilting,
-                     moved_text(spread.moves_most));
+                     moved_text(spread.moves_most)) +
+         waterless_text(spread, all);
 }
 
-std::string spread_text(const ChoiceSpread& spread, const DrawOptions& draws, bool us) {
+std::string spread_text(const ChoiceSpread& spread, const DrawOptions& all, bool us) {
+  const DrawOptions draws = counted(spread, all);
   return fmt::format("enough in {}; {} given a summer, {} wilting days in the worst{}",
                      of_draws(spread.enough_share, draws), litres_text(spread.watered_l, us),
-                     whole_text(spread.wilting_days), moved_text(spread.moves_most));
+                     whole_text(spread.wilting_days), moved_text(spread.moves_most)) +
+         waterless_text(spread, all);
 }
 
-std::string spread_text(const AbsenceSpread& spread, const DrawOptions& draws,
+std::string spread_text(const AbsenceSpread& spread, const DrawOptions& all,
                         const std::string& share_asked) {
+  const DrawOptions draws = counted(spread, all);
   const auto percent = [](double share) {
     return fmt::format("{:.0f}", std::floor(100.0 * share));
   };
   return fmt::format("{} % of windows passed, at least {} in {}{}",
                      range_text(percent(spread.share.p10), percent(spread.share.p90)), share_asked,
-                     of_draws(spread.enough_share, draws), moved_text(spread.moves_most));
+                     of_draws(spread.enough_share, draws), moved_text(spread.moves_most)) +
+         waterless_text(spread, all);
 }
 
-std::string spread_text(const HeatwaveSpread& spread, const DrawOptions& draws, bool us) {
+std::string spread_text(const HeatwaveSpread& spread, const DrawOptions& all, bool us) {
+  const DrawOptions draws = counted(spread, all);
   return fmt::format(
-      "{} on the thirstiest day, {} waterings a day; 07:00 is enough in {}, with 19:00 in {:.0f}{}",
-      litres_text(spread.peak_use_l_day, us),
-      range_text(fmt::format("{:.1f}", spread.waterings_per_day.p10),
-                 fmt::format("{:.1f}", spread.waterings_per_day.p90)),
-      of_draws(spread.once_a_day_share, draws),
-      spread.twice_a_day_share * static_cast<double>(draws.draws), moved_text(spread.moves_most));
+             "{} on the thirstiest day, {} waterings a day; 07:00 is enough in {}, with 19:00 in "
+             "{:.0f}{}",
+             litres_text(spread.peak_use_l_day, us),
+             range_text(fmt::format("{:.1f}", spread.waterings_per_day.p10),
+                        fmt::format("{:.1f}", spread.waterings_per_day.p90)),
+             of_draws(spread.once_a_day_share, draws),
+             spread.twice_a_day_share * static_cast<double>(draws.draws),
+             moved_text(spread.moves_most)) +
+         waterless_text(spread, all);
 }
 
 }  // namespace wiltline::cli

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Everything that takes too long for tests/run.sh, one after the other: sanitizers, static analysis, coverage, fuzzing,
-# hostile files, kills, valgrind and Slurm. Goes on after a failure; the summary at the end says which failed, and
+# hostile and spoilt files, kills, valgrind and Slurm. Goes on after a failure; the summary at the end says which failed, and
 # where the output of each lies. An hour or two on two cores besides the fuzzing.
 # Usage: bash tests/long.sh [FUZZ_SECONDS_EACH (default 600)]
 set -uo pipefail
@@ -31,6 +31,7 @@ step sanitize bash tests/sanitize.sh
 step coverage bash tests/coverage.sh
 step valgrind bash tests/valgrind.sh "$program"
 step hostile bash tests/faults/hostile.sh "$program"
+step mutate bash tests/faults/mutate.sh "$program" 5000
 step kills bash tests/faults/kills.sh "$program"
 step state-kills bash tests/faults/state-kills.sh 200 "$program"
 step sweep-kills bash tests/faults/sweep-kills.sh 300 "$program"

@@ -26,4 +26,4 @@ need_packages() {
 
 build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev nettle-dev
   nlohmann-json3-dev)
-test_packages=(doctest-dev libnova-dev locales git)
+test_packages=(doctest-dev libnova-dev locales git python3)

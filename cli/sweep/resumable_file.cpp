@@ -183,7 +183,7 @@ bool ResumableFile::read_journal() {
 }
 
 void ResumableFile::start_anew() {
-  // The journal first: marks of an older file must never vouch for a new one.
+  // The journal first: marks of an older file must never be taken for those of a new one.
   if (::ftruncate(journal_descriptor_, 0) != 0 || ::lseek(journal_descriptor_, 0, SEEK_SET) < 0 ||
       ::ftruncate(partial_descriptor_, 0) != 0 || ::lseek(partial_descriptor_, 0, SEEK_SET) < 0) {
     fail(path_, "cannot be written");

@@ -13,7 +13,7 @@ namespace wiltline::cli {
 
 /// `FILE.partial` grows; `FILE.journal` says up to where it is good: a line per mark with the
 /// pieces finished, the bytes they take and their SHA-256. Killed at any moment, the next run keeps
-/// what the last mark that fits vouches for and cuts off the rest. finish() renames the partial
+/// what the last matching mark covers and cuts off the rest. finish() renames the partial
 /// file to FILE. A lock on the journal keeps a second run of the same file out.
 class ResumableFile {
  public:
@@ -55,7 +55,7 @@ class ResumableFile {
   std::string inputs_;
   int partial_descriptor_ = -1;
   int journal_descriptor_ = -1;
-  std::string pending_;            // finished pieces not yet written, and the one in the making
+  std::string pending_;            // finished pieces not yet written, and the one being written
   std::size_t pending_whole_ = 0;  // bytes of it that are finished pieces
   Sha256 written_;
   std::uint64_t bytes_ = 0;

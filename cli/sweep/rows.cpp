@@ -54,6 +54,7 @@ std::string SweepRows::of(const SweepBlock& block) {
   Place& place = place_of(block);
   const SweepSeasons run = run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options);
   SweepRow row{name_in_folder(sweep_.files[block.record]), block.draw, nullptr, estimated_};
+  waterless_ += run.waterless;
   std::string rows;
   for (const SeasonResult& season : run.seasons) {
     row.season = &season;

@@ -29,6 +29,8 @@ class SweepRows {
 
   /// The rows of a block. Throws InputError if its record has changed since it was checked.
   [[nodiscard]] std::string of(const SweepBlock& block);
+  /// Crossings so far that a draw left without water for plants.
+  [[nodiscard]] std::size_t waterless() const { return waterless_; }
 
  private:
   Place& place_of(const SweepBlock& block);
@@ -40,6 +42,7 @@ class SweepRows {
   std::size_t index_ = 0;  // of the record
   std::optional<Place> place_;
   std::string estimated_;
+  std::size_t waterless_ = 0;
 };
 
 }  // namespace wiltline::cli

@@ -13,7 +13,7 @@ void Sha256::add(std::string_view bytes) {
 }
 
 std::string Sha256::hex() const {
-  sha256_ctx context = context_;  // taking the digest starts its context anew
+  sha256_ctx context = context_;  // taking the digest starts its context again
   std::array<std::uint8_t, SHA256_DIGEST_SIZE> digest{};
   nettle_sha256_digest(&context, digest.size(), digest.data());
   std::string text(BASE16_ENCODE_LENGTH(SHA256_DIGEST_SIZE), '\0');

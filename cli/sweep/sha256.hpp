@@ -8,7 +8,7 @@
 
 namespace wiltline::cli {
 
-/// A SHA-256 digest in the making. Copies are independent, so a digest of everything so far can be
+/// A SHA-256 digest that grows. Copies are independent, so a digest of everything so far can be
 /// taken at any time.
 class Sha256 {
  public:

@@ -21,7 +21,7 @@
 namespace wiltline::cli {
 namespace {
 
-// A signal that ends the sweep lets the block in the making be finished and kept; a second one does
+// A signal that ends the sweep lets the block being run be finished and kept; a second one does
 // not wait.
 volatile std::sig_atomic_t stop_signal = 0;
 
@@ -75,7 +75,7 @@ Checked check_records(const Sweep& sweep, BlockRange blocks, Progress& progress)
   return checked;
 }
 
-/// Seasons of some blocks.
+/// How many seasons some blocks hold.
 std::size_t seasons_in(const Sweep& sweep, const Checked& checked, BlockRange blocks) {
   std::size_t seasons = 0;
   for (std::size_t b = blocks.first; b < blocks.last; ++b) {
@@ -101,6 +101,12 @@ void run_blocks(const Sweep& sweep, const Checked& checked, BlockRange blocks, s
     progress.show(seasons);
   }
   progress.clear();
+  if (rows.waterless() > 0) {
+    say(fmt::format(
+        "left out in this run: {} drawn crossings whose mix holds no water for plants in "
+        "that pot",
+        rows.waterless()));
+  }
 }
 
 void say_what_was_left_out(const Sweep& sweep, const Checked& checked) {
@@ -219,6 +225,7 @@ void run_sweep_command(const Arguments& arguments) {
   std::vector<std::string> notes;
   const Sweep sweep = sweep_of(arguments, notes);
   for (const std::string& note : notes) say(note);
+  if (to_file) refuse_overwriting(arguments, "output", path);
   if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
   if (joining) return join(arguments, sweep, path);
 

@@ -48,8 +48,8 @@ TEST_CASE("crop run: cut back on its day, grown, stopped and gone on with") {
 TEST_CASE("crop run: finished with its last stage, unless it has an end of its own") {
   const ModelParameters& model = catalogue().parameters;
   const std::string row = "nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00";
-  const Planting open = one_row("tomato", row);
-  const Planting ends = one_row("tomato", row, ",ends", ",2022-12-01");
+  const Planting open = one_row("bush bean", row);
+  const Planting ends = one_row("bush bean", row, ",ends", ",2022-12-01");
   CropRun first(open, make_date(2022, 5, 15), model, GrowthClock::stage_days);
   CropRun second(ends, make_date(2022, 5, 15), model, GrowthClock::stage_days);
   SpotDay day;
@@ -60,6 +60,8 @@ TEST_CASE("crop run: finished with its last stage, unless it has an end of its o
     second.end_day(day);
   }
   CHECK(days < 400);
+  CHECK(first.ended_by() == EndedBy::mature);
+  second.end_day(day);  // past the last stage by its growth too
   CHECK(second.development().finished());
   CHECK_FALSE(second.finished());
 }

@@ -178,7 +178,7 @@ TEST_CASE("day: a visit finds the pot as the night's rain has left it") {
 }
 
 TEST_CASE(
-    "day: a measured state takes the reckoned one's place, but roots stay as they have grown") {
+    "day: a measured state takes the computed one's place, but roots stay as they have grown") {
   const DayForcing forcing = plant_only(1.0);
   const PotParameters pot = plain_pot();
   DayInProgress day(pot, {.rooted_share = 0.4}, forcing);
@@ -274,6 +274,20 @@ TEST_CASE("day: a visit that gives nothing splits the day without changing it") 
     REQUIRE(near(halves.transpired_l, whole.transpired_l, 1e-12 * pot.refilled_l));
     REQUIRE(halves.waterings == 0);
   }
+}
+
+TEST_CASE("day: as-needed water that the pot does not take ends the watering") {
+  // Made by hand, past what build_pot lets through: a threshold that nothing can bring it under.
+  PotParameters pot;
+  pot.mix_l = 10.0;
+  pot.refilled_l = 2.0;
+  pot.total_available_l = 0.0;
+  pot.waterings_cap_per_day = 12;
+  const DayForcing forcing{};
+  DayInProgress day(pot, PotState{.rooted_share = 1.0}, forcing);
+  const DayPlan plan{.as_needed = true, .give_l = {}, .visits = {}};
+  day.water_as_needed(plan, 0.0);
+  CHECK(day.state().rooted_depletion_l == 0.0);
 }
 
 }  // namespace wiltline::test

@@ -152,7 +152,7 @@ TEST_CASE("planting: a clay wall evaporates its litres for each mm of the spot's
   const SpotDay spot = seen_from({});
   const PotParameters pot = build_pot(planting, model());
   CHECK(near(full_grown(planting, spot).day.demand.wall_l,
-             pot.wall_evaporation_l_mm * spot.et0_mm(), 1e-12));
+             pot.wall_evaporation_l_mm * spot.surface_mm, 1e-12));
 }
 
 TEST_CASE("a share of a day's demand, in days since planting") {

@@ -67,7 +67,7 @@ struct Totals {
   double wall = 0.0;
 };
 
-/// The rates as the model states them, written out anew: FAO-56 eq. 74 and 84, and the wall's
+/// The rates as the model states them, written out again: FAO-56 eq. 74 and 84, and the wall's
 /// wetness.
 struct Rates {
   double d, du, de, transpired, top, wall;

@@ -8,6 +8,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 #include "wiltline/budget/interval.hpp"
 
 namespace wiltline::test {
@@ -139,6 +140,17 @@ TEST_CASE("pot: roots begin as the balls of all plants and hold 0.99 of the mix 
 
   planting.crop.root_ball_l = pot.mix_l;
   CHECK(build_pot(planting, model()).initial_rooted_share == 1.0);
+}
+
+TEST_CASE("pot: one that holds no water for plants is refused where it is built") {
+  Planting planting = tomato();
+  planting.pot.shape = PotShape::round(40.0, 40.0, 500.0);
+  planting.mix = *catalogue().mix("sand 100");
+  ModelParameters drawn = model();
+  drawn.refill_share = 0.05;
+  CHECK(refusal([&] {
+          (void)build_pot(planting, drawn);
+        }).starts_with("request: it: found a pot that holds no water plants can use"));
 }
 
 }  // namespace wiltline::test

@@ -1,5 +1,5 @@
 // Root ball and unrooted mix: whose surface is whose, what passes between them overnight, what a
-// gardener reckons with, and what the finger feels.
+// gardener expects, and what the finger feels.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -106,7 +106,7 @@ TEST_CASE("roots: what stands in a saucer stays there overnight") {
   CHECK(after.unrooted_depletion_l == 0.0);
 }
 
-TEST_CASE("check: a gardener reckons with what the root ball loses, not with the whole pot's top") {
+TEST_CASE("check: a gardener expects the root ball's loss, not that of the whole pot's top") {
   // The ball's threshold is 0.1 L. It loses 0.02 L by the plant and by its 0.046 of the top, of
   // which 0.5 L evaporate: 0.043 L in all. The whole top's loss would be five thresholds.
   const PotParameters pot = big_pot();

@@ -141,7 +141,7 @@ TEST_CASE(
   CHECK(near(litres_until_drained(pot, dry), 3.5 * 0.60 / 0.85, 1e-14));
   // A little is taken up whole.
   CHECK(water(pot, dry, 0.5).drained_l == 0.0);
-  // A saucer holds what ran through against the mix, which drinks it.
+  // A saucer holds what ran through against the mix, which takes it up.
   pot.surplus_store_l = 1.0;
   CHECK(near(water(pot, dry, 10.0).state.rooted_depletion_l, 3.5 * 0.40 - 1.0, 1e-14));
 }
@@ -158,7 +158,7 @@ TEST_CASE("watering: each part of the mix sheds by its own dryness") {
   CHECK(result.state.unrooted_depletion_l == 0.0);                // 2.5 of 3 L
 }
 
-TEST_CASE("mulch: drinks first, dries on its own, and is part of the store") {
+TEST_CASE("mulch: takes up first, dries on its own, and is part of the store") {
   PotParameters pot = ten_litre_pot();
   pot.mulch_store_l = 0.2;
   const PotState state{.rooted_depletion_l = 1.0, .rooted_share = 1.0};

@@ -202,7 +202,9 @@ std::vector<WrongFile> wrong_weathers() {
        {"weather.csv:5:18: found 4 cells; expected 3, as in the header"}},
       {"a blank temperature",
        with_tmax(""),
-       {"weather.csv:5:15: found nothing in tmax_c; expected a temperature (or --fill-gaps)"}},
+       {"weather.csv:5:15: found nothing in tmax_c on 2023-06-02; expected a temperature (or "
+        "--fill-gaps "
+        "1)"}},
       {"a blank date",
        with_date(""),
        {"weather.csv:4:1: found nothing in date; expected a date that exists, as 2024-05-31"}},
@@ -559,7 +561,8 @@ const std::string gone = ": cannot be opened: No such file or directory";
 std::vector<WrongRequest> wrong_requests() {
   const std::string date = "; expected a date that exists, as 2024-05-31";
   const std::string away =
-      "; expected two days in order, such as 2024-07-08/2024-07-14 or 07-08/07-14";
+      "; expected two days in order, such as 2024-07-08/2024-07-14 or 07-08/07-14 (over the new "
+      "year, as 12-20/01-05, half a year at most)";
   const std::string stray = "; expected options that begin with --";
   return {
       // files that are not there
@@ -864,10 +867,10 @@ TEST_CASE("rain that is not known cannot be kept in an account") {
   const Place place;
   place.write("weather.csv",
               weather_of("date,tmin_c,tmax_c,rain_mm", "2023-06-01,11,23,0\n2023-06-02,11,23,\n"));
-  check_refused(
-      place, season(), wrong_input,
-      {"weather.csv:5:18: found nothing in rain_mm; expected an amount: unknown rain cannot "
-       "be kept in an account (or --fill-gaps, which takes it as none)"});
+  check_refused(place, season(), wrong_input,
+                {"weather.csv:5:18: found nothing in rain_mm on 2023-06-02; expected an amount: "
+                 "unknown rain cannot "
+                 "be kept in an account (or --fill-gaps, which takes it as none)"});
   CHECK(run_program(place, et0()).exit_code == 0);
 }
 

@@ -1,6 +1,7 @@
 // The forecast as a shell runs it: alarm, saved state, units, and what it refuses.
 #include <doctest/doctest.h>
 
+#include <map>
 #include <string>
 #include <utility>
 #include <vector>
@@ -61,7 +62,7 @@ TEST_CASE("forecast: a finger in the top is believed, and no more than it can fe
   const Words forgotten{"--watered", "basil@2024-07-08T07:00"};
   Words felt_moist = forgotten;
   felt_moist.insert(felt_moist.end(), {"--top", "basil=moist"});
-  // The top was not as dry as reckoned; what the roots took from below is not felt.
+  // The top was not as dry as computed; what the roots took from below is not felt.
   CHECK(depletion_l(felt_moist) == depletion_l(forgotten));
   const auto saved = [&](Words more, const std::string& file) {
     more.insert(more.end(), {"--save-state", file});
@@ -174,6 +175,9 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
        "found \"days\"; expected degree-days, as --growth says"},
       {{"--weight", "basil=0.5"}, 2, "--weight: found \"basil\" of 0.5 kg, below its tare of 1 kg"},
       {{"--weight", "basil=1.1"}, 2, "below tare and dry mix together"},
+      {{"--weight", "basil=60"},
+       2,
+       "--weight: found \"basil\" of 60 kg, heavier than full; expected"},
       {{"--weight", "broccoli=9"}, 2, "--weight: found no tare_kg for \"broccoli\""},
       {{"--weight", "basil=3", "--weight", "basil=4"},
        2,
@@ -204,6 +208,72 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
     CHECK(outcome.out.empty());
     CHECK(place.listing() == before);
   }
+}
+
+TEST_CASE("forecast: any name can be watered, one with an @ and one called all too") {
+  const Place place;
+  place.write("names.csv", header +
+                               "a@b,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,\n"
+                               "all,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,\n"
+                               "c,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,\n");
+  const auto depletions = [&](const Words& more) {
+    Words words =
+        forecast({"--format", "csv", "--now", "2024-07-15T09:00"}, "2024-07-14", "names.csv");
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome outcome = run_program(place, words);
+    INFO(outcome.err);
+    REQUIRE(outcome.exit_code == 0);
+    std::map<std::string, double> found;
+    for (const std::string name : {"a@b", "all", "c"}) {
+      const std::string start = "\n" + name + ",clay 3 l,";
+      const std::size_t at = outcome.out.find(start);
+      REQUIRE(at != std::string::npos);
+      found[name] = std::stod(outcome.out.substr(at + start.size()));
+    }
+    return found;
+  };
+  const auto before = depletions({});
+  const auto one = depletions({"--watered", "a@b"});
+  CHECK(one.at("a@b") < before.at("a@b"));
+  CHECK(one.at("c") == before.at("c"));
+  CHECK(depletions({"--watered", "a@b@2024-07-15T08:30"}).at("a@b") < before.at("a@b"));
+  const auto other = depletions({"--watered", "all"});
+  CHECK(other.at("all") < before.at("all"));
+  CHECK(other.at("c") == before.at("c"));
+}
+
+TEST_CASE("forecast: the days to come are of the same place, and their wind at its own height") {
+  const Place place;
+  const auto with_forecast = [&](const std::string& site, const std::string& wind) {
+    place.write("next.csv", site +
+                                "date,tmin_c,tmax_c,rh_max_pct,rh_min_pct,wind_m_s,rain_mm\n"
+                                "2024-07-15,15,27,90,45," +
+                                wind +
+                                ",0\n"
+                                "2024-07-16,15,28,90,45," +
+                                wind + ",0\n");
+    return run_program(place, forecast({"--forecast", "next.csv", "--format", "csv"}));
+  };
+  const Outcome as_ours = with_forecast("", "3");
+  CHECK(as_ours.exit_code == 0);
+  // FAO-56 eq. 47: 4.87 / ln(67.8 * 10 - 5.42) of the wind at 10 m, over the sample's 2 m.
+  const Outcome higher = with_forecast("# wind_height_m = 10\n", "4.011");
+  CHECK(higher.exit_code == 0);
+  CHECK(higher.out == as_ours.out);
+  CHECK(with_forecast("# wind_height_m = 10\n", "3").out != as_ours.out);
+  const Outcome elsewhere = with_forecast("# latitude_deg = 30.2\n", "3");
+  CHECK(elsewhere.exit_code == 3);
+  CHECK(elsewhere.err.find("next.csv: found latitude_deg = 30.2; expected the place of") !=
+        std::string::npos);
+}
+
+TEST_CASE("forecast: what was logged before planting is said to change nothing") {
+  const Place place;
+  place.write("log.csv", "when,name,given_l\n2024-02-01 08:30,basil,\n2024-07-10 08:40,basil,\n");
+  const Outcome outcome = run_program(place, forecast({"--log", "log.csv", "--format", "csv"}));
+  CHECK(outcome.exit_code == 0);
+  CHECK(outcome.err.find("without effect, because nothing was planted then: 1\n") !=
+        std::string::npos);
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Writes the golden files anew from a built program. Read the difference before you keep it.
+# Writes the golden files again from a built program. Read the difference before you keep it.
 # Usage: bash tests/cli/regenerate.sh BUILD_DIR
 set -euo pipefail
 if [[ $# -ne 1 || ! -x $1/cli/wiltline ]]; then

@@ -129,7 +129,7 @@ double undisturbed_seconds() {
   return seconds;
 }
 
-/// Ends a run by SIGKILL as soon as its journal vouches for some blocks, not all. A run that is
+/// Ends a run by SIGKILL as soon as its journal covers some blocks, not all. A run that is
 /// whole before it is seen is thrown away and begun again.
 void leave_unfinished(const ScratchFolder& folder, const Words& words, const std::string& file) {
   constexpr std::size_t title_header_and_blocks = 3;

@@ -7,7 +7,9 @@
 #include <vector>
 
 #include "evapotranspiration/days.hpp"
+#include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
@@ -214,7 +216,10 @@ TEST_CASE("a record's days are its days one by one, over leap and common years")
     days[i].sunshine_h = 7.0;     // possible on the shortest day too
     days[i].tmin_c = -10.0 + static_cast<double>(i % 30);
   }
-  for (WeatherDay& day : days) day.dew_point_c = day.tmin_c;
+  for (WeatherDay& day : days) {
+    day.dew_point_c = day.tmin_c;
+    day.vapour_pressure_kpa.reset();
+  }
   const WeatherRecord record("made up", a_site(), make_date(2023, 11, 20), days, true);
   const std::vector<ReferenceDay> all = reference_days(record, {});
   REQUIRE(all.size() == record.size());
@@ -337,4 +342,56 @@ TEST_CASE("diffuse share: all of it under full cloud, a little on a clear day") 
 }
 
 }  // namespace
+
+TEST_CASE("wind read at another height is brought to it by eq. 47") {
+  Site site = a_site();
+  site.wind_height_m = 10.0;
+  const WeatherRecord at_10m("made up", site, a_summer_day, {fully_observed()}, true);
+  const WeatherRecord at_2m = with_wind_height(at_10m, 2.0);
+  CHECK(at_2m.site().wind_height_m == 2.0);
+  // FAO-56 Annex 2, Table 2.9: 10 m to 2 m is 0.748.
+  CHECK(near(at_2m.day(0).wind_m_s.value(), 0.748 * 2.5, 0.0005 * 2.5));
+  CHECK(near(reference_days(at_2m)[0].et0.total_mm(), reference_days(at_10m)[0].et0.total_mm(),
+             0.001));
+}
+
+TEST_CASE("a range of nothing is no day without sun, three of them running are a mean twice") {
+  WeatherDay day;
+  day.tmin_c = day.tmax_c = 12.0;
+  const auto days = [&](std::size_t count) {
+    return WeatherRecord("made up", a_site(), a_summer_day, std::vector<WeatherDay>(count, day),
+                         true);
+  };
+  const ReferenceDay one = reference_days(days(2))[1];
+  CHECK(near(one.rs_mj_m2, 0.16 * one.ra_mj_m2, 1e-9));
+  CHECK(refusal([&] {
+          (void)reference_days(days(3));
+        }).starts_with("made up: found tmin equal to tmax on 3 days running up to 2023-07-17"));
+  day.sunshine_h = 1.0;
+  CHECK(reference_days(days(3)).size() == 3);
+}
+
+TEST_CASE("a reference evapotranspiration that no weather gives") {
+  // Warm dry air in the last light before a polar night, as of a record from elsewhere.
+  Site site = a_site();
+  site.latitude_deg = 65.0;
+  WeatherDay day;
+  day.tmin_c = 25.0;
+  day.tmax_c = 26.0;
+  day.vapour_pressure_kpa = 1.0;
+  day.wind_m_s = 0.0;
+  day.solar_mj_m2 = 0.3;
+  const Date december = make_date(2023, 12, 20);
+  const double alone_mm = reference_day(site, december, day).et0.total_mm();
+  CAPTURE(alone_mm);
+  REQUIRE(alone_mm < -1.5);
+  CHECK(refusal([&] {
+          (void)reference_days(WeatherRecord("made up", site, december, {day}, true));
+        }).find("reference evapotranspiration of -") != std::string::npos);
+  // The samples, winters included, and what was observed stay far from it.
+  for (const char* name : {"skerrowick.csv", "tolvenau.csv"}) {
+    CHECK(reference_days(sample(name)).size() > 1000);
+  }
+}
+
 }  // namespace wiltline::test

@@ -1,12 +1,17 @@
 // The model tables: what ships, what it must satisfy, and how a broken table is told.
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <optional>
 #include <set>
+#include <sstream>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,6 +39,30 @@ std::string edited(const std::string& table, std::string_view from, std::string_
   const std::size_t at = bytes.find(from);
   REQUIRE(at != std::string::npos);
   return bytes.replace(at, from.size(), to);
+}
+
+/// The bytes of a built-in table with one cell replaced: of the row of a name, before the columns
+/// that hold sentences.
+std::string with_cell(const std::string& table, std::string_view name, std::string_view column,
+                      std::string_view value) {
+  std::string out;
+  std::optional<std::size_t> index;
+  std::istringstream lines(builtin_tables().at(table).bytes);
+  for (std::string line; std::getline(lines, line); out += line + '\n') {
+    if (line.starts_with('#')) continue;
+    std::vector<std::string> cells;
+    std::istringstream rest(line);
+    for (std::string cell; std::getline(rest, cell, ',');) cells.push_back(cell);
+    if (!index) {
+      index =
+          static_cast<std::size_t>(std::find(cells.begin(), cells.end(), column) - cells.begin());
+      REQUIRE(*index < cells.size());
+    } else if (cells.front() == name) {
+      cells.at(*index) = value;
+      line = fmt::format("{}", fmt::join(cells, ","));
+    }
+  }
+  return out;
 }
 
 template <typename Value>
@@ -565,6 +594,33 @@ TEST_CASE("broken table: at most twenty problems of one table") {
   const std::string message = refused("walls.csv", text);
   CHECK(std::count(message.begin(), message.end(), '\n') == 19);
   CHECK(message.starts_with("t.csv:2:16: found \"perhaps\" in dark; expected one of no, yes\n"));
+}
+
+TEST_CASE("broken table: numbers out of order") {
+  const auto crops = [](std::string_view column, std::string_view value) {
+    return refused("crops.csv", with_cell("crops.csv", "tomato", column, value));
+  };
+  CHECK(crops("upper_temp_c", "2").find("base_temp_c") != std::string::npos);
+  CHECK(crops("upper_temp_c", "2").find("above upper_temp_c 2") != std::string::npos);
+  CHECK(crops("best_low_c", "40").find("best_low_c 40 above best_high_c") != std::string::npos);
+  CHECK(crops("best_high_c", "49").find("best_high_c 49 above heat_limit_c") != std::string::npos);
+  CHECK(crops("fruit_set_night_low_c", "35").find("above fruit_set_night_high_c") !=
+        std::string::npos);
+  // The high curve would hold less than the middle one.
+  CHECK(
+      refused("mix-components.csv", with_cell("mix-components.csv", "peat", "high_theta_s", "0.5"))
+          .find("by the low, the middle and the high curve; expected curves in that order") !=
+      std::string::npos);
+  CHECK(refused("pots.csv", with_cell("pots.csv", "nursery 37 l", "mix_low_l", "90"))
+            .find("mix_low_l 90 above mix_high_l") != std::string::npos);
+}
+
+TEST_CASE("a mix of very many parts is read in one pass") {
+  std::string composition;
+  for (int i = 0; i < 20000; ++i) composition += fmt::format("part{} 0.005 ", i);
+  const std::clock_t begin = std::clock();
+  CHECK_FALSE(catalogue().mix(composition));  // unknown components
+  CHECK(static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC < 1.0);
 }
 
 }  // namespace wiltline::test

@@ -12,6 +12,7 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
+#include "wiltline/budget/pot_parameters.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/garden/reading.hpp"
 
@@ -134,7 +135,11 @@ TEST_CASE("garden: optional columns") {
         catalogue().walls.find("clay")->evaporation_share);
   CHECK(planting(",root_ball_l", ",2.8").crop.root_ball_l == 2.8);
   CHECK(std::get<MonthDay>(planting(",ends", ",09-30").ends.value()) == MonthDay{9, 30});
-  CHECK(std::get<Date>(planting(",ends", ",2024-09-30").ends.value()) == make_date(2024, 9, 30));
+  const std::vector<Planting> dated =
+      garden(header +
+             ",ends\nt,tomato,nursery 37 l,potting mix,1,2024-05-15,patio,daily 07:00,"
+             "2024-09-30\n");
+  CHECK(std::get<Date>(dated.front().ends.value()) == make_date(2024, 9, 30));
 }
 
 TEST_CASE("garden: US columns say the same as metric ones") {
@@ -523,6 +528,30 @@ TEST_CASE("garden: every column name, in both systems") {
                                                      "root_ball_gal",
                                                      "tare_kg",
                                                      "tare_lb"});
+}
+
+TEST_CASE("garden: one date cannot end a planting of every year") {
+  CHECK(refused_extra("ends", "2024-09-30") ==
+        "found ends 2024-09-30 for a planting of every year; expected a day of every year, as "
+        "09-30, or planted as a date");
+}
+
+TEST_CASE("a planting made in memory is checked where its pot is built") {
+  Planting one = planting();
+  const auto refused_now = [&] {
+    return refusal([&] { (void)build_pot(one, catalogue().parameters); });
+  };
+  CHECK(refused_now() == "nothing refused");
+  one.ends = make_date(2024, 9, 30);
+  CHECK(
+      refused_now().starts_with("request: t: found ends 2024-09-30 for a planting of every year"));
+  one.planted = make_date(2024, 10, 1);
+  CHECK(refused_now() ==
+        "request: t: found 2024-09-30 before 2024-10-01; expected an end on or after the planting "
+        "day");
+  one.ends.reset();
+  one.routine.give_l = 1e308;
+  CHECK(refused_now().starts_with("request: t: found give 1e+308 l; expected an amount above"));
 }
 
 }  // namespace wiltline::test

@@ -214,12 +214,28 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
   CHECK(refused("daily 07:00 give -1 l") == "\"-1\" | an amount above nothing");
   CHECK(refused("daily 07:00 give 2 cups") == "\"cups\" | l or gal");
   CHECK(refused("daily 07:00 give 2 l give 3 l") == "give a second time | it once");
-  CHECK(refused("daily 07:00 away") ==
-        "away without days | two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
+  CHECK(refused("daily 07:00 away") == "away without days | " + std::string(absence_example));
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
-        "\"2024-07-14/2024-07-08\" | two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
+        "\"2024-07-14/2024-07-08\" | " + std::string(absence_example));
   CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away or nothing more");
   CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away or nothing more");
+}
+
+TEST_CASE("routine: an amount beyond any can") {
+  CHECK(refused("as-needed give 1e308 l") == "give 1e308 l | 0.001 to 10000 litres a watering");
+  CHECK(refused("as-needed give 1e-9 l") == "give 1e-9 l | 0.001 to 10000 litres a watering");
+  CHECK(refused("daily 07:00 give 3000 gal") == "give 3000 gal | 0.001 to 10000 litres a watering");
+  CHECK(routine("daily 07:00 give 10000 l").give_l == 10000.0);
+}
+
+TEST_CASE("absence: days of every year in the wrong order are refused as dates are") {
+  CHECK_FALSE(parse_absence("06-10/06-01"));
+  CHECK_FALSE(parse_absence("09-01/08-01"));
+  CHECK(parse_absence("12-20/01-05"));
+  CHECK(parse_absence("10-01/03-31"));
+  CHECK(parse_absence("01-10/12-20"));  // in order, however long
+  CHECK(to_string(*parse_absence("07-08/07-14")) == "07-08/07-14");
+  CHECK(to_string(*parse_absence("2024-07-08/2024-07-14")) == "2024-07-08/2024-07-14");
 }
 
 }  // namespace wiltline::test

@@ -1,5 +1,5 @@
 // FAO Irrigation and Drainage Paper 56 as data: the numbers it prints, by chapter, and how the
-// library gives each quantity. The tests and the printed table (print.cpp) both go by this.
+// library gives each quantity. The tests and the printed table (print.cpp) both use this.
 #pragma once
 
 #include "handbook/rows.hpp"

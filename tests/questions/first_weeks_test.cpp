@@ -145,7 +145,7 @@ TEST_CASE("woody herbs: own lines, so that thyme bears a visit every third day")
   CHECK(soft.dry_fraction == model().dry_line);
 }
 
-TEST_CASE("first weeks: counted apart, in the ledger all the same") {
+TEST_CASE("first weeks: counted apart, still in the ledger") {
   const Place place(sample("zarquil-flats.csv"), model());
   int apart = 0;
   for (const char* const routine : {"every 3 days 07:00", "every 7 days 07:00"}) {

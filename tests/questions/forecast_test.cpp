@@ -27,7 +27,7 @@ std::vector<Planting> garden(const std::string& away = "") {
        "tomato,tomato,nursery 37 l,vegetable mix,1,05-15,patio,check daily 07:00" +
            end + "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 18:00" + end +
            "pepper,pepper,glazed 18 l,potting mix,1,05-20,patio,every 2 days 07:00" + end +
-           "broccoli,broccoli,nursery 18 l,coir mix,1,04-10,morning sun,check daily 07:00" + end +
+           "broccoli,broccoli,nursery 18 l,coir mix,1,05-10,morning sun,check daily 07:00" + end +
            "zucchini,summer squash,raised planter 120 l,planter mix,1,05-20,patio,mon "
            "thu 07:00 19:00" +
            end},

@@ -413,8 +413,9 @@ TEST_CASE("heat wave: warmer air holds the same vapour, under the same sun") {
 }
 
 TEST_CASE("heat wave: warmer, an equal canopy never uses less from April to September") {
-  // In air so dry that stomata close, a warmer day is drier still: leaves then pass on up to 0.5
-  // percent less for each degree (judged).
+  // Where the air is so dry that stomata hold the leaves to a given deficit, the air term falls
+  // with warmth by the combination equation itself: there it may be up to 1.5 percent less for each
+  // degree (judged).
   for (const char* name : samples) {
     const WeatherRecord record = sample(std::string(name) + ".csv");
     const std::vector<Planting> garden = some_plantings();
@@ -433,7 +434,7 @@ TEST_CASE("heat wave: warmer, an equal canopy never uses less from April to Sept
           const bool dry =
               warm.reference()[i].vapour_pressure_deficit_kpa() > model().air_term_vpd_kpa;
           const double least =
-              before.pots[p].peak_use_l_day * (dry ? 1.0 - 0.005 * degrees_c : 1.0);
+              before.pots[p].peak_use_l_day * (dry ? 1.0 - 0.003 * degrees_c : 1.0);
           if (after.pots[p].peak_use_l_day < least) {
             CAPTURE(name);
             CAPTURE(to_string(record.date(i)));

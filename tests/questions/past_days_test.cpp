@@ -158,4 +158,16 @@ TEST_CASE("past days: the share below which one truth in ten lies, by the order 
   CHECK(tail_share(0.0) == 0.1);
 }
 
+TEST_CASE("past days: a year of which only the fringe is on record is not counted") {
+  // Of 2018 the record holds 18 to 20 July alone among the days on which a block may begin.
+  const WeatherRecord record = record_of(make_date(2018, 7, 18), make_date(2022, 7, 9));
+  const PastDays past(record, make_date(2022, 7, 10), make_date(2022, 7, 14),
+                      make_date(2022, 7, 9));
+  CHECK(past.years() == 3);
+  CHECK(near(past.spells(), (3.0 * 21.0 + 3.0) / 5.0, 1e-12));
+  const WeatherRecord fuller = record_of(make_date(2018, 7, 5), make_date(2022, 7, 9));
+  CHECK(PastDays(fuller, make_date(2022, 7, 10), make_date(2022, 7, 14), make_date(2022, 7, 9))
+            .years() == 4);
+}
+
 }  // namespace wiltline::test

@@ -168,7 +168,7 @@ TEST_CASE("remedies of an absence: each one passes what is said of it") {
     const Place fresh(record, model());
     const AbsencePot pot = absence(as_row, fresh, options).pots.front();
     CHECK(pot.passed == remedy.passed_after);
-    CHECK(pot.windows == remedy.windows);
+    CHECK(pot.windows == remedy.windows_after);
     CHECK(remedy.passed_after > remedy.passed_before);
     CHECK(remedy.suffices == passes(pot, options.share));
     CHECK(remedy.change.kind < RemedyKind::daily_visits);  // nobody comes

@@ -1,4 +1,4 @@
-// Draws of inputs, and which of them an answer hangs on.
+// Draws of inputs, and which of them an answer depends on.
 #include "wiltline/questions/uncertainty.hpp"
 
 #include <doctest/doctest.h>

@@ -17,9 +17,9 @@ namespace wiltline {
 enum class EndedBy {
   record,  // the weather ends before the crop does
   mature,  // the end of its stages
-  frost,   // the first of autumn that is colder than the crop bears
+  frost,   // the first of autumn that is colder than the crop survives
   told,    // the row's own `ends`
-  year     // picked for a whole year without frost: planted anew
+  year     // picked for a whole year without frost: planted again
 };
 /// "record ends", "mature", "frost", "as told", "a year old".
 [[nodiscard]] std::string_view to_string(EndedBy reason);

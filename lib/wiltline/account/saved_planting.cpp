@@ -10,7 +10,10 @@ MergedLog merge_log(const std::vector<PotEvent>& events, Date planted,
   if (saved) merged.log = saved->log;
   PotLog& log = merged.log;
   for (const PotEvent& event : events) {
-    if (event.when.date < planted) continue;
+    if (event.when.date < planted) {
+      ++merged.before_planting;
+      continue;
+    }
     const bool first_watered = !log.complete_from || event.when < *log.complete_from;
     if (event.kind == PotEventKind::watered && first_watered) log.complete_from = event.when;
     if (saved && event.when.date < saved->run.date) {

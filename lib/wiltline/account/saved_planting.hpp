@@ -1,6 +1,7 @@
 // Where the account of a planting stands between two runs of a program.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -24,7 +25,8 @@ struct SavedPlanting {
 /// The events of a planting that still count.
 struct MergedLog {
   PotLog log;
-  int counted_before = 0;  // of the events given: the saved state has them in its account
+  int counted_before = 0;           // of the events given: the saved state has them in its account
+  std::size_t before_planting = 0;  // of the events given: left out
 };
 
 /// Puts the events known now (in any order; those before `planted` are of an earlier planting and

@@ -11,7 +11,7 @@ namespace wiltline {
 /// What days call for besides water: on how many of them.
 struct CareDays {
   int feed = 0;             // soluble feed due
-  int frost = 0;            // colder than the crop bears
+  int frost = 0;            // colder than the crop survives
   int too_warm = 0;         // the week is above the crop's heat limit
   int poor_fruit_set = 0;   // too hot or too cold for flowers to set
   int blossom_end_rot = 0;  // so dry while fruit grows that it may rot at its end

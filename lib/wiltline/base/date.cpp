@@ -59,6 +59,11 @@ std::optional<MonthDay> parse_month_day(std::string_view text) {
   return result;
 }
 
+MonthDay month_day_of(Date date) {
+  const std::chrono::year_month_day civil{date};
+  return {static_cast<unsigned>(civil.month()), static_cast<unsigned>(civil.day())};
+}
+
 std::string to_string(Date date) {
   const auto ymd = civil(date);
   return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(ymd.year()),

@@ -24,7 +24,7 @@ struct MonthDay {
   friend bool operator==(const MonthDay&, const MonthDay&) = default;
 };
 
-/// Builds a date; the caller vouches that it exists (tests, constants).
+/// Builds a date; the caller must know that it exists (tests, constants).
 [[nodiscard]] Date make_date(int year, unsigned month, unsigned day);
 
 /// Reads exactly YYYY-MM-DD. Empty if anything else, or if no such day exists.
@@ -32,6 +32,9 @@ struct MonthDay {
 
 /// Reads exactly MM-DD. Empty if anything else, or if the day exists in no year.
 [[nodiscard]] std::optional<MonthDay> parse_month_day(std::string_view text);
+
+/// The day of the year that a date is.
+[[nodiscard]] MonthDay month_day_of(Date date);
 
 /// YYYY-MM-DD.
 [[nodiscard]] std::string to_string(Date date);

@@ -62,7 +62,7 @@ void DayInProgress::watch_from_here() {
   note_lines_passed();
 }
 
-/// A line reached only with the last breath of the interval, as the threshold is just before
+/// A line reached only at the very end of the interval, as the threshold is just before
 /// as-needed water comes, is not passed.
 void DayInProgress::dry_until(double x) {
   if (x <= x_) return;
@@ -121,7 +121,9 @@ void DayInProgress::water_as_needed(const DayPlan& plan, double until) {
       if (crossing < 0.0) break;
       dry_until(x_ + crossing);
     }
+    const int before = result_.waterings;
     pour(plan.give_l, plan.pouring);
+    if (result_.waterings == before) break;  // it takes no more
   }
   dry_until(until);
 }

@@ -96,7 +96,7 @@ class DayInProgress {
   void water_as_needed(const DayPlan& plan, double until);
   /// Pours now; no amount: until it drains.
   void pour(std::optional<double> litres, Pouring pouring);
-  /// Puts a measured state in the place of the reckoned one. The rooted share stays.
+  /// Puts a measured state in place of the computed one. The rooted share stays.
   void correct(const PotState& measured);
   /// Forgets which lines were passed so far: from now on counts.
   void watch_from_here();

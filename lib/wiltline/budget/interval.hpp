@@ -30,7 +30,7 @@ struct PotState {
   double unrooted_depletion_l = 0.0;  // Du
   double rooted_share = 1.0;          // r, of the mix
   double mulch_water_l = 0.0;         // held by a mulch, above the mix
-  double yesterday_demand_l = 0.0;    // of the rooted mix: what a gardener who checks goes by
+  double yesterday_demand_l = 0.0;    // of the rooted mix: what a gardener who checks expects
 
   bool operator==(const PotState&) const = default;
 };

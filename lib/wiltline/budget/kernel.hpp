@@ -9,7 +9,7 @@
 
 #include "wiltline/budget/kernel_math.hpp"
 
-// Inlining is what makes the loops vectorise; it must not depend on the compiler's mood.
+// Inlining is what makes the loops vectorise; it must not depend on the compiler's heuristics.
 #define WILTLINE_LOOP [[gnu::always_inline]] inline
 #define WILTLINE_KERNEL [[nodiscard]] WILTLINE_LOOP
 
@@ -22,8 +22,8 @@ WILTLINE_KERNEL double most(double a, double b) {
   return a > b ? a : b;
 }
 
-/// Yes and no as 1 and 0. Kernels reckon with flags rather than branch on conditions: compilers
-/// turn what hangs on a condition into a branch and then give the vector loop up.
+/// Yes and no as 1 and 0. Kernels compute with flags rather than branch on conditions: compilers
+/// turn a conditional value into a branch and then do not vectorise the loop.
 WILTLINE_KERNEL double flag(bool condition) {
   return condition ? 1.0 : 0.0;
 }
@@ -41,7 +41,7 @@ struct Depletions {
 };
 
 /// How much of the mix roots have reached. Where it is the whole, all that concerns the rest is
-/// nought: kernels told so beforehand leave it out, and give the same bits.
+/// zero: kernels told so beforehand leave it out, and give the same bits.
 enum class Rooting { part, whole };
 
 /// What a pot loses in an interval.
@@ -263,7 +263,7 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
   const double to_rooted = least(through - to_unrooted, rooted_room);
   const double rest = most(through - to_rooted - to_unrooted, 0.0);
   const double rooted = before.rooted - to_rooted;
-  // What the mix lets through stands in saucer or reservoir; a mix still short drinks from there.
+  // What the mix lets through stands in saucer or reservoir; a mix still short takes it up.
   const double to_below = least(rest, most(vessel.surplus_store + least(rooted, 0.0), 0.0));
   return {.after = {.rooted = rooted - to_below,
                     .unrooted = before.unrooted - to_unrooted,
@@ -359,7 +359,7 @@ struct PotDemand {
 
 /// Demand of a pot on a day: the crown covers the top as far as it reaches; the uncovered part
 /// evaporates and catches rain as if there were none. `rains`: false only where rain_mm is 0, to
-/// leave out what is nought then; the bits are the same.
+/// leave out what is zero then; the bits are the same.
 template <bool rains = true>
 WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
   const double covered = least(day.plan_m2 * day.per_top_m2, 1.0);

@@ -50,4 +50,10 @@ const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
   return spots.back().second;
 }
 
+void refuse_repeated(Places places) {
+  for (std::size_t i = 1; i < places.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) refuse_repeated(places[k].record(), places[i].record());
+  }
+}
+
 }  // namespace wiltline

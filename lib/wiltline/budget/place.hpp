@@ -83,4 +83,7 @@ class Place {
 /// The places a question is asked of.
 using Places = OneOrMany<Place>;
 
+/// Throws RequestError if two of them have the same weather: answers would count it twice.
+void refuse_repeated(Places places);
+
 }  // namespace wiltline

@@ -1,7 +1,11 @@
 #include "wiltline/budget/pot_parameters.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -30,6 +34,7 @@ double top_dry_limit_mm(const Pot& pot, const Mix& mix, double layer_cm,
 }  // namespace
 
 PotParameters build_pot(const Planting& planting, const ModelParameters& model) {
+  check_planting(planting);
   const Pot& pot = planting.pot;
   const Mix& mix = planting.mix;
   const PotShape shape = pot.mix_shape();
@@ -42,6 +47,12 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.air_dry_l = model.air_dry_share * held.wilting_l;
   p.saturated_l = held.saturated_l;
   p.total_available_l = held.available_l();
+  if (!(p.total_available_l > 0.0)) {
+    throw RequestError(
+        fmt::format("{}: found a pot that holds no water plants can use: {:.3g} l refilled, of "
+                    "which {:.3g} l stay in the mix; expected one that holds some",
+                    planting.name, held.refilled_l, held.lower_limit_l));
+  }
 
   p.top_area_m2 = shape.top_area_m2();
   const double layer_cm = std::min(model.top_layer_cm, pot.mix_depth_cm());
@@ -102,7 +113,8 @@ kernel::Vessel vessel(const PotParameters& pot) {
 }
 
 double closing(const Spot& spot, const ModelParameters& model) {
-  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0, 1.0);
+  return std::clamp((spot.closure.value - model.closure_free) / (1.0 - model.closure_free), 0.0,
+                    1.0);
 }
 
 double advection_among(const Spot& spot, const ModelParameters& model) {

@@ -72,7 +72,8 @@ inline constexpr double settled_share = 0.5;
 /// at the same.
 [[nodiscard]] double rooted_share(const PotParameters& pot, double days_since_planting);
 
-/// The parameters of a planting (whose pot holds usable water: read_garden sees to it).
+/// The parameters of a planting. Throws RequestError if its pot holds no water that plants can use
+/// under this model, and for what check_planting refuses.
 [[nodiscard]] PotParameters build_pot(const Planting& planting, const ModelParameters& model);
 
 }  // namespace wiltline

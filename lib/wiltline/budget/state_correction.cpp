@@ -1,13 +1,51 @@
 #include "wiltline/budget/state_correction.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
+#include "wiltline/base/text.hpp"
 #include "wiltline/budget/day.hpp"
 
 namespace wiltline {
 
 double dry_mix_kg(const Mix& mix, double mix_l) {
   return mix.bulk_density_kg_l * mix_l;
+}
+
+std::optional<Fault> weight_fault(const Planting& planting, const ModelParameters& model,
+                                  double weight_kg) {
+  const std::string name = in_quotes(planting.name);
+  if (!planting.tare_kg) {
+    return Fault{fmt::format("no tare_kg for {}", name), "what its empty pot weighs"};
+  }
+  const double tare_kg = *planting.tare_kg;
+  if (weight_kg < tare_kg) {
+    return Fault{
+        fmt::format("{} of {:.4g} kg, below its tare of {:.4g} kg", name, weight_kg, tare_kg),
+        "more"};
+  }
+  const PotParameters pot = build_pot(planting, model);
+  const double dry_kg = dry_mix_kg(planting.mix, pot.mix_l);
+  if (weight_kg < tare_kg + dry_kg) {
+    return Fault{fmt::format("{} of {:.4g} kg, below tare and dry mix together ({:.4g} and {:.4g} "
+                             "kg)",
+                             name, weight_kg, tare_kg, dry_kg),
+                 "more"};
+  }
+  constexpr double plant_kg_per_leaf_m2 = 4.0;
+  constexpr double heavier_mix = 1.25;  // what is filled in by hand can be pressed tighter
+  const double water_kg =
+      std::max(pot.saturated_l, pot.refilled_l) + pot.surplus_store_l + pot.mulch_store_l;
+  const double plants_kg =
+      plant_kg_per_leaf_m2 * planting.plants *
+      std::max(planting.crop.leaf_area_m2.high, planting.crop.leaf_area_m2.value);
+  const double most_kg = tare_kg + heavier_mix * dry_kg + water_kg + plants_kg;
+  if (weight_kg <= most_kg) return std::nullopt;
+  return Fault{fmt::format("{} of {:.4g} kg, heavier than full", name, weight_kg),
+               fmt::format("at most {:.3g} kg: tare {:.3g}, dry mix {:.3g}, water {:.3g}, plants "
+                           "{:.2g} (a weight in pounds ends in lb)",
+                           most_kg, tare_kg, heavier_mix * dry_kg, water_kg, plants_kg)};
 }
 
 PotState holding(const PotParameters& pot, const PotState& state, double water_l) {
@@ -25,8 +63,8 @@ PotState holding(const PotParameters& pot, const PotState& state, double water_l
   }
   const double rooted_l = std::max(state.rooted_depletion_l, 0.0);
   const double unrooted_l = std::max(state.unrooted_depletion_l, 0.0);
-  const double reckoned_l = rooted_l + unrooted_l;
-  const double share = reckoned_l > 0.0 ? rooted_l / reckoned_l : rooted_share;
+  const double computed_l = rooted_l + unrooted_l;
+  const double share = computed_l > 0.0 ? rooted_l / computed_l : rooted_share;
   // What one part cannot be short of, the other is.
   after.rooted_depletion_l =
       std::clamp(missing_l * share, missing_l - most_missing_l * (1.0 - rooted_share),

@@ -1,10 +1,19 @@
 // A pot's state set right by what somebody measured or felt, or carried over to another pot.
 #pragma once
 
+#include <optional>
+
+#include "wiltline/base/result.hpp"
 #include "wiltline/budget/interval.hpp"
 #include "wiltline/budget/pot_parameters.hpp"
 
 namespace wiltline {
+
+/// What is wrong with what a pot is said to weigh, kg: no tare, less than tare and dry mix, or more
+/// than these, all the water pot and saucer can hold and its plants together. Plants are let weigh
+/// 4 kg for each m2 of their greatest leaf area, fruit included (judged).
+[[nodiscard]] std::optional<Fault> weight_fault(const Planting& planting,
+                                                const ModelParameters& model, double weight_kg);
 
 /// Mass of the dry mix in a pot, kg: its dry bulk density times its volume.
 [[nodiscard]] double dry_mix_kg(const Mix& mix, double mix_l);

@@ -23,7 +23,7 @@ enum class Pouring { once, soaked_twice };
 
 /// Pours `litres` >= 0 on top. A mulch fills first. Rooted and unrooted mix fill in proportion to
 /// their shares, each up to its uptake, and what one cannot take goes to the other; then saucer or
-/// reservoir, from which a mix still short drinks; the rest drains. The top layer fills before the
+/// reservoir, which a mix still short empties; the rest drains. The top layer fills before the
 /// mix below it.
 [[nodiscard]] WateringResult water(const PotParameters& pot, const PotState& state, double litres,
                                    Pouring pouring = Pouring::once);

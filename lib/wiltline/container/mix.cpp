@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <unordered_set>
 #include <utility>
 
 #include "wiltline/base/numbers.hpp"
@@ -31,6 +32,7 @@ Result<Composition> parse_composition(std::string_view text) {
   Composition result;
   std::string name;
   double sum = 0.0;
+  std::unordered_set<std::string> seen;
   for (const std::string_view word : words(text)) {
     const auto number = parse_number(word);
     if (!number) {
@@ -44,10 +46,7 @@ Result<Composition> parse_composition(std::string_view text) {
     if (*number <= 0.0) {
       return Fault{fmt::format("{} percent of {}", word, in_quotes(name)), "more than nothing"};
     }
-    const auto same = std::find_if(result.begin(), result.end(), [&](const CompositionPart& part) {
-      return folded(part.component) == folded(name);
-    });
-    if (same != result.end()) {
+    if (!seen.insert(folded(name)).second) {
       return Fault{fmt::format("{} a second time", in_quotes(name)), "every component once"};
     }
     result.push_back({std::exchange(name, {}), *number});

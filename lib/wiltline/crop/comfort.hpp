@@ -21,13 +21,13 @@ struct DayTemperatures {
 };
 
 struct DayComfort {
-  bool frost = false;     // below what the crop bears
+  bool frost = false;     // below what the crop survives
   bool too_warm = false;  // the week is above the crop's heat limit
   bool poor_fruit_set =
       false;  // flowers are unlikely to set: too warm a day or night, or too cold a night
 };
 
-/// The lowest temperature a crop bears, degrees Celsius.
+/// The lowest temperature a crop survives, degrees Celsius.
 [[nodiscard]] double lowest_borne_c(const Crop& crop, const FrostLimits& limits);
 
 /// Comfort of a day; fruit set is judged only while the crop flowers (flowering).

@@ -32,7 +32,7 @@ double adjusted_depletion_fraction(double table_fraction, double etc_mm) {
 
 double saturated_air_mm(double et_air_mm, double vapour_pressure_deficit_kpa, double limit_kpa) {
   return vapour_pressure_deficit_kpa > limit_kpa
-             ? et_air_mm * limit_kpa / vapour_pressure_deficit_kpa
+             ? et_air_mm * std::sqrt(limit_kpa / vapour_pressure_deficit_kpa)
              : et_air_mm;
 }
 

@@ -36,8 +36,8 @@ struct CrownWeather {
   double advection = 1.0;      // of the spot, on the air term only
 };
 
-/// The air term as leaves answer to it: stomata close in dry air, so that it rises no further with
-/// the vapour pressure deficit than to `limit_kpa` (daily mean).
+/// The air term as leaves answer to it: stomata close in dry air, so that beyond `limit_kpa` (daily
+/// mean) it goes with the root of the vapour pressure deficit (Medlyn and others 2011, recalled).
 [[nodiscard]] double saturated_air_mm(double et_air_mm, double vapour_pressure_deficit_kpa,
                                       double limit_kpa);
 

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/evapotranspiration/radiation.hpp"
 #include "wiltline/sun/sky_limit.hpp"
@@ -53,10 +55,14 @@ SolarRadiation best_solar_radiation(const WeatherDay& day, double ra_mj_m2, doub
     return {solar_radiation_from_sunshine_mj_m2(sunshine_h, daylight, ra_mj_m2),
             RadiationSource::sunshine};
   }
-  return {std::min(
-              solar_radiation_from_range_mj_m2(day.tmax_c, day.tmin_c, ra_mj_m2, range_coefficient),
-              rso_mj_m2),
-          RadiationSource::temperature_range};
+  // Temperatures are often whole degrees: a range of nothing is one of less than a degree, not a
+  // day without sun.
+  constexpr double rounding_c = 1.0;
+  const double tmax_c = std::max(day.tmax_c, day.tmin_c + rounding_c);
+  return {
+      std::min(solar_radiation_from_range_mj_m2(tmax_c, day.tmin_c, ra_mj_m2, range_coefficient),
+               rso_mj_m2),
+      RadiationSource::temperature_range};
 }
 
 /// Rs/Rso for the cloud factor. In the polar night nothing shines: half-clouded is taken (judged).
@@ -195,6 +201,11 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   const Site& site = record.site();
   const SiteTerms terms = terms_of(site);
   std::array<std::optional<SkyLimit>, days_in_leap_year> skies{};
+  constexpr double least_mm = -1.5;
+  constexpr int most_even_days = 2;  // (judged)
+  constexpr double polar_night_mj_m2 = 1.0;
+  int even_days = 0;
+  ProblemList problems;
   std::vector<ReferenceDay> result;
   result.reserve(record.size());
   int day_number = day_of_year(record.first());
@@ -203,12 +214,48 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
     std::optional<SkyLimit>& sky = skies[static_cast<std::size_t>(day_number - 1)];
     if (!sky) sky = sky_limit(site.latitude_deg, day_number);
     result.push_back(reference_day(site, terms, *sky, record.day(i), options));
+    const ReferenceDay& day = result.back();
+    const bool even = record.day(i).tmin_c == record.day(i).tmax_c && day.radiation_estimated() &&
+                      !day.day_filled && sky->radiation_mj_m2 > polar_night_mj_m2;
+    even_days = even ? even_days + 1 : 0;
+    if (even_days == most_even_days + 1) {
+      problems.add({record.name(), 0, 0,
+                    fmt::format("tmin equal to tmax on {} days running up to {}", even_days,
+                                to_string(record.date(i))),
+                    "the lowest and the highest temperature, from which radiation is estimated, or "
+                    "radiation or sunshine itself (a mean in both columns?)"});
+    }
+    if (!(day.et0.total_mm() >= least_mm)) {
+      problems.add(
+          {record.name(), 0, 0,
+           fmt::format("a reference evapotranspiration of {:.1f} mm on {}, from {:.1f} °C, "
+                       "{:.2f} kPa of vapour and {:.1f} MJ/m2 of sun",
+                       day.et0.total_mm(), to_string(record.date(i)), day.temperature_c,
+                       day.vapour_pressure_kpa, day.rs_mj_m2),
+           "weather of one place and day (latitude, elevation, units and dates together)"});
+    }
     if (++day_number > year_ends) {
       day_number = 1;
       year_ends = days_in_year(year_of(record.first() + std::chrono::days(i + 1)));
     }
   }
+  problems.throw_if_any();
   return result;
+}
+
+WeatherRecord with_wind_height(const WeatherRecord& record, double height_m) {
+  Site site = record.site();
+  if (site.wind_height_m == height_m) return record;
+  // Times this the wind at the old height is the wind at 2 m, and over the new one's that at it.
+  const double factor = wind_height_factor(site.wind_height_m) / wind_height_factor(height_m);
+  site.wind_height_m = height_m;
+  std::vector<WeatherDay> days;
+  days.reserve(record.size());
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    days.push_back(record.day(i));
+    if (days.back().wind_m_s) *days.back().wind_m_s *= factor;
+  }
+  return {record.name(), site, record.first(), std::move(days), record.rain_observed()};
 }
 
 void SourceCounts::count(const ReferenceDay& day) {

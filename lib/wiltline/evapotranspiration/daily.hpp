@@ -25,7 +25,7 @@ enum class HumiditySource {
 enum class RadiationSource {
   measured,
   sunshine,           // eq. 35
-  temperature_range,  // eq. 50, held at clear-sky: estimated
+  temperature_range,  // eq. 50 of a range of 1 °C or more, held at clear-sky: estimated
 };
 /// Where a day's wind came from.
 enum class WindSource {
@@ -91,7 +91,14 @@ struct ReferenceDay {
 [[nodiscard]] ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
                                          const MissingDataOptions& options = {});
 
-/// Every day of a record, in order.
+/// A record as a wind sensor at another height over the same grass would have read it (eq. 47).
+[[nodiscard]] WeatherRecord with_wind_height(const WeatherRecord& record, double height_m);
+
+/// Every day of a record, in order. Throws InputError for a day of less than -1.5 mm: the longest
+/// clear night of a polar winter gives some -1 mm (judged), and readings that give less are not of
+/// one place and day. Also for three days running whose lowest temperature is their highest and
+/// whose radiation would be estimated from that range: one or two can be rounding, more are a mean
+/// in both columns.
 [[nodiscard]] std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                                                        const MissingDataOptions& options = {});
 

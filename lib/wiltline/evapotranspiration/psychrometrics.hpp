@@ -1,10 +1,10 @@
 // Air pressure and humidity: FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes & Smith
-// 1998), chapter 3, equations 7 to 19, with 54, 63 and 64. Pressures in kPa, temperatures in
-// degrees Celsius, relative humidities in percent. Plain functions of their arguments: NaN in gives
-// NaN out.
+// 1998), chapter 3, equations 7 to 19 (11: weather/saturation), with 54, 63 and 64. Pressures in
+// kPa, temperatures in degrees Celsius, relative humidities in percent. Plain functions of their
+// arguments: NaN in gives NaN out.
 #pragma once
 
-#include <cmath>
+#include "wiltline/weather/saturation.hpp"
 
 namespace wiltline {
 
@@ -19,11 +19,6 @@ inline constexpr double latent_heat_mj_kg = 2.45;
 
 /// Mean daily temperature as FAO-56 defines it: halfway between the extremes (eq. 9).
 [[nodiscard]] double mean_temperature_c(double tmax_c, double tmin_c);
-
-/// Saturation vapour pressure over water, kPa (eq. 11).
-[[nodiscard]] inline double saturation_vapour_pressure_kpa(double temperature_c) {
-  return 0.6108 * std::exp(17.27 * temperature_c / (temperature_c + 237.3));
-}
 
 /// Mean saturation vapour pressure of a day, kPa: mean of the two at the extremes (eq. 12).
 [[nodiscard]] inline double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {

@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
@@ -49,6 +50,10 @@ template <typename Value>
 class NamedTable {
  public:
   void add(Entry<Value> entry) {
+    index_.emplace(folded(entry.name), names_.size());
+    for (const std::string& other : entry.also_called) {
+      index_.emplace(folded(other), names_.size());
+    }
     names_.push_back(entry.name);
     all_names_.push_back(entry.name);
     all_names_.insert(all_names_.end(), entry.also_called.begin(), entry.also_called.end());
@@ -60,23 +65,15 @@ class NamedTable {
   [[nodiscard]] const std::vector<std::string>& all_names() const { return all_names_; }
   /// By name or other name, without regard to case, spaces, `-` and `_`. Null if unknown.
   [[nodiscard]] const Value* find(std::string_view name) const {
-    const std::string wanted = folded(name);
-    const auto is_it = [&](const std::string& known) { return folded(known) == wanted; };
-    for (const Entry<Value>& entry : entries_) {
-      if (is_it(entry.name)) return &entry.value;
-    }
-    for (const Entry<Value>& entry : entries_) {
-      if (std::any_of(entry.also_called.begin(), entry.also_called.end(), is_it)) {
-        return &entry.value;
-      }
-    }
-    return nullptr;
+    const auto found = index_.find(folded(name));
+    return found == index_.end() ? nullptr : &entries_[found->second].value;
   }
 
  private:
   std::vector<Entry<Value>> entries_;
   std::vector<std::string> names_;
   std::vector<std::string> all_names_;
+  std::unordered_map<std::string, std::size_t> index_;
 };
 
 /// A named mix as its row says it, before blending.

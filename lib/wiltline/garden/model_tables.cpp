@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -29,7 +30,7 @@ template <typename Row, typename Take>
 void read_table(const FileBytes& file, const std::string& name_column, const Fields<Row>& fields,
                 const Take& take) {
   TableRows rows(file);
-  std::vector<std::string> names;
+  std::unordered_set<std::string> names;
   fields.in(&Entry<Row>::value)
       .text(name_column, &Entry<Row>::name)
       .text("source", &Entry<Row>::source)
@@ -39,11 +40,10 @@ void read_table(const FileBytes& file, const std::string& name_column, const Fie
       .read(rows, [&](Entry<Row> entry) {
         const auto take_name = [&](std::string_view column, const std::string& given) {
           const std::string name = folded(given);
-          if (std::find(names.begin(), names.end(), name) != names.end() && !name.empty()) {
+          if (!names.insert(name).second && !name.empty()) {
             rows.complain(column, fmt::format("{} a second time", in_quotes(given)),
                           "every name once");
           }
-          names.push_back(name);
         };
         take_name(name_column, entry.name);
         for (const std::string& other : entry.also_called) take_name("also_called", other);
@@ -60,6 +60,19 @@ void read_table(const FileBytes& file, const std::string& name_column, const Fie
 }
 
 const std::vector<std::string_view> no_yes{"no", "yes"};
+
+/// Two numbers of which the first is never above the second.
+template <typename Low, typename High>
+void in_order(Fields<Crop>& fields, const std::string& low, Low Crop::*first,
+              const std::string& high, High Crop::*second) {
+  fields.check({low, high}, [=](const Crop& crop) -> std::optional<Fault> {
+    const std::optional<double> least = crop.*first;
+    const std::optional<double> most = crop.*second;
+    if (!least || !most || *least <= *most) return std::nullopt;
+    return Fault{fmt::format("{} {} above {} {}", low, *least, high, *most),
+                 fmt::format("{} at or below {}", low, high)};
+  });
+}
 
 Fields<Crop> crop_fields() {
   Fields<Crop> fields;
@@ -100,6 +113,12 @@ Fields<Crop> crop_fields() {
       .number("fruit_set_night_high_c", &Crop::fruit_set_night_high_c, {-10.0, 40.0})
       .choice("frost", {"tender", "light", "hard"}, &Crop::frost)
       .choice("blossom_end_rot", no_yes, &Crop::blossom_end_rot);
+  in_order(fields, "base_temp_c", &Crop::base_temperature_c, "upper_temp_c",
+           &Crop::upper_temperature_c);
+  in_order(fields, "best_low_c", &Crop::best_low_c, "best_high_c", &Crop::best_high_c);
+  in_order(fields, "best_high_c", &Crop::best_high_c, "heat_limit_c", &Crop::heat_limit_c);
+  in_order(fields, "fruit_set_night_low_c", &Crop::fruit_set_night_low_c, "fruit_set_night_high_c",
+           &Crop::fruit_set_night_high_c);
   return fields;
 }
 
@@ -129,6 +148,28 @@ Fields<MixComponent> component_fields() {
   add_curve(fields, "", &RangedOf<VanGenuchten>::value);
   add_curve(fields, "low_", &RangedOf<VanGenuchten>::low);
   add_curve(fields, "high_", &RangedOf<VanGenuchten>::high);
+  // The curve said to hold least holds no more than the middle one, and that no more than the one
+  // said to hold most, anywhere in the range of suctions in a pot.
+  std::vector<std::string> curve_columns;
+  for (const char* which : {"low_", "", "high_"}) {
+    for (const char* part : {"theta_s", "theta_r", "alpha_per_kpa", "n"}) {
+      curve_columns.push_back(std::string(which) + part);
+    }
+  }
+  fields.check(std::move(curve_columns), [](const MixComponent& m) -> std::optional<Fault> {
+    constexpr double rounding = 1e-9;
+    for (const double kpa : {0.5, 1.0, 2.0, 5.0, 10.0}) {
+      const double low = m.curve.low.water_content(kpa);
+      const double middle = m.curve.value.water_content(kpa);
+      const double high = m.curve.high.water_content(kpa);
+      if (low <= middle + rounding && middle <= high + rounding) continue;
+      return Fault{fmt::format("contents {:.3f}, {:.3f} and {:.3f} at {} kPa by the "
+                               "low, the middle and the high curve",
+                               low, middle, high, kpa),
+                   "curves in that order"};
+    }
+    return std::nullopt;
+  });
   fields.number("wilting_m3_m3", &MixComponent::wilting_m3_m3, {0.0, 0.6})
       .ranged("rewet", "_m3_m3", &MixComponent::rewet_m3_m3, {0.0, 0.9})
       .number("second_uptake", &MixComponent::second_uptake, {0.0, 1.0})
@@ -244,6 +285,13 @@ Fields<PotRow> pot_fields(const NamedTable<Wall>& walls) {
                if (pot.round() || pot.box()) return std::nullopt;
                return Fault{"neither both diameters nor all four lengths and widths",
                             "a round or a rectangular pot"};
+             })
+      .check({"mix_low_l", "mix_high_l"},
+             [](const PotRow& pot) -> std::optional<Fault> {
+               if (pot.sold_mix_l.low <= pot.sold_mix_l.high) return std::nullopt;
+               return Fault{fmt::format("mix_low_l {} above mix_high_l {}", pot.sold_mix_l.low,
+                                        pot.sold_mix_l.high),
+                            "the least at or below the most"};
              })
       .check({"headspace_cm", "height_cm"},
              [](const PotRow& pot) -> std::optional<Fault> {

@@ -1,7 +1,11 @@
 #include "wiltline/garden/planting.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 
@@ -12,6 +16,33 @@ bool falls_on(const PlantingDay& day, Date date) {
 
 MonthDay usual_planting_day(bool south) {
   return south ? MonthDay{11, 15} : MonthDay{5, 15};
+}
+
+std::optional<Fault> end_fault(const PlantingDay& planted, const std::optional<PlantingDay>& ends) {
+  const Date* const last = ends ? std::get_if<Date>(&*ends) : nullptr;
+  if (last == nullptr) return std::nullopt;
+  const Date* const first = std::get_if<Date>(&planted);
+  if (first == nullptr) {
+    const MonthDay end = month_day_of(*last);
+    return Fault{fmt::format("ends {} for a planting of every year", to_string(*last)),
+                 fmt::format("a day of every year, as {:02}-{:02}, or planted as a date", end.month,
+                             end.day)};
+  }
+  if (*last >= *first) return std::nullopt;
+  return Fault{fmt::format("{} before {}", to_string(*last), to_string(*first)),
+               "an end on or after the planting day"};
+}
+
+void check_planting(const Planting& planting) {
+  const auto refuse = [&](const Fault& fault) {
+    throw RequestError(fmt::format("{}: {}", planting.name, fault.text()));
+  };
+  if (const auto fault = end_fault(planting.planted, planting.ends)) refuse(*fault);
+  const std::optional<double>& amount = planting.routine.give_l;
+  if (amount && !(*amount > 0.0 && *amount <= most_given_l)) {
+    refuse({fmt::format("give {:g} l", *amount),
+            fmt::format("an amount above nothing and up to {} l", most_given_l)});
+  }
 }
 
 int usual_plants(const Crop& crop) {

@@ -9,6 +9,7 @@
 
 #include "wiltline/base/date.hpp"
 #include "wiltline/base/one_or_many.hpp"
+#include "wiltline/base/result.hpp"
 #include "wiltline/container/mix.hpp"
 #include "wiltline/container/pot.hpp"
 #include "wiltline/crop/crop.hpp"
@@ -51,6 +52,14 @@ struct Planting {
   std::optional<double> tare_kg;
   std::size_t line = 0;  // of the garden file, for messages
 };
+
+/// What is wrong with an end: before planting, or one date for a planting of every year.
+[[nodiscard]] std::optional<Fault> end_fault(const PlantingDay& planted,
+                                             const std::optional<PlantingDay>& ends);
+
+/// Throws RequestError for an end as above and for an amount that is not above nothing and up to
+/// most_given_l.
+void check_planting(const Planting& planting);
 
 /// The plantings a question is asked about: a garden, or one. Answers point to them, so that they
 /// must outlive the answer, and temporaries are refused.

@@ -106,15 +106,6 @@ void put_harvest(const Cell& cell, GardenRow& row) {
   row.leaf_by_leaf = way == std::size_t{0};
 }
 
-std::optional<Fault> order_of_days(const GardenRow& row) {
-  if (!row.planted || !row.ends) return std::nullopt;
-  const Date* const first = std::get_if<Date>(&*row.planted);
-  const Date* const last = std::get_if<Date>(&*row.ends);
-  if (first == nullptr || last == nullptr || *last >= *first) return std::nullopt;
-  return Fault{fmt::format("{} before {}", to_string(*last), to_string(*first)),
-               "an end on or after the planting day"};
-}
-
 /// `names`: of the rows so far.
 GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
   namespace unit = unit_options;
@@ -159,7 +150,9 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .number("root_ball", unit::volume(), nothing, &R::root_ball_l,
               {0.005, 1000.0, "0.005 to 1000 litres"})
       .number("tare", unit::mass(), nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
-      .check({"ends", "planted"}, order_of_days);
+      .check({"ends", "planted"}, [](const R& row) -> std::optional<Fault> {
+        return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;
+      });
   return fields;
 }
 

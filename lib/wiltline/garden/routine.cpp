@@ -28,11 +28,6 @@ unsigned order(const MonthDay& day) {
   return day.month * 100 + day.day;
 }
 
-MonthDay month_day_of(Date date) {
-  const std::chrono::year_month_day civil{date};
-  return {static_cast<unsigned>(civil.month()), static_cast<unsigned>(civil.day())};
-}
-
 /// Takes words off the front as the grammar asks for them.
 class RoutineParser {
  public:
@@ -128,7 +123,12 @@ class RoutineParser {
     if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
     if (unit != "l" && unit != "gal") return problem(in_quotes(rest()[1]), "l or gal");
     if (routine_.give_l) return problem("give a second time", "it once");
-    routine_.give_l = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
+    const double litres = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
+    if (litres < least_given_l || litres > most_given_l) {
+      return problem(fmt::format("give {} {}", rest()[0], rest()[1]),
+                     fmt::format("{} to {} litres a watering", least_given_l, most_given_l));
+    }
+    routine_.give_l = litres;
     skip(2);
     return true;
   }
@@ -139,7 +139,7 @@ class RoutineParser {
     const auto absence = rest().empty() ? std::nullopt : parse_absence(rest().front());
     if (!absence) {
       return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
-                     "two days such as 2024-07-08/2024-07-14 or 07-08/07-14");
+                     std::string(absence_example));
     }
     routine_.absences.push_back(*absence);
     skip(1);
@@ -193,7 +193,24 @@ std::optional<Absence> parse_absence(std::string_view text) {
   const auto first = parse_month_day(from);
   const auto last = parse_month_day(to);
   if (!first || !last || *first == *last) return std::nullopt;
+  // Over the new year the later day comes first. Nobody means to be away for all but a few days of
+  // every year: those are days in the wrong order, which dates are refused for too.
+  constexpr long longest_over_new_year_days = 183;
+  constexpr int a_leap_year = 2024;
+  if (order(*last) < order(*first) &&
+      (last->nearest_in_year(a_leap_year + 1) - first->nearest_in_year(a_leap_year)).count() >
+          longest_over_new_year_days) {
+    return std::nullopt;
+  }
   return Absence{std::nullopt, std::nullopt, *first, *last};
+}
+
+std::string to_string(const Absence& absence) {
+  if (absence.first_date) {
+    return fmt::format("{}/{}", to_string(*absence.first_date), to_string(*absence.last_date));
+  }
+  return fmt::format("{:02}-{:02}/{:02}-{:02}", absence.first_day.month, absence.first_day.day,
+                     absence.last_day.month, absence.last_day.day);
 }
 
 bool Routine::visits_on(Date date, long days_since_planting) const {
@@ -244,11 +261,7 @@ std::string written(const Routine& routine) {
   if (routine.give_l) text += fmt::format(" give {} l", shortest(*routine.give_l));
   if (routine.soaks) text += " soak";
   for (const Absence& absence : routine.absences) {
-    text += absence.first_date
-                ? fmt::format(" away {}/{}", to_string(*absence.first_date),
-                              to_string(*absence.last_date))
-                : fmt::format(" away {:02}-{:02}/{:02}-{:02}", absence.first_day.month,
-                              absence.first_day.day, absence.last_day.month, absence.last_day.day);
+    text += " away " + to_string(absence);
   }
   return text;
 }

@@ -25,8 +25,22 @@ struct Absence {
   bool operator==(const Absence&) const = default;
 };
 
-/// Reads `2024-07-08/2024-07-14` or `07-08/07-14` (the ISO 8601 way to write an interval).
+/// How an absence is written, for messages.
+inline constexpr std::string_view absence_example =
+    "two days in order, such as 2024-07-08/2024-07-14 or 07-08/07-14 (over the new year, as "
+    "12-20/01-05, half a year at most)";
+
+/// Reads `2024-07-08/2024-07-14` or `07-08/07-14` (the ISO 8601 way to write an interval). Empty if
+/// the days are not in order: of every year, the last may lie in the next one, at most half a year
+/// on.
 [[nodiscard]] std::optional<Absence> parse_absence(std::string_view text);
+
+/// `2024-07-08/2024-07-14` or `07-08/07-14`.
+[[nodiscard]] std::string to_string(const Absence& absence);
+
+/// What a watering can be, litres.
+inline constexpr double least_given_l = 0.001;
+inline constexpr double most_given_l = 10000.0;
 
 /// Whether a visit waters always or only if the pot wants it.
 enum class VisitRule {

@@ -306,8 +306,9 @@ bool AbsenceOptions::starts_in_month_of(Date date) const {
                                    : month >= first_month || month <= last_month;
 }
 
-double AbsencePot::share() const {
-  return windows == 0 ? 0.0 : static_cast<double>(passed) / windows;
+std::optional<double> AbsencePot::share() const {
+  if (windows == 0) return std::nullopt;
+  return static_cast<double>(passed) / windows;
 }
 
 bool passes(const AbsencePot& pot, double share) {
@@ -317,6 +318,7 @@ bool passes(const AbsencePot& pot, double share) {
 
 AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {
   check(options);
+  refuse_repeated(places);
   if (options.rain_counts) {
     for (const Place& place : places) place.require_rain();
   }

@@ -55,7 +55,8 @@ struct AbsencePot {
   std::vector<Date> failed{};  // days of leaving of the windows not passed, in order of the records
 
   /// 0 without windows.
-  [[nodiscard]] double share() const;
+  /// Passed over windows; empty without windows.
+  [[nodiscard]] std::optional<double> share() const;
 };
 
 struct AbsenceResult {

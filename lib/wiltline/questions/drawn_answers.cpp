@@ -1,5 +1,7 @@
 #include "wiltline/questions/drawn_answers.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -19,6 +21,16 @@ struct Answers {
     inputs.push_back(drawn);
   }
   [[nodiscard]] bool empty() const { return inputs.empty(); }
+  /// Of all draws those that gave no answer.
+  [[nodiscard]] std::size_t missing(const DrawOptions& draws, const Planting& planting) const {
+    if (empty()) {
+      throw RequestError(fmt::format(
+          "{}: found no water that plants can use in any of {} draws; expected a pot that holds "
+          "some in one at least",
+          planting.name, draws.draws));
+    }
+    return draws.draws - inputs.size();
+  }
   [[nodiscard]] Spread spread(std::size_t figure) const { return spread_of(of[figure]); }
   /// Share of draws whose figure is 0.
   [[nodiscard]] double share_without(std::size_t figure) const {
@@ -78,21 +90,30 @@ std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, co
   std::vector<Answers<figures>> answers(starts.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
     const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
+    const auto is_waterless = [&](std::size_t planting) {
+      return std::binary_search(garden.waterless.begin(), garden.waterless.end(), planting);
+    };
     std::vector<SeasonStart> drawn;
-    for (const SeasonStart& start : starts) {
-      drawn.push_back({&garden.plantings[places.at(start.planting)], start.planted});
+    std::vector<std::size_t> index;  // of each among the starts
+    for (std::size_t i = 0; i < starts.size(); ++i) {
+      const std::size_t planting = places.at(starts[i].planting);
+      if (is_waterless(planting)) continue;
+      drawn.push_back({&garden.plantings[planting], starts[i].planted});
+      index.push_back(i);
     }
     const auto seasons = run_seasons(drawn, place.with_model(garden.model), without_ledger);
     for (std::size_t i = 0; i < seasons.size(); ++i) {
       const SeasonSummary& s = seasons[i].summary;
-      answers[i].add(
+      answers[index[i]].add(
           {s.watered_l, static_cast<double>(s.wilting_days), static_cast<double>(s.dry_days)},
-          garden.inputs[places.at(starts[i].planting)]);
+          garden.inputs[places.at(starts[index[i]].planting)]);
     }
   }
   std::vector<SeasonSpread> result;
-  for (const Answers<figures>& one : answers) {
-    result.push_back({.watered_l = one.spread(watered),
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const Answers<figures>& one = answers[i];
+    result.push_back({.waterless_draws = one.missing(draws, *starts[i].planting),
+                      .watered_l = one.spread(watered),
                       .wilting_days = one.spread(wilting),
                       .dry_days = one.spread(dry),
                       .unwilted_share = one.share_without(wilting),
@@ -109,8 +130,9 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
   enum Figure : std::size_t { wilting, watered, wilts, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
-    const DrawnGarden garden =
+    DrawnGarden garden =
         draw_garden(plantings, central_model(places), catalogue, draws.seed, number);
+    const std::vector<std::size_t> index = garden.leave_out_waterless();
     const auto drawn = run_summers(garden.plantings, under(garden.model, places), options);
     for (std::size_t i = 0; i < drawn.size(); ++i) {
       if (drawn[i].empty()) continue;
@@ -121,16 +143,21 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
         wilted += summer.result.summary.wilting_days;
       }
       const SeasonSummary& worst = drawn[i][worst_of(drawn[i])].result.summary;
-      answers[i].add({static_cast<double>(worst.wilting_days),
-                      litres / static_cast<double>(drawn[i].size()), kernel::flag(wilted > 0)},
-                     garden.inputs[i]);
+      answers[index[i]].add(
+          {static_cast<double>(worst.wilting_days), litres / static_cast<double>(drawn[i].size()),
+           kernel::flag(wilted > 0)},
+          garden.inputs[i]);
     }
   }
   std::vector<std::optional<ChoiceSpread>> result(plantings.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
-    if (one.empty()) continue;
-    result[i] = {.wilting_days = one.spread(wilting),
+    const bool held = std::any_of(places.begin(), places.end(), [&](const Place& place) {
+      return !planting_dates(plantings[i], place.record()).empty();
+    });
+    if (!held) continue;
+    result[i] = {.waterless_draws = one.missing(draws, plantings[i]),
+                 .wilting_days = one.spread(wilting),
                  .watered_l = one.spread(watered),
                  .enough_share = one.share_without(wilts),
                  .moves_most = one.moves_most({wilting, watered})};
@@ -138,27 +165,37 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
   return result;
 }
 
-std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
-                                           const Catalogue& catalogue,
-                                           const AbsenceOptions& options,
-                                           const DrawOptions& draws) {
+std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, Places places,
+                                                          const Catalogue& catalogue,
+                                                          const AbsenceOptions& options,
+                                                          const DrawOptions& draws) {
   check(draws);
   enum Figure : std::size_t { share, enough, figures };
   std::vector<Answers<figures>> answers(candidates.size());
+  std::vector<char> windowless(candidates.size(), 0);
   for (std::size_t number = 1; number <= draws.draws; ++number) {
-    const DrawnGarden garden =
+    DrawnGarden garden =
         draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
+    const std::vector<std::size_t> index = garden.leave_out_waterless();
     const AbsenceResult drawn = absence(garden.plantings, under(garden.model, places), options);
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
-      answers[i].add({drawn.pots[i].share(), kernel::flag(passes(drawn.pots[i], options.share))},
-                     garden.inputs[i]);
+      const std::optional<double> passed = drawn.pots[i].share();
+      if (!passed) {  // as in every draw: windows follow from the dates
+        windowless[index[i]] = 1;
+        continue;
+      }
+      answers[index[i]].add({*passed, kernel::flag(passes(drawn.pots[i], options.share))},
+                            garden.inputs[i]);
     }
   }
-  std::vector<AbsenceSpread> result;
-  for (const Answers<figures>& one : answers) {
-    result.push_back({.share = one.spread(share),
-                      .enough_share = one.share_with(enough),
-                      .moves_most = one.moves_most({share})});
+  std::vector<std::optional<AbsenceSpread>> result(candidates.size());
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const Answers<figures>& one = answers[i];
+    if (windowless[i] != 0) continue;
+    result[i].emplace(AbsenceSpread{.waterless_draws = one.missing(draws, candidates[i]),
+                                    .share = one.spread(share),
+                                    .enough_share = one.share_with(enough),
+                                    .moves_most = one.moves_most({share})});
   }
   return result;
 }
@@ -172,12 +209,13 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
   enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
   std::vector<Answers<figures>> answers(plantings.size());
   for (std::size_t number = 1; number <= draws.draws; ++number) {
-    const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
+    DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
+    const std::vector<std::size_t> given = garden.leave_out_waterless();
     const HeatwaveResult drawn =
         heatwave(garden.plantings, place.with_model(garden.model), spell, options);
     for (const HeatwavePot& pot : drawn.pots) {
       const std::size_t index = index_in_draw(pot.planting, garden);
-      answers[index].add(
+      answers[given[index]].add(
           {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
            kernel::flag(pot.twice_a_day.enough())},
           garden.inputs[index]);
@@ -187,7 +225,8 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
     if (one.empty()) continue;
-    result[i] = {.peak_use_l_day = one.spread(peak_use),
+    result[i] = {.waterless_draws = one.missing(draws, plantings[i]),
+                 .peak_use_l_day = one.spread(peak_use),
                  .waterings_per_day = one.spread(waterings),
                  .once_a_day_share = one.share_with(once),
                  .twice_a_day_share = one.share_with(twice),

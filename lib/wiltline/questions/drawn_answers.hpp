@@ -20,8 +20,12 @@ struct DrawOptions {
   std::uint64_t seed = 1;
 };
 
+// Every spread is over the draws in which the pot holds water that plants can use;
+// `waterless_draws` counts the others. If there is no draw of the former kind: RequestError.
+
 /// A planting's season over all draws.
 struct SeasonSpread {
+  std::size_t waterless_draws = 0;
   Spread watered_l;
   Spread wilting_days;
   Spread dry_days;
@@ -38,6 +42,7 @@ struct SeasonSpread {
 
 /// A choice over all its summers and draws.
 struct ChoiceSpread {
+  std::size_t waterless_draws = 0;
   Spread wilting_days;                  // of the worst summer
   Spread watered_l;                     // mean of the summers
   double enough_share = 0.0;            // of draws in which no summer has a wilting day
@@ -52,18 +57,19 @@ struct ChoiceSpread {
 
 /// A pot's windows of an absence over all draws.
 struct AbsenceSpread {
+  std::size_t waterless_draws = 0;
   Spread share;                         // of windows passed
   double enough_share = 0.0;            // of draws in which the share asked is reached
   std::optional<Influence> moves_most;  // the share of windows
 };
-/// One for each candidate, in their order.
-[[nodiscard]] std::vector<AbsenceSpread> absence_spreads(Plantings candidates, Places places,
-                                                         const Catalogue& catalogue,
-                                                         const AbsenceOptions& options,
-                                                         const DrawOptions& draws);
+/// One for each candidate, in their order; empty for those without a window.
+[[nodiscard]] std::vector<std::optional<AbsenceSpread>> absence_spreads(
+    Plantings candidates, Places places, const Catalogue& catalogue, const AbsenceOptions& options,
+    const DrawOptions& draws);
 
 /// A pot in a hot spell over all draws.
 struct HeatwaveSpread {
+  std::size_t waterless_draws = 0;
   Spread peak_use_l_day;
   Spread waterings_per_day;
   double once_a_day_share = 0.0;  // of draws in which 07:00 is enough

@@ -71,6 +71,10 @@ class PlantingForecaster {
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
         DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
                                        first_number + member);
+        if (!draw.waterless.empty()) {
+          ++result.waterless_members;
+          continue;
+        }
         // Few days are needed: seen from the drawn spot one by one.
         const SpotWeather drawn_spot = [&](std::size_t index) {
           const WeatherRecord& record = place_.record();
@@ -82,6 +86,12 @@ class PlantingForecaster {
         journey.go_to(options_.now.date);
         outcomes.push_back(go_on(journey, end, futures[member]));
         drawn.push_back(std::move(draw.inputs.front()));
+      }
+      if (outcomes.empty()) {
+        throw RequestError(fmt::format(
+            "{}: found no water that plants can use in any of {} draws; expected a pot that holds "
+            "some in one at least",
+            planting.name, futures.size()));
       }
     } else {
       for (const auto& future : futures) outcomes.push_back(go_on(central, end, future));
@@ -249,6 +259,12 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   Date wanted = options.now.date + std::chrono::days(options.horizon_days);
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
+    for (const PotEvent& event : one.log.events) {
+      if (event.kind != PotEventKind::weighed) continue;
+      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
+        throw RequestError(fault->text());
+      }
+    }
     planted.push_back(one.saved ? std::optional(one.saved->planted)
                                 : growing_since(*one.planting, options.now.date,
                                                 place.record().first(), options.growth));

@@ -59,6 +59,8 @@ struct PlantingForecast {
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
+  /// Members whose drawn pot holds no water that plants can use: left out.
+  std::size_t waterless_members = 0;
   SavedPlanting saved;
 };
 

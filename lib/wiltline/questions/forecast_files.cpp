@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_map>
+#include <unordered_set>
 
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -11,18 +13,28 @@
 namespace wiltline {
 namespace {
 
-constexpr double most_given_l = 10000.0;
 constexpr double most_weight_kg = 100000.0;
 
 constexpr std::string_view name_example = "a name of the garden";
 constexpr std::string_view date_example = "a date that exists, as 2024-05-31";
 constexpr std::string_view instant_example = "a date and hour that exist, as 2024-05-31 18:30";
 
-const Planting* find_planting(std::span<const Planting> plantings, std::string_view name) {
-  const auto found = std::find_if(plantings.begin(), plantings.end(),
-                                  [&](const Planting& one) { return one.name == name; });
-  return found == plantings.end() ? nullptr : &*found;
-}
+/// A garden's plantings by name: files of both can be long.
+class ByName {
+ public:
+  explicit ByName(std::span<const Planting> plantings) : plantings_(plantings) {
+    for (const Planting& one : plantings) index_.emplace(one.name, &one);
+  }
+  [[nodiscard]] const Planting* find(std::string_view name) const {
+    const auto found = index_.find(name);
+    return found == index_.end() ? nullptr : found->second;
+  }
+  [[nodiscard]] std::span<const Planting> plantings() const { return plantings_; }
+
+ private:
+  std::span<const Planting> plantings_;
+  std::unordered_map<std::string_view, const Planting*> index_;
+};
 
 std::vector<std::string> names_of(std::span<const Planting> plantings) {
   std::vector<std::string> names;
@@ -80,12 +92,12 @@ std::optional<PotEvent> parse_event(std::string_view text) {
 }
 
 /// The planting that a row names; null, and told, if the garden has none of that name.
-const Planting* named(TableRows& rows, std::span<const Planting> plantings) {
+const Planting* named(TableRows& rows, const ByName& garden) {
   const std::string_view name = rows.text("name");
-  const Planting* const found = find_planting(plantings, name);
+  const Planting* const found = garden.find(name);
   if (found == nullptr && !name.empty()) {
     rows.complain("name", fmt::format("unknown planting {}", in_quotes(name)),
-                  std::string(name_example) + nearest_hint(name, names_of(plantings)));
+                  std::string(name_example) + nearest_hint(name, names_of(garden.plantings())));
   }
   return found;
 }
@@ -239,11 +251,12 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
           instant_example)
       .text("name", &LogRow::name, Need::value, name_example)
       .number("given", unit_options::volume(), Need::column, &LogRow::given_l,
-              {0.001, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"});
+              {least_given_l, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"});
   TableRows rows(std::move(file), true);  // nobody has watered yet
+  const ByName garden(plantings);
   std::vector<LogEntry> entries;
   fields.read(rows, [&](const LogRow& row) {
-    const Planting* const planting = named(rows, plantings);
+    const Planting* const planting = named(rows, garden);
     if (!row.when || planting == nullptr) return;
     entries.push_back({planting->name, {*row.when, PotEventKind::watered, row.given_l}});
   });
@@ -278,15 +291,14 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
 std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& model,
                                       const StateReading& how) {
   TableRows rows(std::move(file));
+  const ByName garden(how.plantings);
+  std::unordered_set<std::string> names;
   std::vector<SavedPlanting> saved;
   state_fields(how.growth).read(rows, [&](SavedPlanting one) {
-    const Planting* const planting = named(rows, how.plantings);
+    const Planting* const planting = named(rows, garden);
     check_dates(rows, one, planting, how);
     if (planting != nullptr) read_water(rows, build_pot(*planting, model), one.run.pot);
-    const bool twice = std::any_of(saved.begin(), saved.end(), [&](const SavedPlanting& earlier) {
-      return earlier.name == one.name;
-    });
-    if (twice && !one.name.empty()) {
+    if (!names.insert(one.name).second && !one.name.empty()) {
       rows.complain("name", fmt::format("{} a second time", in_quotes(one.name)),
                     "every name once");
     }

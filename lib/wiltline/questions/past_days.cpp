@@ -13,7 +13,7 @@ constexpr std::chrono::days present{182};
 
 struct Candidates {
   std::vector<std::size_t> starts;  // record indices
-  int years = 0;                    // that have any
+  int years = 0;                    // that have more than half of the window
 };
 
 /// Where a block for the days from `begin` on may start.
@@ -33,7 +33,9 @@ Candidates candidates(const WeatherRecord& record, Date begin, Date now) {
         found.starts.push_back(record.index_of(start));
       }
     }
-    if (found.starts.size() > before) ++found.years;
+    // A year of which the record holds the fringe alone is none of "N other years".
+    constexpr std::size_t half_of_window = window_days;
+    if (found.starts.size() - before > half_of_window) ++found.years;
   }
   return found;
 }
@@ -43,7 +45,10 @@ Candidates candidates(const WeatherRecord& record, Date begin, Date now) {
 PastDays::PastDays(const WeatherRecord& record, Date first, Date last, Date now) {
   for (Date begin = first; begin <= last; begin += std::chrono::days(block_days)) {
     Candidates found = candidates(record, begin, now);
-    if (begin == first) years_ = found.years;
+    if (begin == first) {
+      years_ = found.years;
+      starts_ = found.starts.size();
+    }
     if (found.starts.empty()) break;
     blocks_.push_back(std::move(found.starts));
     last_ = std::min(begin + std::chrono::days(block_days - 1), last);
@@ -52,7 +57,7 @@ PastDays::PastDays(const WeatherRecord& record, Date first, Date last, Date now)
 }
 
 double PastDays::spells() const {
-  return static_cast<double>(years_ * (2 * window_days + 1)) / block_days;
+  return static_cast<double>(starts_) / block_days;
 }
 
 std::vector<std::size_t> PastDays::draw(std::uint64_t seed, std::uint64_t member) const {

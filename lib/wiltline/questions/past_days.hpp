@@ -18,7 +18,7 @@ class PastDays {
 
   /// The last day that can be drawn; empty if none.
   [[nodiscard]] std::optional<Date> last() const { return last_; }
-  /// Other years that have days for the first block.
+  /// Other years that have more than half of the days on which the first block may begin.
   [[nodiscard]] int years() const { return years_; }
   /// Spells of the first block's length in those years that do not overlap.
   [[nodiscard]] double spells() const;
@@ -30,6 +30,7 @@ class PastDays {
   std::optional<Date> last_;
   std::size_t size_ = 0;
   int years_ = 0;
+  std::size_t starts_ = 0;  // days on which the first block may begin
 };
 
 /// The share of the futures below which the truth should lie one time in ten, where only the

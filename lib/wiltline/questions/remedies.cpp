@@ -307,8 +307,9 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
   std::vector<AbsenceRemedy> result;
   for (const Trial& trial : chosen(trials, {.left = before.windows - before.passed})) {
     result.push_back({.change = std::move(changes[trial.change]),
-                      .windows = before.windows,
+                      .windows_before = before.windows,
                       .passed_before = before.passed,
+                      .windows_after = after[trial.change].windows,
                       .passed_after = after[trial.change].passed,
                       .suffices = trial.suffices});
   }

@@ -90,8 +90,10 @@ struct PlantingRemedies {
 /// A change with which a pot would have come through more windows of an absence.
 struct AbsenceRemedy {
   Change change;
-  int windows = 0;
+  // Windows begin once a pot has settled in, which a change may bring forward or put off.
+  int windows_before = 0;
   int passed_before = 0;
+  int windows_after = 0;
   int passed_after = 0;
   bool suffices = false;  // at or above the share asked
 };

@@ -136,6 +136,10 @@ SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& pl
   if (block.draw > 0) {
     DrawnGarden drawn =
         draw_garden(result.plantings, model, catalogue, plan.axes().seed, block.draw);
+    result.waterless = drawn.waterless.size();
+    std::vector<SweepCase> kept;
+    for (const std::size_t i : drawn.leave_out_waterless()) kept.push_back(crossings[i]);
+    crossings = std::move(kept);
     result.plantings = std::move(drawn.plantings);
     model = drawn.model;
   }

@@ -94,6 +94,8 @@ struct SweepSeasons {
   std::vector<Planting> plantings;  // the seasons point into it
   std::vector<SweepCase> cases;     // of each season
   std::vector<SeasonResult> seasons;
+  /// Crossings left out because in this draw their pot holds no water that plants can use.
+  std::size_t waterless = 0;
 };
 
 /// Runs the crossings of one block over its record. `place` is left under the model of the block's

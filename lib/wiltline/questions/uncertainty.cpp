@@ -22,6 +22,7 @@ struct Draw {
   Planting planting;
   ModelParameters model;
   std::vector<DrawnInput> inputs;
+  bool waterless = false;
 };
 
 class Drawing {
@@ -53,7 +54,7 @@ class Drawing {
     return drawn;
   }
 
-  /// True of a parameter that has no say in this planting.
+  /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
@@ -64,7 +65,7 @@ class Drawing {
       const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
       if (row == nullptr || !row->number.varies()) continue;
       const double drawn = level(std::string(parameter.name));
-      if (idle(parameter.name)) draw_.inputs.pop_back();  // drawn all the same: for the others
+      if (idle(parameter.name)) draw_.inputs.pop_back();  // keeps later numbers
       draw_.model.*(parameter.member) = row->number.at(drawn);
       if (parameter.name == "dry_line") {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
@@ -123,13 +124,17 @@ class Drawing {
       draw_.inputs.resize(inputs_before);
       draw_.planting.mix = as_in_tables;
       draw_mix(draw_.planting.mix);
-      const HeldWater held =
-          held_water(draw_.planting.pot, draw_.planting.mix, draw_.model.refill_share);
-      if (held.available_l() > 0.0) return;
+      if (holds_water()) return;
     }
     // It hardly ever holds anything: as the tables have it.
     draw_.planting.mix = as_in_tables;
+    draw_.waterless = !holds_water();
     for (std::size_t i = inputs_before; i < draw_.inputs.size(); ++i) draw_.inputs[i].level = 0.0;
+  }
+
+  [[nodiscard]] bool holds_water() const {
+    return held_water(draw_.planting.pot, draw_.planting.mix, draw_.model.refill_share)
+               .available_l() > 0.0;
   }
 
   /// Whole curves are added by volume, the central one and the low or high one in proportion to how
@@ -200,10 +205,24 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
   for (const Planting& planting : plantings) {
     Draw draw = Drawing(planting, model, catalogue).draw(seed, number);
     garden.model = draw.model;  // the same each time
+    if (draw.waterless) garden.waterless.push_back(garden.plantings.size());
     garden.plantings.push_back(std::move(draw.planting));
     garden.inputs.push_back(std::move(draw.inputs));
   }
   return garden;
+}
+
+std::vector<std::size_t> DrawnGarden::leave_out_waterless() {
+  std::vector<std::size_t> index(plantings.size());
+  std::iota(index.begin(), index.end(), std::size_t{0});
+  for (auto gone = waterless.rbegin(); gone != waterless.rend(); ++gone) {
+    const auto at = static_cast<std::ptrdiff_t>(*gone);
+    plantings.erase(plantings.begin() + at);
+    inputs.erase(inputs.begin() + at);
+    index.erase(index.begin() + at);
+  }
+  waterless.clear();
+  return index;
 }
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,

@@ -1,4 +1,4 @@
-// What an answer hangs on: plantings and models drawn from the ranges of the model tables.
+// What an answer depends on: plantings and models drawn from the ranges of the model tables.
 #pragma once
 
 #include <algorithm>
@@ -23,12 +23,19 @@ struct DrawnInput {
 
 /// Plantings and a model that could as well be the true ones. What the plantings have in common is
 /// drawn alike — the model for all, a crop, spot, pot or mix for every planting that has it — so
-/// that their answers can be held against each other.
+/// that their answers can be compared.
 struct DrawnGarden {
   ModelParameters model;
   std::vector<Planting> plantings;  // in the order given
   /// Of each; always the same names in the same order for one planting.
   std::vector<std::vector<DrawnInput>> inputs{};
+  /// Which of them hold no water that plants can use in this draw, ascending: they cannot be run
+  /// (build_pot refuses them) and are to be counted.
+  std::vector<std::size_t> waterless{};
+
+  /// Takes the waterless ones out of `plantings` and `inputs`. Returns which planting of those
+  /// given each one left is.
+  std::vector<std::size_t> leave_out_waterless();
 };
 
 /// The `number`-th of the draws that belong to `seed`. Draws every input that has a range,
@@ -36,7 +43,8 @@ struct DrawnGarden {
 /// gardener measured (canopy, volume, root ball) stays as it is. The lines of wilting and dryness
 /// move together, as do the contents a mix holds at all suctions. Parameters that only word advice
 /// (feeding, frost, rot, caps) are not drawn. A mix that would hold nothing a plant can use is
-/// drawn again.
+/// drawn again; where that never helps it is taken as in the tables, and if the drawn pot and model
+/// leave it no water the planting is waterless.
 [[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);

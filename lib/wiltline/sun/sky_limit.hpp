@@ -1,4 +1,4 @@
-// The most the sun can give on a day: what a reading is held against.
+// The most the sun can give on a day: what a reading is compared with.
 #pragma once
 
 namespace wiltline {

@@ -8,6 +8,7 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/plausible.hpp"
 
 namespace wiltline {
 namespace {
@@ -38,6 +39,14 @@ struct Columns {
         sunshine(table, "sunshine_h", unit_options::none(), Need::nothing, problems),
         rain(table, "rain", unit_options::depth_mm(), Need::nothing, problems) {}
 
+  /// The column of a reading that can contradict another.
+  [[nodiscard]] const NumberColumn& of(std::optional<double> WeatherDay::*element) const {
+    if (element == &WeatherDay::dew_point_c) return dew_point;
+    if (element == &WeatherDay::vapour_pressure_kpa) return vapour_pressure;
+    if (element == &WeatherDay::rh_mean_pct) return rh_mean;
+    return solar;
+  }
+
   NumberColumn date;
   NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar,
       sunshine, rain;
@@ -62,9 +71,13 @@ class Reader {
   WeatherRecord read() {
     table_.refuse_unknown_columns(weather_columns(), problems_);
     ProblemList wrong_site_lines;
-    const SiteValues known = how_.site.or_else(site_from_comments(table_, wrong_site_lines));
+    const SiteValues known =
+        how_.site.or_else(site_from_comments(table_, wrong_site_lines)).or_else(how_.otherwise);
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = require_site(known);
+    if (auto fault = clock_fault(site.longitude_deg, site.utc_offset_h)) {
+      problems_.add({table_.file(), 0, 0, std::move(fault->found), std::move(fault->expected)});
+    }
     problems_.throw_if_any();  // without columns and a site no row can be judged
     // A file of millions of rows is no record; it may be refused at its second.
     constexpr std::size_t two_centuries = std::size_t{200} * 366;
@@ -112,7 +125,7 @@ class Reader {
     const Row row{*date, number(i, columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C", day.tmin_c),
                   number(i, columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C", day.tmax_c)};
     number(i, columns_.dew_point, -90.0, hottest_c, "-90 to 60 °C", day.dew_point_c);
-    number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa",
+    number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa (10 hPa are 1 kPa)",
            day.vapour_pressure_kpa);
     number(i, columns_.rh_max, 0.0, 100.0, "0 to 100 %", day.rh_max_pct);
     number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %", day.rh_min_pct);
@@ -139,14 +152,19 @@ class Reader {
                       text(i, columns_.rh_max)),
           "the lowest humidity at or below the highest");
     }
-    if (day.dew_point_c && row.tmax_known && *day.dew_point_c > day.tmax_c) {
+    if (day.dew_point_c && row.tmax_known && *day.dew_point_c > day.tmax_c + dew_point_slack_c) {
       add(i, columns_.dew_point,
           fmt::format("{} {} above {} {}", columns_.dew_point.name(), text(i, columns_.dew_point),
                       columns_.tmax.name(), text(i, columns_.tmax)),
           "a dew point at or below the highest temperature");
     }
-    if (!day.solar_mj_m2 && !day.sunshine_h) return;
     const SkyLimit limit = sky_limit(site.latitude_deg, day_of_year(row.date));
+    // Of days that will be filled nothing else is known to be wrong.
+    if (row.known()) {
+      for (DayFault& one : contradictions(day, limit)) {
+        add(i, columns_.of(one.element), std::move(one.fault.found), std::move(one.fault.expected));
+      }
+    }
     if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
       add(i, columns_.solar,
           fmt::format("{} in {}", text(i, columns_.solar), columns_.solar.name()),
@@ -173,84 +191,109 @@ class Reader {
           "days in order");
       return;
     }
-    const auto missing = (row.date - before).count() - 1;
-    if (missing > how_.longest_gap_filled_days) report_gap(i, row, missing);
   }
 
-  void report_gap(std::size_t i, const Row& after, long missing) {
-    add(i, columns_.date,
-        fmt::format("{} missing day{} before {}", missing, missing == 1 ? "" : "s",
-                    to_string(after.date)),
-        how_.longest_gap_filled_days > 0
-            ? fmt::format("at most {} (--fill-gaps)", how_.longest_gap_filled_days)
-            : fmt::format("every day (or --fill-gaps {})", missing));
-  }
+  /// A run of days without temperatures, their rows missing or blank: the days known on either side
+  /// of it, as indices into rows_, where there are any.
+  struct Gap {
+    std::optional<std::size_t> before;
+    std::optional<std::size_t> after;
+  };
 
-  /// Blanks that nothing may fill.
-  void report_blanks() {
+  [[nodiscard]] std::vector<Gap> gaps() const {
+    std::vector<Gap> found;
+    std::optional<std::size_t> last_known;
     for (std::size_t i = 0; i < rows_.size(); ++i) {
-      const Row& row = rows_[i];
-      if (!row.tmin_known) add_blank(i, columns_.tmin, "a temperature (or --fill-gaps)");
-      if (!row.tmax_known) add_blank(i, columns_.tmax, "a temperature (or --fill-gaps)");
-      if (!observed_[i].rain_mm && how_.rain_needed && columns_.rain.present()) {
-        add_blank(
-            i, columns_.rain,
-            "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it "
-            "as "
-            "none)");
+      if (!rows_[i].known()) continue;
+      const bool first = !last_known && i == 0;
+      if (!first && (!last_known || days_within(*last_known, i) > 0)) {
+        found.push_back({last_known, i});
       }
+      last_known = i;
+    }
+    if (!last_known || *last_known + 1 != rows_.size()) found.push_back({last_known, std::nullopt});
+    return found;
+  }
+
+  /// Days between two rows.
+  [[nodiscard]] long days_within(std::size_t before, std::size_t after) const {
+    return (rows_[after].date - rows_[before].date).count() - 1;
+  }
+
+  /// A gap that is not filled: told of as a whole where filling was asked for and it is too long,
+  /// else day by day, with the length that would fill it.
+  void report(const Gap& gap) {
+    const int allowed = how_.longest_gap_filled_days;
+    const bool two_sided = gap.before && gap.after;
+    const long days = two_sided ? days_within(*gap.before, *gap.after) : 0;
+    if (two_sided && allowed > 0) {
+      add(*gap.after, columns_.date,
+          fmt::format("{} day{} without temperatures before {}", days, plural(days),
+                      to_string(rows_[*gap.after].date)),
+          fmt::format("at most {} (--fill-gaps)", allowed));
+      return;
+    }
+    std::string hint;
+    if (two_sided && days <= longest_gap_fillable_days) {
+      hint = fmt::format(" (or --fill-gaps {})", days);
+    } else if (!two_sided) {
+      hint = fmt::format(", or no row at all: no temperatures {} it to fill it from",
+                         gap.before ? "follow" : "stand before");
+    }
+    const std::size_t end = gap.after.value_or(rows_.size() - 1);
+    for (std::size_t i = gap.before.value_or(0); i <= end; ++i) {
+      if (i > gap.before.value_or(0) && days_within(i - 1, i) > 0) {
+        const long missing = days_within(i - 1, i);
+        add(i, columns_.date,
+            fmt::format("{} missing day{} before {}", missing, plural(missing),
+                        to_string(rows_[i].date)),
+            "every day" + (two_sided ? hint : std::string{}));
+      }
+      if (!rows_[i].tmin_known) add_blank(i, columns_.tmin, "a temperature" + hint);
+      if (!rows_[i].tmax_known) add_blank(i, columns_.tmax, "a temperature" + hint);
+    }
+  }
+
+  static std::string_view plural(long days) { return days == 1 ? "" : "s"; }
+
+  void report_blank_rain() {
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      if (observed_[i].rain_mm) continue;
+      add_blank(
+          i, columns_.rain,
+          "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it as "
+          "none)");
     }
   }
 
   /// Lines the rows up day by day; fills short gaps if asked to.
   std::vector<WeatherDay> join_rows() {
-    if (!how_.longest_gap_filled_days) report_blanks();
+    if (how_.longest_gap_filled_days == 0 && how_.rain_needed && columns_.rain.present()) {
+      report_blank_rain();
+    }
+    const std::vector<Gap> all = gaps();
+    for (const Gap& gap : all) {
+      const bool filled = gap.before && gap.after &&
+                          days_within(*gap.before, *gap.after) <= how_.longest_gap_filled_days;
+      if (!filled) report(gap);
+    }
+    problems_.throw_if_any();
+    if (all.empty()) return std::move(observed_);
     const Date first = rows_.front().date;
     const auto length = static_cast<std::size_t>((rows_.back().date - first).count()) + 1;
-    const bool complete =
-        length == rows_.size() &&
-        std::all_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.known(); });
-    if (complete) return std::move(observed_);
-
     std::vector<WeatherDay> days(length);
-    std::optional<std::size_t> last_known;  // index into rows_ of the last day with temperatures
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       days[static_cast<std::size_t>((rows_[i].date - first).count())] = observed_[i];
-      if (!rows_[i].known()) continue;
-      close_gap(last_known, i, days);
-      last_known = i;
     }
-    if (!last_known || *last_known + 1 != rows_.size()) {
-      if (how_.longest_gap_filled_days > 0) {
-        add(rows_.size() - 1, columns_.date, "a last day without temperatures",
-            "temperatures on the last day: a gap is filled from both its sides");
-      }
-    }
+    for (const Gap& gap : all) close(*gap.before, *gap.after, days);
     return days;
   }
 
-  /// Fills the days between two known ones, or reports them.
-  void close_gap(std::optional<std::size_t> before, std::size_t after,
-                 std::vector<WeatherDay>& days) {
-    const Row& to = rows_[after];
+  /// Fills the days between two known ones.
+  void close(std::size_t before, std::size_t after, std::vector<WeatherDay>& days) const {
     const Date first = rows_.front().date;
-    if (!before && to.date == first) return;
-    if (!before) {
-      if (how_.longest_gap_filled_days > 0) {
-        add(0, columns_.date, "a first day without temperatures",
-            "temperatures on the first day: a gap is filled from both its sides");
-      }
-      return;
-    }
-    const Row& from = rows_[*before];
-    const auto missing = (to.date - from.date).count() - 1;
-    if (missing == 0) return;
-    if (missing > how_.longest_gap_filled_days) {
-      // Missing rows were reported as they were read, and blank cells where none may be filled:
-      // what is left is a run of rows and blanks that is too long together.
-      if (how_.longest_gap_filled_days > 0) report_gap(after, to, missing);
-      return;
-    }
+    const Row& from = rows_[before];
+    const long missing = days_within(before, after);
     const auto begin = static_cast<std::size_t>((from.date - first).count());
     const auto keep_measured = [&](const Row& row, const WeatherDay& observed) {
       WeatherDay& day = days[static_cast<std::size_t>((row.date - first).count())];
@@ -265,7 +308,7 @@ class Reader {
       fill(days[begin + k], days[begin], days[begin + static_cast<std::size_t>(missing) + 1],
            static_cast<double>(k) / static_cast<double>(missing + 1));
     }
-    for (std::size_t i = *before + 1; i < after; ++i) keep_measured(rows_[i], observed_[i]);
+    for (std::size_t i = before + 1; i < after; ++i) keep_measured(rows_[i], observed_[i]);
   }
 
   /// Straight lines from the day before to the day after. Rain is taken as none; humidity, wind and
@@ -305,7 +348,8 @@ class Reader {
   }
 
   void add_blank(std::size_t i, const NumberColumn& column, std::string expected) {
-    add(i, column, fmt::format("nothing in {}", column.name()), std::move(expected));
+    add(i, column, fmt::format("nothing in {} on {}", column.name(), to_string(rows_[i].date)),
+        std::move(expected));
   }
 
   const CsvTable& table_;
@@ -322,6 +366,10 @@ class Reader {
 }  // namespace
 
 WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
+  if (how.longest_gap_filled_days < 0 || how.longest_gap_filled_days > longest_gap_fillable_days) {
+    throw RequestError(fmt::format("found {} days as the longest gap to fill; expected 0 to {}",
+                                   how.longest_gap_filled_days, longest_gap_fillable_days));
+  }
   const CsvTable table(std::move(file));
   return Reader(table, how).read();
 }

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <set>
+#include <utility>
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -53,6 +55,24 @@ std::string take(SiteValues& values, const KeyValue& pair) {
 
 }  // namespace
 
+std::optional<Fault> clock_fault(const std::optional<double>& longitude_deg,
+                                 const std::optional<double>& utc_offset_h) {
+  if (!longitude_deg || !utc_offset_h) return std::nullopt;
+  constexpr double degrees_per_hour = 15.0;
+  constexpr double day_h = 24.0;
+  // West China keeps a clock three hours ahead of its sun; an hour more is let pass (judged).
+  constexpr double most_h = 4.0;
+  const double solar_h = *longitude_deg / degrees_per_hour;
+  // Beside the date line a clock may be a whole day on.
+  const double apart_h = std::abs(std::remainder(*utc_offset_h - solar_h, day_h));
+  if (apart_h <= most_h) return std::nullopt;
+  const bool sign = std::abs(std::remainder(-*utc_offset_h - solar_h, day_h)) <= most_h;
+  return Fault{
+      fmt::format("utc_offset_h {:g} at longitude_deg {:g}", *utc_offset_h, *longitude_deg),
+      fmt::format("a clock within {:g} hours of the sun, about UTC{:+.0f} there{}", most_h, solar_h,
+                  sign ? " (west is negative in both)" : "")};
+}
+
 void check_site(const Site& site, const std::string& name) {
   const SiteValues values{site.latitude_deg, site.elevation_m, site.wind_height_m,
                           site.longitude_deg, site.utc_offset_h};
@@ -62,6 +82,11 @@ void check_site(const Site& site, const std::string& name) {
     if (!value || (*value >= key.low && *value <= key.high)) continue;
     problems.add({name, 0, 0, fmt::format("{} {:g}", key.name, *value),
                   fmt::format("{} to {}", key.low, key.high)});
+  }
+  if (problems.empty()) {
+    if (auto fault = clock_fault(site.longitude_deg, site.utc_offset_h)) {
+      problems.add({name, 0, 0, std::move(fault->found), std::move(fault->expected)});
+    }
   }
   problems.throw_if_any();
 }

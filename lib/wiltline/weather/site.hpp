@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "wiltline/base/csv.hpp"
+#include "wiltline/base/result.hpp"
 
 namespace wiltline {
 
@@ -22,7 +23,13 @@ struct Site {
   [[nodiscard]] bool clock_is_solar() const { return !longitude_deg || !utc_offset_h; }
 };
 
-/// Throws InputError, under a name, for a value outside the range above or not finite.
+/// What is wrong with a longitude and a UTC offset together: clocks follow the sun, and none in use
+/// is more than some three hours from it, summer time included.
+[[nodiscard]] std::optional<Fault> clock_fault(const std::optional<double>& longitude_deg,
+                                               const std::optional<double>& utc_offset_h);
+
+/// Throws InputError, under a name, for a value outside the range above or not finite, and for a
+/// clock that does not go with the longitude.
 void check_site(const Site& site, const std::string& name);
 
 /// Site values as far as they are known yet: from options, a site file or a weather file's

@@ -2,11 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/plausible.hpp"
 
 namespace wiltline {
 namespace {
@@ -29,8 +31,16 @@ class DayCheck {
     number("radiation", day.solar_mj_m2, 0.0, largest, "0 MJ/m2 or more");
     number("sunshine", day.sunshine_h, 0.0, 24.0, "0 to 24 hours");
     number("rain", day.rain_mm, 0.0, largest, "0 mm or more");
-    if (day.filled || (!day.solar_mj_m2 && !day.sunshine_h)) return;
+    if (day.filled) return;
+    if (day.dew_point_c && *day.dew_point_c > day.tmax_c + dew_point_slack_c) {
+      add("dew point", *day.dew_point_c,
+          fmt::format("at most the highest temperature, {:g} °C", day.tmax_c));
+    }
     const SkyLimit limit = sky_limit(site_.latitude_deg, day_of_year(date));
+    for (DayFault& one : contradictions(day, limit)) {
+      problems_.add({name_, 0, 0, fmt::format("{} on {}", one.fault.found, to_string(date)),
+                     std::move(one.fault.expected)});
+    }
     if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
       add("radiation", *day.solar_mj_m2,
           fmt::format("at most the extraterrestrial {:.1f} MJ/m2 of that day and latitude",
@@ -81,6 +91,11 @@ WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
   check.throw_if_any();
 }
 
+bool WeatherRecord::has_wind() const {
+  return std::any_of(days_.begin(), days_.end(),
+                     [](const WeatherDay& day) { return day.wind_m_s.has_value(); });
+}
+
 void WeatherRecord::refuse(Date date) const {
   throw RequestError(fmt::format("{}: found {}; expected a day of the record, {} to {}", name_,
                                  to_string(date), to_string(first_), to_string(last())));
@@ -96,7 +111,32 @@ WeatherRecord WeatherRecord::between(Date from, Date to) const {
   return {name_, site_, from, {begin, end}, rain_observed_};
 }
 
+void WeatherRecord::refuse_other_place(const WeatherRecord& next) const {
+  // A forecast is for a cell of some kilometres that holds the place, not for the place itself
+  // (judged).
+  constexpr double near_deg = 0.5;
+  constexpr double near_m = 500.0;
+  constexpr double near_h = 1.0;  // summer time
+  ProblemList problems;
+  const auto same = [&](const char* what, std::optional<double> ours, std::optional<double> theirs,
+                        double within) {
+    if (!ours || !theirs || std::abs(*ours - *theirs) <= within) return;
+    problems.add(
+        {next.name(), 0, 0, fmt::format("{} = {:g}", what, *theirs),
+         fmt::format("the place of {}, {} = {:g}, to within {:g}", name_, what, *ours, within)});
+  };
+  same("latitude_deg", site_.latitude_deg, next.site().latitude_deg, near_deg);
+  same("longitude_deg", site_.longitude_deg, next.site().longitude_deg, near_deg);
+  same("elevation_m", site_.elevation_m, next.site().elevation_m, near_m);
+  same("utc_offset_h", site_.utc_offset_h, next.site().utc_offset_h, near_h);
+  if (next.has_wind()) {
+    same("wind_height_m", site_.wind_height_m, next.site().wind_height_m, 0.0);
+  }
+  problems.throw_if_any();
+}
+
 WeatherRecord WeatherRecord::followed_by(const WeatherRecord& next) const {
+  refuse_other_place(next);
   if (next.first() > last() + std::chrono::days(1)) {
     throw RequestError(
         fmt::format("{}: found {} as its first day; expected at the latest the day "
@@ -108,6 +148,19 @@ WeatherRecord WeatherRecord::followed_by(const WeatherRecord& next) const {
     if (next.date(i) > last()) days.push_back(next.day(i));
   }
   return {name_, site_, first_, std::move(days), rain_observed_};
+}
+
+void refuse_repeated(const WeatherRecord& one, const WeatherRecord& other) {
+  if (one.first() != other.first() || one.size() != other.size() ||
+      one.site().latitude_deg != other.site().latitude_deg) {
+    return;
+  }
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    if (!(one.day(i) == other.day(i))) return;
+  }
+  throw RequestError(
+      fmt::format("{}: found the days of {} a second time; expected every weather record once",
+                  other.name(), one.name()));
 }
 
 }  // namespace wiltline

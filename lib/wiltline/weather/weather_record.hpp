@@ -24,13 +24,16 @@ struct WeatherDay {
   std::optional<double> sunshine_h;
   std::optional<double> rain_mm;
   bool filled = false;  // the temperatures were filled in from the days around
+
+  bool operator==(const WeatherDay&) const = default;
 };
 
 /// A run of days without gaps at one site. Checked when it is made; every later user may rely on
 /// finite numbers, tmin <= tmax, humidity within 0 to 100 %, no negative rain, wind, vapour
-/// pressure or radiation, and no radiation or sunshine above what the sun can give on that day
-/// (days filled in excepted). A value: copies are independent, reading one from several threads is
-/// safe.
+/// pressure or radiation; days filled in excepted, also on no radiation or sunshine above what the
+/// sun can give on that day, and readings of a day that do not contradict each other
+/// (plausible.hpp). A
+/// value: copies are independent, reading one from several threads is safe.
 class WeatherRecord {
  public:
   /// Throws InputError, which names dates and what was found, if a day is not as above; also for no
@@ -56,6 +59,8 @@ class WeatherRecord {
     if (!contains(date)) refuse(date);
     return static_cast<std::size_t>((date - first_).count());
   }
+  /// True if wind was measured on any day.
+  [[nodiscard]] bool has_wind() const;
   /// False if the source has no rain column at all: rain is then taken as none.
   [[nodiscard]] bool rain_observed() const { return rain_observed_; }
 
@@ -63,11 +68,14 @@ class WeatherRecord {
   /// contained or they are not in order.
   [[nodiscard]] WeatherRecord between(Date from, Date to) const;
   /// This record and the days of `next` beyond it; its own days win where both have one. `next`
-  /// must begin at the latest on the day after last(): RequestError.
+  /// must begin at the latest on the day after last(): RequestError. It must be of the same place,
+  /// latitude and longitude to half a degree, elevation to 500 m, clock to an hour, and wind, if
+  /// `next` has any, at the same height (with_wind_height): InputError.
   [[nodiscard]] WeatherRecord followed_by(const WeatherRecord& next) const;
 
  private:
   [[noreturn]] void refuse(Date date) const;
+  void refuse_other_place(const WeatherRecord& next) const;
 
   std::string name_;
   Site site_;
@@ -75,5 +83,9 @@ class WeatherRecord {
   std::vector<WeatherDay> days_;
   bool rain_observed_;
 };
+
+/// Throws RequestError if both hold the same days of the same latitude: an answer from both would
+/// count that weather twice.
+void refuse_repeated(const WeatherRecord& one, const WeatherRecord& other);
 
 }  // namespace wiltline

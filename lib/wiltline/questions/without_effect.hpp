@@ -1,0 +1,23 @@
+// What a garden says that changes nothing in the weather at hand.
+#pragma once
+
+#include <vector>
+
+#include "wiltline/questions/season.hpp"
+
+namespace wiltline {
+
+/// Of one planting: its days of pruning and its days away that fall on no day on which it grows in
+/// any of the records.
+struct WithoutEffect {
+  const Planting* planting = nullptr;
+  std::vector<PlantingDay> pruned;
+  std::vector<Absence> absences;
+};
+
+/// The plantings of which something has no effect, in their order; those no record holds are left
+/// out. Results point to the plantings.
+[[nodiscard]] std::vector<WithoutEffect> without_effect(Plantings plantings, Places places,
+                                                        GrowthClock growth);
+
+}  // namespace wiltline
