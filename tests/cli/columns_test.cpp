@@ -36,6 +36,8 @@ const std::string thirsty =
 struct Place : ScratchFolder {
   Place() {
     write("weather.csv", weather);
+    write("other.csv", "# latitude_deg = 46\n# elevation_m = 210\n" +
+                           weather.substr(weather.find("date,")) + "2023-06-05,17,30,45,1\n");
     write("garden.csv", garden_header + "basil" + thirsty +
                             "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
@@ -133,7 +135,7 @@ std::vector<Expectation> expectations() {
     words.insert(words.end(), more.begin(), more.end());
     return words;
   };
-  const Words second{"--weather", "weather.csv"};
+  const Words second{"--weather", "other.csv"};
   const std::string_view first = "Columns of CSV and JSON";
   const std::string_view appended = "Appended";
   const std::string_view uncertain = "Appended by --uncertain";
@@ -171,7 +173,7 @@ std::vector<Expectation> expectations() {
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
-        "weather.csv"},
+        "other.csv"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
@@ -332,11 +334,11 @@ TEST_CASE("the columns are those that others rely on, and CSV and JSON agree") {
 TEST_CASE("JSON says what was asked, by which program and what was estimated") {
   const Place place;
   const Json json = Json::parse(answer(
-      place, {"et0", "--weather", "weather.csv", "--weather", "weather.csv", "--steps"}, "json"));
+      place, {"et0", "--weather", "weather.csv", "--weather", "other.csv", "--steps"}, "json"));
   CHECK(json["schema"] == 1);
   CHECK(json["program"] == "wiltline");
   CHECK(json["command"] == "et0");
-  CHECK(json["inputs"]["weather"] == Json::array({"weather.csv", "weather.csv"}));
+  CHECK(json["inputs"]["weather"] == Json::array({"weather.csv", "other.csv"}));
   CHECK(json["inputs"]["steps"] == "yes");
   CHECK(json["inputs"]["format"] == "json");
   REQUIRE(json["notes"].size() == 2);

@@ -19,6 +19,7 @@ using Json = nlohmann::ordered_json;
 using Words = std::vector<std::string>;
 
 const std::string sample = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
+const std::string other_sample = std::string(WILTLINE_SOURCE) + "/weather-samples/port-okaree.csv";
 const std::string garden_header = "name,crop,pot,mix,plants,planted,spot,routine\n";
 const std::string row_of_basil = ",basil,clay 3 l,potting mix,3,05-25,patio,daily 07:00\n";
 const std::string odd_file = "=we\u202eather \x1b[31m\u009b.csv";
@@ -84,7 +85,7 @@ std::vector<Command> commands() {
   };
   const Words summer{"--from", "2022-05-01", "--to", "2022-08-31"};
   return {of_garden({"season"}, summer),
-          of_garden({"season", "--weather", sample}, summer),
+          of_garden({"season", "--weather", other_sample}, summer),
           of_garden({"season", "--ledger"}, {"--from", "2022-05-25", "--to", "2022-05-26"}),
           of_garden({"compare"}, summer),
           of_garden({"heatwave"}, summer),

@@ -143,11 +143,13 @@ TEST_CASE("a new output file has the usual mode, also where its name is given wi
   CHECK(place.listing() == "absolute.csv\ngarden.csv\nnew.csv\nweather.csv\n");
 }
 
-TEST_CASE("the weather file itself may be the output") {
+TEST_CASE("the weather file itself is never replaced by an answer") {
   const Place place;
-  const std::string expected = answer(place);
-  CHECK(run_program(place, et0({"--output", "weather.csv"})).exit_code == 0);
-  CHECK(place.read("weather.csv") == expected);
+  const std::string before = place.read("weather.csv");
+  const Outcome outcome = run_program(place, et0({"--output", "weather.csv"}));
+  CHECK(outcome.exit_code == 2);
+  CHECK(outcome.out.empty());
+  CHECK(place.read("weather.csv") == before);
 }
 
 TEST_CASE("an output through a link goes to where the link leads") {

@@ -316,7 +316,8 @@ class Cases:
                 table = (name, spoil_table(random_, text) if random_.random() < 0.9 else spoil_bytes(random_, text))
                 words += ["--models", "models"]
         self.lay_out(spoilt, table)
-        inputs = {name: self.bytes_of(name) for name in self.files}
+        read_from = {word for before, word in zip(words, words[1:]) if before != "--output"}
+        inputs = {name: self.bytes_of(name) for name in self.files if name in read_from}
         try:
             done = self.run(words)
         except subprocess.TimeoutExpired:
