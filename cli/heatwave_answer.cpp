@@ -153,10 +153,20 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
     const std::string who = all ? "all of them" : fmt::format("{}", fmt::join(names, "; "));
     out += paragraph(fmt::format("{}: {}.", what, who));
   };
-  tell("Once a day is enough to keep from wilting",
-       [](const auto& pot) { return pot.once_a_day.enough(); });
-  tell("Twice a day is needed, and keeps from wilting",
-       [](const auto& pot) { return !pot.once_a_day.enough() && pot.twice_a_day.enough(); });
+  const auto tell_enough = [&](const std::string& what, const auto& visits) {
+    for (const bool stressed : {false, true}) {
+      tell(what + (stressed ? ", but growth slows" : ""), [&](const HeatwavePot& pot) {
+        const VisitedSpell* const spell = visits(pot);
+        return spell != nullptr && (spell->stressed_days > 0) == stressed;
+      });
+    }
+  };
+  tell_enough("Once a day is enough", [](const HeatwavePot& pot) {
+    return pot.once_a_day.enough() ? &pot.once_a_day : nullptr;
+  });
+  tell_enough("Twice a day is needed, and enough", [](const HeatwavePot& pot) {
+    return !pot.once_a_day.enough() && pot.twice_a_day.enough() ? &pot.twice_a_day : nullptr;
+  });
   tell("Twice a day is not enough", [](const auto& pot) { return !pot.twice_a_day.enough(); });
   return out;
 }

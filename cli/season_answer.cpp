@@ -115,6 +115,13 @@ constexpr Column<CareDays> ledger_care_list[]{
      [](const CareDays& care) { return care_text(care); }},
 };
 
+/// True if a planting has more than one season: then days are those of its worst, litres of all.
+bool several_seasons(const std::vector<Run>& runs) {
+  std::set<const Planting*> seen;
+  return std::any_of(runs.begin(), runs.end(),
+                     [&](const Run& run) { return !seen.insert(run.result.planting).second; });
+}
+
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
 /// days.
 std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
@@ -202,9 +209,11 @@ std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
   std::vector<std::string> sentences;
   for (const SeasonResult* result : worst) {
     const SettlingIn& apart = result->summary.settling_in;
-    sentences.push_back(fmt::format("{}: {} ({} wilting until then, counted apart).",
-                                    printable(result->planting->name), first_weeks(apart.settled),
-                                    days_in_words(apart.wilting_days)));
+    sentences.push_back(fmt::format(
+        "{}: {} ({} wilting until then{}, counted apart).", printable(result->planting->name),
+        first_weeks(apart.settled), days_in_words(apart.wilting_days),
+        several_seasons(runs) ? fmt::format(" in {}, the worst season", year_of(result->first))
+                              : ""));
   }
   return sentences;
 }
@@ -347,9 +356,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, "; ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
   for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
-  say(fmt::format(
-      "All pots together were given about {} {}{}.", rough(volume(total_l)), litre,
-      runs.size() > thirstiest.size() || layout.weather ? " over all seasons shown" : ""));
+  say(fmt::format("All pots together were given about {} {}{}.", rough(volume(total_l)), litre,
+                  several_seasons(runs) ? ", the sum of all seasons shown" : ""));
   for (const std::string& sentence : life_sentences(runs)) say(sentence);
   const std::vector<std::string> care = care_sentences(runs);
   if (!care.empty()) {

@@ -73,9 +73,10 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
 
   // All that a reservoir holds gets to the roots, however deep the mix: what does not rise to the
   // top is drawn further down.
-  p.watered_store_l = pot.reservoir_l;
-  p.surplus_store_l =
-      pot.drains ? p.watered_store_l + planting.saucer_l : p.saturated_l - p.refilled_l;
+  // Watering until it drains leaves a saucer full, so that a pot stands alike after every visit and
+  // one more visit never leaves it with less.
+  p.watered_store_l = pot.drains ? pot.reservoir_l + planting.saucer_l : pot.reservoir_l;
+  p.surplus_store_l = pot.drains ? p.watered_store_l : p.saturated_l - p.refilled_l;
   p.drained_share = pot.drains ? model.drained_share : 0.0;
   p.mulch_store_l = planting.mulch ? model.mulch_store_mm * p.top_area_m2 : 0.0;
   p.rewet_l = mix.rewet_m3_m3 * p.mix_l;

@@ -29,7 +29,7 @@ struct PotParameters {
   double wall_evaporation_l_mm = 0.0;  // litres through the wet wall for each mm of ET0
   double surplus_store_l =
       0.0;  // saucer, reservoir, or an undrained pot's pores: below zero depletion
-  double watered_store_l = 0.0;  // the part of it that watering fills: the reservoir
+  double watered_store_l = 0.0;  // the part of it that watering fills: not those pores
   double mulch_store_l = 0.0;    // water a mulch holds
   double rewet_l = 0.0;          // water in the mix below which it sheds part of what is poured
   double first_uptake = 1.0;     // share of the deficit such a mix takes up at once
