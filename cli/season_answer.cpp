@@ -298,7 +298,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   const TextColumn<Run> name{"planting", left,
                              [](const Run& run) { return shown_name(*run.result.planting); }};
   const TextColumn<Run> weather{"weather", left,
-                                [](const Run& run) { return printable(run.record->name()); }};
+                                [](const Run& run) { return shortened(printable(run.record->name()), 20); }};
   std::vector<TextColumn<Run>> pots{
       name,
       {"pot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},

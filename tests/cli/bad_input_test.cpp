@@ -714,7 +714,7 @@ std::vector<WrongRequest> wrong_requests() {
        {"found both --garden and --crop; expected one of them"}},
       {absence({"--garden", "garden.csv", "--days", "1", "--months", "7"}),
        {"--months: found July, when \"tall tomato\", planted 2023-06-01, does not grow in the "
-        "weather, 2023-06-01 to 2023-06-03; expected --months of these: June"}},
+        "weather, 2023-06-01 to 2023-06-03; expected more weather, or another --planted"}},
       {compare({}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"compare", "--crop", "tomato"}, {"no weather; expected --weather FILE"}},
       {{"compare", "--crop", "tomato", "--weather", "weather.csv"},
