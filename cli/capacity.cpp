@@ -168,23 +168,23 @@ std::string table_text(const CapacityResult& result, const std::string& shape,
   line("mix", volume(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
   line("water after a good watering", volume(water.refilled_l), "once it has drained");
   line("of it plants can use", volume(water.available_l()),
-       fmt::format("{} to {}, as materials of one name differ", volume(result.available_l.low),
+       fmt::format("{} to {}, as such materials differ", volume(result.available_l.low),
                    volume(result.available_l.high)));
   line("of it before growth slows", volume(result.readily_available_l),
        fmt::format("{:.0f} % of that: water again before it is gone",
                    100.0 * result.readily_available_fraction));
   line("air when just drained", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
-       fmt::format("of the mix; {:.0f} % is water then (laboratories: container capacity)",
+       fmt::format("beside {:.0f} % of water (container capacity)",
                    100.0 * water.capacity.capacity_m3_m3));
   line("wet layer at the bottom", cm(water.capacity.wet_layer_cm),
-       "with too little air for most roots (less than a tenth)");
+       "under a tenth of it is air: few roots there");
   out += "\nTo fill it once, measured loose before mixing:\n";
   for (const ComponentLitres& part : result.buy) {
     out += fmt::format("  {:<34} {:>9}\n", printable(part.component), volume(part.litres));
   }
   out +=
-      "Firm potting takes 15 to 20 % more. A starter feed is measured by the volume of mix: follow "
-      "its label.\n"
+      "Firm potting takes 15 to 20 % more. Starter feed is measured by volume of mix: follow its "
+      "label.\n"
       "Dry peat and perlite are dusty: damp them first, wear a mask, wash your hands after.\n";
   out += wrapped(heavy_pots_text(us), 78, 2) + '\n';
   for (const std::string& caution : result.cautions) {

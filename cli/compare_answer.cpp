@@ -20,7 +20,9 @@ bool only_young(const ComparedChoice& choice) {
 
 /// What a choice that wilts while it settles in needs until then; empty for others.
 std::string first_weeks_text(const ComparedChoice& choice) {
-  return choice.wilting_days_settling == 0 ? "" : "; " + first_weeks(choice.settled);
+  return choice.wilting_days_settling == 0
+             ? ""
+             : "; " + first_weeks(choice.settled, choice.planting->routine);
 }
 
 /// Why a choice is enough or not. `weather`: also says in which record.
@@ -153,14 +155,14 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
                     [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
                    {"thirstiest\nweek,\n" + litre + " a day", right,
                     [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
-                   {"waterings\na week\nat peak", right,
+                   {"times a\nweek\nat peak", right,
                     [](C choice) { return rough(choice.waterings_week_peak); }},
-                   {"lasts\nat peak,\ndays", right,
+                   {"days it\nlasts\nat peak", right,
                     [](C choice) {
                       return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days)
                                                           : "-";
                     }},
-                   {"given\na summer,\n" + litre, right,
+                   {"given,\n" + litre + " a\nsummer", right,
                     [&](C choice) { return rough(volume(choice.watered_l)); }},
                    {"stress\ndays", right,
                     [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
@@ -207,7 +209,7 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                 summers_text(enough->summers));
   if (enough != nullptr && enough->wilting_days_settling > 0) {
     told += fmt::format(" That counts from when roots hold half the mix: {}.",
-                        first_weeks(enough->settled));
+                        first_weeks(enough->settled, planting.routine));
   }
   const auto* const later = smallest(choices, planting.name, only_young);
   if (later != nullptr &&

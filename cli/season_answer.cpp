@@ -207,13 +207,22 @@ std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
     }
   }
   std::vector<std::string> sentences;
-  for (const SeasonResult* result : worst) {
-    const SettlingIn& apart = result->summary.settling_in;
-    sentences.push_back(fmt::format(
-        "{}: {} ({} wilting until then{}, counted apart).", printable(result->planting->name),
-        first_weeks(apart.settled), days_in_words(apart.wilting_days),
-        several_seasons(runs) ? fmt::format(" in {}, the worst season", year_of(result->first))
-                              : ""));
+  for (const bool daily : {false, true}) {
+    std::string pots;
+    for (const SeasonResult* result : worst) {
+      if (comes_daily(result->planting->routine) != daily) continue;
+      const SettlingIn& apart = result->summary.settling_in;
+      pots += fmt::format(
+          "{}{} {} ({} wilting{})", pots.empty() ? "" : "; ", printable(result->planting->name),
+          apart.settled ? "until " + date_in_words(*apart.settled) : std::string("to its end"),
+          days_in_words(apart.wilting_days),
+          several_seasons(runs) ? fmt::format(" in {}, the worst season", year_of(result->first))
+                                : "");
+    }
+    if (pots.empty()) continue;
+    sentences.push_back(
+        fmt::format("First weeks, until roots hold half the mix, counted apart; {}: {}.",
+                    daily ? "shade them or water more often than daily" : "water daily", pots));
   }
   return sentences;
 }
@@ -297,8 +306,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   }
   const TextColumn<Run> name{"planting", left,
                              [](const Run& run) { return shown_name(*run.result.planting); }};
-  const TextColumn<Run> weather{"weather", left,
-                                [](const Run& run) { return shortened(printable(run.record->name()), 20); }};
+  const TextColumn<Run> weather{
+      "weather", left, [](const Run& run) { return shortened(printable(run.record->name()), 20); }};
   std::vector<TextColumn<Run>> pots{
       name,
       {"pot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},

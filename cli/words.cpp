@@ -44,9 +44,17 @@ std::string full_date_in_words(Date date) {
   return fmt::format("{} {}", date_in_words(date), year_of(date));
 }
 
-std::string first_weeks(const std::optional<Date>& settled) {
-  return settled ? fmt::format("in its first weeks water daily until {}", date_in_words(*settled))
-                 : "water daily to the end: roots never hold half the mix";
+bool comes_daily(const Routine& routine) {
+  return routine.as_needed || routine.days == VisitDays::daily;
+}
+
+std::string first_weeks(const std::optional<Date>& settled, const Routine& routine) {
+  const std::string until = settled
+                                ? fmt::format("until {}", date_in_words(*settled))
+                                : std::string("to the end, for its roots never hold half the mix");
+  return comes_daily(routine)
+             ? fmt::format("it wilts in its first weeks: shade it or water more often {}", until)
+             : fmt::format("in its first weeks water daily {}", until);
 }
 
 std::string days_in_words(int days) {

@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "wiltline/base/date.hpp"
+#include "wiltline/garden/routine.hpp"
 
 namespace wiltline::cli {
 
@@ -27,9 +28,11 @@ namespace wiltline::cli {
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);
 
-/// What to do until a planting has settled in: "in its first weeks water daily until 12 Jun". No
-/// day: it does not before its season ends.
-[[nodiscard]] std::string first_weeks(const std::optional<Date>& settled);
+/// True if somebody comes every day, or whenever the pot asks.
+[[nodiscard]] bool comes_daily(const Routine& routine);
+/// What to do until a planting has settled in: "in its first weeks water daily until 12 Jun", or
+/// more where that is done already. No day: it does not settle in before its season ends.
+[[nodiscard]] std::string first_weeks(const std::optional<Date>& settled, const Routine& routine);
 
 /// A drawn input as people read it.
 [[nodiscard]] std::string input_in_words(const std::string& name);
