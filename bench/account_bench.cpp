@@ -41,12 +41,11 @@ void interval_step(benchmark::State& state) {
                               .rooted_share = 0.9};
   const LineDepletions lines{2.0, 2.0, 3.5, 4.25};
   test::Random random(1);
-  std::vector<std::pair<IntervalDemand, PotState>> cases;
+  std::vector<std::pair<FullRates, PotState>> cases;
   for (int i = 0; i < 1024; ++i) {
     PotState pot{.rooted_share = 0.9};
     pot.rooted_depletion_l = random.uniform(0.0, 0.5) + (crossing ? 1.4 : 0.0);
-    cases.emplace_back(IntervalDemand{random.uniform(0.7, 1.2), 0.1, random.uniform(0.1, 0.3)},
-                       pot);
+    cases.emplace_back(FullRates{random.uniform(0.7, 1.2), 0.1, random.uniform(0.1, 0.3)}, pot);
   }
   std::size_t i = 0;
   for (auto _ : state) {

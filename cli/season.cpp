@@ -74,14 +74,14 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   }
 }
 
-void add_absences(const Arguments& arguments, Garden& garden) {
+void add_days_away(const Arguments& arguments, Garden& garden) {
   for (const std::string& text : arguments.texts("away")) {
-    const auto absence = parse_absence(text);
-    if (!absence) {
+    const auto away = parse_days_away(text);
+    if (!away) {
       throw RequestError(
-          fmt::format("--away: found {}; expected {}", in_quotes(text), absence_example));
+          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
     }
-    for (Planting& planting : garden.plantings) planting.routine.absences.push_back(*absence);
+    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
   }
 }
 
@@ -104,7 +104,7 @@ void run_season_command(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
   Garden garden = load_garden(arguments, catalogue);
-  add_absences(arguments, garden);
+  add_days_away(arguments, garden);
 
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
   std::vector<SeasonSpread> spreads;

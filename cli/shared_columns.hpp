@@ -7,8 +7,8 @@
 #include <string_view>
 
 #include "columns.hpp"
+#include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/season.hpp"
-#include "wiltline/questions/uncertainty.hpp"
 
 namespace wiltline::cli {
 

@@ -401,7 +401,7 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
   };
   for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
     for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
-    for (const Absence& absence : one.absences) add("away " + to_string(absence), *one.planting);
+    for (const DaysAway& away : one.days_away) add("away " + to_string(away), *one.planting);
   }
   for (const auto& [what, names] : shared) {
     report.notes.push_back(

@@ -32,7 +32,7 @@ PotParameters plain_pot() {
 
 RainlessDay day_of(double litres) {
   RainlessDay day{.forcing = {}, .curve = even};
-  day.forcing.demand.transpiration_l = litres;
+  day.forcing.full_rates.transpiration_l = litres;
   day.forcing.depletion_fraction = 0.5;  // RAW 2 L
   return day;
 }
@@ -104,7 +104,7 @@ TEST_CASE("dry-down: days without rain lose what rain on the leaves would have s
   const auto days = rainless_days(setting, crop, spot, 60.0, model);
   REQUIRE(days.size() == 2);
   CHECK(days[1].forcing.rain_l == 0.0);
-  CHECK(days[1].forcing.demand.transpiration_l == days[0].forcing.demand.transpiration_l);
+  CHECK(days[1].forcing.full_rates.transpiration_l == days[0].forcing.full_rates.transpiration_l);
   CHECK(planting_day(setting, crop[1], 60.0, model).day.rain_l > 0.0);
 }
 

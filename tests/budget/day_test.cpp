@@ -34,7 +34,7 @@ PotParameters plain_pot() {
 /// No evaporation, so that the numbers can be done by hand: RAW 2 L, TAW 4 L.
 DayForcing plant_only(double litres) {
   DayForcing forcing;
-  forcing.demand.transpiration_l = litres;
+  forcing.full_rates.transpiration_l = litres;
   forcing.depletion_fraction = 0.5;
   return forcing;
 }
@@ -96,19 +96,19 @@ TEST_CASE(
     "visit") {
   const std::vector<Visit> morning{{0.1, 1.0}};
   SUBCASE("enough for another day like yesterday: left alone") {
-    const PotState state{.rooted_depletion_l = 0.7, .yesterday_demand_l = 1.0};
+    const PotState state{.rooted_depletion_l = 0.7, .yesterday_use_l = 1.0};
     CHECK(
         run_day(plain_pot(), state, plant_only(1.0), visits(morning, VisitRule::check)).waterings ==
         0);
   }
   SUBCASE("not enough: watered, though not yet past") {
-    const PotState state{.rooted_depletion_l = 1.0, .yesterday_demand_l = 1.0};
+    const PotState state{.rooted_depletion_l = 1.0, .yesterday_use_l = 1.0};
     CHECK(
         run_day(plain_pot(), state, plant_only(1.0), visits(morning, VisitRule::check)).waterings ==
         1);
   }
   SUBCASE("no foresight: a heat wave that starts today is not seen") {
-    const PotState state{.rooted_depletion_l = 0.3, .yesterday_demand_l = 1.0};
+    const PotState state{.rooted_depletion_l = 0.3, .yesterday_use_l = 1.0};
     const DayResult day =
         run_day(plain_pot(), state, plant_only(6.0), visits(morning, VisitRule::check));
     CHECK(day.waterings == 0);
@@ -116,7 +116,7 @@ TEST_CASE(
   }
   SUBCASE("the next visit days away counts as so many yesterdays") {
     const std::vector<Visit> weekly{{0.1, 7.0}};
-    const PotState state{.rooted_depletion_l = 0.1, .yesterday_demand_l = 0.4};
+    const PotState state{.rooted_depletion_l = 0.1, .yesterday_use_l = 0.4};
     CHECK(
         run_day(plain_pot(), state, plant_only(0.4), visits(weekly, VisitRule::check)).waterings ==
         1);
@@ -191,7 +191,7 @@ TEST_CASE(
   const DayResult result = day.finish();
   CHECK(near(result.state.rooted_depletion_l, 0.7, 1e-14));
   CHECK(near(result.highest_depletion_l, 0.7, 1e-14));
-  CHECK(near(result.state.yesterday_demand_l, 1.0, 1e-14));
+  CHECK(near(result.state.yesterday_use_l, 1.0, 1e-14));
 }
 
 TEST_CASE("day: p changes at 00:00 only, and may put a pot beyond RAW at once") {

@@ -103,7 +103,7 @@ TEST_CASE("crop: a hardened plant carries its share of the leaves, alone and amo
     CHECK(crop_setting(planting, model()).leaf_factor == model().hardened_leaf_share);
     const PlantingDayForcing hard = full_grown(planting, seen_from(open));
     CHECK(hard.canopy_m2 == soft.canopy_m2);
-    const double share = hard.day.demand.transpiration_l / soft.day.demand.transpiration_l;
+    const double share = hard.day.full_rates.transpiration_l / soft.day.full_rates.transpiration_l;
     CHECK(share < 0.97);
     CHECK(share >= model().hardened_leaf_share - 0.01);
   }
@@ -139,10 +139,10 @@ TEST_CASE("planting: roots grow from the first night on, and are full from their
 TEST_CASE("planting: a mulch slows the top and dries beside it") {
   Planting planting = basil();
   const SpotDay spot = seen_from({});
-  const IntervalDemand bare = full_grown(planting, spot).day.demand;
+  const FullRates bare = full_grown(planting, spot).day.full_rates;
   CHECK(bare.mulch_l == 0.0);
   planting.mulch = true;
-  const IntervalDemand mulched = full_grown(planting, spot).day.demand;
+  const FullRates mulched = full_grown(planting, spot).day.full_rates;
   CHECK(near(mulched.top_l, model().mulch_factor * bare.top_l, 1e-12));
   CHECK(near(mulched.mulch_l, bare.top_l, 1e-12));
 }
@@ -151,7 +151,7 @@ TEST_CASE("planting: a clay wall evaporates its litres for each mm of the spot's
   const Planting planting = basil();
   const SpotDay spot = seen_from({});
   const PotParameters pot = build_pot(planting, model());
-  CHECK(near(full_grown(planting, spot).day.demand.wall_l,
+  CHECK(near(full_grown(planting, spot).day.full_rates.wall_l,
              pot.wall_evaporation_l_mm * spot.surface_mm, 1e-12));
 }
 

@@ -35,7 +35,7 @@ TEST_CASE("interval step: its rates at an instant are Tp Ks (eq. 84) and Ep Kr (
   constexpr IntervalLimits limits{
       .raw_l = 20.0, .taw_l = 50.0, .air_dry_l = 80.0, .rew_l = 4.0, .tew_l = 12.0};
   constexpr LineDepletions lines{20.0, 20.0, 35.0, 42.5};
-  constexpr IntervalDemand demand{.transpiration_l = 4.7, .top_l = 3.1};
+  constexpr FullRates rates{.transpiration_l = 4.7, .top_l = 3.1};
   int stressed = 0;
   int drying = 0;
   for (int column = -4; column <= 60; ++column) {
@@ -45,11 +45,11 @@ TEST_CASE("interval step: its rates at an instant are Tp Ks (eq. 84) and Ep Kr (
       CAPTURE(d);
       CAPTURE(de);
       const PotState state{.rooted_depletion_l = d, .top_depletion_l = de};
-      const IntervalResult result = flow(demand, limits, lines, state, dx);
+      const IntervalResult result = flow(rates, limits, lines, state, dx);
       const double ks = falling(d, limits.raw_l, limits.taw_l);
       const double kr = falling(de, limits.rew_l, limits.tew_l);
-      const double transpiration = demand.transpiration_l * ks;
-      const double top = demand.top_l * kr;
+      const double transpiration = rates.transpiration_l * ks;
+      const double top = rates.top_l * kr;
       CHECK(near(result.transpired_l / dx, transpiration, share_of_rate * transpiration));
       CHECK(near(result.top_evaporated_l / dx, top, share_of_rate * top));
       CHECK(near((result.state.rooted_depletion_l - d) / dx, transpiration + top,

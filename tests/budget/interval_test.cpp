@@ -14,7 +14,7 @@ namespace wiltline::test {
 namespace {
 
 struct Case {
-  IntervalDemand demand;
+  FullRates full_rates;
   IntervalLimits limits;
   LineDepletions lines{};
   PotState state;
@@ -47,9 +47,9 @@ Case random_case(Random& random) {
     c.limits.unrooted_raw_l = c.limits.unrooted_air_dry_l = 0.0;
   }
   const double vigour = available_l * std::pow(10.0, random.uniform(-1.0, 0.7));
-  c.demand = {.transpiration_l = random.chance(0.1) ? 0.0 : vigour * random.uniform(),
-              .wall_l = random.chance(0.5) ? 0.0 : vigour * random.uniform(0.0, 0.6),
-              .top_l = random.chance(0.1) ? 0.0 : vigour * random.uniform(0.0, 0.8)};
+  c.full_rates = {.transpiration_l = random.chance(0.1) ? 0.0 : vigour * random.uniform(),
+                  .wall_l = random.chance(0.5) ? 0.0 : vigour * random.uniform(0.0, 0.6),
+                  .top_l = random.chance(0.1) ? 0.0 : vigour * random.uniform(0.0, 0.8)};
   c.state.rooted_share = c.limits.rooted_share;
   c.state.rooted_depletion_l = random.uniform(-0.2, 1.0) * c.limits.air_dry_l;
   c.state.unrooted_depletion_l = random.uniform() * c.limits.unrooted_air_dry_l;
@@ -77,21 +77,22 @@ Rates rates(const Case& c, double d, double du, double de) {
   const auto falling = [](double x, double from, double to) {
     return x <= from ? 1.0 : x >= to ? 0.0 : (to - x) / (to - from);
   };
-  const double transpired = c.demand.transpiration_l * falling(d, l.raw_l, l.taw_l);
+  const double transpired = c.full_rates.transpiration_l * falling(d, l.raw_l, l.taw_l);
   if (l.single_store) {
     if (d >= l.air_dry_l) return {};
-    const double top = c.demand.top_l * falling(d, l.rew_l, l.tew_l);
-    const double wall = c.demand.wall_l * falling(d, l.raw_l, l.air_dry_l);
+    const double top = c.full_rates.top_l * falling(d, l.rew_l, l.tew_l);
+    const double wall = c.full_rates.wall_l * falling(d, l.raw_l, l.air_dry_l);
     return {transpired + top + wall, 0.0, 0.0, transpired, top, wall};
   }
   const double r = l.rooted_share;
   const double s = l.rooted_top_share;
   const double kr = falling(de, l.rew_l, l.tew_l);
-  const double rooted_top = d >= l.air_dry_l ? 0.0 : s * c.demand.top_l * kr;
-  const double unrooted_top = du >= l.unrooted_air_dry_l ? 0.0 : (1.0 - s) * c.demand.top_l * kr;
-  const double rooted_wall = r * c.demand.wall_l * falling(d, l.raw_l, l.air_dry_l);
+  const double rooted_top = d >= l.air_dry_l ? 0.0 : s * c.full_rates.top_l * kr;
+  const double unrooted_top =
+      du >= l.unrooted_air_dry_l ? 0.0 : (1.0 - s) * c.full_rates.top_l * kr;
+  const double rooted_wall = r * c.full_rates.wall_l * falling(d, l.raw_l, l.air_dry_l);
   const double unrooted_wall =
-      (1.0 - r) * c.demand.wall_l * falling(du, l.unrooted_raw_l, l.unrooted_air_dry_l);
+      (1.0 - r) * c.full_rates.wall_l * falling(du, l.unrooted_raw_l, l.unrooted_air_dry_l);
   return {transpired + rooted_top + rooted_wall,
           unrooted_top + unrooted_wall,
           rooted_top + unrooted_top,
@@ -127,7 +128,7 @@ IntervalResult runge_kutta(const Case& c, double dx, int steps) {
 }
 
 IntervalResult run(const Case& c, double dx) {
-  return flow(c.demand, c.limits, c.lines, c.state, dx);
+  return flow(c.full_rates, c.limits, c.lines, c.state, dx);
 }
 
 double lost(const PotState& before, const PotState& after) {
@@ -149,7 +150,7 @@ TEST_CASE("interval: what is lost is transpired, evaporated from the top or thro
     REQUIRE(result.transpired_l >= -1e-13 * scale);
     REQUIRE(result.top_evaporated_l >= 0.0);
     REQUIRE(result.wall_evaporated_l >= -1e-13 * scale);
-    REQUIRE(result.transpired_l <= c.demand.transpiration_l + 1e-13 * scale);
+    REQUIRE(result.transpired_l <= c.full_rates.transpiration_l + 1e-13 * scale);
   }
 }
 
@@ -187,7 +188,7 @@ TEST_CASE("interval: within 1e-6 L of Runge-Kutta") {
     const auto close = [&](double a, double b) {
       largest = std::max(largest, std::abs(a - b));
       // Runge-Kutta itself errs by a step's worth of rate where a part runs air-dry within a step.
-      const double rate = c.demand.transpiration_l + c.demand.wall_l + c.demand.top_l;
+      const double rate = c.full_rates.transpiration_l + c.full_rates.wall_l + c.full_rates.top_l;
       const bool ran_dry = exact.state.rooted_depletion_l >= c.limits.air_dry_l ||
                            exact.state.unrooted_depletion_l >= c.limits.unrooted_air_dry_l;
       return near(a, b, ran_dry ? 1e-6 + 2.0 * rate * dx / 20000 : 1e-6);
@@ -252,10 +253,10 @@ TEST_CASE("interval: corners") {
               .tew_l = 1.0,
               .rooted_share = 1.0};
   c.lines = {2.0, 2.0, 3.5, 4.25};
-  c.demand = {.transpiration_l = 3.0, .wall_l = 0.5, .top_l = 0.6};
+  c.full_rates = {.transpiration_l = 3.0, .wall_l = 0.5, .top_l = 0.6};
 
   SUBCASE("no evaporation from the top") {
-    c.demand.top_l = 0.0;
+    c.full_rates.top_l = 0.0;
     const IntervalResult result = run(c, 0.5);
     CHECK(near(result.state.rooted_depletion_l, 1.75, 1e-14));
     CHECK(result.state.top_depletion_l == 0.0);
@@ -267,7 +268,7 @@ TEST_CASE("interval: corners") {
     CHECK(result.state.rooted_depletion_l > 2.0);
   }
   SUBCASE("a mulch gives what it holds, over a wet mix and over one beyond RAW") {
-    c.demand.mulch_l = 0.5;
+    c.full_rates.mulch_l = 0.5;
     for (const double depletion_l : {0.0, 3.0}) {
       c.state.rooted_depletion_l = depletion_l;
       c.state.mulch_water_l = 0.3;
@@ -285,20 +286,20 @@ TEST_CASE("interval: corners") {
   }
   SUBCASE("top layer exactly at REW falls off from there") {
     c.state.top_depletion_l = 0.4;
-    const double k = c.demand.top_l / (c.limits.tew_l - c.limits.rew_l);
+    const double k = c.full_rates.top_l / (c.limits.tew_l - c.limits.rew_l);
     CHECK(near(run(c, 1.0).top_evaporated_l, 0.6 * (1.0 - std::exp(-k)), 1e-14));
   }
   SUBCASE("equal decay of plant and top: no division by their difference") {
-    c.demand.wall_l = 0.0;
+    c.full_rates.wall_l = 0.0;
     c.state.top_depletion_l = 0.4;
     c.state.rooted_depletion_l = 2.0;
-    c.demand.transpiration_l = c.demand.top_l / (c.limits.tew_l - c.limits.rew_l) *
-                               (c.limits.taw_l - c.limits.raw_l);  // b = k
+    c.full_rates.transpiration_l = c.full_rates.top_l / (c.limits.tew_l - c.limits.rew_l) *
+                                   (c.limits.taw_l - c.limits.raw_l);  // b = k
     const IntervalResult stepped = runge_kutta(c, 1.0, 40000);
     CHECK(near(run(c, 1.0).state.rooted_depletion_l, stepped.state.rooted_depletion_l, 1e-9));
   }
   SUBCASE("a plastic pot loses nothing through its wall, to the last bit") {
-    c.demand.wall_l = 0.0;
+    c.full_rates.wall_l = 0.0;
     for (const double start : {-0.5, 0.0, 1.9, 2.0, 4.9, 5.0, 7.0}) {
       c.state.rooted_depletion_l = start;
       CHECK(run(c, 1.0).wall_evaporated_l == 0.0);

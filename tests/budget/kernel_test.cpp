@@ -73,7 +73,7 @@ TEST_CASE("kernel: the longest gap between refills, planting counted as one") {
   CHECK(refilled(gap, 1.0, 10.0).longest_days == 6.0);
 }
 
-TEST_CASE("kernel: demand of a pot under a crown that covers part of its top") {
+TEST_CASE("kernel: what a pot can use under a crown that covers part of its top") {
   const PotDay day{.surface_mm = 5.0,
                    .rain_mm = 10.0,
                    .transpiration = 1.0,
@@ -87,23 +87,23 @@ TEST_CASE("kernel: demand of a pot under a crown that covers part of its top") {
                    .top_coefficient = 1.1,
                    .mulch_factor = 0.55,
                    .mulched = 1.0};
-  const PotDemand demand = pot_demand(day);
+  const PotUse pot = pot_use(day);
   // 0.6 of the top is covered; a quarter of its evaporation is left there.
   const double bare = 1.1 * 5.0 * (0.4 + 0.6 * 0.25) * 0.1;
-  CHECK(near(demand.rates.top, 0.55 * bare, tiny));
-  CHECK(near(demand.rates.mulch, bare, tiny));
-  CHECK(near(demand.rates.wall, 0.1, tiny));
-  CHECK(near(demand.rates.transpiration, 1.0 - 0.8 * 0.06, tiny));
-  CHECK(near(demand.rain, 0.1 * (0.4 * 10.0 + 0.6 * 9.2 * 0.7), tiny));
-  CHECK(near(potential_use(demand.rates),
-             demand.rates.transpiration + demand.rates.wall + demand.rates.top, tiny));
+  CHECK(near(pot.rates.top, 0.55 * bare, tiny));
+  CHECK(near(pot.rates.mulch, bare, tiny));
+  CHECK(near(pot.rates.wall, 0.1, tiny));
+  CHECK(near(pot.rates.transpiration, 1.0 - 0.8 * 0.06, tiny));
+  CHECK(near(pot.rain, 0.1 * (0.4 * 10.0 + 0.6 * 9.2 * 0.7), tiny));
+  CHECK(near(potential_use(pot.rates), pot.rates.transpiration + pot.rates.wall + pot.rates.top,
+             tiny));
   // A crown wider than the pot covers all of it, no more; less rain than leaves hold stays there.
   PotDay wide = day;
   wide.plan_m2 = 0.5;
   wide.rain_mm = 0.5;
-  CHECK(near(pot_demand(wide).rates.mulch, 1.1 * 5.0 * 0.25 * 0.1, tiny));
-  CHECK(pot_demand(wide).rain == 0.0);
-  CHECK(near(pot_demand(wide).rates.transpiration, 1.0 - 0.5 * 0.5, tiny));
+  CHECK(near(pot_use(wide).rates.mulch, 1.1 * 5.0 * 0.25 * 0.1, tiny));
+  CHECK(pot_use(wide).rain == 0.0);
+  CHECK(near(pot_use(wide).rates.transpiration, 1.0 - 0.5 * 0.5, tiny));
 }
 
 }  // namespace wiltline::test

@@ -111,8 +111,8 @@ TEST_CASE("check: a gardener expects the root ball's loss, not that of the whole
   // which 0.5 L evaporate: 0.043 L in all. The whole top's loss would be five thresholds.
   const PotParameters pot = big_pot();
   DayForcing forcing;
-  forcing.demand.transpiration_l = 0.02;
-  forcing.demand.top_l = 0.5;
+  forcing.full_rates.transpiration_l = 0.02;
+  forcing.full_rates.top_l = 0.5;
   forcing.depletion_fraction = 0.5;
   const std::vector<Visit> morning{{0.0, 1.0}};
   DayPlan plan;
@@ -122,7 +122,7 @@ TEST_CASE("check: a gardener expects the root ball's loss, not that of the whole
   const DayResult first = run_day(pot, refilled, forcing, plan);
   CHECK(first.waterings == 0);
   const double own_l = 0.02 + 0.5 * kernel::rooted_top_share(0.01);
-  CHECK(near(first.state.yesterday_demand_l, own_l, 1e-15));
+  CHECK(near(first.state.yesterday_use_l, own_l, 1e-15));
   CHECK(near(first.state.rooted_depletion_l, own_l, 1e-14));
   const DayResult second = run_day(pot, first.state, forcing, plan);
   CHECK(second.waterings == 0);

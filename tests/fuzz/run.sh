@@ -38,7 +38,7 @@ printf 'when,name,given_l\n2022-07-10 18:30,tomato,1.5\n2022-07-11T07:00,basil,\
   >"$seeds/log/metric"
 printf 'name,when,given_gal\nbasil,2022-06-01 07:00,0.5\n' >"$seeds/log/us"
 cat >"$seeds/state/days" <<'CSV'
-name,planted,date,growth,rooted_depletion_l,unrooted_depletion_l,top_depletion_l,rooted_share,mulch_water_l,yesterday_demand_l,grown,progress,days_since_full,last_feed_days,drained_since_feed_l,drained_yesterday_l,log_from,doings
+name,planted,date,growth,rooted_depletion_l,unrooted_depletion_l,top_depletion_l,rooted_share,mulch_water_l,yesterday_use_l,grown,progress,days_since_full,last_feed_days,drained_since_feed_l,drained_yesterday_l,log_from,doings
 tomato,2022-05-15,2022-07-15,days,1.25,0,0.5,1,0.1,2.5,61,0.9,-1,3,0.2,0,2022-07-10T18:30,2022-07-15T08:30=drained 2022-07-15T09:00=21.3kg
 "a, ""b""",2022-05-15,2022-06-01,days,0.5,0.25,0.1,0.4,0,1.5,17,0.3,-1,,0,0.1,,2022-06-01T08:30=top-dry
 CSV

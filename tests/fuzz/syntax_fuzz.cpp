@@ -20,7 +20,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     fuzz::require(std::abs(sum - 100.0) < 0.011);
   }
   (void)fuzz::catalogue().mix(text);
-  (void)parse_absence(text);
+  (void)parse_days_away(text);
   if (const auto date = parse_date(text)) fuzz::require(to_string(*date) == text);
   if (const auto number = parse_number(text)) {
     fuzz::require(std::isfinite(*number) && parse_number(shortest(*number)) == number);

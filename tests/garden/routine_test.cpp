@@ -114,7 +114,7 @@ TEST_CASE("routine: litres may be written with a capital L, as the SI allows") {
 TEST_CASE("routine: absences") {
   const Routine r = routine("daily 07:00 away 2024-07-08/2024-07-14 give 2 l away 08-20/08-30");
   CHECK(r.give_l == 2.0);
-  REQUIRE(r.absences.size() == 2);
+  REQUIRE(r.days_away.size() == 2);
   // Visits on both end days take place.
   CHECK(r.visits_on(day(2024, 7, 8), 60));
   CHECK(r.visits_on(day(2024, 7, 14), 66));
@@ -130,7 +130,7 @@ TEST_CASE("routine: absences") {
 }
 
 TEST_CASE("absence: over the new year") {
-  const auto winter = parse_absence("12-20/01-05");
+  const auto winter = parse_days_away("12-20/01-05");
   REQUIRE(winter);
   CHECK_FALSE(winter->covers(day(2023, 12, 20)));
   CHECK(winter->covers(day(2023, 12, 21)));
@@ -140,7 +140,7 @@ TEST_CASE("absence: over the new year") {
   CHECK_FALSE(winter->covers(day(2024, 1, 5)));
   CHECK_FALSE(winter->covers(day(2024, 7, 1)));
 
-  const auto dated = parse_absence("2023-12-20/2024-01-05");
+  const auto dated = parse_days_away("2023-12-20/2024-01-05");
   REQUIRE(dated);
   CHECK_FALSE(dated->covers(day(2023, 12, 20)));
   CHECK(dated->covers(day(2023, 12, 31)));
@@ -150,7 +150,7 @@ TEST_CASE("absence: over the new year") {
 }
 
 TEST_CASE("absence: over the end of February") {
-  const auto absence = parse_absence("02-27/03-01");
+  const auto absence = parse_days_away("02-27/03-01");
   REQUIRE(absence);
   CHECK(absence->covers(day(2024, 2, 28)));
   CHECK(absence->covers(day(2024, 2, 29)));
@@ -159,7 +159,7 @@ TEST_CASE("absence: over the end of February") {
 }
 
 TEST_CASE("absence: two days apart hold nothing between them, one day is none") {
-  const auto weekend = parse_absence("2024-07-06/2024-07-07");
+  const auto weekend = parse_days_away("2024-07-06/2024-07-07");
   REQUIRE(weekend);
   CHECK_FALSE(weekend->covers(day(2024, 7, 6)));
   CHECK_FALSE(weekend->covers(day(2024, 7, 7)));
@@ -168,7 +168,7 @@ TEST_CASE("absence: two days apart hold nothing between them, one day is none") 
                            "2024-07-08/", "/2024-07-14", "2024-07-08/2024-02-30", "07-08/02-30",
                            "2024-07-08/2024-07-14/2024-07-20", "2024-07-08--2024-07-14"}) {
     CAPTURE(text);
-    CHECK_FALSE(parse_absence(text));
+    CHECK_FALSE(parse_days_away(text));
   }
 }
 
@@ -214,9 +214,9 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
   CHECK(refused("daily 07:00 give -1 l") == "\"-1\" | an amount above nothing");
   CHECK(refused("daily 07:00 give 2 cups") == "\"cups\" | l or gal");
   CHECK(refused("daily 07:00 give 2 l give 3 l") == "give a second time | it once");
-  CHECK(refused("daily 07:00 away") == "away without days | " + std::string(absence_example));
+  CHECK(refused("daily 07:00 away") == "away without days | " + std::string(days_away_example));
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
-        "\"2024-07-14/2024-07-08\" | " + std::string(absence_example));
+        "\"2024-07-14/2024-07-08\" | " + std::string(days_away_example));
   CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away or nothing more");
   CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away or nothing more");
 }
@@ -229,13 +229,13 @@ TEST_CASE("routine: an amount beyond any can") {
 }
 
 TEST_CASE("absence: days of every year in the wrong order are refused as dates are") {
-  CHECK_FALSE(parse_absence("06-10/06-01"));
-  CHECK_FALSE(parse_absence("09-01/08-01"));
-  CHECK(parse_absence("12-20/01-05"));
-  CHECK(parse_absence("10-01/03-31"));
-  CHECK(parse_absence("01-10/12-20"));  // in order, however long
-  CHECK(to_string(*parse_absence("07-08/07-14")) == "07-08/07-14");
-  CHECK(to_string(*parse_absence("2024-07-08/2024-07-14")) == "2024-07-08/2024-07-14");
+  CHECK_FALSE(parse_days_away("06-10/06-01"));
+  CHECK_FALSE(parse_days_away("09-01/08-01"));
+  CHECK(parse_days_away("12-20/01-05"));
+  CHECK(parse_days_away("10-01/03-31"));
+  CHECK(parse_days_away("01-10/12-20"));  // in order, however long
+  CHECK(to_string(*parse_days_away("07-08/07-14")) == "07-08/07-14");
+  CHECK(to_string(*parse_days_away("2024-07-08/2024-07-14")) == "2024-07-08/2024-07-14");
 }
 
 }  // namespace wiltline::test

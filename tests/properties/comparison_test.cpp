@@ -87,9 +87,9 @@ TEST_CASE("a larger pot of the same shape, under the same crown, is never furthe
       DayForcing forcing = random_forcing(random, small);
       forcing.rain_l = 0.0;
       DayForcing on_large = forcing;
-      on_large.demand.top_l *= areas;
-      on_large.demand.mulch_l *= areas;
-      on_large.demand.wall_l *= areas;
+      on_large.full_rates.top_l *= areas;
+      on_large.full_rates.mulch_l *= areas;
+      on_large.full_rates.wall_l *= areas;
       const DayResult a = run_day(small, in_small, forcing, watered.on(day));
       const DayResult b = run_day(large, in_large, on_large, watered.on(day));
       in_small = a.state;
@@ -130,11 +130,11 @@ TEST_CASE("a larger pot of the garden's own pots is never further dried") {
     for (int day = 0; day < 40; ++day) {
       const double et0_mm = random.uniform(0.0, 9.0);
       DayForcing forcing;
-      forcing.demand.transpiration_l = small.top_area_m2 * et0_mm * random.uniform(0.1, 5.0);
+      forcing.full_rates.transpiration_l = small.top_area_m2 * et0_mm * random.uniform(0.1, 5.0);
       forcing.depletion_fraction = random.uniform(0.1, 0.8);
       DayForcing on_large = forcing;
-      forcing.demand.top_l = small.top_area_m2 * et0_mm;
-      on_large.demand.top_l = large.top_area_m2 * et0_mm;
+      forcing.full_rates.top_l = small.top_area_m2 * et0_mm;
+      on_large.full_rates.top_l = large.top_area_m2 * et0_mm;
       in_small = run_day(small, in_small, forcing, watered.on(day)).state;
       in_large = run_day(large, in_large, on_large, watered.on(day)).state;
       CAPTURE(day);
@@ -172,9 +172,9 @@ TEST_CASE("more rain never dries a pot on fixed visits, where its top gives noth
     for (int day = 0; day < 25; ++day) {
       DayForcing forcing = random_forcing(random, pot);
       if (bare_pot) {
-        forcing.demand.transpiration_l = forcing.demand.wall_l = 0.0;
+        forcing.full_rates.transpiration_l = forcing.full_rates.wall_l = 0.0;
       } else if (!pot.single_store) {
-        forcing.demand.top_l = 0.0;
+        forcing.full_rates.top_l = 0.0;
       }
       DayForcing more = forcing;
       if (random.chance(0.2)) more.rain_l += pot.top_area_m2 * random.uniform(0.0, 20.0);
@@ -246,7 +246,7 @@ TEST_CASE("warmer air with the same vapour never lowers what an equal crown coul
     const auto use_l = [&](const WeatherDay& day, const ReferenceDay& open) {
       const SpotDay spot = spot_day(site, date, day, open, tomato.spot, model());
       const CropDay crop = crop_day(setting.crop, spot, development, model());
-      return planting_day(setting, crop, 60.0, model()).day.demand.potential_use_l();
+      return planting_day(setting, crop, 60.0, model()).day.full_rates.potential_use_l();
     };
     if (cool.rn_mj_m2 <= 0.0) continue;
     if (gain_by_a_degree(warm, warmer) >= 0.0) {

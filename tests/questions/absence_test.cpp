@@ -30,10 +30,10 @@ std::vector<Pot> all_pots() {
 /// if it begins there.
 DayForcing part_of(const DayForcing& day, double share, bool from_midnight) {
   DayForcing part = day;
-  part.demand.transpiration_l *= share;
-  part.demand.wall_l *= share;
-  part.demand.top_l *= share;
-  part.demand.mulch_l *= share;
+  part.full_rates.transpiration_l *= share;
+  part.full_rates.wall_l *= share;
+  part.full_rates.top_l *= share;
+  part.full_rates.mulch_l *= share;
   if (!from_midnight) {
     part.rain_l = 0.0;
     part.roots_grow = false;
@@ -202,7 +202,7 @@ TEST_CASE("absence: the season with the same days away, on the real four-year re
     for (int i = 0; i < 92; i += 3) {
       const Date leave = first + std::chrono::days(i);
       Planting away = planting;
-      away.routine.absences = {Absence{leave, leave + std::chrono::days(2), {}, {}}};
+      away.routine.days_away = {DaysAway{leave, leave + std::chrono::days(2), {}, {}}};
       const SeasonResult season = run_season(away, planted, weather, {});
       INFO(to_string(leave));
       CHECK(failed.contains(leave) == (season.summary.dry_days > 0));

@@ -44,7 +44,7 @@ SavedPlanting saved_tomato() {
                    .unrooted_depletion_l = 0.0,
                    .rooted_share = 1.0,
                    .mulch_water_l = 0.0,
-                   .yesterday_demand_l = 2.1};
+                   .yesterday_use_l = 2.1};
   saved.run.development = {.grown = 56.0, .progress = 0.8, .days_since_full = -1.0};
   saved.run.drained_yesterday_l = 0.25;
   return saved;

@@ -91,7 +91,7 @@ double beyond_threshold(const PotParameters& pot, const std::vector<PlainDay>& d
         interval_limits(pot, days[i].forcing.depletion_fraction, state.rooted_share);
     const LineDepletions lines = line_depletions(pot, limits);
     const double dx = days[i].curve.share_by(to_h) - days[i].curve.share_by(from_h);
-    state = flow(days[i].forcing.demand, limits, lines, state, dx).state;
+    state = flow(days[i].forcing.full_rates, limits, lines, state, dx).state;
     left_h -= to_h - from_h;
     if (left_h <= 1e-12 || i + 1 == days.size()) {
       return state.rooted_depletion_l - lines[static_cast<std::size_t>(Line::threshold)];
@@ -196,8 +196,9 @@ TEST_CASE("heat wave: against a plain run, day by day") {
         full = water(parameters, full, litres_until_drained(parameters, full)).state;
         double peak_l = 0.0;
         for (const PlainDay& day : days) {
-          peak_l = std::max(peak_l, day.forcing.demand.transpiration_l + day.forcing.demand.top_l +
-                                        day.forcing.demand.wall_l);
+          peak_l =
+              std::max(peak_l, day.forcing.full_rates.transpiration_l +
+                                   day.forcing.full_rates.top_l + day.forcing.full_rates.wall_l);
         }
         CHECK(near(pot.peak_use_l_day, peak_l, 1e-12));
 

@@ -8,7 +8,7 @@
 #include <tuple>
 
 #include "support/fixtures.hpp"
-#include "wiltline/questions/uncertainty.hpp"
+#include "wiltline/questions/draws.hpp"
 
 namespace wiltline::test {
 namespace {

@@ -19,8 +19,8 @@ TEST_CASE("without effect: what falls on no day of growth, and nothing else") {
   REQUIRE(found.size() == 2);  // no record holds the third
   CHECK(found[0].planting == &garden[0]);
   CHECK(found[0].pruned.empty());
-  REQUIRE(found[0].absences.size() == 1);
-  CHECK(to_string(found[0].absences[0]) == "01-02/01-20");
+  REQUIRE(found[0].days_away.size() == 1);
+  CHECK(to_string(found[0].days_away[0]) == "01-02/01-20");
   CHECK(found[1].planting == &garden[1]);
   REQUIRE(found[1].pruned.size() == 1);
   CHECK(found[1].pruned[0] == PlantingDay{make_date(2019, 7, 1)});

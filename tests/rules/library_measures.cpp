@@ -46,7 +46,7 @@ double dry_by_night(const Setting& setting) {
     const CropDay crop = crop_day(planted.crop, days[i], seedling, model());
     const PlantingDayForcing forcing = planting_day(planted, crop, 0.0, model());
     const IntervalLimits limits = interval_limits(pot, forcing.day.depletion_fraction, 1.0);
-    const IntervalResult evening = flow(forcing.day.demand, limits, line_depletions(pot, limits),
+    const IntervalResult evening = flow(forcing.day.full_rates, limits, line_depletions(pot, limits),
                                         {.rooted_share = 1.0}, 1.0 - days[i].curve.share_by(7.0));
     ++hot;
     if (evening.state.rooted_depletion_l >= pot.readily_evaporable_l) dry += 1.0;
@@ -111,8 +111,8 @@ double tank_day(const Setting& setting, int day, bool mulched) {
                               .rew_l = mix.rew_mm * top_m2,
                               .tew_l = mix.tew_mm * top_m2,
                               .rooted_share = 1.0};
-  const IntervalDemand demand{.top_l = mulched ? model().mulch_factor : 1.0,
-                              .mulch_l = mulched ? 1.0 : 0.0};
+  const FullRates demand{.top_l = mulched ? model().mulch_factor : 1.0,
+                         .mulch_l = mulched ? 1.0 : 0.0};
   constexpr double never = 1e9;
   PotState state{.mulch_water_l = mulched ? model().mulch_store_mm * top_m2 : 0.0};
   double lost_l = 0.0;

@@ -66,7 +66,7 @@ inline LitresADay litres_a_day(const Planting& planting, const WeatherRecord& re
     const DayForcing forcing = planting_day(setting, day, 0.0, model).day;
     const double leaf_m2 =
         canopy(planting.crop, setting.stand, day.leaf_share, setting.size_factor).leaf_area_m2;
-    result.mean_l += transpired_l + forcing.demand.top_l + forcing.demand.wall_l;
+    result.mean_l += transpired_l + forcing.full_rates.top_l + forcing.full_rates.wall_l;
     result.highest_transpired_l = std::max(result.highest_transpired_l, transpired_l);
     result.highest_per_leaf_l_m2 = std::max(result.highest_per_leaf_l_m2, transpired_l / leaf_m2);
     ++counted;

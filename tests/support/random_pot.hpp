@@ -57,12 +57,12 @@ inline PotParameters random_pot(Random& random) {
 inline DayForcing random_forcing(Random& random, const PotParameters& pot) {
   const double et0_mm = random.uniform(0.0, 10.0);
   DayForcing day;
-  day.demand.transpiration_l =
+  day.full_rates.transpiration_l =
       random.chance(0.05) ? 0.0 : pot.top_area_m2 * et0_mm * random.uniform(0.1, 5.0);
-  day.demand.top_l = pot.top_area_m2 * et0_mm * random.uniform(0.2, 1.1);
-  day.demand.mulch_l = pot.mulch_store_l > 0.0 ? day.demand.top_l : 0.0;
-  if (pot.mulch_store_l > 0.0) day.demand.top_l *= 0.55;
-  day.demand.wall_l = pot.wall_evaporation_l_mm * et0_mm;
+  day.full_rates.top_l = pot.top_area_m2 * et0_mm * random.uniform(0.2, 1.1);
+  day.full_rates.mulch_l = pot.mulch_store_l > 0.0 ? day.full_rates.top_l : 0.0;
+  if (pot.mulch_store_l > 0.0) day.full_rates.top_l *= 0.55;
+  day.full_rates.wall_l = pot.wall_evaporation_l_mm * et0_mm;
   day.rain_l = random.chance(0.25) ? pot.top_area_m2 * random.uniform(0.0, 40.0) : 0.0;
   day.depletion_fraction = random.uniform(0.1, 0.8);
   day.roots_grow = random.chance(0.7);

@@ -41,7 +41,7 @@ struct Course {
 /// The routine of any day, without its visits.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
 
-/// Adds the visits of a date, with the demand that will pass before each next one; the gardener
+/// Adds the visits of a date, with the share of days that will pass before each next one; the gardener
 /// knows the routine and the days away.
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);

@@ -38,7 +38,7 @@ std::optional<Passing> dry_down(const PotParameters& pot, std::span<const Rainle
     const LineDepletions lines = line_depletions(pot, limits);
     // A new p or new roots may put a pot past the line at 00:00.
     if (state.rooted_depletion_l > lines[which]) return Passing{i, 0.0};
-    const IntervalResult rest = flow(forcing.demand, limits, lines, state, 1.0 - x);
+    const IntervalResult rest = flow(forcing.full_rates, limits, lines, state, 1.0 - x);
     if (rest.crossed_at[which] >= 0.0) {
       return Passing{i, days[i].curve.hours_at(x + rest.crossed_at[which])};
     }

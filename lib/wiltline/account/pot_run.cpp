@@ -18,11 +18,12 @@ const DayOf<1>& PotRun::run_day(const CropDay& crop, double age_days, const DayP
   gap_ = after_refills(gap_, result_, age_days, plan, curve);
   put_day(result_, 0, day_);
   day_.rooting = state_.rooted_share < 1.0;
-  const double use_l = forcing_.day.demand.potential_use_l();
+  const double use_l = forcing_.day.full_rates.potential_use_l();
   day_.potential_use[0] = use_l;
   day_.full_size_use[0] =
-      full_size() ? use_l
-                  : planting_day(full_size_, crop, age_days, model_).day.demand.potential_use_l();
+      full_size()
+          ? use_l
+          : planting_day(full_size_, crop, age_days, model_).day.full_rates.potential_use_l();
   day_.rain[0] = result_.rain_l;
   return day_;
 }

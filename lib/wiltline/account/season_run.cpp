@@ -21,7 +21,7 @@ void run_along(const Course& course, Pots& pots, SeasonSums<width>& sums, const 
 LedgerLine ledger_line(const CourseDay& today, Date date, const PotRun& run,
                        const PotParameters& pot, const CareDays& care) {
   const DayResult& day = run.result();
-  const double potential_l = run.forcing().day.demand.transpiration_l;
+  const double potential_l = run.forcing().day.full_rates.transpiration_l;
   const auto hour = [&](const std::optional<double>& x) {
     return x ? std::optional(today.spot->curve.hours_at(*x)) : std::nullopt;
   };

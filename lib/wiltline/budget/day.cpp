@@ -39,7 +39,7 @@ void DayInProgress::take_rain(const DayPlan& plan) {
 }
 
 double DayInProgress::rooted_use_l() const {
-  return forcing_.demand.rooted_use_l(limits_.rooted_share, limits_.rooted_top_share);
+  return forcing_.full_rates.rooted_use_l(limits_.rooted_share, limits_.rooted_top_share);
 }
 
 void DayInProgress::note_highest() {
@@ -66,7 +66,7 @@ void DayInProgress::watch_from_here() {
 /// as-needed water comes, is not passed.
 void DayInProgress::dry_until(double x) {
   if (x <= x_) return;
-  const IntervalResult interval = flow(forcing_.demand, limits_, lines_, state_, x - x_);
+  const IntervalResult interval = flow(forcing_.full_rates, limits_, lines_, state_, x - x_);
   state_ = interval.state;
   result_.transpired_l += interval.transpired_l;
   result_.evaporated_l +=
@@ -93,7 +93,7 @@ bool DayInProgress::wants_water(const DayPlan& plan, const Visit& visit) const {
       break;
   }
   return kernel::wants_water(state_.rooted_depletion_l, line(Line::threshold),
-                             state_.yesterday_demand_l, rooted_use_l(), visit.until_next) > 0.5;
+                             state_.yesterday_use_l, rooted_use_l(), visit.until_next) > 0.5;
 }
 
 void DayInProgress::visit(const DayPlan& plan, const Visit& visit) {
@@ -116,7 +116,7 @@ void DayInProgress::pour(std::optional<double> given_l, Pouring pouring) {
 void DayInProgress::water_as_needed(const DayPlan& plan, double until) {
   while (result_.waterings < pot_.waterings_cap_per_day) {
     if (state_.rooted_depletion_l < line(Line::threshold)) {
-      const IntervalResult rest = flow(forcing_.demand, limits_, lines_, state_, until - x_);
+      const IntervalResult rest = flow(forcing_.full_rates, limits_, lines_, state_, until - x_);
       const double crossing = rest.crossed_at[static_cast<std::size_t>(Line::threshold)];
       if (crossing < 0.0) break;
       dry_until(x_ + crossing);
@@ -137,7 +137,7 @@ void DayInProgress::correct(const PotState& measured) {
 
 DayResult DayInProgress::finish() {
   dry_until(1.0);
-  state_.yesterday_demand_l = rooted_use_l();
+  state_.yesterday_use_l = rooted_use_l();
   result_.state = state_;
   return std::move(result_);
 }

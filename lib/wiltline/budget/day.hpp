@@ -13,7 +13,7 @@ namespace wiltline {
 
 /// What a day brings to a pot.
 struct DayForcing {
-  IntervalDemand demand;
+  FullRates full_rates;
   double rain_l = 0.0;              // caught by the pot, at 00:00
   double depletion_fraction = 0.5;  // p of the day
   bool roots_grow = false;          // by a day, at 00:00

@@ -213,12 +213,12 @@ kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,
 PlantingDayForcing planting_day(const PlantingSetting& setting, const CropDay& day, double age_days,
                                 const ModelParameters& model) {
   const CrownOverPot crown = crown_over_pot(setting, day, model);
-  const kernel::PotDemand demand = kernel::pot_demand(pot_day(setting, day, crown, model));
-  return {.day = {.demand = {.transpiration_l = demand.rates.transpiration,
-                             .wall_l = demand.rates.wall,
-                             .top_l = demand.rates.top,
-                             .mulch_l = demand.rates.mulch},
-                  .rain_l = demand.rain,
+  const kernel::PotUse pot = kernel::pot_use(pot_day(setting, day, crown, model));
+  return {.day = {.full_rates = {.transpiration_l = pot.rates.transpiration,
+                                 .wall_l = pot.rates.wall,
+                                 .top_l = pot.rates.top,
+                                 .mulch_l = pot.rates.mulch},
+                  .rain_l = pot.rain,
                   .depletion_fraction = day.depletion_fraction,
                   .roots_grow = age_days >= 1.0,
                   .roots_filled = age_days >= setting.pot.root_fill_days},

@@ -142,16 +142,16 @@ void report_lines(const LineDepletions& lines, const Motion& motion, double star
 constexpr int most_pieces = 16;  // three surface phases and four regions of two stores, with room
 
 /// A mulch's own water: gone at a constant rate, then no more.
-void dry_mulch(const IntervalDemand& demand, double dx, IntervalResult& result) {
-  const double gone = std::min(result.state.mulch_water_l, demand.mulch_l * dx);
+void dry_mulch(const FullRates& rates, double dx, IntervalResult& result) {
+  const double gone = std::min(result.state.mulch_water_l, rates.mulch_l * dx);
   result.mulch_evaporated_l = gone;
   result.state.mulch_water_l -= gone;
 }
 
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
-IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLimits& limits,
+IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
-  const Store store{demand.transpiration_l, demand.wall_l, limits.raw_l, limits.taw_l,
+  const Store store{rates.transpiration_l, rates.wall_l, limits.raw_l, limits.taw_l,
                     limits.air_dry_l};
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
@@ -164,10 +164,10 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
     store.add_wall(d, wall);
     double edge = store.next_edge(d).depletion;
     if (d < limits.rew_l) {
-      top.constant = demand.top_l;
+      top.constant = rates.top_l;
       edge = std::min(edge, limits.rew_l);
     } else {
-      top.decay = demand.top_l / (limits.tew_l - limits.rew_l);
+      top.decay = rates.top_l / (limits.tew_l - limits.rew_l);
       top.constant = top.decay * limits.tew_l;
     }
     const Motion whole{transpiration.constant + wall.constant + top.constant,
@@ -181,8 +181,8 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
     report_lines(lines, whole, d, end, gone, t, result);
     // Two of the three from their equations, the last that draws at all is the remainder.
     const double rise = end - d;
-    const bool top_draws = demand.top_l > 0.0;
-    const bool wall_draws = demand.wall_l > 0.0;
+    const bool top_draws = rates.top_l > 0.0;
+    const bool wall_draws = rates.wall_l > 0.0;
     const double transpired = top_draws || wall_draws
                                   ? std::clamp(taken(transpiration, whole, t, rise, 0.0), 0.0, rise)
                                   : rise;
@@ -199,20 +199,20 @@ IntervalResult flow_single_store(const IntervalDemand& demand, const IntervalLim
   }
   result.state.rooted_depletion_l = d;
   result.state.top_depletion_l = std::max(d, 0.0);
-  dry_mulch(demand, dx, result);
+  dry_mulch(rates, dx, result);
   return result;
 }
 
 /// The course through edges: regions and surface phases one after another.
-IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLimits& limits,
+IntervalResult flow_through_edges(const FullRates& rates, const IntervalLimits& limits,
                                   const LineDepletions& lines, const PotState& state, double dx) {
-  if (limits.single_store) return flow_single_store(demand, limits, lines, state, dx);
+  if (limits.single_store) return flow_single_store(rates, limits, lines, state, dx);
 
   const double r = limits.rooted_share;
   const double rooted_top = limits.rooted_top_share;
-  const Store rooted{demand.transpiration_l, r * demand.wall_l, limits.raw_l, limits.taw_l,
+  const Store rooted{rates.transpiration_l, r * rates.wall_l, limits.raw_l, limits.taw_l,
                      limits.air_dry_l};
-  const Store unrooted{0.0, (1.0 - r) * demand.wall_l, limits.unrooted_raw_l, limits.unrooted_raw_l,
+  const Store unrooted{0.0, (1.0 - r) * rates.wall_l, limits.unrooted_raw_l, limits.unrooted_raw_l,
                        limits.unrooted_air_dry_l};
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
@@ -228,7 +228,7 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
 
     // The top layer alone: which phase, and how long.
     const bool wet = de < limits.rew_l;
-    const double full_rate = de < limits.tew_l ? supplied * demand.top_l : 0.0;
+    const double full_rate = de < limits.tew_l ? supplied * rates.top_l : 0.0;
     const double top_decay = wet ? 0.0 : full_rate / (limits.tew_l - limits.rew_l);
     const double top_rate = wet ? full_rate : top_decay * (limits.tew_l - de);  // at the start
     const double wet_for = wet && full_rate > 0.0 ? (limits.rew_l - de) / full_rate : dx;
@@ -285,8 +285,7 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
     // Where both plant and wall draw, the plant's part follows from the equation and the wall's is
     // the remainder; where one draws, it is the remainder. Either way the balance closes.
     const double drawn = rooted_draws ? std::max(d_end - d - top_from_rooted, 0.0) : 0.0;
-    double transpired =
-        std::min(drawn, demand.transpiration_l * t);  // rounding aside, drawn itself
+    double transpired = std::min(drawn, rates.transpiration_l * t);  // rounding aside, drawn itself
     if (rooted.wall_l > 0.0) {
       Motion transpiration;
       rooted.add_transpiration(d, transpiration);
@@ -309,7 +308,7 @@ IntervalResult flow_through_edges(const IntervalDemand& demand, const IntervalLi
   result.state.rooted_depletion_l = d;
   result.state.unrooted_depletion_l = du;
   result.state.top_depletion_l = de;
-  dry_mulch(demand, dx, result);
+  dry_mulch(rates, dx, result);
   return result;
 }
 
@@ -331,15 +330,15 @@ kernel::PlainLimits plain_limits(const IntervalLimits& limits, const LineDepleti
           .single_store = limits.single_store ? 1.0 : 0.0};
 }
 
-IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
+IntervalResult flow(const FullRates& rates, const IntervalLimits& limits,
                     const LineDepletions& lines, const PotState& state, double dx) {
   const kernel::PlainLimits plain = plain_limits(limits, lines);
   // Depletions only rise: a pot past an edge will not take a plain course, which need not be tried.
   const bool past_edge = state.rooted_depletion_l > plain.first_edge ||
                          state.unrooted_depletion_l > plain.unrooted_raw;
   const kernel::PlainInterval interval =
-      past_edge ? kernel::PlainInterval{} : plain_course(demand, plain, state, dx);
-  if (interval.plain < 0.5) return flow_through_edges(demand, limits, lines, state, dx);
+      past_edge ? kernel::PlainInterval{} : plain_course(rates, plain, state, dx);
+  if (interval.plain < 0.5) return flow_through_edges(rates, limits, lines, state, dx);
   IntervalResult result{.state = with_depletions(state, interval.after)};
   result.transpired_l = interval.lost.transpired;
   result.top_evaporated_l = interval.lost.top;

@@ -30,7 +30,7 @@ struct PotState {
   double unrooted_depletion_l = 0.0;  // Du
   double rooted_share = 1.0;          // r, of the mix
   double mulch_water_l = 0.0;         // held by a mulch, above the mix
-  double yesterday_demand_l = 0.0;    // of the rooted mix: what a gardener who checks expects
+  double yesterday_use_l = 0.0;       // of the rooted mix: what a gardener who checks expects
 
   bool operator==(const PotState&) const = default;
 };
@@ -50,19 +50,19 @@ struct PotState {
 }
 
 /// Full-rate losses of a day, litres per unit x.
-struct IntervalDemand {
+struct FullRates {
   double transpiration_l = 0.0;  // Tp
   double wall_l = 0.0;           // Wp, whole wall
   double top_l = 0.0;            // Ep, while the top is wet
   double mulch_l = 0.0;          // of a wet mulch, beside what the mix below it loses
 
   /// All that the mix could lose: plant, wall and top.
-  [[nodiscard]] double potential_use_l() const { return kernel::potential_use(rates()); }
+  [[nodiscard]] double potential_use_l() const { return kernel::potential_use(for_kernel()); }
   /// The part of it that the rooted mix could lose.
   [[nodiscard]] double rooted_use_l(double rooted_share, double rooted_top_share) const {
-    return kernel::rooted_use(rates(), rooted_share, rooted_top_share);
+    return kernel::rooted_use(for_kernel(), rooted_share, rooted_top_share);
   }
-  [[nodiscard]] kernel::Rates rates() const {
+  [[nodiscard]] kernel::Rates for_kernel() const {
     return {.transpiration = transpiration_l, .wall = wall_l, .top = top_l, .mulch = mulch_l};
   }
 };
@@ -103,27 +103,27 @@ struct IntervalResult {
                                                const LineDepletions& lines);
 
 /// Moves a pot on by `dx` >= 0. Exact up to rounding: flow(a) then flow(b) is flow(a + b).
-[[nodiscard]] IntervalResult flow(const IntervalDemand& demand, const IntervalLimits& limits,
+[[nodiscard]] IntervalResult flow(const FullRates& rates, const IntervalLimits& limits,
                                   const LineDepletions& lines, const PotState& state, double dx);
 
 /// A stretch on the assumption that no edge is reached.
-[[nodiscard]] inline kernel::PlainInterval plain_course(const IntervalDemand& demand,
+[[nodiscard]] inline kernel::PlainInterval plain_course(const FullRates& rates,
                                                         const kernel::PlainLimits& plain,
                                                         const PotState& state, double dx) {
-  const kernel::TopDrying drying = kernel::top_drying(demand.top_l, kernel::per_litre(demand.top_l),
+  const kernel::TopDrying drying = kernel::top_drying(rates.top_l, kernel::per_litre(rates.top_l),
                                                       plain, state.top_depletion_l, dx);
-  return kernel::plain_interval(demand.rates(), plain, depletions(state), dx, drying,
+  return kernel::plain_interval(rates.for_kernel(), plain, depletions(state), dx, drying,
                                 kernel::exponential(drying.exponent));
 }
 
 /// The state that flow gives, with the plain course's bounds worked out before: for many intervals
 /// of the same day of which no account is kept.
-[[nodiscard]] inline PotState dried(const IntervalDemand& demand, const IntervalLimits& limits,
+[[nodiscard]] inline PotState dried(const FullRates& rates, const IntervalLimits& limits,
                                     const LineDepletions& lines, const kernel::PlainLimits& plain,
                                     const PotState& state, double dx) {
-  const kernel::PlainInterval interval = plain_course(demand, plain, state, dx);
+  const kernel::PlainInterval interval = plain_course(rates, plain, state, dx);
   return interval.plain > 0.5 ? with_depletions(state, interval.after)
-                              : flow(demand, limits, lines, state, dx).state;
+                              : flow(rates, limits, lines, state, dx).state;
 }
 
 }  // namespace wiltline

@@ -352,7 +352,7 @@ struct PotDay {
   double mulched;       // 1 or 0
 };
 
-struct PotDemand {
+struct PotUse {
   Rates rates;
   double rain;  // caught
 };
@@ -361,7 +361,7 @@ struct PotDemand {
 /// evaporates and catches rain as if there were none. `rains`: false only where rain_mm is 0, to
 /// leave out what is zero then; the bits are the same.
 template <bool rains = true>
-WILTLINE_KERNEL PotDemand pot_demand(const PotDay& day) {
+WILTLINE_KERNEL PotUse pot_use(const PotDay& day) {
   const double covered = least(day.plan_m2 * day.per_top_m2, 1.0);
   const double bare =
       day.top_coefficient * day.surface_mm * (1.0 - covered * (1.0 - day.under_crown)) * day.top_m2;

@@ -136,12 +136,12 @@ class RoutineParser {
   bool parse_away() {
     if (!accept("away"))
       return problem(in_quotes(rest().front()), "give, soak, away or nothing more");
-    const auto absence = rest().empty() ? std::nullopt : parse_absence(rest().front());
-    if (!absence) {
+    const auto away = rest().empty() ? std::nullopt : parse_days_away(rest().front());
+    if (!away) {
       return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
-                     std::string(absence_example));
+                     std::string(days_away_example));
     }
-    routine_.absences.push_back(*absence);
+    routine_.days_away.push_back(*away);
     skip(1);
     return true;
   }
@@ -170,7 +170,7 @@ class RoutineParser {
 
 }  // namespace
 
-bool Absence::covers(Date date) const {
+bool DaysAway::covers(Date date) const {
   if (first_date) return date > *first_date && date < *last_date;
   const unsigned day = order(month_day_of(date));
   const unsigned first = order(first_day);
@@ -179,16 +179,16 @@ bool Absence::covers(Date date) const {
   return first <= last ? day > first && day < last : day > first || day < last;
 }
 
-std::optional<Absence> parse_absence(std::string_view text) {
+std::optional<DaysAway> parse_days_away(std::string_view text) {
   const std::size_t slash = text.find('/');
   if (slash == std::string_view::npos) return std::nullopt;
   const std::string_view from = text.substr(0, slash);
   const std::string_view to = text.substr(slash + 1);
-  Absence absence;
-  absence.first_date = parse_date(from);
-  absence.last_date = parse_date(to);
-  if (absence.first_date && absence.last_date) {
-    return *absence.first_date < *absence.last_date ? std::optional(absence) : std::nullopt;
+  DaysAway away;
+  away.first_date = parse_date(from);
+  away.last_date = parse_date(to);
+  if (away.first_date && away.last_date) {
+    return *away.first_date < *away.last_date ? std::optional(away) : std::nullopt;
   }
   const auto first = parse_month_day(from);
   const auto last = parse_month_day(to);
@@ -202,21 +202,21 @@ std::optional<Absence> parse_absence(std::string_view text) {
           longest_over_new_year_days) {
     return std::nullopt;
   }
-  return Absence{std::nullopt, std::nullopt, *first, *last};
+  return DaysAway{std::nullopt, std::nullopt, *first, *last};
 }
 
-std::string to_string(const Absence& absence) {
-  if (absence.first_date) {
-    return fmt::format("{}/{}", to_string(*absence.first_date), to_string(*absence.last_date));
+std::string to_string(const DaysAway& away) {
+  if (away.first_date) {
+    return fmt::format("{}/{}", to_string(*away.first_date), to_string(*away.last_date));
   }
-  return fmt::format("{:02}-{:02}/{:02}-{:02}", absence.first_day.month, absence.first_day.day,
-                     absence.last_day.month, absence.last_day.day);
+  return fmt::format("{:02}-{:02}/{:02}-{:02}", away.first_day.month, away.first_day.day,
+                     away.last_day.month, away.last_day.day);
 }
 
 bool Routine::visits_on(Date date, long days_since_planting) const {
   if (as_needed) return false;
-  for (const Absence& absence : absences) {
-    if (absence.covers(date)) return false;
+  for (const DaysAway& away : days_away) {
+    if (away.covers(date)) return false;
   }
   switch (days) {
     case VisitDays::daily:
@@ -260,8 +260,8 @@ std::string written(const Routine& routine) {
   }
   if (routine.give_l) text += fmt::format(" give {} l", shortest(*routine.give_l));
   if (routine.soaks) text += " soak";
-  for (const Absence& absence : routine.absences) {
-    text += " away " + to_string(absence);
+  for (const DaysAway& away : routine.days_away) {
+    text += " away " + to_string(away);
   }
   return text;
 }

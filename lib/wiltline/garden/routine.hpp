@@ -14,7 +14,7 @@ namespace wiltline {
 
 /// A stretch of days with no visits between its ends; visits on the two end days themselves take
 /// place. Either both ends are dates, or both are days of any year.
-struct Absence {
+struct DaysAway {
   std::optional<Date> first_date;
   std::optional<Date> last_date;
   MonthDay first_day;
@@ -22,21 +22,21 @@ struct Absence {
 
   /// True on the days strictly between the ends.
   [[nodiscard]] bool covers(Date date) const;
-  bool operator==(const Absence&) const = default;
+  bool operator==(const DaysAway&) const = default;
 };
 
-/// How an absence is written, for messages.
-inline constexpr std::string_view absence_example =
+/// How days away are written, for messages.
+inline constexpr std::string_view days_away_example =
     "two days in order, such as 2024-07-08/2024-07-14 or 07-08/07-14 (over the new year, as "
     "12-20/01-05, half a year at most)";
 
 /// Reads `2024-07-08/2024-07-14` or `07-08/07-14` (the ISO 8601 way to write an interval). Empty if
 /// the days are not in order: of every year, the last may lie in the next one, at most half a year
 /// on.
-[[nodiscard]] std::optional<Absence> parse_absence(std::string_view text);
+[[nodiscard]] std::optional<DaysAway> parse_days_away(std::string_view text);
 
 /// `2024-07-08/2024-07-14` or `07-08/07-14`.
-[[nodiscard]] std::string to_string(const Absence& absence);
+[[nodiscard]] std::string to_string(const DaysAway& away);
 
 /// What a watering can be, litres.
 inline constexpr double least_given_l = 0.001;
@@ -61,7 +61,7 @@ struct Routine {
   std::vector<double> visit_hours;   // clock hours, ascending, distinct
   std::optional<double> give_l;      // litres a watering; empty: until it drains
   bool soaks = false;                // soaks, waits some twenty minutes and soaks again
-  std::vector<Absence> absences;
+  std::vector<DaysAway> days_away;
   std::string text;  // as written
 
   /// True if a visit is due on a date, `days_since_planting` >= 0.
@@ -78,7 +78,7 @@ struct Routine {
 /// number of `away 2024-07-08/2024-07-14`. A fault if it is none of these.
 [[nodiscard]] Result<Routine> parse_routine(std::string_view text);
 
-/// A routine as parse_routine reads it, absences included, whatever the words it was first written
+/// A routine as parse_routine reads it, days away included, whatever the words it was first written
 /// in.
 [[nodiscard]] std::string written(const Routine& routine);
 

@@ -60,7 +60,7 @@ constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, ke
                                   kernel::out_of_reach};
 
 /// A day of one pot, worked out once for all windows that hold it.
-struct PotDay {
+struct UnvisitedDay {
   DayForcing forcing;
   IntervalLimits limits{};
   kernel::PlainLimits plain{};
@@ -71,21 +71,22 @@ struct PotDay {
 };
 
 void fill_pot_days(const PlantingSetting& setting, const Season& season,
-                   const ModelParameters& model, Line line, std::vector<PotDay>& days) {
+                   const ModelParameters& model, Line line, std::vector<UnvisitedDay>& days) {
   days.clear();
   PotState roots{.rooted_share = setting.pot.initial_rooted_share};
   for (std::size_t i = 0; i < season.crop.size(); ++i) {
-    PotDay day{.forcing = planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
+    UnvisitedDay day{.forcing =
+                         planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
     if (day.forcing.roots_grow) {
       roots = grow_roots(setting.pot, roots, day.forcing.roots_filled);
     }
     day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
     day.plain = plain_limits(day.limits, no_lines);
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
-    const IntervalDemand& demand = day.forcing.demand;
+    const FullRates& rates = day.forcing.full_rates;
     day.line_whole_l = day.line_l / roots.rooted_share;
     day.most_lost_l =
-        demand.rooted_use_l(roots.rooted_share, day.limits.rooted_top_share) / roots.rooted_share;
+        rates.rooted_use_l(roots.rooted_share, day.limits.rooted_top_share) / roots.rooted_share;
     days.push_back(day);
   }
 }
@@ -93,7 +94,8 @@ void fill_pot_days(const PlantingSetting& setting, const Season& season,
 /// A pot left to itself.
 class Unattended {
  public:
-  Unattended(const PotParameters& pot, const std::vector<PotDay>& days) : pot_(pot), days_(days) {}
+  Unattended(const PotParameters& pot, const std::vector<UnvisitedDay>& days)
+      : pot_(pot), days_(days) {}
 
   [[nodiscard]] const PotState& state() const { return state_; }
   [[nodiscard]] bool crossed() const { return crossed_; }
@@ -114,8 +116,8 @@ class Unattended {
   }
   void dry(std::size_t day, double dx) {
     if (dx <= 0.0) return;
-    const PotDay& today = days_[day];
-    state_ = dried(today.forcing.demand, today.limits, no_lines, today.plain, state_, dx);
+    const UnvisitedDay& today = days_[day];
+    state_ = dried(today.forcing.full_rates, today.limits, no_lines, today.plain, state_, dx);
     // Depletion only rises between waterings: the end of a stretch tells, without the instant.
     crossed_ = crossed_ || beyond(day);
   }
@@ -126,7 +128,7 @@ class Unattended {
   }
 
   const PotParameters& pot_;
-  const std::vector<PotDay>& days_;
+  const std::vector<UnvisitedDay>& days_;
   PotState state_;
   bool crossed_ = false;
 };
@@ -153,8 +155,8 @@ bool is_full(const PotParameters& pot, const PotState& state) {
 /// True if a full pot that is left on a day is sure to be full again after the next day's visit:
 /// it keeps no water beside what watering fills, and not even full rates would dry rooted or
 /// unrooted mix to where it sheds. The course between the two visits then need not be known.
-bool fills_again(const PotParameters& pot, const std::vector<PotDay>& days, const Season& season,
-                 std::size_t i) {
+bool fills_again(const PotParameters& pot, const std::vector<UnvisitedDay>& days,
+                 const Season& season, std::size_t i) {
   if (pot.surplus_store_l > pot.watered_store_l) return false;
   const double lost = (1.0 - season.leave_at[i]) * days[i].most_lost_l +
                       season.leave_at[i + 1] * days[i + 1].most_lost_l;
@@ -163,8 +165,8 @@ bool fills_again(const PotParameters& pot, const std::vector<PotDay>& days, cons
 
 /// True if not even full rates bring a full pot to the line before the return: its course need not
 /// be known.
-bool passes_at_full_rates(const std::vector<PotDay>& days, const Season& season, std::size_t day,
-                          std::size_t last_day) {
+bool passes_at_full_rates(const std::vector<UnvisitedDay>& days, const Season& season,
+                          std::size_t day, std::size_t last_day) {
   double x = season.leave_at[day];
   double lost = 0.0;
   for (; day <= last_day; ++day) {
@@ -177,7 +179,8 @@ bool passes_at_full_rates(const std::vector<PotDay>& days, const Season& season,
 }
 
 void run_windows(const PlantingSetting& setting, const Season& season, const ModelParameters& model,
-                 const AbsenceOptions& options, std::vector<PotDay>& days, AbsencePot& answer) {
+                 const AbsenceOptions& options, std::vector<UnvisitedDay>& days,
+                 AbsencePot& answer) {
   if (season.starts.empty()) return;
   const PotParameters& pot = setting.pot;
   const Planting& planting = *setting.planting;
@@ -323,8 +326,8 @@ AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions&
     for (const Place& place : places) place.require_rain();
   }
   AbsenceResult result;
-  std::vector<Life> lives;   // each worked out once for all candidates that share it
-  std::vector<PotDay> days;  // kept for its memory
+  std::vector<Life> lives;         // each worked out once for all candidates that share it
+  std::vector<UnvisitedDay> days;  // kept for its memory
   for (const Planting& candidate : candidates) {
     auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
       return same_life(*known.planting, candidate);

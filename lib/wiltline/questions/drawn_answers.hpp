@@ -9,8 +9,8 @@
 
 #include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/compare.hpp"
+#include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/heatwave.hpp"
-#include "wiltline/questions/uncertainty.hpp"
 
 namespace wiltline {
 

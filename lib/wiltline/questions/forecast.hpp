@@ -9,8 +9,8 @@
 #include <vector>
 
 #include "wiltline/account/saved_planting.hpp"
+#include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/season.hpp"
-#include "wiltline/questions/uncertainty.hpp"
 
 namespace wiltline {
 

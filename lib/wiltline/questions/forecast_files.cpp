@@ -160,7 +160,7 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
       .number("rooted_share", pot(&PotState::rooted_share),
               {1e-9, 1.0, "a share above 0 and up to 1"})
       .column("mulch_water_l")
-      .number("yesterday_demand_l", pot(&PotState::yesterday_demand_l),
+      .number("yesterday_use_l", pot(&PotState::yesterday_use_l),
               {0.0, most_given_l, "0 to 10000 litres"})
       .number("grown", grown(&DevelopmentState::grown), {-most, most, "days or degree-days grown"})
       .number("progress", grown(&DevelopmentState::progress), {0.0, most, "a share from 0 up"})
@@ -279,7 +279,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         to_string(one.planted), to_string(run.date), growth_word(one.growth),
         shortest(run.pot.rooted_depletion_l), shortest(run.pot.unrooted_depletion_l),
         shortest(run.pot.top_depletion_l), shortest(run.pot.rooted_share),
-        shortest(run.pot.mulch_water_l), shortest(run.pot.yesterday_demand_l),
+        shortest(run.pot.mulch_water_l), shortest(run.pot.yesterday_use_l),
         shortest(run.development.grown), shortest(run.development.progress),
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),

@@ -129,7 +129,7 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
       [](const DemandCurve&) { return DayPlan{.as_needed = true, .give_l = {}, .visits = {}}; },
       [&](const PotRun& run) {
         result.peak_use_l_day =
-            std::max(result.peak_use_l_day, run.forcing().day.demand.potential_use_l());
+            std::max(result.peak_use_l_day, run.forcing().day.full_rates.potential_use_l());
         result.waterings += run.result().waterings;
         result.most_waterings_a_day = std::max(result.most_waterings_a_day, run.result().waterings);
       });

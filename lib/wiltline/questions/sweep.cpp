@@ -5,7 +5,7 @@
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
-#include "wiltline/questions/uncertainty.hpp"
+#include "wiltline/questions/draws.hpp"
 
 namespace wiltline {
 namespace {

@@ -38,21 +38,21 @@ bool any_day(const std::vector<Stretch>& seasons, const OnDay& on_day) {
 std::vector<WithoutEffect> without_effect(Plantings plantings, Places places, GrowthClock growth) {
   std::vector<WithoutEffect> result;
   for (const Planting& planting : plantings) {
-    if (planting.pruned.empty() && planting.routine.absences.empty()) continue;
+    if (planting.pruned.empty() && planting.routine.days_away.empty()) continue;
     const std::vector<Stretch> seasons = seasons_of(planting, places, growth);
     if (seasons.empty()) continue;
-    WithoutEffect one{.planting = &planting, .pruned = {}, .absences = {}};
+    WithoutEffect one{.planting = &planting, .pruned = {}, .days_away = {}};
     for (const PlantingDay& day : planting.pruned) {
       if (!any_day(seasons, [&](Date date) { return falls_on(day, date); })) {
         one.pruned.push_back(day);
       }
     }
-    for (const Absence& absence : planting.routine.absences) {
-      if (!any_day(seasons, [&](Date date) { return absence.covers(date); })) {
-        one.absences.push_back(absence);
+    for (const DaysAway& away : planting.routine.days_away) {
+      if (!any_day(seasons, [&](Date date) { return away.covers(date); })) {
+        one.days_away.push_back(away);
       }
     }
-    if (!one.pruned.empty() || !one.absences.empty()) result.push_back(std::move(one));
+    if (!one.pruned.empty() || !one.days_away.empty()) result.push_back(std::move(one));
   }
   return result;
 }

@@ -12,7 +12,7 @@ namespace wiltline {
 struct WithoutEffect {
   const Planting* planting = nullptr;
   std::vector<PlantingDay> pruned;
-  std::vector<Absence> absences;
+  std::vector<DaysAway> days_away;
 };
 
 /// The plantings of which something has no effect, in their order; those no record holds are left

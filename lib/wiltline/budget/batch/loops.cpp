@@ -54,21 +54,21 @@ struct Weather {
 };
 
 template <bool rains>
-WILTLINE_KERNEL kernel::PotDemand lane_demand(const Data& d, std::size_t i, const Weather& weather,
-                                              const CrownOverPot& crown) {
-  return kernel::pot_demand<rains>({.surface_mm = weather.surface_mm,
-                                    .rain_mm = weather.rain_mm,
-                                    .transpiration = crown.litres,
-                                    .plan_m2 = crown.plan_area_m2,
-                                    .under_crown = crown.under_crown,
-                                    .interception_mm = crown.interception_mm,
-                                    .capture_factor = weather.capture_factor,
-                                    .top_m2 = d.top_m2[i],
-                                    .per_top_m2 = d.per_top_m2[i],
-                                    .wall_per_mm = d.wall_per_mm[i],
-                                    .top_coefficient = weather.top_coefficient,
-                                    .mulch_factor = d.mulch_factor[i],
-                                    .mulched = d.mulched[i]});
+WILTLINE_KERNEL kernel::PotUse lane_use(const Data& d, std::size_t i, const Weather& weather,
+                                        const CrownOverPot& crown) {
+  return kernel::pot_use<rains>({.surface_mm = weather.surface_mm,
+                                 .rain_mm = weather.rain_mm,
+                                 .transpiration = crown.litres,
+                                 .plan_m2 = crown.plan_area_m2,
+                                 .under_crown = crown.under_crown,
+                                 .interception_mm = crown.interception_mm,
+                                 .capture_factor = weather.capture_factor,
+                                 .top_m2 = d.top_m2[i],
+                                 .per_top_m2 = d.per_top_m2[i],
+                                 .wall_per_mm = d.wall_per_mm[i],
+                                 .top_coefficient = weather.top_coefficient,
+                                 .mulch_factor = d.mulch_factor[i],
+                                 .mulched = d.mulched[i]});
 }
 
 WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i) {
@@ -77,7 +77,7 @@ WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i)
 
 /// Demand of the day.
 template <CrownsOf crowns, bool rains>
-WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
+WILTLINE_LOOP void set_rates(Data& d, const SharedDay& shared) {
   const CrownOverPot one = shared.crop->one_plant;
   const Weather weather{.surface_mm = shared.crop->surface_mm,
                         .rain_mm = shared.crop->rain_mm,
@@ -95,32 +95,32 @@ WILTLINE_LOOP void set_demand(Data& d, const SharedDay& shared) {
       crown = crown_of(d.crown, i);
       full = crown_of(d.full_crown, i);
     }
-    const kernel::PotDemand demand = lane_demand<rains>(d, i, weather, crown);
-    const double use = kernel::potential_use(demand.rates);
-    d.transpiration[i] = demand.rates.transpiration;
-    d.wall[i] = demand.rates.wall;
-    d.top_rate[i] = demand.rates.top;
-    d.mulch_rate[i] = demand.rates.mulch;
-    d.per_top_litre[i] = kernel::per_litre(demand.rates.top);
-    d.day.rain[i] = demand.rain;
+    const kernel::PotUse pot = lane_use<rains>(d, i, weather, crown);
+    const double use = kernel::potential_use(pot.rates);
+    d.transpiration[i] = pot.rates.transpiration;
+    d.wall[i] = pot.rates.wall;
+    d.top_rate[i] = pot.rates.top;
+    d.mulch_rate[i] = pot.rates.mulch;
+    d.per_top_litre[i] = kernel::per_litre(pot.rates.top);
+    d.day.rain[i] = pot.rain;
     d.day.potential_use[i] = use;
     if constexpr (crowns == CrownsOf::full_plant) {
       d.day.full_size_use[i] = use;
     } else {
-      d.day.full_size_use[i] = kernel::potential_use(lane_demand<rains>(d, i, weather, full).rates);
+      d.day.full_size_use[i] = kernel::potential_use(lane_use<rains>(d, i, weather, full).rates);
     }
   }
 }
 
 template <bool rains>
-WILTLINE_LOOP void set_demand_under(Data& d, const SharedDay& shared) {
+WILTLINE_LOOP void set_rates_under(Data& d, const SharedDay& shared) {
   switch (shared.crowns) {
     case CrownsOf::full_plant:
-      return set_demand<CrownsOf::full_plant, rains>(d, shared);
+      return set_rates<CrownsOf::full_plant, rains>(d, shared);
     case CrownsOf::one_plant:
-      return set_demand<CrownsOf::one_plant, rains>(d, shared);
+      return set_rates<CrownsOf::one_plant, rains>(d, shared);
     case CrownsOf::several:
-      return set_demand<CrownsOf::several, rains>(d, shared);
+      return set_rates<CrownsOf::several, rains>(d, shared);
   }
 }
 
@@ -344,9 +344,9 @@ WILTLINE_LOOP void run_grown(Data& d, const SharedDay& shared) {
 WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
   begin_day(d, shared);
   if (shared.crop->rain_mm > 0.0) {
-    set_demand_under<true>(d, shared);
+    set_rates_under<true>(d, shared);
   } else {
-    set_demand_under<false>(d, shared);
+    set_rates_under<false>(d, shared);
   }
   if (shared.roots_grow) grow_roots(d, shared);
   if (shared.all_rooted) {

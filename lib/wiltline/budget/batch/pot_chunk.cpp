@@ -135,11 +135,11 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
                          .unrooted_depletion_l = d.morning.unrooted[i],
                          .rooted_share = d.morning.rooted_share[i],
                          .mulch_water_l = d.morning.mulch_water[i],
-                         .yesterday_demand_l = d.morning.yesterday_use[i]};
-  const DayForcing forcing{.demand = {.transpiration_l = d.transpiration[i],
-                                      .wall_l = d.wall[i],
-                                      .top_l = d.top_rate[i],
-                                      .mulch_l = d.mulch_rate[i]},
+                         .yesterday_use_l = d.morning.yesterday_use[i]};
+  const DayForcing forcing{.full_rates = {.transpiration_l = d.transpiration[i],
+                                          .wall_l = d.wall[i],
+                                          .top_l = d.top_rate[i],
+                                          .mulch_l = d.mulch_rate[i]},
                            .rain_l = d.day.rain[i],
                            .depletion_fraction = shared.crop->depletion_fraction,
                            .roots_grow = age_days >= 1.0,
@@ -153,7 +153,7 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
   d.now.top[i] = day.state.top_depletion_l;
   d.now.mulch_water[i] = day.state.mulch_water_l;
   d.now.rooted_share[i] = day.state.rooted_share;
-  d.now.yesterday_use[i] = day.state.yesterday_demand_l;
+  d.now.yesterday_use[i] = day.state.yesterday_use_l;
   const kernel::RefillGap gap = after_refills(
       {.last_days = d.morning.last_refill_days[i], .longest_days = d.morning.longest_gap_days[i]},
       day, age_days, *shared.plan, curve);

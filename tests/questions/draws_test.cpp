@@ -1,5 +1,5 @@
 // Draws of inputs, and which of them an answer depends on.
-#include "wiltline/questions/uncertainty.hpp"
+#include "wiltline/questions/draws.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "wiltline/questions/uncertainty.hpp"
+#include "wiltline/questions/draws.hpp"
 
 #include <fmt/format.h>
 
