@@ -23,7 +23,11 @@ std::string rough(double value) {
 
 std::string rough_range(double value) {
   const Ranged range = range_of_use(value);
-  return fmt::format("{}–{}", rough(range.low), rough(range.high));
+  return rough_range(range.low, range.high);
+}
+
+std::string rough_range(double low, double high) {
+  return fmt::format("{}–{}", rough(low), rough(high));
 }
 
 std::string_view month_name(unsigned month) {

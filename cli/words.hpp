@@ -15,6 +15,8 @@ namespace wiltline::cli {
 
 /// An amount of use as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string rough_range(double value);
+/// A range as it is.
+[[nodiscard]] std::string rough_range(double low, double high);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
