@@ -371,4 +371,24 @@ TEST_CASE("absence: 19 of 20 windows are a share of 0.95, and no windows are no 
   CHECK(pot(3, 4).share() == 0.75);
 }
 
+TEST_CASE("absence: the warmest months are those of the record, south of the equator too") {
+  const WeatherRecord north = sample("tolvenau.csv");
+  const Place northern(north, catalogue().parameters);
+  const Months june = warmest_months(northern);
+  CHECK(june.first == 6);
+  CHECK(june.last == 8);
+  const WeatherRecord south = sample("port-okaree.csv");
+  REQUIRE(south.site().latitude_deg < 0.0);
+  const Place southern(south, catalogue().parameters);
+  const Months december = warmest_months(southern);
+  CHECK(december.first == 12);
+  CHECK(december.last == 2);
+  // Of a single month the three that end with it.
+  const WeatherRecord days = north.between(make_date(2022, 5, 3), make_date(2022, 5, 20));
+  const Place eighteen_days(days, catalogue().parameters);
+  const Months may = warmest_months(eighteen_days);
+  CHECK(may.first == 5);
+  CHECK(may.last == 7);
+}
+
 }  // namespace wiltline::test
