@@ -28,6 +28,165 @@ constexpr int fewest_summers = 3;  // fewer say little of a share
 /// Asks again, for draws, about the pots that get a row.
 void add_spreads(AbsenceAnswer& asked, const std::vector<Place>& places, const Catalogue& catalogue,
                  const AbsenceOptions& options, const DrawOptions& draws) {
+  std::vector<Planting> shown;
+  for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
+  asked.spreads = absence_spreads(shown, places, catalogue, options, draws);
+}
+
+/// One planting's candidates, run. `own`: of a garden.
+AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
+                  const std::vector<Place>& places, const AbsenceOptions& options) {
+  AbsenceAnswer asked;
+  asked.own = own ? &planting : nullptr;
+  asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
+                         : in_pots(planting, pots, places.front().model());
+  if (asked.candidates.empty()) {
+    throw RequestError(
+        fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
+                    "expected a mix that holds water",
+                    in_quotes(planting.mix.name)));
+  }
+  asked.result = absence(asked.candidates, places, options);
+  for (std::size_t i = 0; i < asked.result.pots.size(); ++i) {
+    // Of a garden's planting: its own pot and the smallest that passes.
+    if (!own || i == 0 || asked.result.smallest == i) asked.shown.push_back(i);
+  }
+  return asked;
+}
+
+/// An absence longer than every record.
+void check_length(const std::vector<WeatherRecord>& records, const Arguments& arguments,
+                  const AbsenceOptions& options) {
+  const auto longest =
+      std::max_element(records.begin(), records.end(),
+                       [](const auto& a, const auto& b) { return a.size() < b.size(); });
+  if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
+  throw RequestError(
+      fmt::format("--days: found {}, longer than the record, {} days of {}; expected "
+                  "an absence that fits in",
+                  in_quotes(*arguments.text("days")), longest->size(), longest->name()));
+}
+
+/// No window at all: the months hold no day of the planting, or the absence is too long for it.
+[[noreturn]] void refuse(const AbsenceAnswer& asked, const std::vector<Place>& places,
+                         const AbsenceOptions& options) {
+  const Planting& planting = asked.candidates.front();
+  const WeatherRecord& record = places.front().record();
+  const std::string weather =
+      fmt::format("the weather, {} to {}", to_string(record.first()), to_string(record.last()));
+  const std::string life =
+      fmt::format("{}, planted {}", in_quotes(planting.name), planted_text(planting.planted));
+  AbsenceOptions shortest = options;
+  shortest.leave_h = 0.0;
+  shortest.away_h = 1.0;
+  const auto any_trip = [&] {
+    return absence(planting, places, shortest).pots.front().windows > 0;
+  };
+  if (!any_trip()) {
+    std::vector<std::string_view> months;
+    for (unsigned month = 1; month <= 12; ++month) {
+      shortest.first_month = shortest.last_month = month;
+      if (any_trip()) months.push_back(month_name(month));
+    }
+    throw RequestError(fmt::format(
+        "--months: found {}, when {}, does not grow in {}; expected {}", months_text(options), life,
+        weather,
+        months.empty() ? "more weather, or another --planted"
+                       : fmt::format("--months of these: {}", fmt::join(months, ", "))));
+  }
+  throw RequestError(fmt::format(
+      "--days: found {}, too long to fit between leaving in {} and the end of {} or of {}; "
+      "expected a shorter trip",
+      away_text(options.away_h), months_text(options), weather, life));
+}
+
+void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
+                            const AbsenceOptions& options, Report& report) {
+  std::vector<std::string> without;
+  for (const AbsenceAnswer& asked : all) {
+    if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
+  }
+  if (without.size() == all.size()) refuse(all.front(), places, options);
+  if (!without.empty()) {
+    report.notes.push_back(
+        fmt::format("not growing on any trip of these months: {}", fmt::join(without, "; ")));
+  }
+}
+
+void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
+  int fewest = all.front().summers();
+  for (const AbsenceAnswer& asked : all) {
+    if (asked.windows() > 0) fewest = std::min(fewest, asked.summers());
+  }
+  if (fewest == 0 || fewest >= fewest_summers) return;
+  report.notes.push_back(
+      fmt::format("only {} summer{} of weather: give several, or the share says little", fewest,
+                  fewest == 1 ? "" : "s"));
+}
+
+void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
+  std::vector<LastDay> ends;
+  for (const AbsenceAnswer& asked : all) {
+    const AbsencePot& pot = asked.result.pots.front();
+    for (const PlantingDays& life : pot.lives) {
+      ends.push_back({pot.planting->name, life.last, life.ended_by});
+    }
+  }
+  if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));
+}
+
+void run_absence(const Arguments& arguments) {
+  const Presentation how = presentation(arguments);
+  const MissingDataOptions missing = missing_data_options(arguments);
+  AbsenceOptions options = absence_options(arguments);
+  const std::optional<DrawOptions> draws = draw_options(arguments);
+  for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
+    refuse_together(arguments, "garden", option);
+  }
+  Output output = open_output(arguments);
+  Report report("absence", inputs_of(arguments));
+  const Catalogue catalogue = load_catalogue(arguments, report.notes);
+  const std::vector<Pot> pots = pots_from_options(arguments, catalogue);
+  const std::vector<WeatherRecord> records = load_weather(arguments, options.rain_counts);
+  const bool of_garden = arguments.flag("garden");
+  Garden garden;
+  if (of_garden) {
+    garden = load_garden(arguments, catalogue);
+  } else {
+    const bool south = records.front().site().latitude_deg < 0.0;
+    garden.plantings.push_back(planting_from_options(arguments, catalogue, south));
+  }
+  check_length(records, arguments, options);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  if (!arguments.text("months")) {
+    const Months warmest = warmest_months(places);
+    options.first_month = warmest.first;
+    options.last_month = warmest.last;
+  }
+  if (of_garden) {
+    check_planting_days(garden, places);
+  } else {
+    check_planted(garden.plantings.front(), places);
+  }
+
+  std::vector<AbsenceAnswer> all;
+  for (const Planting& planting : garden.plantings) {
+    all.push_back(ask(planting, of_garden, pots, places, options));
+    if (of_garden && how.format == Format::table) {
+      all.back().remedies =
+          absence_remedies(planting, places, catalogue, options, {.growth = options.growth});
+    }
+  }
+  refuse_without_windows(all, places, options, report);
+  if (draws) {
+    for (AbsenceAnswer& asked : all) add_spreads(asked, places, catalogue, options, *draws);
+  }
+  add_summers_note(all, report);
+  std::vector<Planting> shown;
+  for (const AbsenceAnswer& asked : all) {
+    for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
+  }
+  add_holes_note(shown, report);
   add_life_note(all, report);
   add_weather_notes(places, report);
   report.caution = caution_text("you leave");

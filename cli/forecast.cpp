@@ -215,6 +215,7 @@ int run_forecast_command(const Arguments& arguments) {
   }
   add_weather_notes({place}, report);
   add_notes(result, inputs, options, report);
+  add_holes_note(garden.plantings, report);
   report.caution = caution_text("you water");
   report.fill(forecast_table(options.uncertain), result.pots);
   if (state_output) {

@@ -214,6 +214,7 @@ void run_heatwave(const Arguments& arguments) {
         to_string(answers.front().spell.first), to_string(answers.front().spell.last())));
   }
 
+  add_holes_note(chosen.plantings, report);
   add_weather_notes(measured, report);
   add_heat_notes(answers, warmer_c, report);
   add_cap_note(answers, catalogue.parameters, report);

@@ -118,6 +118,7 @@ void run_season_command(const Arguments& arguments) {
   }
   add_weather_notes(places, report);
   add_run_notes(runs, report);
+  add_holes_note(garden.plantings, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
   if (options.ledger) {
