@@ -292,11 +292,11 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
     if (own.windows == 0 || passes(own, options.share)) continue;
     if (!any) {
       out +=
-          "\nWhat would have helped: one change at a time, on the same trips, the smallest "
-          "first.\n";
+          "\nWhat would have helped on the same trips: the smallest change that is enough, and "
+          "smaller ones.\n";
     }
     any = true;
-    say_remedies(printable(asked.own->name), asked.remedies, say);
+    say_remedies(printable(asked.own->name), asked.remedies, us, say);
   }
   return out;
 }
