@@ -73,9 +73,10 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = places.front().record();
   const std::string weather =
-      fmt::format("the weather, {} to {}", to_string(record.first()), to_string(record.last()));
+      fmt::format("the weather, {} to {}", full_date_in_words(record.first()),
+                  full_date_in_words(record.last()));
   const std::string life =
-      fmt::format("{}, planted {}", in_quotes(planting.name), planted_text(planting.planted));
+      fmt::format("{}, planted {}", in_quotes(planting.name), planted_in_words(planting.planted));
   AbsenceOptions shortest = options;
   shortest.leave_h = 0.0;
   shortest.away_h = 1.0;

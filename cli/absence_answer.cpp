@@ -209,7 +209,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   std::string out = paragraph(heading(options));
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
                      planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
-                     printable(planting.spot.name), planted_text(planting.planted));
+                     printable(planting.spot.name), planted_in_words(planting.planted));
   using enum Side;
   using Shown = const AbsencePot&;
   const std::vector<TextColumn<AbsencePot>> columns{

@@ -178,8 +178,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   if (!thirsty.empty()) {
     say(fmt::format("Want water before the next visit, but not dry by then: {}.", listed(thirsty)));
   }
-  out += fmt::format("\nNow: {}, {}. Most urgent first.\n\n", full_date_in_words(now.date),
-                     clock_string(now.hour)) +
+  out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';
   if (!feed.empty()) {
     say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));

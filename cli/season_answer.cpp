@@ -390,7 +390,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
 
 std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies, bool us) {
   std::string out =
-      "\nWhat would have helped in the same weather: the smallest change that is enough, and smaller "
+      "\nWhat would have helped in the same weather: the smallest change that is enough, and "
+      "smaller "
       "ones.\n";
   std::set<const Planting*> said;
   for (const Run& run : runs) {

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <string_view>
+#include <variant>
 
 #include "wiltline/questions/range_of_use.hpp"
 
@@ -46,6 +47,16 @@ std::string date_in_words(Date date) {
 
 std::string full_date_in_words(Date date) {
   return fmt::format("{} {}", date_in_words(date), year_of(date));
+}
+
+std::string instant_in_words(const Instant& instant) {
+  return fmt::format("{}, {}", full_date_in_words(instant.date), clock_string(instant.hour));
+}
+
+std::string planted_in_words(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return full_date_in_words(*date);
+  constexpr int a_leap_year = 2024;
+  return date_in_words(std::get<MonthDay>(planted).in_year(a_leap_year).value());
 }
 
 bool comes_daily(const Routine& routine) {

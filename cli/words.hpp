@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "wiltline/base/date.hpp"
-#include "wiltline/garden/routine.hpp"
+#include "wiltline/garden/planting.hpp"
 
 namespace wiltline::cli {
 
@@ -26,6 +26,12 @@ namespace wiltline::cli {
 
 /// A day with its year, such as 14 Jul 2021.
 [[nodiscard]] std::string full_date_in_words(Date date);
+
+/// A day and hour, such as 14 Jul 2021, 09:00.
+[[nodiscard]] std::string instant_in_words(const Instant& instant);
+
+/// When something is planted: 14 Jul 2021, or 14 Jul of every year.
+[[nodiscard]] std::string planted_in_words(const PlantingDay& planted);
 
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);

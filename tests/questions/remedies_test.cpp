@@ -19,7 +19,8 @@ const ModelParameters& model() {
   return catalogue().parameters;
 }
 
-const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall,sun_until_h\n";
+const std::string header =
+    "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall,sun_until_h\n";
 
 Planting garden_of(const std::string& row) {
   // Rows of this file leave the last column out, those of row_of have it.
@@ -31,12 +32,12 @@ Planting garden_of(const std::string& row) {
 /// A planting as a gardener would write it.
 std::string row_of(const Planting& planting) {
   const MonthDay day = std::get<MonthDay>(planting.planted);
-  return fmt::format("{},{},{},{},{},{:02}-{:02},{},{},{},{},{},{}", planting.name, planting.crop.name,
-                     planting.pot.name, planting.mix.name, planting.plants, day.month, day.day,
-                     planting.spot.name, planting.routine.text, planting.mulch ? "yes" : "",
-                     planting.saucer_l > 0.0 ? shortest(planting.saucer_l) : "",
-                     planting.pot.wall.name,
-                     planting.sun_until_h ? shortest(*planting.sun_until_h) : "");
+  return fmt::format(
+      "{},{},{},{},{},{:02}-{:02},{},{},{},{},{},{}", planting.name, planting.crop.name,
+      planting.pot.name, planting.mix.name, planting.plants, day.month, day.day, planting.spot.name,
+      planting.routine.text, planting.mulch ? "yes" : "",
+      planting.saucer_l > 0.0 ? shortest(planting.saucer_l) : "", planting.pot.wall.name,
+      planting.sun_until_h ? shortest(*planting.sun_until_h) : "");
 }
 
 std::vector<std::string> thirsty_rows() {
@@ -236,13 +237,11 @@ TEST_CASE("remedies: afternoon shade is the same spot with the morning's sun") {
 TEST_CASE("remedies: two changes are called two; the wet weight where the floor carries little") {
   for (const char* spot : {"balcony", "roof terrace", "patio"}) {
     CAPTURE(spot);
-    const Planting planting =
-        one_row("tomato", std::string("nursery 11 l,potting mix,1,05-15,") + spot +
-                              ",every 2 days 07:00");
+    const Planting planting = one_row(
+        "tomato", std::string("nursery 11 l,potting mix,1,05-15,") + spot + ",every 2 days 07:00");
     for (const Change& change : changes_to(planting, catalogue(), {})) {
       CHECK(change.steps == (change.kind == RemedyKind::second_visit ? 2 : 1));
-      const bool heavy =
-          change.kind == RemedyKind::bigger_pot && std::string(spot) != "patio";
+      const bool heavy = change.kind == RemedyKind::bigger_pot && std::string(spot) != "patio";
       CHECK(change.wet_kg.has_value() == heavy);
       // A wet mix weighs between half a kilogram and one and a half a litre (judged).
       if (heavy) {

@@ -184,7 +184,8 @@ class PlantingForecaster {
     }
     result.water_at = watering_for(result, end);
     result.feed_due = 2 * feeds > outcomes.size();
-    if (options_.uncertain) result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
+    if (options_.uncertain)
+      result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
     if (result.next_visit) {
       if (result.dry.p50) {
         result.dry_before_visit = *result.dry.p50 < *result.next_visit;

@@ -14,8 +14,8 @@
 namespace wiltline {
 namespace {
 
-constexpr double saucer_depth_m = 0.02;  // of water, over the area of the pot's top (judged)
-constexpr double noon_h = 12.0;           // solar hours: sun after that is afternoon sun
+constexpr double saucer_depth_m = 0.02;        // of water, over the area of the pot's top (judged)
+constexpr double noon_h = 12.0;                // solar hours: sun after that is afternoon sun
 constexpr double second_visit_after_h = 12.0;  // (judged)
 
 bool holds_water(const Planting& planting, const Catalogue& catalogue) {
@@ -30,8 +30,7 @@ bool likes_it_dry(const Crop& crop) {
 }
 
 double wet_weight_kg(const Planting& planting, const Catalogue& catalogue) {
-  const HeldWater held =
-      held_water(planting.pot, planting.mix, catalogue.parameters.refill_share);
+  const HeldWater held = held_water(planting.pot, planting.mix, catalogue.parameters.refill_share);
   constexpr double water_kg_l = 1.0;
   return dry_mix_kg(planting.mix, held.mix_l) +
          water_kg_l * (held.capacity.capacity_m3_m3 * held.mix_l + planting.pot.reservoir_l +
