@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report.hpp"
 #include "wiltline/base/units.hpp"
 #include "words.hpp"
@@ -71,6 +73,11 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
                            remedy.windows_after);
       },
       us, say);
+}
+
+bool offers_saucer(const std::vector<Remedy>& remedies) {
+  return std::any_of(remedies.begin(), remedies.end(),
+                     [](const Remedy& remedy) { return remedy.change.kind == RemedyKind::saucer; });
 }
 
 std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies) {

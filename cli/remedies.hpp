@@ -16,6 +16,9 @@ void say_remedies(const std::string& name, const std::vector<Remedy>& remedies, 
 void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies, bool us,
                   const std::function<void(const std::string&)>& say);
 
+/// True if a saucer is among them.
+[[nodiscard]] bool offers_saucer(const std::vector<Remedy>& remedies);
+
 /// The change of the first remedy if it suffices.
 [[nodiscard]] std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies);
 /// All of them in one cell: `mulch 14 -> 0; a saucer … 14 -> 9`, wilting days before and after;

@@ -401,6 +401,13 @@ std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedi
                  [&out](const std::string& sentence) { out += paragraph(sentence); });
   }
   if (said.empty()) out += "No pot wilted, so none needs one.\n";
+  const bool saucer = std::any_of(remedies.begin(), remedies.end(), [](const auto& of_planting) {
+    return offers_saucer(of_planting.second);
+  });
+  const bool in_garden = std::any_of(runs.begin(), runs.end(), [](const Run& run) {
+    return run.result.planting->saucer_l > 0.0;  // said already
+  });
+  if (saucer && !in_garden) out += paragraph(standing_water_text());
   return out;
 }
 

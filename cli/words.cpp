@@ -109,9 +109,8 @@ std::string heavy_pots_text(bool us) {
 }
 
 std::string standing_water_text() {
-  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer for the "
-         "days "
-         "away only, and empty it after rain.";
+  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer no further "
+         "than the plant empties it within a day, except for days away, and empty it after rain.";
 }
 
 std::string input_in_words(const std::string& name) {

@@ -150,6 +150,8 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
   CHECK_FALSE(has(changes, RemedyKind::other_mix));
   CHECK_FALSE(has(changes, RemedyKind::afternoon_shade));
   CHECK_FALSE(has(changes, RemedyKind::shade_net));
+  const Planting dry = garden_of("g,thyme,clay 10.5 l,herb mix,1,05-15,patio,mon thu 07:00,,,");
+  CHECK_FALSE(has(changes_to(dry, catalogue(), {}), RemedyKind::saucer));
   // Sizes go up within the kind, and no further than asked.
   double mix_l = fine.pot.mix_l();
   int sizes = 0;

@@ -24,7 +24,7 @@ bool holds_water(const Planting& planting, const Catalogue& catalogue) {
 }
 
 /// A herb of dry places, as thyme and rosemary: picked for its leaves, which droop late (lines of
-/// its own). It wants sun and a lean mix (common practice, no source).
+/// its own). It wants sun, a lean mix and no standing water (common practice, no source).
 bool likes_it_dry(const Crop& crop) {
   return crop.harvest == Harvest::leaf && crop.wilting_line.has_value();
 }
@@ -82,6 +82,7 @@ class Changes {
   }
 
   void saucer() {
+    if (likes_it_dry(planting_.crop)) return;  // standing water rots its roots
     if (!planting_.pot.drains || planting_.saucer_l > 0.0) return;
     const double area_m2 = planting_.pot.mix_shape().top_area_m2();
     // In tenths of a litre, as one would write it.
