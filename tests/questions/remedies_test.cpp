@@ -265,4 +265,15 @@ TEST_CASE("remedies: a bigger pot keeps the wall") {
   }
 }
 
+TEST_CASE("remedies: a shade net lets the rain through, which glass does not") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  int nets = 0;
+  for (const Change& change : changes_to(planting, catalogue(), {})) {
+    if (change.kind != RemedyKind::shade_net) continue;
+    CHECK(change.planting.spot.name == "shade cloth");
+    ++nets;
+  }
+  CHECK(nets == 1);
+}
+
 }  // namespace wiltline::test

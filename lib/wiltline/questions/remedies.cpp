@@ -113,8 +113,10 @@ class Changes {
       shaded.spot = now.shaded_from(noon_h);
     }
     if (sun_all_day(now) && now.shade_cloth == 0.0) {
-      try_spots(RemedyKind::shade_net, "a shade net",
-                [](const Spot& spot) { return spot.shade_cloth > 0.0 && sun_all_day(spot); });
+      // Glass shades too, but keeps the rain off.
+      try_spots(RemedyKind::shade_net, "a shade net", [](const Spot& spot) {
+        return spot.shade_cloth > 0.0 && sun_all_day(spot) && spot.rain_share.value > 0.0;
+      });
     }
   }
 
