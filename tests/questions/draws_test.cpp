@@ -319,11 +319,12 @@ TEST_CASE("equal answers share a rank") {
 }
 
 TEST_CASE("uncertainty: the lines drawn as one bear the name of the one asked, or have no say") {
-  const std::vector<std::vector<DrawnInput>> draws{
+  const std::vector<std::vector<DrawnInput>> lines{
       {{"leaf area", 0.5}, {"dry_line", 0.1}, {"wilting and dry lines", -0.3}}};
   const auto names = [&](Line asked) {
     std::string text;
-    for (const DrawnInput& input : inputs_of(asked, draws).front()) text += input.name + ";";
+    const auto inputs = inputs_of(asked, lines);
+    for (const DrawnInput& input : inputs.front()) text += input.name + ";";
     return text;
   };
   CHECK(names(Line::wilting) == "leaf area;wilting_line;wilting_line;");
