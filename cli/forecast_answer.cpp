@@ -164,7 +164,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     }
     if (pot.dry_before_visit.value_or(false)) {
       dry.push_back(name);
-    } else if (pot.next_visit && pot.refill.p50 && *pot.refill.p50 < *pot.next_visit) {
+    } else if (pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
+               *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
     }
     if (pot.feed_due) feed.push_back(name);
@@ -176,7 +177,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
   }
   if (!thirsty.empty()) {
-    say(fmt::format("Want water before the next visit, but not dry by then: {}.", listed(thirsty)));
+    say(fmt::format("Short of water before the next visit, but not dry by then: {}.",
+                    listed(thirsty)));
   }
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';
