@@ -180,7 +180,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
   const std::vector<Case> cases{
       {{"--from", "2024-04-01"},
        2,
-       "found no weather for 2024-07-15: " + std::string(WILTLINE_SOURCE) +
+       "found no weather for 15 Jul 2024: " + std::string(WILTLINE_SOURCE) +
            "/weather-samples/tolvenau.csv has no days of other years around it"},
       {{"--forecast", "late.csv"},
        3,
