@@ -1,6 +1,7 @@
 // Where a pot stands.
 #pragma once
 
+#include <algorithm>
 #include <string>
 
 #include "wiltline/base/ranged.hpp"
@@ -22,6 +23,15 @@ struct Spot {
   Ranged advection = Ranged::exactly(1.5);         // warm dry air drawn in, on the air term only
   Ranged closure = Ranged::exactly(0.0);           // share of the ground that the group covers
   Ranged frost_kept_off_c = Ranged::exactly(0.0);  // a frost outside is so much less cold here
+
+  bool load_limited = false;  // a balcony or roof: what its floor may carry is limited
+
+  /// The same spot with a shade that keeps the direct sun off from a solar hour on.
+  [[nodiscard]] Spot shaded_from(double hour) const {
+    Spot shaded = *this;
+    shaded.sun_to_h = std::clamp(hour, sun_from_h, sun_to_h);
+    return shaded;
+  }
 
   /// Most of the ground is covered: pots stand in each other's shade.
   [[nodiscard]] bool is_group() const { return closure.value >= 0.5; }
