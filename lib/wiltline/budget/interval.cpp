@@ -266,11 +266,11 @@ IntervalResult flow_through_edges(const FullRates& rates, const IntervalLimits& 
     report_lines(lines, rooted_motion, d, d_end, gone, t, result);
 
     // The draw is what the top did not take, so that the balance closes; plant and wall fall off
-    // alike and share it.
+    // alike and share it. Rounding never lets a plant take more than it asks for.
     const double drawn = rooted.draws(d) ? std::max(d_end - d - top_from_rooted, 0.0) : 0.0;
-    const double transpired = plant_share * drawn;
+    const double transpired = std::min(plant_share * drawn, rates.transpiration_l * t);
     result.transpired_l += transpired;
-    result.wall_evaporated_l += drawn - transpired;
+    if (plant_share < 1.0) result.wall_evaporated_l += drawn - transpired;
     if (unrooted.draws(du)) {
       result.wall_evaporated_l += std::max(du_end - du - top_from_unrooted, 0.0);
     }
