@@ -8,6 +8,7 @@
 
 #include "command.hpp"
 #include "season_answer.hpp"
+#include "season_periods_answer.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
@@ -85,6 +86,20 @@ void add_days_away(const Arguments& arguments, Garden& garden) {
   }
 }
 
+std::optional<PeriodLength> period_option(const Arguments& arguments) {
+  const auto text = arguments.text("by");
+  if (!text) return std::nullopt;
+  if (*text == "month") return PeriodLength::month;
+  if (*text == "week") return PeriodLength::week;
+  throw RequestError(fmt::format("--by: found {}; expected month or week", in_quotes(*text)));
+}
+
+/// Throws RequestError if two options are given that each ask for an answer of its own.
+void refuse_both(const Arguments& arguments, const char* one, const char* other) {
+  if (!arguments.flag(one) || !arguments.flag(other)) return;
+  throw RequestError(fmt::format("found both --{} and --{}; expected one of them", one, other));
+}
+
 void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
@@ -92,12 +107,12 @@ void run_season_command(const Arguments& arguments) {
                               .ledger = arguments.flag("ledger"),
                               .threads = thread_count(arguments)};
   const bool with_remedies = arguments.flag("remedies");
-  if (with_remedies && options.ledger) {
-    throw RequestError("found both --ledger and --remedies; expected one of them");
-  }
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  if (draws && options.ledger) {
-    throw RequestError("found both --ledger and --uncertain; expected one of them");
+  const std::optional<PeriodLength> by = period_option(arguments);
+  refuse_both(arguments, "ledger", "by");
+  for (const char* const days : {"ledger", "by"}) {
+    refuse_both(arguments, days, "remedies");
+    refuse_both(arguments, days, "uncertain");
   }
   Output output = open_output(arguments);
   Report report("season", inputs_of(arguments));
@@ -107,6 +122,22 @@ void run_season_command(const Arguments& arguments) {
   add_days_away(arguments, garden);
 
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  if (by) {
+    check_planting_days(garden, places);
+    std::vector<PeriodRow> rows;
+    for (const Place& place : places) {
+      for (const SeasonPeriod& period : season_periods(garden.plantings, place, *by, options)) {
+        rows.push_back({period, *by, &place.record()});
+      }
+    }
+    add_weather_notes(places, report);
+    add_without_effect(garden.plantings, places, options.growth, report);
+    report.caution = caution_text("you water");
+    report.fill(period_table(places.size() > 1), rows);
+    return deliver(report, how, output, [&] {
+      return period_table_text(rows, places.size() > 1, report, how.us_units);
+    });
+  }
   std::vector<SeasonSpread> spreads;
   const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);
   const RemediesOf remedies_of =
@@ -188,6 +219,10 @@ Command season_command() {
       "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
       "\n"
+      "--by month (or week) says when in the year: for each planting and for the whole garden how "
+      "often the pots asked for water (watered the moment they need it) and how often the routine "
+      "gave it, litres and days short of water.\n"
+      "\n"
       "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
       "00:00, "
       "which can make the day before an evening's rain look moister than it was.";
@@ -203,6 +238,10 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--from 2022-01-01 --to 2022-12-31 --remedies"},
+                      {"when in the year, and how often the pots asked for it",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--from 2022-01-01 --to 2022-12-31 --by month"},
                       {"every day of every pot as CSV",
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
@@ -210,6 +249,8 @@ Command season_command() {
   command.columns = season_heads();
   po::options_description own("Season");
   own.add_options()("ledger", "the water account of every day instead of one line a season")(
+      "by", text_value("PERIOD"),
+      "month or week: each one's waterings, litres and days short of water")(
       "remedies", "what would have kept pots from wilting, one change at a time")(
       "growth", text_value("BY"), "days (default) or degree-days")(
       "away", texts_value("DAYS"),

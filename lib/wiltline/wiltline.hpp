@@ -36,5 +36,6 @@
 #include "wiltline/questions/heatwave.hpp"
 #include "wiltline/questions/remedies.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/questions/season_periods.hpp"
 #include "wiltline/questions/sweep.hpp"
 #include "wiltline/weather/reading.hpp"
