@@ -75,17 +75,6 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   }
 }
 
-void add_days_away(const Arguments& arguments, Garden& garden) {
-  for (const std::string& text : arguments.texts("away")) {
-    const auto away = parse_days_away(text);
-    if (!away) {
-      throw RequestError(
-          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
-    }
-    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
-  }
-}
-
 std::optional<PeriodLength> period_option(const Arguments& arguments) {
   const auto text = arguments.text("by");
   if (!text) return std::nullopt;
@@ -119,7 +108,7 @@ void run_season_command(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
   Garden garden = load_garden(arguments, catalogue);
-  add_days_away(arguments, garden);
+  take_time_away(arguments, garden);
 
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
   if (by) {
@@ -211,7 +200,9 @@ Command season_command() {
       "  check daily 07:00            looks, and waters if the pot needs it before the next visit\n"
       "  check top daily 07:00        waters if the top feels dry\n"
       "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
-      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
+      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14),\n"
+      "and last in helper 08-03/08-17 every 2 days 18:00 give 2 l: somebody else between these "
+      "days\n"
       "\n"
       "--remedies tries one change at a time to each planting that wilted, in this order of "
       "effort: "
@@ -252,9 +243,8 @@ Command season_command() {
       "by", text_value("PERIOD"),
       "month or week: each one's waterings, litres and days short of water")(
       "remedies", "what would have kept pots from wilting, one change at a time")(
-      "growth", text_value("BY"), "days (default) or degree-days")(
-      "away", texts_value("DAYS"),
-      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
+      "growth", text_value("BY"), "days (default) or degree-days");
+  add_time_away_options(own);
   add_threads_option(own);
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
