@@ -38,4 +38,5 @@
 #include "wiltline/questions/season.hpp"
 #include "wiltline/questions/season_periods.hpp"
 #include "wiltline/questions/sweep.hpp"
+#include "wiltline/questions/trip_help.hpp"
 #include "wiltline/weather/reading.hpp"
