@@ -217,8 +217,8 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
   CHECK(refused("daily 07:00 away") == "away without days | " + std::string(days_away_example));
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
         "\"2024-07-14/2024-07-08\" | " + std::string(days_away_example));
-  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away or nothing more");
-  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away or nothing more");
+  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away, helper or nothing more");
+  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away, helper or nothing more");
 }
 
 TEST_CASE("routine: an amount beyond any can") {

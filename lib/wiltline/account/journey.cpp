@@ -68,7 +68,7 @@ std::vector<Journey::Stop> Journey::keep_routine(
       stops.push_back({.when = when,
                        .poured_l = poured_l,
                        .sheds = sheds,
-                       .feed_due = std::exchange(feed_due, false),
+                       .feed_due = poured_l > 0.0 && std::exchange(feed_due, false),
                        .wilts = {}});
     };
     const auto note_wilting = [&](const std::optional<double>& x) {

@@ -46,7 +46,7 @@ class Journey {
     Instant when;
     double poured_l = 0.0;
     bool sheds = false;            // the mix was so dry that it let water through
-    bool feed_due = false;         // since the stop before, or on this day
+    bool feed_due = false;         // on its day or since the watering before; water is poured
     std::optional<Instant> wilts;  // before the next stop, or `end`
   };
 
