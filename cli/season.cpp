@@ -138,6 +138,7 @@ void run_season_command(const Arguments& arguments) {
   }
   add_weather_notes(places, report);
   add_run_notes(runs, report);
+  add_holes_note(garden.plantings, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
   if (options.ledger) {
@@ -161,7 +162,7 @@ void run_season_command(const Arguments& arguments) {
   deliver(report, how, output, [&] {
     return season_table_text(runs, layout, report, how.us_units) +
            (draws ? spreads_text(rows, *draws, how.us_units) : "") +
-           (with_remedies ? remedies_text(runs, remedies_of) : "");
+           (with_remedies ? remedies_text(runs, remedies_of, how.us_units) : "");
   });
 }
 
@@ -206,8 +207,8 @@ Command season_command() {
       "and last in helper 08-03/08-17 every 2 days 18:00 give 2 l: somebody else between these "
       "days\n"
       "\n"
-      "--remedies tries one change at a time to each planting that wilted, in this order of "
-      "effort: "
+      "--remedies tries changes to each planting that wilted, one at a time, up to the first that "
+      "is enough, in this order of effort: "
       "watering "
       "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
