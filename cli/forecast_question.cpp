@@ -23,8 +23,9 @@ Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
   const auto text = arguments.text("now");
   if (!text) {
     const Instant now{observed.last() + std::chrono::days(1), 0.0};
-    report.notes.push_back(fmt::format(
-        "now is taken as {}, when the weather record ends; --now says otherwise", instant_in_words(now)));
+    report.notes.push_back(
+        fmt::format("now is taken as {}, when the weather record ends; --now says otherwise",
+                    instant_in_words(now)));
     return now;
   }
   const auto now = parse_instant(*text);

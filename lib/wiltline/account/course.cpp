@@ -62,6 +62,7 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
 }
 
 std::optional<Instant> next_visit(const Routine& routine, Date planted, const Instant& after) {
+  if (routine.as_needed) return std::nullopt;
   for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
     const Date date = after.date + std::chrono::days(ahead);
     if (!visited(routine, planted, date)) continue;

@@ -250,7 +250,7 @@ const Helper* Routine::helper_on(Date date) const {
 const Routine* Routine::routine_on(Date date) const {
   if (const Helper* const helper = helper_on(date)) return &helper->routine;
   const bool away = std::any_of(days_away.begin(), days_away.end(),
-                                [date](const DaysAway& days) { return days.covers(date); });
+                                [date](const DaysAway& stretch) { return stretch.covers(date); });
   return away ? nullptr : this;
 }
 
