@@ -347,7 +347,7 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   std::vector<std::string> beyond;
   bool any = false;
   for (const PotHelp& pot : help.pots) {
-    if (pot.visits == 0) continue;
+    if (pot.visits == 0 || !pot.grows) continue;
     any = true;
     if (pot.passes_grouped_in_shade) {
       shade.push_back(printable(pot.planting->name));
@@ -358,6 +358,8 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   if (!any) return "";
   const auto visits_text = [&](int visits) {
     const auto spread = spread_visits(options, visits);
+    const auto days = static_cast<int>(spread.size());
+    if (days > 0 && days == options.days_to_return() - 1) return std::string("one every day");
     return spread.empty() ? std::string("none")
                           : fmt::format("{} visit{}, on {} after that of leaving", spread.size(),
                                         spread.size() == 1 ? "" : "s", visit_days_text(spread));

@@ -39,7 +39,8 @@ constexpr Column<PlannedWatering> plan_list[]{
     {"lasts_to_next", text, 0, "no if it is likelier than not to wilt before the next visit",
      [](W one) { return one.lasts_to_next(); }},
     {"feed", text, 0, "yes if soluble feed is due", [](W one) { return one.feed_due; }},
-    {"note", text, 0, "from when it wilts, or how to water it", note_text},
+    {"note", text, 0, "from when it wilts, or how to water it",
+     [](W one) { return note_text(one); }},
 };
 
 std::string visit_in_words(const Instant& visit) {

@@ -160,8 +160,8 @@ TEST_CASE("plan: pots to look at again the same day come first, then those that 
   const Place place(record, catalogue().parameters);
   const auto garden = plantings(
       "large,tomato,nursery 50 l,potting mix,1,2022-05-15,patio,every 4 days 07:00\n"
-      "weekly,thyme,clay 30 l,potting mix,1,2022-04-15,deep shade,every 4 days 07:00\n"
-      "tiny,basil,clay 1 l,potting mix,3,2022-05-15,hot paving,every 4 days 07:00\n");
+      "weekly,thyme,clay 16 l,potting mix,1,2022-04-15,deep shade,every 4 days 07:00\n"
+      "tiny,basil,clay 3 l,potting mix,3,2022-05-15,hot paving,every 4 days 07:00\n");
   const Instant now{make_date(2022, 7, 1), 6.0};
   const PlanResult result =
       plan(garden, place, catalogue(), week_from(now, record.last(), now.date - days(1)));

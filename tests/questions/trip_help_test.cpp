@@ -31,9 +31,9 @@ TEST_CASE("trip help: with the visits named each pot passes, with one fewer it d
   const Place place(record, catalogue().parameters);
   const auto garden = plantings(
       "big,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00\n"
-      "small,basil,clay 3 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "small,basil,clay 4 l,potting mix,1,05-15,patio,daily 07:00\n"
       "thyme,thyme,clay 16 l,potting mix,1,04-20,deep shade,daily 07:00\n"
-      "tiny,tomato,clay 1 l,potting mix,1,05-15,hot paving,daily 07:00\n");
+      "tiny,tomato,clay 3 l,potting mix,1,05-15,hot paving,daily 07:00\n");
   AbsenceOptions options;
   options.away_h = 24.0 * 8;
   const TripHelp help = trip_help(garden, place, catalogue(), options);

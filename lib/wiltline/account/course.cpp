@@ -51,6 +51,7 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
                       .until_next = 0.0,  // below
                       .at_days = days_since_planting(age_days, curve, x)});
   }
+  if (visits.size() == first) return;  // a routine without hours
   for (std::size_t i = first; i + 1 < visits.size(); ++i) {
     visits[i].until_next = visits[i + 1].at - visits[i].at;
   }

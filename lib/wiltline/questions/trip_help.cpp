@@ -43,6 +43,8 @@ TripHelp trip_help(Plantings plantings, Places places, const Catalogue& catalogu
   for (const Planting& planting : plantings) {
     PotHelp& pot = help.pots.emplace_back(PotHelp{.planting = &planting, .visits = std::nullopt});
     options.helper.visits.clear();
+    pot.grows = absence(planting, places, options).pots.front().windows > 0;
+    if (!pot.grows) continue;
     if (shade) {
       Planting moved = planting;
       moved.spot = *shade;

@@ -16,6 +16,7 @@ namespace wiltline {
 /// What one pot needs.
 struct PotHelp {
   const Planting* planting = nullptr;
+  bool grows = false;  // it has a window
   /// The fewest visits, spread evenly, with which it passes the share of windows asked; 0: none.
   /// Empty: not even with one each day, or it has no window.
   std::optional<int> visits;
