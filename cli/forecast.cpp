@@ -126,9 +126,6 @@ int run_forecast_command(const Arguments& arguments) {
   constexpr int largest_seed = 2147483647;
   options.seed =
       static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest_seed).value_or(1));
-  if (arguments.texts("weather").size() > 1) {
-    throw RequestError("found --weather more than once; expected the one record of the place");
-  }
   const auto save_to = arguments.text("save-state");
   if (save_to && (*save_to == "-" || same_file(*save_to, arguments.text("output").value_or("-")))) {
     throw RequestError(
@@ -144,7 +141,13 @@ int run_forecast_command(const Arguments& arguments) {
 
   Report report("forecast", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
-  const WeatherRecord observed = load_weather(arguments, true).front();
+  const std::vector<WeatherRecord> places = load_weather(arguments, true);
+  if (places.size() > 1) {
+    throw RequestError(fmt::format(
+        "--weather: found {} records that do not go on from each other; expected those of one place",
+        places.size()));
+  }
+  const WeatherRecord& observed = places.front();
   const WeatherRecord known = with_forecast(arguments, observed);
   const Garden garden = load_garden(arguments, catalogue);
   options.now = now_option(arguments, observed, known, report);

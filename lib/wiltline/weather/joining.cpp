@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 namespace wiltline {
@@ -82,7 +83,8 @@ std::vector<PlaceWeather> joined(std::vector<PlaceWeather> places) {
       for (std::size_t d = 0; d < both.size(); ++d) days.push_back(both.day(d));
       run.record = WeatherRecord(joined_name(run.record.name(), next.record.name()), both.site(),
                                  both.first(), std::move(days),
-                                 run.record.rain_observed() && next.record.rain_observed());
+                                 run.record.rain_observed() && next.record.rain_observed())
+                       .as_generated(both.generated());
     }
   }
   return result;

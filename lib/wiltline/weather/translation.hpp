@@ -48,7 +48,9 @@ struct Understanding {
   std::size_t failed = 0;      // readings that failed their service's own checks, left out
   std::vector<std::string> remarks;
 
-  /// All of it in one line.
+  /// All of it, a few words on each.
+  [[nodiscard]] std::vector<std::string> parts() const;
+  /// The same in one line.
   [[nodiscard]] std::string summary() const;
 };
 
