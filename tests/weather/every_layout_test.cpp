@@ -91,9 +91,9 @@ TEST_CASE("daily files of many forms give the same days") {
       {"lines above the header",
        {.header = "Date," + units, .above = "Station: Somewhere, 113 m\nFrom a service\n\n"}},
   };
-  for (const auto& [name, form] : forms) {
-    CAPTURE(name);
-    read_back(written(seattle, form));
+  for (const auto& one : forms) {
+    CAPTURE(one.first);
+    read_back(written(seattle, one.second));
   }
 }
 

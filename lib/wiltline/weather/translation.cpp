@@ -96,7 +96,10 @@ class Translator {
     const auto& builtin = builtin_column_meanings();
     meanings_.insert(meanings_.end(), builtin.begin(), builtin.end());
     check_layout_name();
-    if (!find_table()) return std::nullopt;
+    if (!find_table()) {
+      if (!hints_.layout.empty()) refuse_header({name_, 1, 1, {}, {}});
+      return std::nullopt;
+    }
     choose_layout();
     if (!can_be_weather()) return std::nullopt;
     check_columns();
@@ -221,6 +224,16 @@ class Translator {
     });
   }
 
+  [[noreturn]] void refuse_header(Problem at) {
+    std::vector<std::string> keys;
+    for (const ColumnMeaning& row : rows_of(hints_.layout)) {
+      if (row.key) keys.push_back(row.names.front());
+    }
+    at.found = fmt::format("a header that is not of {}", hints_.layout);
+    at.expected = fmt::format("the columns {}", fmt::join(keys, ", "));
+    throw InputError({std::move(at)});
+  }
+
   void choose_layout() {
     std::vector<std::string> fitting;
     if (hints_.columns.empty() || !hints_.layout.empty()) {
@@ -230,18 +243,19 @@ class Translator {
       }
     }
     if (!hints_.layout.empty() && fitting.empty()) {
-      std::vector<std::string> keys;
-      for (const ColumnMeaning& row : rows_of(hints_.layout)) {
-        if (row.key) keys.push_back(row.names.front());
-      }
-      problems_.add(table_->problem_in_header(
-          0, fmt::format("a header that is not of {}", hints_.layout),
-          fmt::format("the columns {}", fmt::join(keys, ", "))));
-      problems_.throw_if_any();
+      refuse_header(table_->problem_in_header(0, {}, {}));
     }
     if (fitting.size() > 1) keep_layouts_of_sense(fitting);
     if (!fitting.empty()) result_.understood.layout = fitting.front();
     columns_ = taken_by(rows_of(result_.understood.layout));
+    if (quantity(Quantity::date) != nullptr || quantity(Quantity::year) != nullptr) return;
+    // A day without a year is the date; so is a time without a day.
+    for (const Quantity one : {Quantity::day, Quantity::clock}) {
+      for (TakenColumn& column : columns_) {
+        if (column.quantity != one || quantity(Quantity::date) != nullptr) continue;
+        column.quantity = Quantity::date;
+      }
+    }
   }
 
   /// Layouts of one header differ in their units: those in which the temperatures make sense.
@@ -331,6 +345,11 @@ class Translator {
 
   // ---- Time ------------------------------------------------------------------------------------
 
+  /// A cell; services pad numbers with spaces within their quotes.
+  [[nodiscard]] std::string_view cell_at(std::size_t row, std::size_t column) const {
+    return trim(table_->cell(row, column));
+  }
+
   [[nodiscard]] std::size_t first_row() const {
     return std::any_of(unit_row_.begin(), unit_row_.end(),
                        [](const std::string& unit) { return !unit.empty(); })
@@ -372,7 +391,7 @@ class Translator {
     std::vector<std::string_view> texts;
     texts.reserve(table_->rows());
     for (std::size_t i = first_row(); i < table_->rows(); ++i) {
-      texts.push_back(table_->cell(i, column));
+      texts.push_back(cell_at(i, column));
     }
     const auto told = told_order();
     std::size_t wrong = 0;
@@ -385,7 +404,7 @@ class Translator {
     }
     result_.understood.dates = describe(*found);
     for (std::size_t i = first_row(); i < table_->rows() && !problems_.full(); ++i) {
-      const std::string_view text = table_->cell(i, column);
+      const std::string_view text = cell_at(i, column);
       const auto when = parse_written_date(text, *found);
       if (when) {
         add_row(i, *when);
@@ -406,7 +425,7 @@ class Translator {
         by_month ? "year, month and day in three columns" : "year and day of the year";
     for (std::size_t i = first_row(); i < table_->rows() && !problems_.full(); ++i) {
       const auto cell = [&](const TakenColumn* column) {
-        return std::string(table_->cell(i, column->column));
+        return std::string(cell_at(i, column->column));
       };
       std::string text;
       if (by_month) {
@@ -424,7 +443,7 @@ class Translator {
 
   void add_row(std::size_t row, WrittenDate when) {
     if (const TakenColumn* const clock = quantity(Quantity::clock)) {
-      const std::string_view text = table_->cell(row, clock->column);
+      const std::string_view text = cell_at(row, clock->column);
       when.hour = parse_written_clock(text);
       if (!when.hour) {
         complain(row, clock->column, in_quotes(text), "a time of day, as 13:00");
@@ -432,11 +451,11 @@ class Translator {
       }
     }
     if (const TakenColumn* const offset = quantity(Quantity::utc_offset)) {
-      when.utc_offset_h = parse_number(table_->cell(row, offset->column));
+      when.utc_offset_h = parse_number(cell_at(row, offset->column));
     }
     std::size_t place = 0;
     if (const TakenColumn* const column = quantity(Quantity::place)) {
-      const std::string_view text = table_->cell(row, column->column);
+      const std::string_view text = cell_at(row, column->column);
       const auto known = std::find(place_names_.begin(), place_names_.end(), text);
       place = static_cast<std::size_t>(known - place_names_.begin());
       if (known == place_names_.end()) place_names_.emplace_back(text);
@@ -475,7 +494,7 @@ class Translator {
         continue;
       }
       for (std::size_t i = first_row(); i < table_->rows(); ++i) {
-        const std::string_view cell = table_->cell(i, column.column);
+        const std::string_view cell = cell_at(i, column.column);
         const std::size_t at = cell.find_first_of(".,");
         const bool number = cell.find_first_not_of("+-0123456789.,") == std::string_view::npos;
         if (at == std::string_view::npos || !number) continue;
@@ -492,14 +511,14 @@ class Translator {
     if (comma && point) {
       const auto later = std::max(*first_comma, *first_point);
       const auto other = std::min(*first_comma, *first_point);
-      complain(later.first, later.second, in_quotes(table_->cell(later.first, later.second)),
+      complain(later.first, later.second, in_quotes(cell_at(later.first, later.second)),
                fmt::format("one decimal sign in all of the file; line {} has {}",
                            table_->line(other.first),
-                           in_quotes(table_->cell(other.first, other.second))));
+                           in_quotes(cell_at(other.first, other.second))));
     } else if (comma && only_thousands) {
       complain(first_comma->first, first_comma->second,
                fmt::format("{}, where the comma can part thousands or decimals",
-                           in_quotes(table_->cell(first_comma->first, first_comma->second))),
+                           in_quotes(cell_at(first_comma->first, first_comma->second))),
                "numbers that read one way only");
     }
   }
@@ -516,7 +535,7 @@ class Translator {
 
   std::optional<Reading> read_cell(std::size_t row, std::size_t at, const TakenColumn& column,
                                    const std::optional<ScaledUnit>& unit) {
-    const std::string_view cell = table_->cell(row, at);
+    const std::string_view cell = cell_at(row, at);
     if (cell.empty()) return std::nullopt;
     if (failed_its_checks(row, column)) {
       ++result_.understood.failed;
@@ -562,7 +581,7 @@ class Translator {
   [[nodiscard]] bool failed_its_checks(std::size_t row, const TakenColumn& column) {
     if (result_.understood.layout.empty()) return false;
     if (const TakenColumn* const quality = quantity(Quantity::quality)) {
-      return !table_->cell(row, quality->column).empty();
+      return !cell_at(row, quality->column).empty();
     }
     const std::string wanted = folded(column.name) + " attributes";
     const auto found = std::find_if(header_.begin(), header_.end(), [&](const std::string& name) {
@@ -570,7 +589,7 @@ class Translator {
     });
     if (found == header_.end()) return false;
     const std::string_view flags =
-        table_->cell(row, static_cast<std::size_t>(found - header_.begin()));
+        cell_at(row, static_cast<std::size_t>(found - header_.begin()));
     const std::vector<std::string_view> parts = split_line(flags, ',');
     return parts.size() > 1 && !parts[1].empty();
   }
@@ -582,7 +601,7 @@ class Translator {
     std::string plain;
     for (const TakenColumn* const column : columns) {
       for (const TimedRow& timed : rows_) {
-        const std::string_view cell = table_->cell(timed.row, column->column);
+        const std::string_view cell = cell_at(timed.row, column->column);
         if (is_among(cell, column->meaning->missing)) continue;
         const auto number = number_of(cell, result_.understood.decimal_comma, plain);
         if (!number || std::find(missing_numbers.begin(), missing_numbers.end(), *number) !=
@@ -704,7 +723,7 @@ class Translator {
     const auto take = [&](Quantity wanted, std::string_view key) {
       const TakenColumn* const column = quantity(wanted);
       if (column == nullptr) return;
-      const auto number = number_of(table_->cell(row, column->column),
+      const auto number = number_of(cell_at(row, column->column),
                                     result_.understood.decimal_comma, plain);
       if (!number) return;
       const double value = column->unit ? column->unit->convert(*number) : *number;
@@ -818,7 +837,7 @@ class Translator {
     std::map<std::string, std::optional<TakenColumn>> known;
     for (const TimedRow& timed : rows_) {
       if (problems_.full()) break;
-      const std::string word(table_->cell(timed.row, element.column));
+      const std::string word(cell_at(timed.row, element.column));
       auto found = known.find(word);
       if (found == known.end()) {
         auto column = understand(word, {}, meanings);
