@@ -11,7 +11,7 @@ using enum Quantity;
 using R = const WeatherRow&;
 
 constexpr Column<WeatherRow> columns[]{
-    {"weather", text, 0, "the place: its file, or its name in a file of several",
+    {"place", text, 0, "its file, and its name in a file of several",
      [](R row) { return row.record->name(); }},
     {"first", text, 0, "first day", [](R row) { return row.record->first(); }},
     {"last", text, 0, "last day", [](R row) { return row.record->last(); }},

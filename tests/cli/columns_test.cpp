@@ -65,7 +65,7 @@ std::vector<cli::Command> all_commands() {
   std::vector<cli::Command> commands;
   for (const auto& command :
        {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
-        cli::absence_command, cli::forecast_command, cli::capacity_command, cli::sweep_command}) {
+        cli::absence_command, cli::forecast_command, cli::capacity_command, cli::sweep_command, cli::weather_command}) {
     commands.push_back(command());
   }
   return commands;
@@ -126,6 +126,10 @@ const std::string heatwave_header =
     "name,pot,first_day,days,mean_tmax_c,mean_et0_mm,peak_use_l_day,waterings_per_day,refill_at,"
     "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"
     "refill_on,once_stressed_days,once_wilting_days,twice_stressed_days,twice_wilting_days";
+
+const std::string weather_header =
+    "place,first,last,days,filled_days,latitude_deg,longitude_deg,elevation_m,coldest_c,hottest_c,"
+    "wind_mean_m_s,rain_mm_a_year,et0_mm_a_year";
 
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
@@ -224,6 +228,10 @@ std::vector<Expectation> expectations() {
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
        {ledger_table, record, day_care}},
+      {{"weather", "weather.csv"}, weather_header, {columns_of(cli::weather_command(), first)}},
+      {{"weather", "weather.csv", "other.csv"},
+       weather_header,
+       {columns_of(cli::weather_command(), first)}},
       {{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
        capacity_header,
        {capacity_table}},

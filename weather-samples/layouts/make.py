@@ -31,11 +31,13 @@ def service():
 
 
 def sun_shares():
-    """Of a July day at 46 degrees north, by the hour: sunrise at 4:20, sunset at 19:40 solar time, two hours later by
-    its clock in summer."""
-    rise, set_ = 6.0, 21.5
-    shares = [max(0.0, math.sin(math.pi * (hour + 0.5 - rise) / (set_ - rise))) if rise < hour + 0.5 < set_ else 0.0
-              for hour in range(24)]
+    """By the hour of its clock, of a July day at 46.4 degrees north and 16.8 east with the clock two hours ahead of UTC:
+    as the sine of the sun's height, a little less beside the horizon."""
+    latitude, declination = math.radians(46.4), math.radians(21.2)
+    ahead_h = 2 - 16.8 / 15 + 0.1  # the last for the season
+    heights = [math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(declination)
+               * math.cos(math.pi / 12 * (hour + 0.5 - ahead_h - 12)) for hour in range(24)]
+    shares = [max(0.0, height) ** 1.15 for height in heights]
     return [share / sum(shares) for share in shares]
 
 

@@ -1,5 +1,7 @@
 // The real record written out in many layouts and read back: the same days to the last printed
-// digit, the same ET0.
+// digit, the same ET0. (What cannot be read: wrong_files_test.)
+#include "wiltline/weather/translation.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -11,7 +13,6 @@
 #include "support/refusal.hpp"
 #include "weather/written_layouts.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
-#include "wiltline/weather/writing.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -177,17 +178,19 @@ TEST_CASE("latest first is turned round") {
   read_back(turned);
 }
 
-TEST_CASE("a record written as one of our files reads back as itself") {
-  for (const char* name : {"seattle.csv", "new-york.csv"}) {
-    const WeatherRecord record = real(name);
-    const WeatherFile again = read_weather_file({"again.csv", weather_text(record)});
-    CHECK(again.understood.own);
-    REQUIRE(again.places.front().record.size() == record.size());
-    for (std::size_t i = 0; i < record.size(); ++i) {
-      CHECK(again.places.front().record.day(i) == record.day(i));
-    }
-    CHECK(again.places.front().record.site().latitude_deg == record.site().latitude_deg);
-  }
+TEST_CASE("a file without anything of weather is left to the reader of our own") {
+  CHECK_FALSE(translate({"g.csv", "name,crop,pot\nit,basil,clay 3 l\n"}, {}, {}));
+  CHECK_FALSE(translate({"g.csv", ""}, {}, {}));
+}
+
+TEST_CASE("our own files are known by their names and their first date") {
+  CHECK(is_own_format("# a comment\n\ndate,tmin_c,tmax_c\n2014-06-01,8,21\n"));
+  CHECK(is_own_format("\xEF\xBB\xBF" "rain_mm,tmax_f,date\r\n0,70,2014-06-01\r\n"));
+  CHECK(is_own_format("date,tmin_c,rainmm\nyesterday,8,0\n"));  // slips are its reader's to tell
+  CHECK_FALSE(is_own_format("date,tmin_c,tmax_c\n01.06.2014,8,21\n"));
+  CHECK_FALSE(is_own_format("date;tmin_c;tmax_c\n2014-06-01;8;21\n"));
+  CHECK_FALSE(is_own_format("DATE,TMIN,TMAX\n"));
+  CHECK_FALSE(is_own_format(""));
 }
 
 }  // namespace wiltline::test
