@@ -294,8 +294,15 @@ WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& rec
                    record.has_wind() ? std::optional(site.wind_height_m) : std::nullopt,
                    site.longitude_deg, site.utc_offset_h};
   how.rain_needed = true;
-  const WeatherRecord next =
-      with_wind_height(read_weather(read_file(*file), how), site.wind_height_m);
+  FileBytes bytes = read_file(*file);
+  if (!is_own_format(bytes.bytes)) how.hints = file_hints(arguments);
+  WeatherFile days = read_weather_file(std::move(bytes), how);
+  if (!days.understood.own) say(days.understood.summary());
+  if (days.places.size() != 1) {
+    throw InputError({{days.understood.file, 0, 0, fmt::format("{} places", days.places.size()),
+                       "the days of one"}});
+  }
+  const WeatherRecord next = with_wind_height(days.places.front().record, site.wind_height_m);
   const Date after = record.last() + std::chrono::days(1);
   ProblemList problems;
   if (next.first() > after) {

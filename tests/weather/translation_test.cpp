@@ -155,6 +155,23 @@ TEST_CASE("hours and ten minutes give the same days") {
   CHECK(near(minutes.understood.step_h.value(), 1.0 / 6.0, 1e-9));
 }
 
+TEST_CASE("hours in UTC are put on the site's clock, and the offset is kept") {
+  std::string text = "time,temperature (°C)\n";
+  for (int hour = 0; hour < 48; ++hour) {
+    text += fmt::format("2014-06-{:02}T{:02}:00Z,{}\n", 1 + hour / 24, hour % 24, hour);
+  }
+  WeatherReading how;
+  how.site = {45.0, 100.0, std::nullopt, -75.0, -5.0};
+  const WeatherFile file = read_weather_file({"w.csv", text}, how);
+  // 31 May has five hours of it, 1 June all, 2 June nineteen.
+  const WeatherRecord& record = file.places.front().record;
+  REQUIRE(record.size() == 1);
+  CHECK(record.first() == make_date(2014, 6, 1));
+  CHECK(record.day(0).tmin_c == 5.0);
+  CHECK(record.day(0).tmax_c == 28.0);
+  CHECK(file.places.front().hours->hours.front().utc_offset_h == -5.0);
+}
+
 TEST_CASE("a table of columns says what no name does") {
   const WeatherRecord seattle = real("seattle.csv");
   WeatherReading how = site_of_seattle();

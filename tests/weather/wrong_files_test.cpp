@@ -208,6 +208,10 @@ std::vector<WrongFile> wrong_files() {
       {"a clock beyond the day",
        "date,time,temperature (°C)\n2014-06-01,23:00,5\n2014-06-01,25:00,5\n",
        "w.csv:3:12: found \"25:00\"; expected a time of day, as 13:00"},
+      {"two temperatures by the hour",
+       "time,temp (°C),air temperature (°C)\n2014-06-01 00:00,5,5\n2014-06-01 01:00,5,5\n",
+       "w.csv:1:17: found both \"temp (°C)\" and \"air temperature (°C)\" for temperature; expected "
+       "one of them: name the other as none in a table of columns (--columns)"},
       {"a day of nineteen hours among whole ones",
        [] {
          std::string text = hours([](int day, int hour) { return day == 0 || hour > 4 ? 1 : 0; });

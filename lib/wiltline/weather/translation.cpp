@@ -139,11 +139,21 @@ class Translator {
 
   bool find_table() {
     const std::vector<ColumnMeaning> all = usable();
+    // A header says when and what; lines above it may name a place at length.
     const auto known = [&](std::span<const std::string_view> names) {
-      return static_cast<std::size_t>(
-          std::count_if(names.begin(), names.end(), [&](std::string_view name) {
-            return understand(name, {}, all).has_value();
-          }));
+      constexpr std::size_t both = 1000;
+      std::size_t count = 0;
+      bool when = false;
+      bool what = false;
+      for (const std::string_view name : names) {
+        const auto column = understand(name, {}, all);
+        if (!column) continue;
+        ++count;
+        const Quantity of = column->quantity;
+        when = when || (of >= Quantity::date && of <= Quantity::day_of_year);
+        what = what || is_reading(of) || of == Quantity::element;
+      }
+      return count + (when && what ? both : 0);
     };
     const auto dialect = find_dialect(text_, known);
     CsvForm form;
@@ -326,13 +336,7 @@ class Translator {
         continue;
       }
       const auto [known, fresh] = first.emplace(column.quantity, &column);
-      if (!fresh) {
-        problems_.add(table_->problem_in_header(
-            column.column,
-            fmt::format("both {} and {} for {}", in_quotes(known->second->name),
-                        in_quotes(column.name), name_of(column.quantity)),
-            "one of them: name the other as none in a table of columns (--columns)"));
-      }
+      if (!fresh) refuse_second(*known->second, column);
       const auto& meant = column.meaning->unit;
       if (meant && column.unit && meant->unit != column.unit->unit) {
         problems_.add(table_->problem_in_header(
@@ -674,6 +678,24 @@ class Translator {
         fmt::format("{} names no unit: only {} makes sense", open.front()->name, only->text()));
   }
 
+  /// A column of temperature counts for hours only.
+  void refuse_second_temperature() {
+    const TakenColumn* first = nullptr;
+    for (const TakenColumn& column : columns_) {
+      if (column.quantity != Quantity::temperature) continue;
+      if (first != nullptr) refuse_second(*first, column);
+      first = &column;
+    }
+  }
+
+  void refuse_second(const TakenColumn& first, const TakenColumn& second) {
+    problems_.add(table_->problem_in_header(
+        second.column,
+        fmt::format("both {} and {} for {}", in_quotes(first.name), in_quotes(second.name),
+                    name_of(second.quantity)),
+        "one of them: name the other as none in a table of columns (--columns)"));
+  }
+
   void require_readings() {
     const auto need = [&](Quantity wanted, const char* what) {
       if (quantity(wanted) != nullptr) return;
@@ -682,6 +704,7 @@ class Translator {
           "one whose name or a table of columns (--columns) says so"));
     };
     if (hourly_) {
+      refuse_second_temperature();
       if (quantity(Quantity::tmin) == nullptr || quantity(Quantity::tmax) == nullptr) {
         need(Quantity::temperature, "temperature");
       }
@@ -948,8 +971,7 @@ class Translator {
   }
 
   /// How far the file's clock is to be put on to be the site's; its own clock is left as it is.
-  double clock_shift_h(const TranslatedPlace& place) {
-    const bool utc = date_says("utc");
+  double clock_shift_h(const TranslatedPlace& place, bool utc) {
     if (!utc) return 0.0;
     auto& remarks = result_.understood.remarks;
     if (place.site.utc_offset_h) return *place.site.utc_offset_h;
@@ -965,7 +987,10 @@ class Translator {
   }
 
   void read_hours(std::span<const TimedRow> rows, TranslatedPlace& place, HourlyReadings& readings) {
-    const double shift_h = clock_shift_h(place);
+    const bool utc = date_says("utc") || std::all_of(rows.begin(), rows.end(), [](const auto& row) {
+                       return row.when.utc_offset_h == 0.0;
+                     });
+    const double shift_h = clock_shift_h(place, utc);
     const bool ends = date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
       return row.when.hour == units::hours_per_day;
     });
@@ -973,7 +998,7 @@ class Translator {
         (quantity(Quantity::date) != nullptr ? quantity(Quantity::date) : quantity(Quantity::year))
             ->column;
     const std::optional<double> utc_offset =
-        date_says("utc") ? std::optional(shift_h) : std::optional<double>();
+        utc ? std::optional(shift_h) : std::optional<double>();
     if (utc_offset && !place.site.utc_offset_h) place.site.utc_offset_h = utc_offset;
     std::vector<std::string> repeated;
     bool skipped = false;
@@ -1026,7 +1051,7 @@ class Translator {
     const double days = std::floor(begin / units::hours_per_day + 1e-9);
     begin = std::max(0.0, begin - days * units::hours_per_day);
     hour.begin = {timed.when.date + std::chrono::days(static_cast<int>(days)), begin};
-    hour.utc_offset_h = timed.when.utc_offset_h ? timed.when.utc_offset_h : utc_offset;
+    hour.utc_offset_h = utc_offset ? utc_offset : timed.when.utc_offset_h;
     hour.line = table_->line(timed.row);
     const auto value = [&](Quantity wanted) -> std::optional<double> {
       const TakenColumn* const column = quantity(wanted);
