@@ -131,13 +131,13 @@ void run_hourly(const Arguments& arguments) {
     }
     const std::vector<ReferenceHour> hours =
         reference_hours(record.name(), record.site(), *place.hours);
-    const std::vector<HourlyDay> days = compare_with_days(
-        hours, place.hours->step_h, record, reference_days(record, missing));
+    const std::vector<HourlyDay> days =
+        compare_with_days(hours, place.hours->step_h, record, reference_days(record, missing));
     report.notes.push_back(comparison(record, days, how.us_units));
     if (record.site().clock_is_solar()) {
-      report.notes.push_back(fmt::format(
-          "{}: no longitude and UTC offset known, so its clock is taken as solar time",
-          record.name()));
+      report.notes.push_back(
+          fmt::format("{}: no longitude and UTC offset known, so its clock is taken as solar time",
+                      record.name()));
     }
     auto day = days.begin();
     for (std::size_t i = 0; i < hours.size(); ++i) {

@@ -143,9 +143,10 @@ int run_forecast_command(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> places = load_weather(arguments, true);
   if (places.size() > 1) {
-    throw RequestError(fmt::format(
-        "--weather: found {} records that do not go on from each other; expected those of one place",
-        places.size()));
+    throw RequestError(
+        fmt::format("--weather: found {} records that do not go on from each other; expected those "
+                    "of one place",
+                    places.size()));
   }
   const WeatherRecord& observed = places.front();
   const WeatherRecord known = with_forecast(arguments, observed);

@@ -223,8 +223,8 @@ LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed) {
     ProblemList problems;
     for (const PlaceWeather& place : loaded.places) {
       for (std::string& doubt : doubts(place.record)) {
-        problems.add({place.record.name(), 0, 0, std::move(doubt),
-                      "weather that makes sense as a whole"});
+        problems.add(
+            {place.record.name(), 0, 0, std::move(doubt), "weather that makes sense as a whole"});
       }
     }
     problems.throw_if_any();

@@ -1,4 +1,5 @@
-// wiltline weather: what a weather file was understood to say, and the same as one of our own files.
+// wiltline weather: what a weather file was understood to say, and the same as one of our own
+// files.
 
 #include <fmt/format.h>
 
@@ -65,19 +66,22 @@ Command weather_command() {
   command.usage = "FILE... [options]";
   command.explanation =
       "Reads weather as it comes: daily values, hours or ten minutes; separated by commas, "
-      "semicolons or tabs; with decimal commas; in UTF-8, UTF-16 or Latin-1; packed by gzip. Columns "
+      "semicolons or tabs; with decimal commas; in UTF-8, UTF-16 or Latin-1; packed by gzip. "
+      "Columns "
       "are known by their names, units in brackets behind the name, at its end, or in a second "
       "header row. Where a file leaves two readings open, a line says which option tells them "
       "apart; nothing is chosen in silence. All other commands read the same files directly.\n"
       "\n"
-      "Dates: 2014-02-01, 20140201, 2014/2/1, 01.02.2014, 2/1/2014, columns of year, month and day, "
+      "Dates: 2014-02-01, 20140201, 2014/2/1, 01.02.2014, 2/1/2014, columns of year, month and "
+      "day, "
       "or of year and day of the year. Day or month first is found out from the whole file; where "
       "no day is beyond the 12th, --dates dmy or mdy says it.\n"
       "\n"
       "A column without a unit is taken only if one unit alone makes sense: a year of temperatures "
       "at a known latitude does, wind never.\n"
       "\n"
-      "Hours are put into days by the date in the file (a reading at 24:00 ends a day; hours in UTC "
+      "Hours are put into days by the date in the file (a reading at 24:00 ends a day; hours in "
+      "UTC "
       "are first put on the site's clock): lowest and highest temperature, mean wind and vapour "
       "pressure, sums of radiation and rain. A day with under 20 hours is missing.\n"
       "\n"
@@ -90,12 +94,15 @@ Command weather_command() {
       "  column,is,unit,missing,zero\n"
       "  T high,tmax,c,-999,\n"
       "  Gauge,rain,0.1 mm,-1,trace\n"
-      "is: date, clock, year, month, day, day of year, place, latitude, longitude, elevation, tmin, "
+      "is: date, clock, year, month, day, day of year, place, latitude, longitude, elevation, "
+      "tmin, "
       "tmax, temperature, dew point, vapour pressure, rh max, rh min, rh, wind, solar, sunshine, "
-      "rain or none. A number before a unit multiplies it. missing: what stands for no reading, zero: "
+      "rain or none. A number before a unit multiplies it. missing: what stands for no reading, "
+      "zero: "
       "marks of nothing measurable; several with | between.\n"
       "\n"
-      "Several files of one place are joined; where they overlap they must agree. Cautions say what "
+      "Several files of one place are joined; where they overlap they must agree. Cautions say "
+      "what "
       "looks wrong as a whole, such as wind in km/h; --strict makes them errors.\n"
       "\n"
       "--output writes one of our own files, site lines included; --format says how to print what "
@@ -104,8 +111,7 @@ Command weather_command() {
       {"what a file says", "wiltline weather weather-samples/tolvenau.csv"},
       {"a service's file as one of ours",
        "wiltline weather weather-samples/layouts/service.csv --wind-height 10 --output ours.csv"},
-      {"the hours of a logger",
-       "wiltline weather weather-samples/layouts/logger-hours.csv"}};
+      {"the hours of a logger", "wiltline weather weather-samples/layouts/logger-hours.csv"}};
   command.columns = {{"Columns of CSV and JSON", weather_heads()}};
   command.option_groups.push_back(weather_file_options());
   po::options_description own("Answer");

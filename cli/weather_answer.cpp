@@ -37,17 +37,15 @@ constexpr Column<WeatherRow> columns[]{
 
 std::string shown(Quantity quantity, const std::optional<double>& value, int digits, bool us) {
   if (!value) return "-";
-  return fmt::format("{:.{}f} {}", in_units(quantity, *value, us), digits,
-                     unit_text(quantity, us));
+  return fmt::format("{:.{}f} {}", in_units(quantity, *value, us), digits, unit_text(quantity, us));
 }
 
 }  // namespace
 
 WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceDay>& reference) {
   constexpr double days_per_year = 365.25;
-  WeatherRow row{.record = &record,
-                 .coldest_c = record.day(0).tmin_c,
-                 .hottest_c = record.day(0).tmax_c};
+  WeatherRow row{
+      .record = &record, .coldest_c = record.day(0).tmin_c, .hottest_c = record.day(0).tmax_c};
   double wind = 0.0;
   double rain = 0.0;
   double et0 = 0.0;
@@ -103,10 +101,10 @@ std::string weather_text_table(const std::vector<WeatherRow>& rows, bool us) {
       {"place", Side::left, [](R row) { return printable(row.record->name()); }},
       {"days", Side::left,
        [](R row) {
-         return fmt::format("{}, {} to {}{}", row.record->size(), to_string(row.record->first()),
-                            to_string(row.record->last()),
-                            row.filled_days > 0 ? fmt::format(", {} filled in", row.filled_days)
-                                                : "");
+         return fmt::format(
+             "{}, {} to {}{}", row.record->size(), to_string(row.record->first()),
+             to_string(row.record->last()),
+             row.filled_days > 0 ? fmt::format(", {} filled in", row.filled_days) : "");
        }},
       {"coldest", Side::right, [us](R row) { return shown(temperature_c, row.coldest_c, 1, us); }},
       {"hottest", Side::right, [us](R row) { return shown(temperature_c, row.hottest_c, 1, us); }},

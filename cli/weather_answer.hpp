@@ -18,8 +18,8 @@ struct WeatherRow {
   std::size_t filled_days = 0;
   double coldest_c = 0.0;
   double hottest_c = 0.0;
-  std::optional<double> wind_m_s;         // mean of the days that have it
-  std::optional<double> rain_mm_a_year;   // of the days that have it
+  std::optional<double> wind_m_s;        // mean of the days that have it
+  std::optional<double> rain_mm_a_year;  // of the days that have it
   double et0_mm_a_year = 0.0;
 };
 

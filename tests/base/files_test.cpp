@@ -80,8 +80,10 @@ TEST_CASE("files: what cannot be read is a wrong request") {
 
 TEST_CASE("files: what gzip packed is unpacked, in one piece or in several") {
   // `printf 'date,tmin_c\n' | gzip -n`
-  constexpr std::array<unsigned char, 32> bytes{
-      0x1f, 0x8b, 0x08, 0x00, 0x00, 0x00, 0x00, 0x00, 0x02, 0x03, 0x4b, 0x49, 0x2c, 0x49, 0xd5, 0x29, 0xc9, 0xcd, 0xcc, 0x8b, 0x4f, 0xe6, 0x02, 0x00, 0xb7, 0x8b, 0x27, 0xac, 0x0c, 0x00, 0x00, 0x00};
+  constexpr std::array<unsigned char, 32> bytes{0x1f, 0x8b, 0x08, 0x00, 0x00, 0x00, 0x00, 0x00,
+                                                0x02, 0x03, 0x4b, 0x49, 0x2c, 0x49, 0xd5, 0x29,
+                                                0xc9, 0xcd, 0xcc, 0x8b, 0x4f, 0xe6, 0x02, 0x00,
+                                                0xb7, 0x8b, 0x27, 0xac, 0x0c, 0x00, 0x00, 0x00};
   const std::string packed(bytes.begin(), bytes.end());
   const TemporaryFolder folder;
   CHECK(read_file(folder.write("one.csv.gz", packed)).bytes == "date,tmin_c\n");
@@ -95,8 +97,8 @@ TEST_CASE("files: what gzip packed is unpacked, in one piece or in several") {
   }
   std::string spoilt = packed;
   spoilt[12] = '?';
-  CHECK(refusal([&] { (void)read_file(folder.write("spoilt.csv.gz", spoilt)); })
-            .find("broken") != std::string::npos);
+  CHECK(refusal([&] { (void)read_file(folder.write("spoilt.csv.gz", spoilt)); }).find("broken") !=
+        std::string::npos);
 }
 
 }  // namespace wiltline::test

@@ -38,8 +38,9 @@ struct Place : ScratchFolder {
     write("weather.csv", weather);
     write("other.csv", "# latitude_deg = 46\n# elevation_m = 210\n" +
                            weather.substr(weather.find("date,")) + "2023-06-05,17,30,45,1\n");
-    write("garden.csv", garden_header + "basil" + thirsty +
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
+    write("garden.csv",
+          garden_header + "basil" + thirsty +
+              "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };
@@ -63,9 +64,9 @@ std::vector<cli::ColumnHead> columns_of(const cli::Command& command, std::string
 
 std::vector<cli::Command> all_commands() {
   std::vector<cli::Command> commands;
-  for (const auto& command :
-       {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
-        cli::absence_command, cli::forecast_command, cli::capacity_command, cli::sweep_command, cli::weather_command}) {
+  for (const auto& command : {cli::et0_command, cli::season_command, cli::compare_command,
+                              cli::heatwave_command, cli::absence_command, cli::forecast_command,
+                              cli::capacity_command, cli::sweep_command, cli::weather_command}) {
     commands.push_back(command());
   }
   return commands;
@@ -176,8 +177,7 @@ std::vector<Expectation> expectations() {
         "clay 3 l,nursery 37 l"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
-      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
-        "other.csv"},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather", "other.csv"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
@@ -195,8 +195,12 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
-      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
+      {once,
+       season_header + care_header + end_header + settling_header,
+       {season_table, care, end, settling}},
+      {yearly,
+       season_header + ",year" + care_header + end_header + settling_header,
+       {season_table, year, care, end, settling}},
       {with(once, second),
        season_header + ",weather" + care_header + end_header + settling_header,
        {season_table, record, care, end, settling}},
@@ -212,7 +216,8 @@ std::vector<Expectation> expectations() {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
        compare_header + choice_spread_header + compare_end_header + compare_settling_header,
-       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end,
+        compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},

@@ -256,7 +256,8 @@ TEST_CASE("forecast: the days to come are of the same place, and their wind at i
   };
   const Outcome as_ours = with_forecast("", "3");
   CHECK(as_ours.exit_code == 0);
-  // FAO-56 eq. 47: 4.87 / ln(67.8 * 10 - 5.42) of the wind at 10 m, over the same of the sample's 2 m.
+  // FAO-56 eq. 47: 4.87 / ln(67.8 * 10 - 5.42) of the wind at 10 m, over the same of the sample's 2
+  // m.
   const Outcome higher = with_forecast("# wind_height_m = 10\n", "4.011848783788891");
   CHECK(higher.exit_code == 0);
   CHECK(higher.out == as_ours.out);

@@ -32,15 +32,15 @@ std::string june(int first, int last, int wind_m_s = 2) {
 
 TEST_CASE("what weather --output writes is what every command reads") {
   const ScratchFolder place;
-  const Outcome written = run_program(
-      place, {"weather", service, "--wind-height", "2", "--output", "ours.csv"});
+  const Outcome written =
+      run_program(place, {"weather", service, "--wind-height", "2", "--output", "ours.csv"});
   CHECK(written.exit_code == 0);
   CHECK(written.err.empty());
   CHECK(written.out.find("layout ghcn-us") != std::string::npos);
   CHECK(written.out.find("left out: NAME, SNOW") != std::string::npos);
   const Outcome ours = run_program(place, {"et0", "--weather", "ours.csv", "--format", "csv"});
-  const Outcome theirs = run_program(
-      place, {"et0", "--weather", service, "--wind-height", "2", "--format", "csv"});
+  const Outcome theirs =
+      run_program(place, {"et0", "--weather", service, "--wind-height", "2", "--format", "csv"});
   CHECK(ours.exit_code == 0);
   CHECK(ours.out == theirs.out);
   CHECK(theirs.err.find(service + ": layout ghcn-us; ") != std::string::npos);
@@ -52,12 +52,13 @@ TEST_CASE("hours as days, and their sum beside the day's equation") {
   const Outcome days = run_program(place, {"weather", logger, "--format", "csv"});
   CHECK(days.exit_code == 0);
   CHECK(days.out.find(",2022-07-01,2022-07-31,31,0,46.4") != std::string::npos);
-  const Outcome hours = run_program(place, {"et0", "--hourly", "--weather", logger, "--format", "csv"});
+  const Outcome hours =
+      run_program(place, {"et0", "--hourly", "--weather", logger, "--format", "csv"});
   CHECK(hours.exit_code == 0);
   CHECK(std::count(hours.out.begin(), hours.out.end(), '\n') == 31 * 24 + 1);
   CHECK(hours.err.find("on 31 whole days the hours add up to") != std::string::npos);
-  const Outcome daily = run_program(
-      place, {"et0", "--hourly", "--weather", service, "--wind-height", "2"});
+  const Outcome daily =
+      run_program(place, {"et0", "--hourly", "--weather", service, "--wind-height", "2"});
   CHECK(daily.exit_code == 3);
   CHECK(daily.err.find("found daily weather; expected hours, or parts of an hour") !=
         std::string::npos);
@@ -87,7 +88,8 @@ TEST_CASE("dates that read two ways need --dates") {
   const Outcome open = run_program(place, {"et0", "--weather", "w.csv"});
   CHECK(open.exit_code == 3);
   CHECK(open.err ==
-        "wiltline: w.csv:5:1: found \"01.06.2024\", which can be day, month, year or month, day, year; "
+        "wiltline: w.csv:5:1: found \"01.06.2024\", which can be day, month, year or month, day, "
+        "year; "
         "expected to be told which: dmy or mdy (--dates)\n");
   CHECK(run_program(place, {"et0", "--weather", "w.csv", "--dates", "dmy"}).exit_code == 0);
   const Outcome word = run_program(place, {"et0", "--weather", "w.csv", "--dates", "day"});
@@ -100,8 +102,9 @@ TEST_CASE("what makes no sense is a caution, with --strict an error") {
   place.write("w.csv", june(1, 30, 14));
   const Outcome caution = run_program(place, {"et0", "--weather", "w.csv", "--format", "csv"});
   CHECK(caution.exit_code == 0);
-  CHECK(caution.err.find("caution: w.csv: mean wind of 14 m/s: is it km/h, or the strongest gust?") !=
-        std::string::npos);
+  CHECK(
+      caution.err.find("caution: w.csv: mean wind of 14 m/s: is it km/h, or the strongest gust?") !=
+      std::string::npos);
   const Outcome strict = run_program(place, {"weather", "w.csv", "--strict"});
   CHECK(strict.exit_code == 3);
   CHECK(strict.out.empty());
@@ -114,16 +117,17 @@ TEST_CASE("a table of columns, a layout by name, and what is refused of them") {
   const ScratchFolder place;
   place.write("w.csv", site + "A,B,C\n2024-06-01,85,210\n2024-06-02,90,220\n");
   place.write("columns.csv", "column,is,unit\nA,date,\nB,tmin,0.1 c\nC,tmax,0.1 c\n");
-  const Outcome told = run_program(
-      place, {"weather", "w.csv", "--columns", "columns.csv", "--output", "-"});
+  const Outcome told =
+      run_program(place, {"weather", "w.csv", "--columns", "columns.csv", "--output", "-"});
   CHECK(told.exit_code == 0);
   CHECK(told.out.find("2024-06-01,8.5,21\n2024-06-02,9,22\n") != std::string::npos);
   CHECK(run_program(place, {"weather", "w.csv", "--layout", "ghcn"}).exit_code == 2);
-  CHECK(run_program(place, {"weather", "w.csv", "--columns", "columns.csv", "--output",
-                            "columns.csv"})
+  CHECK(run_program(place,
+                    {"weather", "w.csv", "--columns", "columns.csv", "--output", "columns.csv"})
             .exit_code == 2);
   CHECK(run_program(place, {"weather"}).exit_code == 2);
-  place.write("two.csv", site + "station,date,low (C),high (C)\nX,2024-06-01,8,21\nY,2024-06-01,9,22\n");
+  place.write("two.csv",
+              site + "station,date,low (C),high (C)\nX,2024-06-01,8,21\nY,2024-06-01,9,22\n");
   const Outcome two = run_program(place, {"weather", "two.csv", "--output", "ours.csv"});
   CHECK(two.exit_code == 2);
   CHECK(two.err ==

@@ -104,7 +104,8 @@ TEST_CASE("hours without sun or humidity are refused") {
   readings.hours[0].solar_mj_m2.reset();
   readings.hours[0].vapour_pressure_kpa.reset();
   CHECK(refusal([&] { (void)reference_hours("w.csv", example_site(), readings); }) ==
-        "w.csv: found hours without solar radiation; expected it, for reference evapotranspiration by "
+        "w.csv: found hours without solar radiation; expected it, for reference evapotranspiration "
+        "by "
         "the hour (the day's can do without)\n"
         "w.csv: found hours without humidity or dew point; expected one of them, for reference "
         "evapotranspiration by the hour");

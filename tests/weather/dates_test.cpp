@@ -47,8 +47,9 @@ TEST_CASE("written dates") {
   CHECK(read("2/1/2014 12:05 AM", mdy) == "2014-02-01 00:05");
   CHECK(read("01.02.2014 24:00", dmy) == "2014-02-01 24:00");
   for (const std::string_view text :
-       {"2014-02-30", "2014-13-01", "2014-366", "01.02.14", "2014-2", "20140201x", "2014-02-01 25:00",
-        "2014-02-01 13:61", "2014-02-01x", "", "0001-01-01", "2014/2-1", "99999999", "2014-02-01 12:00 PM+x"}) {
+       {"2014-02-30", "2014-13-01", "2014-366", "01.02.14", "2014-2", "20140201x",
+        "2014-02-01 25:00", "2014-02-01 13:61", "2014-02-01x", "", "0001-01-01", "2014/2-1",
+        "99999999", "2014-02-01 12:00 PM+x"}) {
     CAPTURE(text);
     CHECK(read(text, ymd) == "none");
   }
@@ -74,7 +75,8 @@ TEST_CASE("an order is taken only if it is the only one that fits all") {
         "0: found \"2/1/2014\", which can be day, month, year or month, day, year; expected a file "
         "whose dates read one way only");
   CHECK(order_of({"2/1/2014", "2/13/2014", "14/2/2014"}) ==
-        "1: found \"2/13/2014\"; expected a date that exists as day, month, year, as 2 of the 3 dates "
+        "1: found \"2/13/2014\"; expected a date that exists as day, month, year, as 2 of the 3 "
+        "dates "
         "here are");
   CHECK(order_of({"yesterday", "today"}) ==
         "0: found \"yesterday\"; expected a date that exists, as 2024-05-31");

@@ -24,8 +24,7 @@ TEST_CASE("the header is the line with most known names, whatever separates them
   CHECK(semicolons->separator == ';');
   CHECK(semicolons->header_line == 3);
   CHECK(semicolons->header.size() == 4);
-  CHECK(semicolons->first_row ==
-        std::vector<std::string_view>{"2014-06-01", "8,5", "21,0", ""});
+  CHECK(semicolons->first_row == std::vector<std::string_view>{"2014-06-01", "8,5", "21,0", ""});
   CHECK(find("\"date\",\" low \",high\n")->header ==
         std::vector<std::string_view>{"date", "low", "high"});
   CHECK(find("date\tlow\r\n")->separator == '\t');

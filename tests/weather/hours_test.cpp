@@ -50,11 +50,13 @@ TEST_CASE("under twenty hours a day is missing, from twenty on it is not") {
   CHECK(gaps.rain_hours_unknown == 4);
 }
 
-TEST_CASE("a reading that is missing in hours: radiation from around, rain none, and both counted") {
+TEST_CASE(
+    "a reading that is missing in hours: radiation from around, rain none, and both counted") {
   HourlyReadings readings = a_day(24);
   readings.hours[12].solar_mj_m2.reset();
   readings.hours[13].rain_mm.reset();
-  for (int hour = 0; hour < 5; ++hour) readings.hours[static_cast<std::size_t>(hour)].wind_m_s.reset();
+  for (int hour = 0; hour < 5; ++hour)
+    readings.hours[static_cast<std::size_t>(hour)].wind_m_s.reset();
   HourGaps gaps;
   const auto days = days_of(readings, gaps);
   CHECK(near(days[0].day.solar_mj_m2.value(), 24.0, 1e-12));

@@ -38,9 +38,12 @@ TEST_CASE("a gap, or another place, keeps records apart") {
 }
 
 TEST_CASE("overlaps must agree") {
-  CHECK(refusal([] { (void)joined({weather("a", 1, 10), weather("b", 10, 10, 7.5)}); }) ==
-        "b: found 2024-06-10 with 7.5 to 21 °C; expected the day that a has too, 8 to 21 °C: all its "
-        "readings the same");
+  CHECK(
+      refusal([] {
+        (void)joined({weather("a", 1, 10), weather("b", 10, 10, 7.5)});
+      }) ==
+      "b: found 2024-06-10 with 7.5 to 21 °C; expected the day that a has too, 8 to 21 °C: all its "
+      "readings the same");
 }
 
 }  // namespace wiltline::test

@@ -409,7 +409,8 @@ TEST_CASE("weather: rain that is needed") {
   CHECK(refused(rows, how) == no_fault);  // reference evapotranspiration does without
   how.rain_needed = true;
   CHECK(refused(rows, how) ==
-        "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain cannot be kept in "
+        "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain "
+        "cannot be kept in "
         "an account "
         "(or "
         "--fill-gaps, which takes it as none)");

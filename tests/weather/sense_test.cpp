@@ -66,23 +66,24 @@ TEST_CASE("each mistake is doubted, and its cause named") {
                  }),
          "no day above 2 °C at latitude 47.45: is it °C taken for °F");
   // °F in columns of °C, of a cool place whose numbers stay in range.
-  CHECK(doubted(seattle,
-                [](WeatherDay& day) {
-                  day.tmin_c = units::fahrenheit_from_celsius(day.tmin_c) * 0.6;
-                  day.tmax_c = units::fahrenheit_from_celsius(day.tmax_c) * 0.6;
-                })
-            .find("is it °F?") != std::string::npos);
+  CHECK(doubted(seattle, [](WeatherDay& day) {
+          day.tmin_c = units::fahrenheit_from_celsius(day.tmin_c) * 0.6;
+          day.tmax_c = units::fahrenheit_from_celsius(day.tmax_c) * 0.6;
+        }).find("is it °F?") != std::string::npos);
   starts(doubted(seattle, [](WeatherDay& day) { day.tmax_c += 15.0; }),
          "lowest and highest temperature are 23 °C apart");
   starts(doubted(seattle, [](WeatherDay& day) { day.tmin_c = day.tmax_c - 1.0; }),
          "lowest and highest temperature are 1.0 °C apart");
-  starts(doubted(seattle, [](WeatherDay&) {}, -47.45), "winter is warmer than summer");
+  starts(doubted(
+             seattle, [](WeatherDay&) {}, -47.45),
+         "winter is warmer than summer");
   starts(doubted(zarquil, [](WeatherDay& day) { day.dew_point_c = day.tmin_c + 6.0; }),
          "on 100 % of days the dew point is over 5 °C above");
   starts(doubted(tolvenau, [](WeatherDay& day) { *day.solar_mj_m2 *= 0.8; }),
          "radiation of the brightest days is");
-  CHECK(doubted(tolvenau, [](WeatherDay& day) { day.rh_max_pct = day.rh_min_pct = 100.0; })
-            .find("humidity stands at 100 % on 100 % of days") != std::string::npos);
+  CHECK(doubted(tolvenau, [](WeatherDay& day) {
+          day.rh_max_pct = day.rh_min_pct = 100.0;
+        }).find("humidity stands at 100 % on 100 % of days") != std::string::npos);
 }
 
 TEST_CASE("a few days say nothing") {

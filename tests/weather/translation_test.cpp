@@ -40,11 +40,11 @@ WeatherFile read_back(const std::string& text, bool exact, const WeatherReading&
     const WeatherDay& b = expected.day(i);
     REQUIRE(a.wind_m_s);
     REQUIRE(a.rain_mm);
-    const bool same =
-        exact ? a == b
-              : printed(a.tmin_c) == printed(b.tmin_c) && printed(a.tmax_c) == printed(b.tmax_c) &&
-                    printed(*a.wind_m_s) == printed(*b.wind_m_s) &&
-                    printed(*a.rain_mm) == printed(*b.rain_mm);
+    const bool same = exact ? a == b
+                            : printed(a.tmin_c) == printed(b.tmin_c) &&
+                                  printed(a.tmax_c) == printed(b.tmax_c) &&
+                                  printed(*a.wind_m_s) == printed(*b.wind_m_s) &&
+                                  printed(*a.rain_mm) == printed(*b.rain_mm);
     if (!same) ++other;
   }
   CHECK(other == 0);
@@ -87,8 +87,7 @@ TEST_CASE("daily files of many forms give the same days") {
       {"year and day of the year in one", {.header = "date," + units, .date = "{0}-{3:03}"}},
       {"a time behind the date", {.header = "date," + units, .date = "{0}-{1:02}-{2:02} 00:00:00"}},
       {"units in a second row",
-       {.header = "Date,Min Temp,Max Temp,Wind Speed,Precipitation",
-        .below = ",°C,°C,m/s,mm\n"}},
+       {.header = "Date,Min Temp,Max Temp,Wind Speed,Precipitation", .below = ",°C,°C,m/s,mm\n"}},
       {"lines above the header",
        {.header = "Date," + units, .above = "Station: Somewhere, 113 m\nFrom a service\n\n"}},
   };
@@ -102,9 +101,14 @@ TEST_CASE("encodings") {
   const WeatherRecord seattle = real("seattle.csv");
   const DailyForm plain{.header = "date,tmin_c,tmax_c,wind_m_s,rain_mm"};
   CHECK(read_back(utf16(written(seattle, plain))).understood.encoding == "UTF-16");
-  const DailyForm latin{.header = "date,Tmin (\xB0" "C),Tmax (\xB0" "C),Wind (m/s),Rain (mm)"};
+  const DailyForm latin{.header =
+                            "date,Tmin (\xB0"
+                            "C),Tmax (\xB0"
+                            "C),Wind (m/s),Rain (mm)"};
   CHECK(read_back(written(seattle, latin)).understood.encoding == "Latin-1");
-  const DailyForm marked{.header = "\xEF\xBB\xBF" "Date,tmin c,tmax c,wind m/s,rain mm"};
+  const DailyForm marked{.header =
+                             "\xEF\xBB\xBF"
+                             "Date,tmin c,tmax c,wind m/s,rain mm"};
   CHECK(read_back(written(seattle, marked)).understood.encoding == "UTF-8");
 }
 
@@ -118,7 +122,8 @@ TEST_CASE("units that no column names are settled where one alone makes sense") 
   const WeatherRecord seattle = real("seattle.csv");
   const WeatherFile metric =
       read_back(written(seattle, {.header = "date,temp_min,temp_max,wind (m/s),precipitation"}));
-  CHECK(metric.understood.summary().find("names no unit: only °C makes sense") != std::string::npos);
+  CHECK(metric.understood.summary().find("names no unit: only °C makes sense") !=
+        std::string::npos);
   CHECK(metric.understood.summary().find("precipitation names no unit: only mm makes sense") !=
         std::string::npos);
   read_back(written(seattle, {.header = "date,low,high,wind (mph),rain (in)", .us = true}), false);
@@ -130,8 +135,7 @@ TEST_CASE("daily summaries of the climatology network") {
   how.site.wind_height_m = 10.0;  // the rest of the site stands in the file
   for (const std::string units : {"tenths", "us", "metric"}) {
     CAPTURE(units);
-    const WeatherFile file =
-        read_back(written_ghcn_wide(seattle, units), units != "us", how);
+    const WeatherFile file = read_back(written_ghcn_wide(seattle, units), units != "us", how);
     CHECK(file.understood.layout == "ghcn-" + units);
     CHECK(file.places.front().record.site().longitude_deg == -122.3);
   }
@@ -175,9 +179,10 @@ TEST_CASE("hours in UTC are put on the site's clock, and the offset is kept") {
 TEST_CASE("a table of columns says what no name does") {
   const WeatherRecord seattle = real("seattle.csv");
   WeatherReading how = site_of_seattle();
-  how.hints.columns = read_layouts({"columns.csv",
-                                    "column,is,unit,missing,zero\n"
-                                    "A,date,,,\nB,tmin,c,,\nC,tmax,c,,\nD,wind,m/s,,\nE,rain,mm,,\n"});
+  how.hints.columns =
+      read_layouts({"columns.csv",
+                    "column,is,unit,missing,zero\n"
+                    "A,date,,,\nB,tmin,c,,\nC,tmax,c,,\nD,wind,m/s,,\nE,rain,mm,,\n"});
   read_back(written(seattle, {.header = "A,B,C,D,E"}), true, how);
 }
 
@@ -202,7 +207,9 @@ TEST_CASE("a file without anything of weather is left to the reader of our own")
 
 TEST_CASE("our own files are known by their names and their first date") {
   CHECK(is_own_format("# a comment\n\ndate,tmin_c,tmax_c\n2014-06-01,8,21\n"));
-  CHECK(is_own_format("\xEF\xBB\xBF" "rain_mm,tmax_f,date\r\n0,70,2014-06-01\r\n"));
+  CHECK(
+      is_own_format("\xEF\xBB\xBF"
+                    "rain_mm,tmax_f,date\r\n0,70,2014-06-01\r\n"));
   CHECK(is_own_format("date,tmin_c,rainmm\nyesterday,8,0\n"));  // slips are its reader's to tell
   CHECK_FALSE(is_own_format("date,tmin_c,tmax_c\n01.06.2014,8,21\n"));
   CHECK_FALSE(is_own_format("date;tmin_c;tmax_c\n2014-06-01;8;21\n"));

@@ -130,17 +130,17 @@ inline std::string written_steps(
 /// A logger of our own invention: local hours by the end of each, mixed units, marks in words.
 inline std::string written_logger_hours(const WeatherRecord& record) {
   std::string text = "Exported by the logger\nLogged at;Air;Moisture;Breeze;Rain gauge;Cell\n";
-  text += written_steps(record, 1.0, [](Date date, double hour, double c, const WeatherDay& day,
-                                        double rain) {
-    const bool midnight = hour == 23.0;
-    const std::string temperature = number(units::fahrenheit_from_celsius(c), 6, true);
-    const std::string wind = number(*day.wind_m_s / units::m_s_per_km_h, 6, true);
-    return fmt::format("{} {:02}:00;{};---;{};{};3,1\n",
-                       date_text("{2:02}.{1:02}.{0:04}", midnight ? date + std::chrono::days(1) : date),
-                       midnight ? 0 : static_cast<int>(hour) + 1, temperature,
-                       *day.wind_m_s == 0.0 ? "still" : wind,
-                       rain == 0.0 ? "drops" : number(rain, 1, true));
-  });
+  text += written_steps(
+      record, 1.0, [](Date date, double hour, double c, const WeatherDay& day, double rain) {
+        const bool midnight = hour == 23.0;
+        const std::string temperature = number(units::fahrenheit_from_celsius(c), 6, true);
+        const std::string wind = number(*day.wind_m_s / units::m_s_per_km_h, 6, true);
+        return fmt::format(
+            "{} {:02}:00;{};---;{};{};3,1\n",
+            date_text("{2:02}.{1:02}.{0:04}", midnight ? date + std::chrono::days(1) : date),
+            midnight ? 0 : static_cast<int>(hour) + 1, temperature,
+            *day.wind_m_s == 0.0 ? "still" : wind, rain == 0.0 ? "drops" : number(rain, 1, true));
+      });
   return text;
 }
 
@@ -160,12 +160,12 @@ inline std::string written_synop_hours(const WeatherRecord& record) {
 /// Every ten minutes, a date and a clock column.
 inline std::string written_ten_minutes(const WeatherRecord& record) {
   std::string text = "Date,Time,Temperature (°C),Wind speed (m/s),Rain (mm)\n";
-  text += written_steps(record, 1.0 / 6.0, [](Date date, double hour, double c,
-                                              const WeatherDay& day, double rain) {
-    const long minutes = std::lround(hour * 60.0);
-    return fmt::format("{},{:02}:{:02},{:.6f},{:.1f},{:.1f}\n", to_string(date), minutes / 60,
-                       minutes % 60, c, *day.wind_m_s, rain);
-  });
+  text += written_steps(
+      record, 1.0 / 6.0, [](Date date, double hour, double c, const WeatherDay& day, double rain) {
+        const long minutes = std::lround(hour * 60.0);
+        return fmt::format("{},{:02}:{:02},{:.6f},{:.1f},{:.1f}\n", to_string(date), minutes / 60,
+                           minutes % 60, c, *day.wind_m_s, rain);
+      });
   return text;
 }
 

@@ -12,7 +12,9 @@ constexpr std::string_view utf8_mark = "\xEF\xBB\xBF";
 constexpr char32_t unreadable = 0xFFFD;
 
 void append_utf8(std::string& text, char32_t code) {
-  const auto put = [&](char32_t byte) { text += static_cast<char>(static_cast<unsigned char>(byte)); };
+  const auto put = [&](char32_t byte) {
+    text += static_cast<char>(static_cast<unsigned char>(byte));
+  };
   if (code < 0x80) {
     put(code);
   } else if (code < 0x800) {

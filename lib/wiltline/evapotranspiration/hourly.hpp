@@ -22,9 +22,9 @@ struct ReferenceHour {
 
 /// Every step that has temperature, vapour pressure and radiation, in order; wind that was not
 /// measured is taken as 2 m/s, as by day. Cloudiness at night and beside sunrise and sunset is that
-/// of the last step at least two hours from both, as chapter 3 advises (Rs / Rso held within 0.3 and
-/// 1; the lower bound from memory). The sun stands by the clock where longitude and UTC offset are
-/// known, else the clock is taken as solar. Throws InputError, under a name, if no step has
+/// of the last step at least two hours from both, as chapter 3 advises (Rs / Rso held within 0.3
+/// and 1; the lower bound from memory). The sun stands by the clock where longitude and UTC offset
+/// are known, else the clock is taken as solar. Throws InputError, under a name, if no step has
 /// radiation or none has humidity: by the hour neither can be estimated.
 [[nodiscard]] std::vector<ReferenceHour> reference_hours(const std::string& name, const Site& site,
                                                          const HourlyReadings& readings);

@@ -137,7 +137,9 @@ std::optional<Date> take_date(std::string_view& text, DateOrder order, std::stri
   }
   text.remove_prefix(1);
   const std::string_view third = take_digits(text, 4);
-  const auto short_number = [](std::string_view part) { return part.size() == 1 || part.size() == 2; };
+  const auto short_number = [](std::string_view part) {
+    return part.size() == 1 || part.size() == 2;
+  };
   if (!short_number(second)) return std::nullopt;
   if (order == DateOrder::ymd) {
     if (!year_first || !short_number(third)) return std::nullopt;
@@ -200,16 +202,17 @@ Result<DateOrder> find_date_order(std::span<const std::string_view> texts, std::
     }
   }
   const auto whole = static_cast<std::size_t>(std::count(fitting.begin(), fitting.end(), dates));
-  if (whole == 1) return orders[static_cast<std::size_t>(
-      std::find(fitting.begin(), fitting.end(), dates) - fitting.begin())];
+  if (whole == 1)
+    return orders[static_cast<std::size_t>(std::find(fitting.begin(), fitting.end(), dates) -
+                                           fitting.begin())];
   if (whole > 1) {
     wrong = 0;
     return Fault{fmt::format("{}, which can be {} or {}", in_quotes(texts.front()),
                              describe(DateOrder::dmy), describe(DateOrder::mdy)),
                  "a file whose dates read one way only"};
   }
-  const std::size_t best = static_cast<std::size_t>(
-      std::max_element(fitting.begin(), fitting.end()) - fitting.begin());
+  const std::size_t best =
+      static_cast<std::size_t>(std::max_element(fitting.begin(), fitting.end()) - fitting.begin());
   wrong = first_wrong[best];
   return Fault{in_quotes(texts[wrong]),
                fitting[best] == 0

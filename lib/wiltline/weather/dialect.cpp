@@ -89,10 +89,10 @@ std::optional<Problem> changed_separator(std::string_view text, const Dialect& d
     if (line.find(dialect.separator) != std::string_view::npos) return true;
     for (const char other : separators) {
       if (line.find(other) == std::string_view::npos) continue;
-      problem = Problem{std::string(file), number, 1,
-                        fmt::format("a line separated by {}", separator_word(other)),
-                        fmt::format("{}, as on line {}", separator_word(dialect.separator),
-                                    dialect.header_line)};
+      problem = Problem{
+          std::string(file), number, 1,
+          fmt::format("a line separated by {}", separator_word(other)),
+          fmt::format("{}, as on line {}", separator_word(dialect.separator), dialect.header_line)};
       return false;
     }
     return true;

@@ -28,7 +28,8 @@ using KnownNames = std::function<std::size_t(std::span<const std::string_view>)>
 [[nodiscard]] std::optional<Dialect> find_dialect(std::string_view text, const KnownNames& known);
 
 /// The first line after the header that is separated otherwise, as a problem of that line.
-[[nodiscard]] std::optional<Problem> changed_separator(std::string_view text, const Dialect& dialect,
+[[nodiscard]] std::optional<Problem> changed_separator(std::string_view text,
+                                                       const Dialect& dialect,
                                                        std::string_view file);
 
 /// The cells of one line, without quotes and spaces around them.

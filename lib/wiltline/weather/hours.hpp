@@ -18,17 +18,17 @@ inline constexpr double longest_step_h = 3.0;
 
 /// What was read in one step of time.
 struct WeatherHour {
-  Instant begin;                        // by the clock of the file
-  std::optional<double> utc_offset_h;   // of that clock, where it is known
-  std::size_t line = 0;                 // where it stands in its file
+  Instant begin;                       // by the clock of the file
+  std::optional<double> utc_offset_h;  // of that clock, where it is known
+  std::size_t line = 0;                // where it stands in its file
   std::optional<double> temperature_c;
-  std::optional<double> tmin_c;         // within the step, where it is given
+  std::optional<double> tmin_c;  // within the step, where it is given
   std::optional<double> tmax_c;
   std::optional<double> vapour_pressure_kpa;
   std::optional<double> wind_m_s;
-  std::optional<double> solar_mj_m2;    // summed over the step
-  std::optional<double> sunshine_h;     // summed over the step
-  std::optional<double> rain_mm;        // summed over the step
+  std::optional<double> solar_mj_m2;  // summed over the step
+  std::optional<double> sunshine_h;   // summed over the step
+  std::optional<double> rain_mm;      // summed over the step
 };
 
 /// Hours in order, all of one step.
@@ -51,7 +51,7 @@ struct HourGaps {
   std::vector<std::string> days_missing;  // with too few hours, as `2014-03-30 (15 h)`
   std::size_t days_short = 0;             // with fewer than all, but enough
   std::size_t radiation_hours_filled = 0;
-  std::size_t rain_hours_unknown = 0;     // taken as none
+  std::size_t rain_hours_unknown = 0;  // taken as none
 };
 
 /// Sums hours up to days of their own clock: lowest and highest temperature, means of wind and of

@@ -26,12 +26,12 @@ void refuse_disagreement(const WeatherRecord& first, const WeatherRecord& next) 
     const WeatherDay& one = first.day(first.index_of(date));
     const WeatherDay& other = next.day(next.index_of(date));
     if (one == other) continue;
-    throw InputError({{next.name(), 0, 0,
-                       fmt::format("{} with {:g} to {:g} °C", to_string(date), other.tmin_c,
-                                   other.tmax_c),
-                       fmt::format("the day that {} has too, {:g} to {:g} °C: all its readings the "
-                                   "same",
-                                   first.name(), one.tmin_c, one.tmax_c)}});
+    throw InputError(
+        {{next.name(), 0, 0,
+          fmt::format("{} with {:g} to {:g} °C", to_string(date), other.tmin_c, other.tmax_c),
+          fmt::format("the day that {} has too, {:g} to {:g} °C: all its readings the "
+                      "same",
+                      first.name(), one.tmin_c, one.tmax_c)}});
   }
 }
 

@@ -20,19 +20,32 @@ struct QuantityName {
   std::string_view kind;
 };
 constexpr std::array<QuantityName, quantity_count> quantities{{
-    {"none", ""},          {"place", ""},
-    {"date", ""},          {"clock", ""},
-    {"year", ""},          {"month", ""},
-    {"day", ""},           {"day of year", ""},
-    {"utc offset", ""},    {"latitude", ""},
-    {"longitude", ""},     {"elevation", "length"},
-    {"element", ""},       {"value", ""},
-    {"quality", ""},       {"temperature", "temperature"},
-    {"tmin", "temperature"}, {"tmax", "temperature"},
-    {"dew point", "temperature"}, {"vapour pressure", "pressure"},
-    {"rh max", "humidity"}, {"rh min", "humidity"},
-    {"rh", "humidity"},    {"wind", "speed"},
-    {"solar", "radiation"}, {"sunshine", "time"},
+    {"none", ""},
+    {"place", ""},
+    {"date", ""},
+    {"clock", ""},
+    {"year", ""},
+    {"month", ""},
+    {"day", ""},
+    {"day of year", ""},
+    {"utc offset", ""},
+    {"latitude", ""},
+    {"longitude", ""},
+    {"elevation", "length"},
+    {"element", ""},
+    {"value", ""},
+    {"quality", ""},
+    {"temperature", "temperature"},
+    {"tmin", "temperature"},
+    {"tmax", "temperature"},
+    {"dew point", "temperature"},
+    {"vapour pressure", "pressure"},
+    {"rh max", "humidity"},
+    {"rh min", "humidity"},
+    {"rh", "humidity"},
+    {"wind", "speed"},
+    {"solar", "radiation"},
+    {"sunshine", "time"},
     {"rain", "depth"},
 }};
 
@@ -78,22 +91,37 @@ struct Spelling {
   std::string_view unit;
 };
 constexpr auto spellings = std::to_array<Spelling>({
-    {"c", "°C"},           {"°c", "°C"},          {"degc", "°C"},        {"deg c", "°C"},
-    {"celsius", "°C"},     {"ºc", "°C"},          {"degrees c", "°C"},   {"degree celsius", "°C"},
-    {"grad c", "°C"},      {"f", "°F"},           {"°f", "°F"},          {"degf", "°F"},
-    {"deg f", "°F"},       {"fahrenheit", "°F"},  {"ºf", "°F"},          {"degrees f", "°F"},
-    {"k", "K"},            {"kelvin", "K"},       {"mm", "mm"},          {"l/m2", "mm"},
-    {"l/m²", "mm"},        {"mm/day", "mm"},      {"mm/d", "mm"},        {"in", "in"},
-    {"inch", "in"},        {"inches", "in"},      {"cm", "cm"},          {"m/s", "m/s"},
-    {"m s", "m/s"},        {"ms", "m/s"},         {"mps", "m/s"},        {"m s 1", "m/s"},
-    {"km/h", "km/h"},      {"km h", "km/h"},      {"kmh", "km/h"},       {"kph", "km/h"},
-    {"mph", "mph"},        {"mi/h", "mph"},       {"kn", "kn"},          {"kt", "kn"},
-    {"kts", "kn"},         {"knots", "kn"},       {"mj/m2", "MJ/m2"},    {"mj m2", "MJ/m2"},
-    {"mj/m²", "MJ/m2"},    {"mj/m2/day", "MJ/m2"}, {"mj/m²/d", "MJ/m2"}, {"mj/m2/d", "MJ/m2"},
-    {"w/m2", "W/m2"},      {"w m2", "W/m2"},      {"w/m²", "W/m2"},      {"kwh/m²", "kWh/m2"},
-    {"ly", "cal/cm2"},     {"j/cm²", "J/cm2"},    {"mb", "hPa"},         {"mbar", "hPa"},
-    {"pct", "%"},          {"percent", "%"},      {"hours", "h"},        {"hrs", "h"},
-    {"minutes", "min"},    {"kj/m²", "kJ/m2"},
+    {"c", "°C"},          {"°c", "°C"},
+    {"degc", "°C"},       {"deg c", "°C"},
+    {"celsius", "°C"},    {"ºc", "°C"},
+    {"degrees c", "°C"},  {"degree celsius", "°C"},
+    {"grad c", "°C"},     {"f", "°F"},
+    {"°f", "°F"},         {"degf", "°F"},
+    {"deg f", "°F"},      {"fahrenheit", "°F"},
+    {"ºf", "°F"},         {"degrees f", "°F"},
+    {"k", "K"},           {"kelvin", "K"},
+    {"mm", "mm"},         {"l/m2", "mm"},
+    {"l/m²", "mm"},       {"mm/day", "mm"},
+    {"mm/d", "mm"},       {"in", "in"},
+    {"inch", "in"},       {"inches", "in"},
+    {"cm", "cm"},         {"m/s", "m/s"},
+    {"m s", "m/s"},       {"ms", "m/s"},
+    {"mps", "m/s"},       {"m s 1", "m/s"},
+    {"km/h", "km/h"},     {"km h", "km/h"},
+    {"kmh", "km/h"},      {"kph", "km/h"},
+    {"mph", "mph"},       {"mi/h", "mph"},
+    {"kn", "kn"},         {"kt", "kn"},
+    {"kts", "kn"},        {"knots", "kn"},
+    {"mj/m2", "MJ/m2"},   {"mj m2", "MJ/m2"},
+    {"mj/m²", "MJ/m2"},   {"mj/m2/day", "MJ/m2"},
+    {"mj/m²/d", "MJ/m2"}, {"mj/m2/d", "MJ/m2"},
+    {"w/m2", "W/m2"},     {"w m2", "W/m2"},
+    {"w/m²", "W/m2"},     {"kwh/m²", "kWh/m2"},
+    {"ly", "cal/cm2"},    {"j/cm²", "J/cm2"},
+    {"mb", "hPa"},        {"mbar", "hPa"},
+    {"pct", "%"},         {"percent", "%"},
+    {"hours", "h"},       {"hrs", "h"},
+    {"minutes", "min"},   {"kj/m²", "kJ/m2"},
 });
 
 /// Without the brackets around it, folded.
@@ -274,8 +302,8 @@ std::optional<TakenColumn> understand(std::string_view name, std::string_view un
   }
   result.meaning = row_of(whole, meanings);
   // A unit at the end of the name: tmax c, wind speed km h.
-  for (std::size_t space = whole.find(' ');
-       result.meaning == nullptr && space != std::string::npos; space = whole.find(' ', space + 1)) {
+  for (std::size_t space = whole.find(' '); result.meaning == nullptr && space != std::string::npos;
+       space = whole.find(' ', space + 1)) {
     const std::string ending = whole.substr(space + 1);
     const ColumnMeaning* const row = row_of(whole.substr(0, space), meanings);
     if (row == nullptr || !find_unit(ending, kind_of(row->quantity)) ||

@@ -113,7 +113,8 @@ struct TakenColumn {
 
 /// The column of a name under a layout: its meaning, and the unit that the layout, else the name,
 /// gives. `unit_row`: the unit of a second header row, or nothing.
-[[nodiscard]] std::optional<TakenColumn> understand(std::string_view name, std::string_view unit_row,
+[[nodiscard]] std::optional<TakenColumn> understand(std::string_view name,
+                                                    std::string_view unit_row,
                                                     std::span<const ColumnMeaning> meanings);
 
 /// The files that lib/embed.cmake puts here.

@@ -26,7 +26,7 @@ constexpr double widest_range_c = 22.0;
 constexpr double narrowest_range_c = 2.0;
 constexpr double damp_share = 0.25;  // of days with a dew point so far above the lowest temperature
 constexpr double damp_by_c = 5.0;
-constexpr double clear_low = 0.85;   // best days of the record against FAO-56 eq. 37
+constexpr double clear_low = 0.85;  // best days of the record against FAO-56 eq. 37
 constexpr double clear_high = 1.12;
 constexpr double best_share = 0.02;
 constexpr double stuck_pct = 99.5;
@@ -57,7 +57,8 @@ class Doubts {
     double value = 0.0;
     std::size_t days = 0;
   };
-  [[nodiscard]] Mean mean_of(const std::function<std::optional<double>(const WeatherDay&)>& of) const {
+  [[nodiscard]] Mean mean_of(
+      const std::function<std::optional<double>(const WeatherDay&)>& of) const {
     Mean mean;
     for (std::size_t i = 0; i < record_.size(); ++i) {
       const auto value = of(record_.day(i));
@@ -103,7 +104,8 @@ class Doubts {
           "the sun?",
           range.value);
     } else if (range.value < narrowest_range_c) {
-      say("lowest and highest temperature are {:.1f} °C apart on average: is one of them a mean, or "
+      say("lowest and highest temperature are {:.1f} °C apart on average: is one of them a mean, "
+          "or "
           "the sensor indoors?",
           range.value);
     }
@@ -163,9 +165,11 @@ class Doubts {
       }
     }
     if (summer_days < 30 || winter_days < 30) return;
-    const double warmer_by = (summer / summer_days - winter / winter_days) * (latitude > 0 ? 1 : -1);
+    const double warmer_by =
+        (summer / summer_days - winter / winter_days) * (latitude > 0 ? 1 : -1);
     if (warmer_by < 0.0) {
-      say("winter is warmer than summer at latitude {:g}: is the sign of the latitude right, and the "
+      say("winter is warmer than summer at latitude {:g}: is the sign of the latitude right, and "
+          "the "
           "order of day and month?",
           latitude);
     }
@@ -196,23 +200,24 @@ class Doubts {
     for (std::size_t i = 0; i < record_.size(); ++i) {
       const WeatherDay& day = record_.day(i);
       if (!day.solar_mj_m2) continue;
-      const SkyLimit limit =
-          sky_limit(record_.site().latitude_deg, day_of_year(record_.date(i)));
+      const SkyLimit limit = sky_limit(record_.site().latitude_deg, day_of_year(record_.date(i)));
       if (limit.radiation_mj_m2 < dark_mj_m2) continue;
       shares.push_back(*day.solar_mj_m2 / clear_sky_radiation_mj_m2(limit.radiation_mj_m2,
                                                                     record_.site().elevation_m));
     }
     if (!a_year() || static_cast<double>(shares.size()) < year_days) return;
-    const auto from_top = static_cast<std::ptrdiff_t>(
-        best_share * static_cast<double>(shares.size()));
+    const auto from_top =
+        static_cast<std::ptrdiff_t>(best_share * static_cast<double>(shares.size()));
     std::nth_element(shares.begin(), shares.begin() + from_top, shares.end(), std::greater<>());
     const double best = shares[static_cast<std::size_t>(from_top)];
     if (best < clear_low) {
-      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor dirty, shaded "
+      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor dirty, "
+          "shaded "
           "or drifting, or the unit another?",
           100.0 * best);
     } else if (best > clear_high) {
-      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor's calibration "
+      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor's "
+          "calibration "
           "off, or the elevation?",
           100.0 * best);
     }

@@ -1,4 +1,5 @@
-// Nonsense that is within range: what a whole record says against what places of the Earth are like.
+// Nonsense that is within range: what a whole record says against what places of the Earth are
+// like.
 #pragma once
 
 #include <string>

@@ -48,8 +48,8 @@ std::vector<OwnColumn> all_own_columns() {
 
 constexpr std::array<std::string_view, 13> missing_words{
     "na", "n/a", "nan", "null", "none", "m", "missing", "-", "--", "---", "----", ".", "?"};
-constexpr std::array<double, 11> missing_numbers{-99.0,   -99.9,   -99.99, -999.0,   -999.9, -999.99,
-                                                 -9999.0, -9999.9, 9999.0, -99999.0, 99999.0};
+constexpr std::array<double, 11> missing_numbers{
+    -99.0, -99.9, -99.99, -999.0, -999.9, -999.99, -9999.0, -9999.9, 9999.0, -99999.0, 99999.0};
 
 /// A number as files write it: a decimal comma if told, a plus sign.
 std::optional<double> number_of(std::string_view cell, bool decimal_comma, std::string& plain) {
@@ -229,8 +229,8 @@ class Translator {
   static bool has_keys(std::span<const ColumnMeaning> rows, std::span<const TakenColumn> taken) {
     return std::all_of(rows.begin(), rows.end(), [&](const ColumnMeaning& row) {
       return !row.key || std::any_of(taken.begin(), taken.end(), [&](const TakenColumn& column) {
-               return column.meaning == &row;
-             });
+        return column.meaning == &row;
+      });
     });
   }
 
@@ -280,9 +280,9 @@ class Translator {
     problems_.add(table_->problem_in_header(
         at,
         fmt::format("a header that {} share, and {}", fmt::join(all, ", "),
-                    fitting.empty() ? std::string("temperatures that fit none of them")
-                                    : fmt::format("numbers that fit {}",
-                                                  fmt::join(fitting, " and "))),
+                    fitting.empty()
+                        ? std::string("temperatures that fit none of them")
+                        : fmt::format("numbers that fit {}", fmt::join(fitting, " and "))),
         "one of them to be named (--layout), or a whole year and the site's latitude to tell by"));
     problems_.throw_if_any();
   }
@@ -515,10 +515,10 @@ class Translator {
     if (comma && point) {
       const auto later = std::max(*first_comma, *first_point);
       const auto other = std::min(*first_comma, *first_point);
-      complain(later.first, later.second, in_quotes(cell_at(later.first, later.second)),
-               fmt::format("one decimal sign in all of the file; line {} has {}",
-                           table_->line(other.first),
-                           in_quotes(cell_at(other.first, other.second))));
+      complain(
+          later.first, later.second, in_quotes(cell_at(later.first, later.second)),
+          fmt::format("one decimal sign in all of the file; line {} has {}",
+                      table_->line(other.first), in_quotes(cell_at(other.first, other.second))));
     } else if (comma && only_thousands) {
       complain(first_comma->first, first_comma->second,
                fmt::format("{}, where the comma can part thousands or decimals",
@@ -555,8 +555,8 @@ class Translator {
     const auto number = number_of(cell, result_.understood.decimal_comma, reading.plain);
     if (!number) {
       const std::string word = folded(cell);
-      if (word.empty() || std::find(missing_words.begin(), missing_words.end(), word) !=
-                              missing_words.end()) {
+      if (word.empty() ||
+          std::find(missing_words.begin(), missing_words.end(), word) != missing_words.end()) {
         return no_reading(cell);
       }
       complain(row, at, fmt::format("{} in {}", in_quotes(cell), column.name),
@@ -587,15 +587,23 @@ class Translator {
     if (const TakenColumn* const quality = quantity(Quantity::quality)) {
       return !cell_at(row, quality->column).empty();
     }
-    const std::string wanted = folded(column.name) + " attributes";
-    const auto found = std::find_if(header_.begin(), header_.end(), [&](const std::string& name) {
-      return folded(name) == wanted;
-    });
-    if (found == header_.end()) return false;
-    const std::string_view flags =
-        cell_at(row, static_cast<std::size_t>(found - header_.begin()));
-    const std::vector<std::string_view> parts = split_line(flags, ',');
+    const std::size_t flags = flags_of(column);
+    if (flags == header_.size()) return false;
+    const std::vector<std::string_view> parts = split_line(cell_at(row, flags), ',');
     return parts.size() > 1 && !parts[1].empty();
+  }
+
+  /// The column NAME_ATTRIBUTES of a column; as many as there are columns: it has none.
+  std::size_t flags_of(const TakenColumn& column) {
+    const auto [known, fresh] = flags_of_.emplace(column.column, 0);
+    if (fresh) {
+      const std::string wanted = folded(column.name) + " attributes";
+      const auto found = std::find_if(header_.begin(), header_.end(), [&](const std::string& name) {
+        return folded(name) == wanted;
+      });
+      known->second = static_cast<std::size_t>(found - header_.begin());
+    }
+    return known->second;
   }
 
   // ---- Units -----------------------------------------------------------------------------------
@@ -699,9 +707,9 @@ class Translator {
   void require_readings() {
     const auto need = [&](Quantity wanted, const char* what) {
       if (quantity(wanted) != nullptr) return;
-      problems_.add(table_->problem_in_header(
-          0, fmt::format("no column of the {}", what),
-          "one whose name or a table of columns (--columns) says so"));
+      problems_.add(
+          table_->problem_in_header(0, fmt::format("no column of the {}", what),
+                                    "one whose name or a table of columns (--columns) says so"));
     };
     if (hourly_) {
       refuse_second_temperature();
@@ -719,9 +727,8 @@ class Translator {
   void describe_columns() {
     Understanding& said = result_.understood;
     for (std::size_t i = 0; i < header_.size(); ++i) {
-      const auto column = std::find_if(columns_.begin(), columns_.end(), [&](const TakenColumn& one) {
-        return one.column == i;
-      });
+      const auto column = std::find_if(columns_.begin(), columns_.end(),
+                                       [&](const TakenColumn& one) { return one.column == i; });
       if (column == columns_.end() || column->quantity == Quantity::none ||
           (is_reading(column->quantity) && !is_used(column->quantity))) {
         if (!header_[i].empty()) said.left_out.push_back(header_[i]);
@@ -746,8 +753,8 @@ class Translator {
     const auto take = [&](Quantity wanted, std::string_view key) {
       const TakenColumn* const column = quantity(wanted);
       if (column == nullptr) return;
-      const auto number = number_of(cell_at(row, column->column),
-                                    result_.understood.decimal_comma, plain);
+      const auto number =
+          number_of(cell_at(row, column->column), result_.understood.decimal_comma, plain);
       if (!number) return;
       const double value = column->unit ? column->unit->convert(*number) : *number;
       (void)set_site_value(site, key, value);
@@ -758,7 +765,9 @@ class Translator {
     return site;
   }
 
-  [[nodiscard]] std::size_t place_count() const { return std::max<std::size_t>(1, place_names_.size()); }
+  [[nodiscard]] std::size_t place_count() const {
+    return std::max<std::size_t>(1, place_names_.size());
+  }
 
   /// The rows of a place, turned round if all of them stand latest first.
   [[nodiscard]] std::vector<TimedRow> rows_of_place(std::size_t place) {
@@ -770,10 +779,10 @@ class Translator {
       return std::pair(a.when.date, a.when.hour) < std::pair(b.when.date, b.when.hour);
     };
     const bool falling =
-        rows.size() > 1 && std::adjacent_find(rows.begin(), rows.end(),
-                                              [&](const TimedRow& a, const TimedRow& b) {
-                                                return !later(b, a);
-                                              }) == rows.end();
+        rows.size() > 1 &&
+        std::adjacent_find(rows.begin(), rows.end(), [&](const TimedRow& a, const TimedRow& b) {
+          return !later(b, a);
+        }) == rows.end();
     if (falling) {
       std::reverse(rows.begin(), rows.end());
       result_.understood.remarks.emplace_back("days stand latest first: turned round");
@@ -803,7 +812,8 @@ class Translator {
   void write_days() {
     std::vector<std::pair<OwnColumn, const TakenColumn*>> columns;
     for (const OwnColumn& own : all_own_columns()) {
-      if (const TakenColumn* const column = quantity(own.quantity)) columns.emplace_back(own, column);
+      if (const TakenColumn* const column = quantity(own.quantity))
+        columns.emplace_back(own, column);
     }
     const TakenColumn* const date =
         quantity(Quantity::date) != nullptr ? quantity(Quantity::date) : quantity(Quantity::year);
@@ -917,9 +927,9 @@ class Translator {
         for (const OwnColumn& own : columns) {
           result.text += ',';
           const auto cell = cells.find(own.quantity);
-          result.origins.push_back(cell == cells.end()
-                                       ? TranslatedPlace::Origin{cells.begin()->second.origin.line, 0}
-                                       : cell->second.origin);
+          result.origins.push_back(
+              cell == cells.end() ? TranslatedPlace::Origin{cells.begin()->second.origin.line, 0}
+                                  : cell->second.origin);
           if (cell != cells.end()) result.text += cell->second.text;
         }
         result.text += '\n';
@@ -959,9 +969,9 @@ class Translator {
     for (std::size_t i = 1; i < rows.size(); ++i) {
       ++counts[std::lround(hours_between(rows[i - 1], rows[i]) * 60.0)];
     }
-    const auto most = std::max_element(counts.begin(), counts.end(), [](const auto& a, const auto& b) {
-      return a.second < b.second;
-    });
+    const auto most =
+        std::max_element(counts.begin(), counts.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
     return most == counts.end() ? 0.0 : static_cast<double>(most->first) / 60.0;
   }
 
@@ -978,27 +988,28 @@ class Translator {
     if (place.site.longitude_deg) {
       constexpr double degrees_per_hour = 15.0;
       const double shift = std::round(*place.site.longitude_deg / degrees_per_hour);
-      remarks.push_back(
-          fmt::format("its hours are UTC: put into days of the clock of its longitude, UTC{:+g}", shift));
+      remarks.push_back(fmt::format(
+          "its hours are UTC: put into days of the clock of its longitude, UTC{:+g}", shift));
       return shift;
     }
     remarks.emplace_back("its hours are UTC, and its days too: no offset or longitude is known");
     return 0.0;
   }
 
-  void read_hours(std::span<const TimedRow> rows, TranslatedPlace& place, HourlyReadings& readings) {
+  void read_hours(std::span<const TimedRow> rows, TranslatedPlace& place,
+                  HourlyReadings& readings) {
     const bool utc = date_says("utc") || std::all_of(rows.begin(), rows.end(), [](const auto& row) {
                        return row.when.utc_offset_h == 0.0;
                      });
     const double shift_h = clock_shift_h(place, utc);
-    const bool ends = date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
-      return row.when.hour == units::hours_per_day;
-    });
+    const bool ends =
+        date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
+          return row.when.hour == units::hours_per_day;
+        });
     const std::size_t date_column =
         (quantity(Quantity::date) != nullptr ? quantity(Quantity::date) : quantity(Quantity::year))
             ->column;
-    const std::optional<double> utc_offset =
-        utc ? std::optional(shift_h) : std::optional<double>();
+    const std::optional<double> utc_offset = utc ? std::optional(shift_h) : std::optional<double>();
     if (utc_offset && !place.site.utc_offset_h) place.site.utc_offset_h = utc_offset;
     std::vector<std::string> repeated;
     bool skipped = false;
@@ -1007,7 +1018,8 @@ class Translator {
       if (i > 0) {
         const double gap = hours_between(rows[i - 1], timed);
         const bool both = timed.when.utc_offset_h && rows[i - 1].when.utc_offset_h;
-        const double turned = both ? *rows[i - 1].when.utc_offset_h - *timed.when.utc_offset_h : 0.0;
+        const double turned =
+            both ? *rows[i - 1].when.utc_offset_h - *timed.when.utc_offset_h : 0.0;
         if (std::abs(gap - readings.step_h - 1.0) < 1e-6 || turned < -0.5) skipped = true;
         if (gap + turned <= 1e-9) {
           const std::string day = to_string(timed.when.date);
@@ -1024,8 +1036,8 @@ class Translator {
           }
         }
       }
-      readings.hours.push_back(hour_of(timed, shift_h - (ends ? readings.step_h : 0.0),
-                                       readings.step_h, utc_offset));
+      readings.hours.push_back(
+          hour_of(timed, shift_h - (ends ? readings.step_h : 0.0), readings.step_h, utc_offset));
     }
     if (repeated.empty()) return;
     result_.understood.remarks.push_back(fmt::format(
@@ -1033,8 +1045,8 @@ class Translator {
         fmt::join(repeated, ", "), skipped ? "" : ", though none is left out in another season"));
   }
 
-  /// Clocks go back from summer time by an hour, in the night before a Sunday of the months in which
-  /// one half of the Earth or the other has autumn (common practice).
+  /// Clocks go back from summer time by an hour, in the night before a Sunday of the months in
+  /// which one half of the Earth or the other has autumn (common practice).
   static bool may_go_back(const TimedRow& row, double gap_h) {
     constexpr unsigned sunday = 6;
     constexpr double latest_h = 4.0;
@@ -1129,16 +1141,16 @@ class Translator {
           named < gaps.days_missing.size() ? ", …" : ""));
     }
     if (gaps.days_short > 0) {
-      remarks.push_back(fmt::format("{} short of some hours, but used",
-                                    counted(gaps.days_short, "day")));
+      remarks.push_back(
+          fmt::format("{} short of some hours, but used", counted(gaps.days_short, "day")));
     }
     if (gaps.radiation_hours_filled > 0) {
       remarks.push_back(fmt::format("radiation of {} taken from those around",
                                     counted(gaps.radiation_hours_filled, "step")));
     }
     if (gaps.rain_hours_unknown > 0) {
-      remarks.push_back(
-          fmt::format("rain of {} unknown, taken as none", counted(gaps.rain_hours_unknown, "step")));
+      remarks.push_back(fmt::format("rain of {} unknown, taken as none",
+                                    counted(gaps.rain_hours_unknown, "step")));
     }
   }
 
@@ -1150,7 +1162,8 @@ class Translator {
     std::vector<std::string>& remarks = result_.understood.remarks;
     std::vector<std::string> once;
     for (std::string& remark : remarks) {
-      if (std::find(once.begin(), once.end(), remark) == once.end()) once.push_back(std::move(remark));
+      if (std::find(once.begin(), once.end(), remark) == once.end())
+        once.push_back(std::move(remark));
     }
     remarks = std::move(once);
   }
@@ -1168,6 +1181,7 @@ class Translator {
   std::vector<TakenColumn> columns_;
   std::vector<std::string> place_names_;
   std::vector<TimedRow> rows_;
+  std::map<std::size_t, std::size_t> flags_of_;  // of each column
   bool hourly_ = false;
   Translation result_;
 };
@@ -1247,15 +1261,17 @@ bool is_own_format(std::string_view text) {
   };
   const std::vector<std::string_view> names = split_line(next_line(), ',');
   const auto date = std::find(names.begin(), names.end(), "date");
-  const bool ours = date != names.end() && std::any_of(names.begin(), names.end(), [](auto name) {
-                      return name == "tmin_c" || name == "tmin_f" || name == "tmax_c" ||
-                             name == "tmax_f";
-                    });
+  const bool ours =
+      date != names.end() && std::any_of(names.begin(), names.end(), [](auto name) {
+        return name == "tmin_c" || name == "tmin_f" || name == "tmax_c" || name == "tmax_f";
+      });
   if (!ours) return false;
   const std::vector<std::string_view> cells = split_line(next_line(), ',');
   const auto at = static_cast<std::size_t>(date - names.begin());
   if (at >= cells.size() || parse_date(cells[at])) return true;
-  const auto reads = [&](DateOrder order) { return parse_written_date(cells[at], order).has_value(); };
+  const auto reads = [&](DateOrder order) {
+    return parse_written_date(cells[at], order).has_value();
+  };
   return !reads(DateOrder::ymd) && !reads(DateOrder::dmy) && !reads(DateOrder::mdy);
 }
 

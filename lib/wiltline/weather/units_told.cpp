@@ -9,7 +9,7 @@ namespace {
 constexpr double hottest_c = 58.0;
 constexpr double coldest_c = -75.0;  // of where anybody keeps a station but in Antarctica (judged)
 constexpr double wettest_day_mm = 2000.0;
-constexpr double wettest_year_mm = 15000.0;  // the wettest places' mean is some 12000 mm
+constexpr double wettest_year_mm = 15000.0;   // the wettest places' mean is some 12000 mm
 constexpr double brightest_day_mj_m2 = 48.0;  // above the extraterrestrial of any day, 47.x
 // What every year has in the middle latitudes (judged): even on cold islands of the far south the
 // warmest day of a year is above this, and the brightest anywhere above that.
