@@ -139,7 +139,7 @@ void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot& pot = asked.result.pots.front();
     for (const PlantingDays& life : pot.lives) {
-      ends.push_back({pot.planting->name, life.last, life.ended_by});
+      ends.push_back({pot.planting->name, life.planted, life.last, life.ended_by});
     }
   }
   if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));

@@ -83,6 +83,7 @@ struct Command {
   std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
+  bool takes_files = false;  // its words are weather files, as if each stood after --weather
   Runner run;
 };
 
@@ -96,5 +97,6 @@ struct Command {
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();
+[[nodiscard]] Command weather_command();
 
 }  // namespace wiltline::cli

@@ -8,7 +8,6 @@
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
-#include "wiltline/questions/range_of_use.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -126,17 +125,14 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                                 const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
-  const auto amount = [&](double low_l, double high_l) {
+  const auto to_give = [&](P pot) {
     constexpr double nothing_l = 0.005;
-    if (high_l < nothing_l) return std::string("-");
-    // Drawn inputs are in the spread already; of weather alone it is widened by what is not known.
-    const double low = options.uncertain ? low_l : range_of_use(low_l).low;
-    const double high = options.uncertain ? high_l : range_of_use(high_l).high;
-    return rough_range(in_units(Quantity::litres, low, us), in_units(Quantity::litres, high, us));
-  };
-  const auto at_visit = [&](P pot) {
-    return pot.give_at_visit_l ? amount(pot.give_at_visit_l->p10, pot.give_at_visit_l->p90)
-                               : std::string("-");
+    if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::string("-");
+    const auto shown = [us](double value) { return in_units(Quantity::litres, value, us); };
+    const Spread& give = *pot.give_at_visit_l;
+    // Only drawn inputs are in the spread besides the weather.
+    return options.uncertain ? rough_range(shown(give.p10), shown(give.p90))
+                             : rough_range(shown(give.p50));
   };
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
@@ -154,17 +150,18 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       {"next\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
       {"dry\nbefore\nvisit", right,
        [](P pot) { return pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?"; }},
-      {"to give at\nthe visit,\n" + litre, right, at_visit}};
+      {"to give at\nthe visit,\n" + litre, right, to_give}};
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
     if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
       const bool other_visit = pot.next_visit && pot.next_visit != pot.water_at;
       (pot.water_at->date == now.date ? today : tomorrow)
-          .push_back(other_visit ? name : fmt::format("{} ({} {})", name, at_visit(pot), litre));
+          .push_back(other_visit ? name : fmt::format("{} ({} {})", name, to_give(pot), litre));
     }
     if (pot.dry_before_visit.value_or(false)) {
       dry.push_back(name);
-    } else if (pot.next_visit && pot.refill.p50 && *pot.refill.p50 < *pot.next_visit) {
+    } else if (pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
+               *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
     }
     if (pot.feed_due) feed.push_back(name);
@@ -176,7 +173,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
   }
   if (!thirsty.empty()) {
-    say(fmt::format("Want water before the next visit, but not dry by then: {}.", listed(thirsty)));
+    say(fmt::format("Short of water before the next visit, but not dry by then: {}.",
+                    listed(thirsty)));
   }
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';
@@ -210,11 +208,13 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       options.members, std::min(options.horizon_days, shown_days),
       options.uncertain ? "by the weather and by what is not known exactly of plant, mix and spot"
                         : "by the weather alone, if plant, mix and spot are as given"));
-  say("Today and tomorrow: pots with a visit then, the last before they want water. To give: at "
+  say(fmt::format(
+      "Today and tomorrow: pots with a visit then, the last before they want water. To give: at "
       "the "
-      "next visit, until it drains, if nobody waters before, for one pot of each row; in at least "
-      "8 "
-      "cases of 10 it lies between the two figures.");
+      "next visit, until it drains, if nobody waters before, for one pot of each row; {}.",
+      options.uncertain ? "8 in 10 times it lies between the two figures"
+                        : "8 in 10 such pots lie between the two figures in the middle of those "
+                          "courses; after rain it is less"));
   return out + notes_text(report);
 }
 

@@ -137,9 +137,6 @@ ForecastOptions forecast_options(const Arguments& arguments, int default_days) {
   constexpr int largest_seed = 2147483647;
   options.seed =
       static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest_seed).value_or(1));
-  if (arguments.texts("weather").size() > 1) {
-    throw RequestError("found --weather more than once; expected the one record of the place");
-  }
   return options;
 }
 
@@ -148,7 +145,14 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   ForecastOptions options = how;
   const MissingDataOptions missing = missing_data_options(arguments);
   Catalogue catalogue = load_catalogue(arguments, report.notes);
-  WeatherRecord observed = load_weather(arguments, true).front();
+  std::vector<WeatherRecord> places = load_weather(arguments, true);
+  if (places.size() > 1) {
+    throw RequestError(
+        fmt::format("--weather: found {} records that do not go on from each other; expected those "
+                    "of one place",
+                    places.size()));
+  }
+  WeatherRecord observed = std::move(places.front());
   const WeatherRecord known = with_forecast(arguments, observed);
   Garden garden = load_garden(arguments, catalogue);
   take_time_away(arguments, garden);

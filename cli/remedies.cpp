@@ -26,7 +26,8 @@ std::string told(const Change& change, bool us) {
   if (change.steps > 1) text = "two changes together: " + text;
   if (change.wet_kg) {
     text += fmt::format(
-        ", which weighs about {} when wet: check what the floor may carry (local code, landlord)",
+        ", whose wet mix alone weighs about {}: check what the floor may carry (local code, "
+        "landlord)",
         us ? rough(*change.wet_kg / units::kg_per_pound) + " lb" : rough(*change.wet_kg) + " kg");
   }
   return text;

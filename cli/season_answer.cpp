@@ -176,7 +176,9 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
   for (const Run& run : runs) {
     const Planting& planting = *run.result.planting;
     const EndedBy reason = run.result.summary.ended_by;
-    if (reason != EndedBy::told) ends.push_back({planting.name, run.result.last, reason});
+    if (reason != EndedBy::told) {
+      ends.push_back({planting.name, run.result.first, run.result.last, reason});
+    }
     if (!planting.leaf_by_leaf) continue;
     std::string name = printable(planting.name);
     if (std::find(picked.begin(), picked.end(), name) == picked.end()) {

@@ -38,8 +38,9 @@ struct Place : ScratchFolder {
     write("weather.csv", weather);
     write("other.csv", "# latitude_deg = 46\n# elevation_m = 210\n" +
                            weather.substr(weather.find("date,")) + "2023-06-05,17,30,45,1\n");
-    write("garden.csv", garden_header + "basil" + thirsty +
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
+    write("garden.csv",
+          garden_header + "basil" + thirsty +
+              "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };
@@ -66,7 +67,7 @@ std::vector<cli::Command> all_commands() {
   for (const auto& command :
        {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
         cli::absence_command, cli::forecast_command, cli::plan_command, cli::capacity_command,
-        cli::sweep_command}) {
+        cli::sweep_command, cli::weather_command}) {
     commands.push_back(command());
   }
   return commands;
@@ -136,6 +137,10 @@ const std::string heatwave_header =
     "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"
     "refill_on,once_stressed_days,once_wilting_days,twice_stressed_days,twice_wilting_days";
 
+const std::string weather_header =
+    "place,first,last,days,filled_days,latitude_deg,longitude_deg,elevation_m,coldest_c,hottest_c,"
+    "wind_mean_m_s,rain_mm_a_year,et0_mm_a_year";
+
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
   const Words once{"season", "--weather", "weather.csv", "--garden", "once.csv"};
@@ -185,8 +190,7 @@ std::vector<Expectation> expectations() {
         "clay 3 l,nursery 37 l"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
-      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
-        "other.csv"},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather", "other.csv"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
@@ -204,8 +208,12 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
-      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
+      {once,
+       season_header + care_header + end_header + settling_header,
+       {season_table, care, end, settling}},
+      {yearly,
+       season_header + ",year" + care_header + end_header + settling_header,
+       {season_table, year, care, end, settling}},
       {with(once, second),
        season_header + ",weather" + care_header + end_header + settling_header,
        {season_table, record, care, end, settling}},
@@ -221,7 +229,8 @@ std::vector<Expectation> expectations() {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
        compare_header + choice_spread_header + compare_end_header + compare_settling_header,
-       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end,
+        compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},
@@ -243,6 +252,10 @@ std::vector<Expectation> expectations() {
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
        {ledger_table, record, day_care}},
+      {{"weather", "weather.csv"}, weather_header, {columns_of(cli::weather_command(), first)}},
+      {{"weather", "weather.csv", "other.csv"},
+       weather_header,
+       {columns_of(cli::weather_command(), first)}},
       {{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
        capacity_header,
        {capacity_table}},

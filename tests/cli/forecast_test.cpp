@@ -180,7 +180,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
   const std::vector<Case> cases{
       {{"--from", "2024-04-01"},
        2,
-       "found no weather for 2024-07-15: " + std::string(WILTLINE_SOURCE) +
+       "found no weather for 15 Jul 2024: " + std::string(WILTLINE_SOURCE) +
            "/weather-samples/tolvenau.csv has no days of other years around it"},
       {{"--forecast", "late.csv"},
        3,
@@ -222,7 +222,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
       {{"--now", "2024-07-15"}, 2, "--now: found \"2024-07-15\"; expected a date and hour"},
       {{"--now", "2024-07-17T09:00"}, 2, "--now: found 2024-07-17T09:00; expected a day from"},
       {{"--members", "9", "--uncertain", "9"}, 2, "found both --members and --uncertain"},
-      {{"--weather", sample}, 2, "found --weather more than once"},
+      {{"--weather", sample}, 2, "a second time; expected every weather record once"},
       {{"--save-state", "-"}, 2, "--save-state: found \"-\"; expected a file of its own"},
       {{"--from", "2024-06-01"},
        3,

@@ -620,7 +620,7 @@ TEST_CASE(
   options.observed_last = today - std::chrono::days(1);
   options.members = 1;
   Planting planting = garden().front();
-  planting.routine = parse_routine("as-needed").value();
+  planting.routine = *parse_routine("as-needed");
   const auto asked = [&](const Instant& now) {
     options.now = now;
     return forecast(planting, weather, catalogue(), options).pots.front();

@@ -267,7 +267,7 @@ TEST_CASE("remedies: a bigger pot keeps the wall") {
       garden_of("w,tomato,clay 10.5 l,potting mix,1,05-15,patio,daily 07:00,,,plastic");
   for (const Change& change : changes_to(planting, catalogue(), {})) {
     if (change.kind == RemedyKind::bigger_pot) {
-      CHECK(change.planting.pot.wall == planting.pot.wall);
+      CHECK(change.planting.pot.wall.name == planting.pot.wall.name);
     }
   }
 }

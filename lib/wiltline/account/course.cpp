@@ -26,7 +26,7 @@ int days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
 }
 
 /// Temperatures of a day with the mean of its week.
-DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index, const SpotDay& spot) {
   const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
   double sum = 0.0;
   for (std::size_t i = first; i <= index; ++i) {
@@ -34,7 +34,8 @@ DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
   }
   return {.tmin_c = record.day(index).tmin_c,
           .tmax_c = record.day(index).tmax_c,
-          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+          .week_mean_c = sum / static_cast<double>(index - first + 1),
+          .frost_tmin_c = spot.frost_tmin_c};
 }
 
 }  // namespace
@@ -112,18 +113,18 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot.curve, course.visits);
-    course.days.push_back(
-        {.crop = crop_day,
-         .spot = &spot,
-         .age_days = crop.age_days(),
-         .leaf_area_share = development.leaf_area_share(),
-         .flowering = flowering,
-         .mid_season = development.mid_season(),
-         .routine = planting.routine.routine_on(date),
-         .comfort = day_comfort(planting.crop, limits, temperatures(record, index), flowering),
-         .tmax_c = record.day(index).tmax_c,
-         .first_visit = first_visit,
-         .visit_count = course.visits.size() - first_visit});
+    course.days.push_back({.crop = crop_day,
+                           .spot = &spot,
+                           .age_days = crop.age_days(),
+                           .leaf_area_share = development.leaf_area_share(),
+                           .flowering = flowering,
+                           .mid_season = development.mid_season(),
+                           .routine = planting.routine.routine_on(date),
+                           .comfort = day_comfort(planting.crop, limits,
+                                                  temperatures(record, index, spot), flowering),
+                           .tmax_c = record.day(index).tmax_c,
+                           .first_visit = first_visit,
+                           .visit_count = course.visits.size() - first_visit});
     crop.end_day(spot);
   }
   course.ended_by = crop.ended_by().value_or(EndedBy::record);

@@ -152,6 +152,7 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .taw_l = limits.taw,
           .air_dry_l = air_dry * rooted_share,
           .unrooted_raw_l = limits.unrooted_raw,
+          .unrooted_taw_l = pot.total_available_l * (1.0 - rooted_share),
           .unrooted_air_dry_l = air_dry * (1.0 - rooted_share),
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
