@@ -66,7 +66,8 @@ struct PlantingForecast {
   TimeSpread refill;        // at or past the threshold already: now
   TimeSpread dry;
   std::optional<Instant> next_visit;  // after now
-  /// By the median; empty where nobody comes or the horizon ends before that is known.
+  /// By the median, as-needed before water_at; empty where nobody comes or the horizon ends before
+  /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
   /// Only if asked for: now, at which nothing is poured, then the visits up to the horizon, those
