@@ -46,22 +46,26 @@ bool is_unit_row(std::span<const std::string_view> cells) {
   return any;
 }
 
-/// One reading a line, without a header: the layout's own columns in their order; empty if no
-/// layout has as many.
+/// One reading a line, without a header: the layout's own columns in their order, if the first line
+/// has as many cells and a date where the date stands; else empty.
 std::vector<std::string> header_of_lines(std::string_view text,
                                          std::span<const ColumnMeaning> meanings) {
   std::string_view line = text.substr(0, std::min(text.find('\n'), text.size()));
   if (line.ends_with('\r')) line.remove_suffix(1);
-  const std::size_t cells = split_line(line, ',').size();
+  const std::vector<std::string_view> cells = split_line(line, ',');
   for (const std::string& layout : layout_names(meanings)) {
     std::vector<std::string> header;
     bool by_element = false;
+    bool dated = false;
     for (const ColumnMeaning& row : of_layout(meanings, layout)) {
       if (is_reading(row.quantity)) continue;
       by_element = by_element || row.quantity == Quantity::element;
+      if (row.quantity == Quantity::date && header.size() < cells.size()) {
+        dated = parse_written_date(cells[header.size()], DateOrder::ymd).has_value();
+      }
       header.push_back(row.names.front());
     }
-    if (by_element && header.size() == cells) return header;
+    if (by_element && dated && header.size() == cells.size()) return header;
   }
   return {};
 }
