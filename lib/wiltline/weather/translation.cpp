@@ -233,6 +233,12 @@ class Translator {
     return found == columns_.end() ? nullptr : &*found;
   }
 
+  /// The column of the date, or of its year.
+  [[nodiscard]] const TakenColumn& date_column() const {
+    const TakenColumn* const date = quantity(Quantity::date);
+    return date != nullptr ? *date : *quantity(Quantity::year);
+  }
+
   [[nodiscard]] bool has_date() const {
     return quantity(Quantity::date) != nullptr ||
            (quantity(Quantity::year) != nullptr &&
@@ -640,14 +646,13 @@ class Translator {
       if (const TakenColumn* const column = quantity(own.quantity))
         columns.emplace_back(own, column);
     }
-    const TakenColumn* const date =
-        quantity(Quantity::date) != nullptr ? quantity(Quantity::date) : quantity(Quantity::year);
+    const TakenColumn& date = date_column();
     for (std::size_t place = 0; place < place_count(); ++place) {
       const std::vector<TimedRow> rows = rows_of(place);
       if (rows.empty()) continue;
       TranslatedPlace& result = begin_place(place, rows.front().row);
       result.text = "date";
-      result.their_names.push_back(date->name);
+      result.their_names.push_back(date.name);
       for (const auto& [own, column] : columns) {
         result.text += fmt::format(",{}{}", own.stem, ending_of(own, *column));
         result.their_names.push_back(column->name);
@@ -656,7 +661,7 @@ class Translator {
       for (const TimedRow& timed : rows) {
         if (problems_.full()) return;
         result.text += to_string(timed.when.date);
-        add_origin(result, timed.row, date->column);
+        add_origin(result, timed.row, date.column);
         for (const auto& [own, column] : columns) {
           add_origin(result, timed.row, column->column);
           result.text += ',';
@@ -775,7 +780,7 @@ class Translator {
       HourlyReadings readings;
       readings.step_h = common_step_h(rows);
       if (readings.step_h <= 0.0 || readings.step_h > longest_step_h) {
-        complain(rows.front().row, quantity(Quantity::date)->column,
+        complain(rows.front().row, date_column().column,
                  fmt::format("readings {:g} hours apart", readings.step_h),
                  fmt::format("at most {:g}", longest_step_h));
         return;
@@ -814,15 +819,13 @@ class Translator {
         date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
           return row.when.hour == units::hours_per_day;
         });
-    const std::size_t date_column =
-        (quantity(Quantity::date) != nullptr ? quantity(Quantity::date) : quantity(Quantity::year))
-            ->column;
     const std::optional<double> utc_offset = utc ? std::optional(shift_h) : std::optional<double>();
     if (utc_offset && !place.site.utc_offset_h) place.site.utc_offset_h = utc_offset;
+    const std::size_t date_at = date_column().column;
     const OrderOfHours order = order_of_hours(rows, readings.step_h);
     for (const OrderOfHours::Fault& fault : order.faults) {
-      complain(fault.row, date_column,
-               fmt::format("{} {}", in_quotes(table_->cell(fault.row, date_column)),
+      complain(fault.row, date_at,
+               fmt::format("{} {}", in_quotes(table_->cell(fault.row, date_at)),
                            fault.again ? "a second time" : "after a later reading"),
                fault.again ? "every reading once" : "readings in order");
     }
