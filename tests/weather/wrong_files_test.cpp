@@ -220,15 +220,15 @@ std::vector<WrongFile> wrong_files() {
       {"an hour twice in June",
        hours([](int day, int hour) { return day == 1 && hour == 2 ? 2 : 1; }, "2014-06-28",
              "2014-06-29"),
-       "w.csv:29:1: found 2014-06-29 02:00 a second time; expected every reading once"},
+       "w.csv:29:1: found \"2014-06-29 02:00\" a second time; expected every reading once"},
       {"an hour three times where the clock goes back",
        hours([](int day, int hour) { return day == 1 && hour == 2 ? 3 : 1; }, "2014-10-25",
              "2014-10-26"),
-       "w.csv:30:1: found 2014-10-26 02:00 a second time; expected every reading once"},
+       "w.csv:30:1: found \"2014-10-26 02:00\" a second time; expected every reading once"},
       {"hours changed over",
        "time,temperature (°C)\n2014-06-01 00:00,5\n2014-06-01 01:00,5\n2014-06-01 03:00,5\n"
        "2014-06-01 02:00,5\n2014-06-01 04:00,5\n",
-       "w.csv:5:1: found 2014-06-01 02:00 after a later reading; expected readings in order"},
+       "w.csv:5:1: found \"2014-06-01 02:00\" after a later reading; expected readings in order"},
       {"readings six hours apart",
        "time,temperature (°C)\n2014-06-01 00:00,5\n2014-06-01 06:00,5\n2014-06-01 12:00,5\n"
        "2014-06-01 18:00,5\n",
