@@ -38,7 +38,7 @@ TEST_CASE("a header, a row of units, and lines above that name a place at length
   CHECK(table.number(1, 2)->value == 21.0);
   CHECK(table.number(1, 2)->plain == "21");
   CHECK_FALSE(table.number(1, 0));
-  CHECK(table.problem_at(1, 2, "this", "that").text() == "w.csv:5:17: found this; expected that");
+  CHECK(table.problem_at(1, 2, "this", "that").text() == "w.csv:5:16: found this; expected that");
 }
 
 TEST_CASE("what is no table of weather") {
