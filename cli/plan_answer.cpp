@@ -18,8 +18,8 @@ using W = const PlannedWatering&;
 std::string note_text(W one) {
   std::string note;
   if (one.wilts) {
-    note = fmt::format("{} {} {}", one.give_l.p90 > 0.0 ? "wilts all the same from" : "wilts from",
-                       date_in_words(one.wilts->date), clock_string(one.wilts->hour));
+    note = fmt::format("wilts from {} {}", date_in_words(one.wilts->date),
+                       clock_string(one.wilts->hour));
   }
   if (one.sheds) note += std::string(note.empty() ? "" : "; ") + "soak, wait, soak again";
   return note;
@@ -162,7 +162,9 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                                  unit_text(litres, layout.us))
                    : ""));
   say("Lasts to the next: no if it is likelier than not to wilt before somebody comes again. Pots "
-      "to look at again the same day come first. Soluble feed: the label comes first.");
+      "to look at again the same day come first; one that wilts before anybody comes is listed "
+      "now, "
+      "with what it takes. Soluble feed: the label comes first.");
   return out + notes_text(report);
 }
 

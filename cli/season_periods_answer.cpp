@@ -12,7 +12,7 @@ namespace {
 using enum Quantity;
 using R = const PeriodRow&;
 constexpr Column<PeriodRow> period_list[]{
-    {"name", text, 0, "planting; whole garden: all pots of all plantings together",
+    {"name", text, 0, "planting (whole garden: all pots of all plantings together)",
      [](R row) { return row.sums.planting ? row.sums.planting->name : "whole garden"; }},
     {"year", count, 0, "year of planting; of the whole garden: of the period's first day",
      [](R row) { return row.sums.year; }},
