@@ -587,10 +587,10 @@ std::vector<WrongRequest> wrong_requests() {
       // commands, options and words
       {{"seasn"},
        {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, "
-        "forecast, et0, sweep, capacity, list; nearest: season"}},
+        "forecast, et0, weather, sweep, capacity, list; nearest: season"}},
       {{"frobnicate"},
        {"found unknown command \"frobnicate\"; expected one of season, compare, heatwave, absence, "
-        "forecast, et0, sweep, capacity, list"}},
+        "forecast, et0, weather, sweep, capacity, list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
