@@ -109,10 +109,10 @@ std::string comparison(const WeatherRecord& record, const std::vector<HourlyDay>
                        digits + (us_units ? 1 : 0), unit_text(water_depth_mm, us_units));
   };
   return fmt::format(
-      "{}: on {} whole days the hours add up to {}, the daily equation gives {} ({:+.1f} %); on a "
+      "{}: on {} whole day{} the hours add up to {}, the daily equation gives {} ({:+.1f} %); on a "
       "day they are up to {} apart",
-      record.name(), days.size(), depth(hours_mm, 1), depth(days_mm, 1),
-      100.0 * (days_mm / hours_mm - 1.0), depth(furthest_mm, 2));
+      record.name(), days.size(), days.size() == 1 ? "" : "s", depth(hours_mm, 1),
+      depth(days_mm, 1), 100.0 * (days_mm / hours_mm - 1.0), depth(furthest_mm, 2));
 }
 
 void run_hourly(const Arguments& arguments) {
