@@ -233,11 +233,32 @@ void complain(std::string_view message) {
   }
 }
 
+/// What of the program's own helps with a problem.
+std::string in_words(const Advice& advice) {
+  using enum Advice::Kind;
+  switch (advice.kind) {
+    case none:
+      return {};
+    case show_names:
+      return fmt::format(" (wiltline list {}s)", advice.about);
+    case fill_gap:
+      return fmt::format(" (or --fill-gaps {})", advice.about);
+    case fill_longer_gap:
+      return " (--fill-gaps)";
+    case fill_rain:
+      return " (or --fill-gaps, which takes it as none)";
+    case grow_as_saved:
+      return ", as --growth says";
+  }
+  return {};
+}
+
 int guarded(const std::vector<std::string>& words) {
   try {
     return run(words);
   } catch (const InputError& error) {
-    complain(error.what());
+    for (const Problem& problem : error.problems())
+      complain(problem.text(in_words(problem.advice)));
     return wrong_input;
   } catch (const RequestError& error) {
     complain(error.what());

@@ -262,11 +262,11 @@ Planting dark_pot() {
 }  // namespace
 
 TEST_CASE("hot roots: a dark pot in direct sun from 12 to 15, alone and without a net") {
-  CHECK(heats_in_sun(dark_pot()));
+  CHECK(heats_in_sun(dark_pot(), catalogue().parameters));
   const auto with = [](auto change) {
     Planting planting = dark_pot();
     change(planting);
-    return heats_in_sun(planting);
+    return heats_in_sun(planting, catalogue().parameters);
   };
   CHECK(with([](Planting& p) { p.spot.sun_to_h = 15.0; }));
   CHECK_FALSE(with([](Planting& p) { p.spot.sun_to_h = 14.99; }));

@@ -22,6 +22,20 @@ TEST_CASE("errors: a problem names its place as far as it is known") {
         "w.csv: found \"28C\" in tmax_c; expected a number");  // no column without line
 }
 
+TEST_CASE("errors: advice is told in the words of whoever has some, before the nearest name") {
+  const Problem problem{"g.csv",
+                        2,
+                        3,
+                        "unknown pot \"tube\"",
+                        "a known pot",
+                        {Advice::Kind::show_names, "pot", "; nearest: tub"}};
+  CHECK(problem.text() ==
+        "g.csv:2:3: found unknown pot \"tube\"; expected a known pot; nearest: tub");
+  CHECK(problem.text(" (ask the shop)") ==
+        "g.csv:2:3: found unknown pot \"tube\"; expected a known pot (ask the shop); nearest: tub");
+  CHECK(std::string(InputError({problem}).what()) == problem.text());
+}
+
 TEST_CASE("errors: an input error lists its problems, one a line") {
   const InputError error({{"w.csv", 2, 1, "a", "b"}, {"w.csv", 3, 0, "c", "d"}});
   CHECK(std::string(error.what()) ==

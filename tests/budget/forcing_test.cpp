@@ -81,13 +81,14 @@ TEST_CASE("spot: the lowest humidity is the measured one, else that of the after
 TEST_CASE("spot: a net and a wall take sun away, by the hours it shines there") {
   Spot net;
   net.shade_cloth = 0.35;
-  const SpotRadiation under_net = spot_radiation(net, 47.0, 182, 0.3);
+  const SpotRadiation under_net = spot_radiation(net, 47.0, 182, 0.3, catalogue().parameters);
   CHECK(near(under_net.share, 0.65, 1e-12));
   CHECK(near(under_net.diffuse_share, 0.3, 1e-12));
   Spot morning;
   morning.sun_to_h = 12.0;
   morning.sky_view.value = 0.5;
-  const SpotRadiation in_the_morning = spot_radiation(morning, 47.0, 182, 0.3);
+  const SpotRadiation in_the_morning =
+      spot_radiation(morning, 47.0, 182, 0.3, catalogue().parameters);
   CHECK(near(in_the_morning.share, 0.7 * 0.5 + 0.3 * 0.5, 1e-9));
   CHECK(near(in_the_morning.diffuse_share, 0.15 / 0.5, 1e-9));
 }

@@ -70,15 +70,16 @@ TEST_CASE("spot: paving and walls throw back direct sun, and no other") {
   constexpr int midsummer = 172;
   Spot wall;
   wall.sky_view = Ranged::exactly(0.5);
-  const SpotRadiation bare = spot_radiation(wall, 43.5, midsummer, 0.2);
+  const SpotRadiation bare = spot_radiation(wall, 43.5, midsummer, 0.2, catalogue().parameters);
   wall.reflected = Ranged::exactly(0.25);
-  const SpotRadiation lit = spot_radiation(wall, 43.5, midsummer, 0.2);
+  const SpotRadiation lit = spot_radiation(wall, 43.5, midsummer, 0.2, catalogue().parameters);
   CHECK(near(lit.share - bare.share, 0.25 * 0.8, 1e-12));
   CHECK(lit.beam == bare.beam);
   CHECK(lit.diffuse_share > bare.diffuse_share);  // it comes from all sides
-  CHECK(spot_radiation(wall, 43.5, midsummer, 1.0).share == 0.5);
+  CHECK(spot_radiation(wall, 43.5, midsummer, 1.0, catalogue().parameters).share == 0.5);
   wall.shade_cloth = 0.4;
-  CHECK(near(spot_radiation(wall, 43.5, midsummer, 0.2).share, 0.6 * lit.share, 1e-12));
+  CHECK(near(spot_radiation(wall, 43.5, midsummer, 0.2, catalogue().parameters).share,
+             0.6 * lit.share, 1e-12));
 }
 
 TEST_CASE("spot: advection dries the top and the wall as it does the crown") {
@@ -115,7 +116,7 @@ TEST_CASE("spot: share of a clear midsummer day's radiation by hours of sun") {
     CAPTURE(window.to_h);
     const auto share = [&](double latitude, double sky) {
       spot.sky_view.value = sky;
-      return spot_radiation(spot, latitude, midsummer, clear_diffuse).share;
+      return spot_radiation(spot, latitude, midsummer, clear_diffuse, catalogue().parameters).share;
     };
     CHECK(near(share(43.5, 1.0), window.open_sky, 0.01));
     CHECK(near(share(43.5, 0.5), window.half_sky, 0.01));

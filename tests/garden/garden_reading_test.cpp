@@ -230,27 +230,25 @@ TEST_CASE("garden: a measured canopy replaces the crop's, its density kept") {
 
 TEST_CASE("garden: unknown names, with the nearest known one") {
   CHECK(refused_cell("tomato", "tomatoe") ==
-        "found unknown crop \"tomatoe\"; expected a known crop (wiltline list crops); nearest: "
+        "found unknown crop \"tomatoe\"; expected a known crop; nearest: "
         "tomato");
-  CHECK(refused_cell("tomato", "orchid") ==
-        "found unknown crop \"orchid\"; expected a known crop (wiltline list crops)");
+  CHECK(refused_cell("tomato", "orchid") == "found unknown crop \"orchid\"; expected a known crop");
   CHECK(refused_cell("nursery 37 l", "nursery 38 l") ==
-        "found unknown pot \"nursery 38 l\"; expected a known pot (wiltline list pots); nearest: "
+        "found unknown pot \"nursery 38 l\"; expected a known pot; nearest: "
         "nursery "
         "8 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
-        "found unknown pot \"amphora\"; expected a known pot (wiltline list pots)");
-  CHECK(
-      refused_cell("patio", "pation") ==
-      "found unknown spot \"pation\"; expected a known spot (wiltline list spots); nearest: patio");
+        "found unknown pot \"amphora\"; expected a known pot");
+  CHECK(refused_cell("patio", "pation") ==
+        "found unknown spot \"pation\"; expected a known spot; nearest: patio");
   CHECK(refused_cell("potting mix", "poting mix") ==
         "found unknown mix \"poting mix\"; expected a known mix or a composition such as peat 60 "
         "perlite "
         "40; nearest: potting mix");
   CHECK(refused_extra("wall", "clya") ==
-        "found unknown wall \"clya\"; expected a known wall (wiltline list walls); nearest: clay");
+        "found unknown wall \"clya\"; expected a known wall; nearest: clay");
   CHECK(refused_extra("wall", "fabrik") ==
-        "found unknown wall \"fabrik\"; expected a known wall (wiltline list walls); nearest: "
+        "found unknown wall \"fabrik\"; expected a known wall; nearest: "
         "fabric");
 }
 
@@ -438,7 +436,7 @@ TEST_CASE("garden: everything that is wrong, at once, in file order") {
       refused(header + "\na,tomatoe,nursery 37 l,peat 50,0,05-15,patio,daily 07:00\n"
                        "b,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00\n"
                        "b,tomato,nursery 37 l,potting mix,1,15-05,patoi,daily\n") ==
-      "g.csv:2:3: found unknown crop \"tomatoe\"; expected a known crop (wiltline list crops); "
+      "g.csv:2:3: found unknown crop \"tomatoe\"; expected a known crop; "
       "nearest: "
       "tomato\n"
       "g.csv:2:24: found parts that add up to 50; expected 100 percent\n"
@@ -446,7 +444,7 @@ TEST_CASE("garden: everything that is wrong, at once, in file order") {
       "g.csv:4:1: found \"b\" a second time; expected every name once\n"
       "g.csv:4:37: found \"15-05\"; expected a date that exists, as 2024-05-10, or 05-10 for every "
       "year\n"
-      "g.csv:4:43: found unknown spot \"patoi\"; expected a known spot (wiltline list spots); "
+      "g.csv:4:43: found unknown spot \"patoi\"; expected a known spot; "
       "nearest: patio\n"
       "g.csv:4:49: found no time of day; expected a time such as 07:00");
 }
@@ -454,7 +452,7 @@ TEST_CASE("garden: everything that is wrong, at once, in file order") {
 TEST_CASE("garden: a row with an unknown name still has its numbers checked") {
   CHECK(refused(header + ",volume_l,mulch\nt,tomatoe,nursery 37 l,potting mix,1,05-15,patio,daily "
                          "07:00,-5,maybe\n") ==
-        "g.csv:2:3: found unknown crop \"tomatoe\"; expected a known crop (wiltline list crops); "
+        "g.csv:2:3: found unknown crop \"tomatoe\"; expected a known crop; "
         "nearest: "
         "tomato\n"
         "g.csv:2:62: found -5 in volume_l; expected 0.005 to 5000 litres\n"

@@ -4,11 +4,13 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <optional>
+#include <regex>
 #include <set>
 #include <sstream>
 #include <string>
@@ -113,6 +115,47 @@ std::vector<std::string> conduct_problems(const SourceFile& file) {
   return problems;
 }
 
+/// The texts of a file's string literals, those that only white space parts joined, without
+/// comments and character literals.
+std::vector<std::string> literals_of(std::string_view text) {
+  std::vector<std::string> literals;
+  bool joins = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (c == '/' && text.substr(i, 2) == "//") {
+      i = std::min(text.find('\n', i), text.size());
+    } else if (c == '"' || c == '\'') {
+      // A digit before it: a separator within a number.
+      if (c == '\'' && i > 0 && std::isalnum(static_cast<unsigned char>(text[i - 1])) != 0)
+        continue;
+      std::string literal;
+      for (++i; i < text.size() && text[i] != c; ++i) {
+        if (text[i] == '\\') ++i;
+        literal += text[i];
+      }
+      if (c == '"' && joins) {
+        literals.back() += literal;
+      } else if (c == '"') {
+        literals.push_back(literal);
+      }
+      joins = c == '"';
+    } else if (std::isspace(static_cast<unsigned char>(c)) == 0) {
+      joins = false;
+    }
+  }
+  return literals;
+}
+
+/// Texts that name an option or a command: only a program has any.
+std::vector<std::string> option_problems(const SourceFile& file) {
+  static const std::regex of_a_program("--[a-z]|wiltline [a-z]");
+  std::vector<std::string> problems;
+  for (const std::string& literal : literals_of(file.text)) {
+    if (std::regex_search(literal, of_a_program)) problems.push_back(file.path + ": " + literal);
+  }
+  return problems;
+}
+
 std::vector<SourceFile> library() {
   std::vector<SourceFile> files;
   const fs::path root = source / "lib/wiltline";
@@ -183,6 +226,15 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("the library's texts name no option and no command of a program") {
+  std::size_t literals = 0;
+  for (const SourceFile& file : library()) {
+    for (const std::string& problem : option_problems(file)) FAIL_CHECK(problem);
+    literals += literals_of(file.text).size();
+  }
+  CHECK(literals > 500);
+}
+
 TEST_CASE("the top of the source tree holds only what belongs there") {
   const auto names = names_at_the_top();
   for (const std::string& name : strangers(names)) FAIL_CHECK(name);
@@ -216,6 +268,15 @@ TEST_CASE("these checks find what they look for") {
   CHECK(conduct_problems({"base/text.hpp", "int x;\n"}).size() == 1);
   CHECK(conduct_problems({"base/text.hpp", "#pragma once\nint x;\n"}).empty());
   CHECK(conduct_problems({"base/text.cpp", "int x;\n"}).empty());
+
+  const auto options = [](const std::string& code) {
+    return option_problems({"base/text.cpp", code}).size();
+  };
+  CHECK(options("add(\"or --fill-gaps\");") == 1);
+  CHECK(options("add(\"(wiltline \"\n    \"list)\"); go('\"', \"--a\");") == 2);
+  CHECK(options("add(\"a\\\"--b\");") == 1);
+  CHECK(options("--i; // as \"--growth\" says\n#include \"wiltline/base/text.hpp\"\n") == 0);
+  CHECK(options("x = 1'000; --y; add(\"a - b -- 5\");") == 0);
 
   CHECK(strangers({"lib", "notes.txt", ".gitignore", "README.md"}) ==
         std::vector<std::string>{"notes.txt"});

@@ -19,6 +19,7 @@ namespace wiltline::test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
+constexpr double transmittance = 0.8;  // of the air, in a beam from straight above
 
 double degrees(double rad) {
   return rad * 180.0 / pi;
@@ -86,8 +87,8 @@ TEST_CASE("polar day and polar night") {
       CHECK(daylight_h(latitude, winter) == 0.0);
       CHECK(extraterrestrial_radiation_mj_m2(latitude, summer) > 35.0);
       CHECK(extraterrestrial_radiation_mj_m2(latitude, winter) == 0.0);
-      CHECK(near(beam_share_between(latitude, summer, 0.0, 24.0), 1.0, 1e-12));
-      CHECK(beam_share_between(latitude, winter, 0.0, 24.0) == 0.0);
+      CHECK(near(beam_share_between(latitude, summer, 0.0, 24.0, transmittance), 1.0, 1e-12));
+      CHECK(beam_share_between(latitude, winter, 0.0, 24.0, transmittance) == 0.0);
     }
   }
 }
@@ -191,26 +192,27 @@ TEST_CASE("noon elevation is the highest the sun gets, and what sin(eta) gives")
 
 TEST_CASE("share of the beam between two hours") {
   for_latitudes_and_days(5, 13, [](double latitude, int day) {
-    const double whole = beam_share_between(latitude, day, 0.0, 24.0);
+    const double whole = beam_share_between(latitude, day, 0.0, 24.0, transmittance);
     if (daylight_h(latitude, day) == 0.0) {
       CHECK(whole == 0.0);
-      CHECK(beam_share_between(latitude, day, 10.0, 14.0) == 0.0);
+      CHECK(beam_share_between(latitude, day, 10.0, 14.0, transmittance) == 0.0);
       return;
     }
     CHECK(near(whole, 1.0, 1e-12));
     double before = 0.0;
     for (const double split_h : {0.0, 3.7, 8.0, 11.99, 12.0, 16.2, 24.0}) {
-      const double first = beam_share_between(latitude, day, 0.0, split_h);
-      CHECK(near(first + beam_share_between(latitude, day, split_h, 24.0), 1.0, 1e-12));
+      const double first = beam_share_between(latitude, day, 0.0, split_h, transmittance);
+      CHECK(near(first + beam_share_between(latitude, day, split_h, 24.0, transmittance), 1.0,
+                 1e-12));
       CHECK(first >= before);
       before = first;
     }
-    CHECK(near(beam_share_between(latitude, day, 0.0, 12.0), 0.5, 1e-12));
-    CHECK(near(beam_share_between(latitude, day, 7.0, 9.5),
-               beam_share_between(latitude, day, 14.5, 17.0), 1e-12));
-    CHECK(beam_share_between(latitude, day, 9.0, 9.0) == 0.0);
+    CHECK(near(beam_share_between(latitude, day, 0.0, 12.0, transmittance), 0.5, 1e-12));
+    CHECK(near(beam_share_between(latitude, day, 7.0, 9.5, transmittance),
+               beam_share_between(latitude, day, 14.5, 17.0, transmittance), 1e-12));
+    CHECK(beam_share_between(latitude, day, 9.0, 9.0, transmittance) == 0.0);
     // Noon has more than its part, but at the poles, where the sun keeps its height.
-    CHECK(beam_share_between(latitude, day, 11.0, 13.0) > 2.0 / 24.0 - 1e-12);
+    CHECK(beam_share_between(latitude, day, 11.0, 13.0, transmittance) > 2.0 / 24.0 - 1e-12);
   });
 }
 
@@ -232,11 +234,12 @@ TEST_CASE("share of the beam against a fine sum") {
             std::sin(latitude) * std::sin(declination) +
             std::cos(latitude) * std::cos(declination) * std::cos((hour - 12.0) * pi / 12.0);
         if (sine <= 0.0) continue;
-        const double beam = sine * std::pow(0.8, 1.0 / sine);
+        const double beam = sine * std::pow(transmittance, 1.0 / sine);
         whole += beam;
         if (hour > 8.3 && hour < 11.1) inside += beam;
       }
-      CHECK(near(beam_share_between(latitude, day, 8.3, 11.1), inside / whole, 1e-3));
+      CHECK(
+          near(beam_share_between(latitude, day, 8.3, 11.1, transmittance), inside / whole, 1e-3));
     }
   }
 }

@@ -133,10 +133,10 @@ TEST_CASE("weather: without a rain column no rain was observed") {
 
 TEST_CASE("weather: a day that is missing") {
   CHECK(refused("date,tmin_c,tmax_c\n2024-06-01,8,21\n2024-06-03,8,21\n") ==
-        "w.csv:6:1: found 1 missing day before 2024-06-03; expected every day (or --fill-gaps 1)");
+        "w.csv:6:1: found 1 missing day before 2024-06-03; expected every day");
   CHECK(refused("date,tmin_c,tmax_c\n2024-02-27,8,21\n2024-03-02,8,21\n2024-03-05,8,21\n") ==
-        "w.csv:6:1: found 3 missing days before 2024-03-02; expected every day (or --fill-gaps 3)\n"
-        "w.csv:7:1: found 2 missing days before 2024-03-05; expected every day (or --fill-gaps 2)");
+        "w.csv:6:1: found 3 missing days before 2024-03-02; expected every day\n"
+        "w.csv:7:1: found 2 missing days before 2024-03-05; expected every day");
   CHECK(read("date,tmin_c,tmax_c\n2024-02-28,8,21\n2024-02-29,8,21\n2024-03-01,8,21\n").size() ==
         3);
   CHECK(read("date,tmin_c,tmax_c\n2023-12-31,8,21\n2024-01-01,8,21\n").size() == 2);
@@ -295,8 +295,7 @@ TEST_CASE("weather: a blank temperature") {
         "all: "
         "no temperatures stand before it to fill it from");
   CHECK(refused("date,tmin_c,tmax_c\n2024-06-01,8,21\n2024-06-02,,21\n2024-06-03,8,21\n") ==
-        "w.csv:6:12: found nothing in tmin_c on 2024-06-02; expected a temperature (or --fill-gaps "
-        "1)");
+        "w.csv:6:12: found nothing in tmin_c on 2024-06-02; expected a temperature");
 }
 
 TEST_CASE("weather: missing and doubled columns") {
@@ -410,10 +409,7 @@ TEST_CASE("weather: rain that is needed") {
   how.rain_needed = true;
   CHECK(refused(rows, how) ==
         "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain "
-        "cannot be kept in "
-        "an account "
-        "(or "
-        "--fill-gaps, which takes it as none)");
+        "cannot be kept in an account");
   how.longest_gap_filled_days = 1;
   CHECK(refused(rows, how) == no_fault);
   CHECK_FALSE(read(rows, how).day(1).rain_mm);
@@ -490,21 +486,17 @@ TEST_CASE("weather: blank rows and missing rows count as one gap") {
   for (std::size_t i = 1; i <= 3; ++i) CHECK(record.day(i).filled);
   CHECK(near(record.day(2).tmin_c, 10.0, 1e-12));
   CHECK(refused(rows, filling(2)) ==
-        "w.csv:7:1: found 3 days without temperatures before 2024-06-05; expected at most 2 "
-        "(--fill-gaps)");
+        "w.csv:7:1: found 3 days without temperatures before 2024-06-05; expected at most 2");
 }
 
 TEST_CASE("weather: a gap that is too long is refused, and only that one") {
   const std::string rows =
       "date,tmin_c,tmax_c\n2024-06-01,8,20\n2024-06-04,8,20\n2024-06-08,12,24\n";
   CHECK(refused(rows, filling(2)) ==
-        "w.csv:7:1: found 3 days without temperatures before 2024-06-08; expected at most 2 "
-        "(--fill-gaps)");
+        "w.csv:7:1: found 3 days without temperatures before 2024-06-08; expected at most 2");
   CHECK(refused(rows, filling(1)) ==
-        "w.csv:6:1: found 2 days without temperatures before 2024-06-04; expected at most 1 "
-        "(--fill-gaps)\n"
-        "w.csv:7:1: found 3 days without temperatures before 2024-06-08; expected at most 1 "
-        "(--fill-gaps)");
+        "w.csv:6:1: found 2 days without temperatures before 2024-06-04; expected at most 1\n"
+        "w.csv:7:1: found 3 days without temperatures before 2024-06-08; expected at most 1");
   CHECK(read(rows, filling(3)).size() == 8);
 }
 

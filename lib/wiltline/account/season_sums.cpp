@@ -101,9 +101,10 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 
 }  // namespace
 
-bool heats_in_sun(const Planting& planting) {
-  return planting.pot.wall.dark && !planting.spot.is_group() && planting.spot.sun_from_h <= 12.0 &&
-         planting.spot.sun_to_h >= 15.0 && planting.spot.shade_cloth == 0.0;
+bool heats_in_sun(const Planting& planting, const ModelParameters& model) {
+  const Spot& spot = planting.spot;
+  return planting.pot.wall.dark && !spot.is_group() && spot.sun_from_h <= model.hot_root_from_h &&
+         spot.sun_to_h >= model.hot_root_to_h && spot.shade_cloth == 0.0;
 }
 
 template <std::size_t width>
@@ -149,7 +150,7 @@ CareDays SeasonSums<width>::care(std::size_t pot) const {
   CareDays care = shared_care_;
   care.feed = count(totals_.feeds);
   care.blossom_end_rot = count(totals_.rot_days);
-  care.hot_roots = heats_in_sun(*settings_[pot]->planting) ? hot_root_days_ : 0;
+  care.hot_roots = heats_in_sun(*settings_[pot]->planting, model_) ? hot_root_days_ : 0;
   care.sheds_water = count(totals_.sheds_days);
   care.finger_only = count(totals_.finger_days);
   care.root_only = count(totals_.root_days);

@@ -15,7 +15,7 @@ inline constexpr std::size_t peak_window_days = 7;
 
 /// A pot that heats in the sun: dark wall, direct sun from 12 to 15 solar hours (judged), no group
 /// and no net.
-[[nodiscard]] bool heats_in_sun(const Planting& planting);
+[[nodiscard]] bool heats_in_sun(const Planting& planting, const ModelParameters& model);
 
 /// Adds up the days of 1 to `width` pots that share a course. Nothing depends on the width or on
 /// who else is in a chunk. Widths: 1 and chunk_pots.

@@ -263,9 +263,9 @@ std::optional<std::size_t> CsvTable::column(std::string_view name) const {
 }
 
 Problem CsvTable::problem_at(std::size_t row, std::size_t column, std::string found,
-                             std::string expected) const {
-  return {file_->name, row_lines_[row].number, cell_at(row, column).begin + 1, std::move(found),
-          std::move(expected)};
+                             std::string expected, Advice advice) const {
+  return {file_->name,      row_lines_[row].number, cell_at(row, column).begin + 1,
+          std::move(found), std::move(expected),    std::move(advice)};
 }
 
 Problem CsvTable::problem_in_header(std::size_t column, std::string found,

@@ -72,7 +72,7 @@ class CsvTable {
 
   /// A problem at a cell, with its place filled in.
   [[nodiscard]] Problem problem_at(std::size_t row, std::size_t column, std::string found,
-                                   std::string expected) const;
+                                   std::string expected, Advice advice = {}) const;
   /// A problem at a column of the header.
   [[nodiscard]] Problem problem_in_header(std::size_t column, std::string found,
                                           std::string expected) const;

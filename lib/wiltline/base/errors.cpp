@@ -8,11 +8,12 @@
 
 namespace wiltline {
 
-std::string Problem::text() const {
+std::string Problem::text(std::string_view advised) const {
   std::string place = file;
   if (line > 0) place += fmt::format(":{}", line);
   if (line > 0 && column > 0) place += fmt::format(":{}", column);
-  return fmt::format("{}: found {}; expected {}", place, found, expected);
+  return fmt::format("{}: found {}; expected {}{}{}", place, found, expected, advised,
+                     advice.nearest);
 }
 
 InputError::InputError(std::vector<Problem> problems) : problems_(std::move(problems)) {

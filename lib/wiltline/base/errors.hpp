@@ -5,9 +5,26 @@
 #include <exception>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace wiltline {
+
+/// What the program in front of the library has to say to a problem, in words of its own: the
+/// library knows none of its options.
+struct Advice {
+  enum class Kind {
+    none,
+    show_names,       // of what stands in column `about`
+    fill_gap,         // of `about` days
+    fill_longer_gap,  // than is filled now
+    fill_rain,
+    grow_as_saved,
+  };
+  Kind kind = Kind::none;
+  std::string about{};
+  std::string nearest{};  // "; nearest: X" or nothing: said after it
+};
 
 /// One thing wrong in a file. `line` and `column` count from 1 (column in bytes); 0 = not known.
 struct Problem {
@@ -16,9 +33,10 @@ struct Problem {
   std::size_t column = 0;
   std::string found;
   std::string expected;
+  Advice advice{};
 
-  /// `file:line:column: found …; expected …`
-  [[nodiscard]] std::string text() const;
+  /// `file:line:column: found …; expected …`, then `advised`: the advice in a program's words.
+  [[nodiscard]] std::string text(std::string_view advised = {}) const;
 };
 
 /// A file's content is wrong. Holds every problem found, in file order.

@@ -23,9 +23,11 @@ double TableRows::number(std::string_view column, const Bounds& bounds) {
   return cell.number(bounds.said()).value_or(std::clamp(0.0, bounds.low, bounds.high));
 }
 
-void TableRows::complain(std::size_t column, std::string found, std::string expected) {
+void TableRows::complain(std::size_t column, std::string found, std::string expected,
+                         Advice advice) {
   wrong_.push_back(column);
-  problems_.add(table_.problem_at(row_, column, std::move(found), std::move(expected)));
+  problems_.add(
+      table_.problem_at(row_, column, std::move(found), std::move(expected), std::move(advice)));
 }
 
 bool TableRows::sound(std::span<const std::string> columns) const {

@@ -56,7 +56,7 @@ class TableRows {
   /// A number that must be there; 0, or the bound nearest to it, where it is wrong.
   double number(std::string_view column, const Bounds& bounds);
 
-  void complain(std::size_t column, std::string found, std::string expected);
+  void complain(std::size_t column, std::string found, std::string expected, Advice advice = {});
   void complain(std::string_view column, std::string found, std::string expected) {
     complain(*table_.column(column), std::move(found), std::move(expected));
   }
@@ -89,8 +89,8 @@ class Cell {
   [[nodiscard]] std::optional<std::size_t> choice(std::span<const std::string_view> words,
                                                   std::string expected) const;
 
-  void complain(std::string found, std::string expected) const {
-    rows_.complain(column_.column(), std::move(found), std::move(expected));
+  void complain(std::string found, std::string expected, Advice advice = {}) const {
+    rows_.complain(column_.column(), std::move(found), std::move(expected), std::move(advice));
   }
   /// The value of a result, or its fault told.
   template <typename Value>

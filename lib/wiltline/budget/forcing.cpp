@@ -20,27 +20,22 @@ CrownOverPot over_pot(const Canopy& crown, double litres, const ModelParameters&
       .interception_mm = std::min(model.interception_mm_per_lai * lai, model.interception_max_mm)};
 }
 
-/// `reflecting`: share of the paving or wall that no neighbour covers.
-SpotRadiation radiation_at(const Spot& spot, double reflecting, double latitude_deg,
-                           int day_of_year, double open_diffuse_share) {
+}  // namespace
+
+SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
+                             double open_diffuse_share, const ModelParameters& model) {
   const bool all_day = spot.sun_from_h <= 0.0 && spot.sun_to_h >= 24.0;
-  const double in_sun = all_day ? 1.0
-                                : beam_share_between(radians(latitude_deg), day_of_year,
-                                                     spot.sun_from_h, spot.sun_to_h);
+  const double in_sun =
+      all_day ? 1.0
+              : beam_share_between(radians(latitude_deg), day_of_year, spot.sun_from_h,
+                                   spot.sun_to_h, model.beam_transmittance);
   const double beam = (1.0 - open_diffuse_share) * in_sun;
   const double diffuse = open_diffuse_share * spot.sky_view.value;
-  const double reflected = reflecting * spot.reflected.value * beam;
+  const double reflected = (1.0 - closing(spot, model)) * spot.reflected.value * beam;
   const double total = beam + diffuse + reflected;
   return {.share = total * (1.0 - spot.shade_cloth),
           .diffuse_share = total > 0.0 ? (diffuse + reflected) / total : 1.0,
           .beam = beam * (1.0 - spot.shade_cloth)};
-}
-
-}  // namespace
-
-SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
-                             double open_diffuse_share) {
-  return radiation_at(spot, 1.0, latitude_deg, day_of_year, open_diffuse_share);
 }
 
 double night_share(const ModelParameters& model, double et_air_mm) {
@@ -59,20 +54,19 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
                  const Spot& spot, const ModelParameters& model) {
   const int day_number = day_of_year(date);
   const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-  const double uncovered = 1.0 - closing(spot, model);
-  const SpotRadiation radiation = radiation_at(spot, uncovered, site.latitude_deg, day_number,
-                                               diffuse_share(clearness, model.diffuse_line()));
+  const SpotRadiation radiation = spot_radiation(
+      spot, site.latitude_deg, day_number, diffuse_share(clearness, model.diffuse_line()), model);
   const double shift_h =
       site.clock_is_solar()
           ? 0.0
           : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number);
   SpotDay day;
   day.open_et0_mm = open.et0.total_mm();
-  day.et0 = reference_terms_at(
-      open, {.radiation_share = radiation.share,
-             .sky_view = spot.sky_view.value,
-             .wind_share = spot.wind_share.value,
-             .warm_share = uncovered * spot.warm_surfaces.value * radiation.beam});
+  day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
+                                      .sky_view = spot.sky_view.value,
+                                      .wind_share = spot.wind_share.value,
+                                      .warm_share = (1.0 - closing(spot, model)) *
+                                                    spot.warm_surfaces.value * radiation.beam});
   day.leaf_air_mm =
       saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(), model.air_term_vpd_kpa);
   day.surface_mm =
@@ -106,7 +100,6 @@ std::vector<SpotDay> spot_days(const WeatherRecord& record,
 
 CropSetting crop_setting(const Planting& planting, const ModelParameters& model) {
   const Crop& crop = planting.crop;
-  constexpr double most_of_full = 0.9;  // a transplant is never full-grown
   const Spot& spot = planting.spot;
   return {.crop = &crop,
           .advection = advection_among(spot, model),
@@ -119,8 +112,9 @@ CropSetting crop_setting(const Planting& planting, const ModelParameters& model)
                     .closing = closing(spot, model)},
           .largest_leaf_share = planting.leaf_by_leaf ? model.leaf_harvest_share : 1.0,
           .leaf_factor = planting.hardened ? model.hardened_leaf_share : 1.0,
-          .first_leaf_share = std::min(
-              most_of_full, model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};
+          .first_leaf_share =
+              std::min(model.transplant_leaf_limit,
+                       model.leaf_per_root_ball * crop.root_ball_l / crop.leaf_area_m2.value)};
 }
 
 CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Development& development,

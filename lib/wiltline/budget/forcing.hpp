@@ -57,14 +57,15 @@ struct SpotDay {
 
 /// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
 /// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes
-/// away; and of the beam what paving or a wall throws back, from all sides.
+/// away; and of the beam what paving or a wall that no neighbour covers throws back, from all
+/// sides.
 struct SpotRadiation {
   double share = 1.0;
   double diffuse_share = 0.0;
   double beam = 1.0;  // share that is direct sun
 };
 [[nodiscard]] SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
-                                           double open_diffuse_share);
+                                           double open_diffuse_share, const ModelParameters& model);
 
 /// What makes a crop the same in every pot of it at a spot.
 struct CropSetting {

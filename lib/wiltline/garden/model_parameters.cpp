@@ -5,7 +5,8 @@ namespace {
 
 /// Words advice or guards a loop, so that no water depends on it; or another range stands for it:
 /// the dry line's for the wilting line, the days to full canopy for the leaf curve, a named mix's
-/// own shrinkage for the estimate, a spot's sky view for the diffuse line.
+/// own shrinkage for the estimate, a spot's sky view for the diffuse line and the beam's strength,
+/// leaf per root ball for its limit.
 constexpr bool not_drawn = false;
 
 }  // namespace
@@ -71,6 +72,10 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"overcast_clearness", &P::overcast_clearness, 0.0, 0.4, not_drawn},
       {"clear_clearness", &P::clear_clearness, 0.5, 1.0, not_drawn},
       {"clear_diffuse_share", &P::clear_diffuse_share, 0.0, 1.0, not_drawn},
+      {"beam_transmittance", &P::beam_transmittance, 0.3, 1.0, not_drawn},
+      {"transplant_leaf_limit", &P::transplant_leaf_limit, 0.05, 1.0, not_drawn},
+      {"hot_root_from_h", &P::hot_root_from_h, 0.0, 24.0, not_drawn},
+      {"hot_root_to_h", &P::hot_root_to_h, 0.0, 24.0, not_drawn},
   };
   return names;
 }

@@ -71,6 +71,10 @@ struct ModelParameters {
   double overcast_clearness = 0.0;
   double clear_clearness = 0.0;
   double clear_diffuse_share = 0.0;
+  double beam_transmittance = 0.0;
+  double transplant_leaf_limit = 0.0;
+  double hot_root_from_h = 0.0;
+  double hot_root_to_h = 0.0;
 
   [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
   [[nodiscard]] DiffuseLine diffuse_line() const {

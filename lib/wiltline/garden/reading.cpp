@@ -66,9 +66,10 @@ GardenFields::Put known(const NamedTable<Value>& values, const Value* GardenRow:
   return [&values, into](const Cell& cell, GardenRow& row) {
     row.*into = values.find(cell.text());
     if (row.*into != nullptr) return;
-    cell.complain(fmt::format("unknown {} {}", cell.column(), in_quotes(cell.text())),
-                  fmt::format("a known {0} (wiltline list {0}s){1}", cell.column(),
-                              nearest_hint(cell.text(), values.all_names())));
+    cell.complain(
+        fmt::format("unknown {} {}", cell.column(), in_quotes(cell.text())),
+        fmt::format("a known {}", cell.column()),
+        {Advice::Kind::show_names, cell.column(), nearest_hint(cell.text(), values.all_names())});
   };
 }
 

@@ -151,8 +151,8 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
              [growth](const Cell& cell, SavedPlanting& one) {
                one.growth = growth;
                if (cell.text() == growth_word(growth)) return;
-               cell.complain(in_quotes(cell.text()),
-                             fmt::format("{}, as --growth says", growth_word(growth)));
+               cell.complain(in_quotes(cell.text()), std::string(growth_word(growth)),
+                             {Advice::Kind::grow_as_saved});
              })
       .column("rooted_depletion_l")
       .column("unrooted_depletion_l")

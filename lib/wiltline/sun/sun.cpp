@@ -94,8 +94,8 @@ double solar_minus_clock_h(double longitude_deg, double utc_offset_h, int day_of
   return (longitude_deg - 15.0 * utc_offset_h) / 15.0 + seasonal_correction_h(day_of_year);
 }
 
-double beam_share_between(double latitude_rad, int day_of_year, double from_h, double to_h) {
-  constexpr double transmittance = 0.8;
+double beam_share_between(double latitude_rad, int day_of_year, double from_h, double to_h,
+                          double transmittance) {
   constexpr int steps = 96;
   const double declination = solar_declination_rad(day_of_year);
   const double sunset = sunset_hour_angle_rad(latitude_rad, declination);

@@ -55,9 +55,8 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 
 /// Share of a clear day's direct (beam) radiation on the ground that arrives between two solar
 /// hours. Beam strength by air mass: transmittance^(1/sin elevation) (from memory: the usual
-/// clear-sky form), transmittance 0.8, fitted to the table of sun windows that the tests hold it
-/// against. 0 on a day without sunrise.
+/// clear-sky form), `transmittance` above 0 and at most 1. 0 on a day without sunrise.
 [[nodiscard]] double beam_share_between(double latitude_rad, int day_of_year, double from_h,
-                                        double to_h);
+                                        double to_h, double transmittance);
 
 }  // namespace wiltline

@@ -208,12 +208,13 @@ class Reader {
       add(*gap.after, columns_.date,
           fmt::format("{} day{} without temperatures before {}", days, plural(days),
                       to_string(rows_[*gap.after].date)),
-          fmt::format("at most {} (--fill-gaps)", allowed));
+          fmt::format("at most {}", allowed), {Advice::Kind::fill_longer_gap});
       return;
     }
+    Advice advice;
     std::string hint;
     if (two_sided && days <= longest_gap_fillable_days) {
-      hint = fmt::format(" (or --fill-gaps {})", days);
+      advice = {Advice::Kind::fill_gap, fmt::format("{}", days)};
     } else if (!two_sided) {
       hint = fmt::format(", or no row at all: no temperatures {} it to fill it from",
                          gap.before ? "follow" : "stand before");
@@ -225,10 +226,10 @@ class Reader {
         add(i, columns_.date,
             fmt::format("{} missing day{} before {}", missing, plural(missing),
                         to_string(rows_[i].date)),
-            "every day" + (two_sided ? hint : std::string{}));
+            "every day", advice);
       }
-      if (!rows_[i].tmin_known) add_blank(i, columns_.tmin, "a temperature" + hint);
-      if (!rows_[i].tmax_known) add_blank(i, columns_.tmax, "a temperature" + hint);
+      if (!rows_[i].tmin_known) add_blank(i, columns_.tmin, "a temperature" + hint, advice);
+      if (!rows_[i].tmax_known) add_blank(i, columns_.tmax, "a temperature" + hint, advice);
     }
   }
 
@@ -237,10 +238,8 @@ class Reader {
   void report_blank_rain() {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       if (observed_[i].rain_mm) continue;
-      add_blank(
-          i, columns_.rain,
-          "an amount: unknown rain cannot be kept in an account (or --fill-gaps, which takes it as "
-          "none)");
+      add_blank(i, columns_.rain, "an amount: unknown rain cannot be kept in an account",
+                {Advice::Kind::fill_rain});
     }
   }
 
@@ -321,13 +320,15 @@ class Reader {
   std::string_view text(std::size_t i, const NumberColumn& column) const {
     return table_.cell(i, column.column());
   }
-  void add(std::size_t i, const NumberColumn& column, std::string found, std::string expected) {
-    problems_.add(table_.problem_at(i, column.column(), std::move(found), std::move(expected)));
+  void add(std::size_t i, const NumberColumn& column, std::string found, std::string expected,
+           Advice advice = {}) {
+    problems_.add(table_.problem_at(i, column.column(), std::move(found), std::move(expected),
+                                    std::move(advice)));
   }
 
-  void add_blank(std::size_t i, const NumberColumn& column, std::string expected) {
+  void add_blank(std::size_t i, const NumberColumn& column, std::string expected, Advice advice) {
     add(i, column, fmt::format("nothing in {} on {}", column.name(), to_string(rows_[i].date)),
-        std::move(expected));
+        std::move(expected), std::move(advice));
   }
 
   const CsvTable& table_;
