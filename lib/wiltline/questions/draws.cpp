@@ -37,7 +37,8 @@ class Drawing {
     from(Part::model);
     draw_model();
     from(Part::crop);
-    draw_crop(draw_.planting.crop);
+    draw_crop(draw_.planting.crop, "");
+    for (CropPlants& other : draw_.planting.beside) draw_crop(other.crop, " of " + other.crop.name);
     from(Part::spot);
     draw_spot(draw_.planting.spot);
     from(Part::pot);
@@ -79,18 +80,18 @@ class Drawing {
     if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
-  void draw_crop(Crop& crop) {
+  void draw_crop(Crop& crop, const std::string& whose) {
     if (crop.canopy_diameter_m.varies() || crop.crown_height_m.varies()) {
-      const double size = level("crown size");
+      const double size = level("crown size" + whose);
       crop.canopy_diameter_m.value = crop.canopy_diameter_m.at(size);
       crop.crown_height_m.value = crop.crown_height_m.at(size);
     }
-    vary(crop.leaf_area_m2, "leaf area");
-    vary(crop.days_to_full, "days to full canopy");
-    vary(crop.depletion_fraction, "depletion fraction");
-    vary(crop.preferred_l, "preferred litres");
+    vary(crop.leaf_area_m2, "leaf area" + whose);
+    vary(crop.days_to_full, "days to full canopy" + whose);
+    vary(crop.depletion_fraction, "depletion fraction" + whose);
+    vary(crop.preferred_l, "preferred litres" + whose);
     if (crop.wilting_line && crop.dry_line) {
-      const double lines = level("wilting and dry lines");
+      const double lines = level("wilting and dry lines" + whose);
       crop.dry_line->value = crop.dry_line->at(lines);
       crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
     }

@@ -39,7 +39,9 @@ class Changes {
     saucer();
     spots();
     mixes();
-    for (int plants = planting_.plants - 1; plants >= 1; --plants) {
+    // Of several crops no order says which to take out.
+    const int most = planting_.beside.empty() ? planting_.plants - 1 : 0;
+    for (int plants = most; plants >= 1; --plants) {
       add(RemedyKind::fewer_plants,
           fmt::format("{} plant{} instead of {}", plants, plants == 1 ? "" : "s", planting_.plants))
           .plants = plants;
