@@ -20,11 +20,27 @@ namespace {
 // The cell rules come from fast-cpp-csv-parser: where a cell ends, what is trimmed, how quotes open
 // and close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.`
 // into 0).
-using QuotePolicy = io::double_quote_escape<',', '"'>;
-using PlainPolicy = io::no_quote_escape<','>;  // the same cells where a line holds no quote
+template <char separator>
+using QuotePolicy = io::double_quote_escape<separator, '"'>;
+template <char separator>
+using PlainPolicy = io::no_quote_escape<separator>;  // the same cells where a line holds no quote
 using TrimPolicy = io::trim_chars<' ', '\t'>;
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+/// The end of the cell that begins here. Throws if a quote is not closed.
+template <char separator>
+char* cell_end(char* begin, bool quotes) {
+  return begin + ((quotes ? QuotePolicy<separator>::find_next_column_end(begin)
+                          : PlainPolicy<separator>::find_next_column_end(begin)) -
+                  begin);
+}
+
+/// A comment's text without the separators and quotes that a spreadsheet puts around it.
+std::string_view bare_comment(std::string_view text) {
+  text = text.substr(0, text.find_last_not_of(",;\t \"") + 1);
+  return trim(text.substr(text.find('#') + 1));
+}
 
 enum class QuoteFault { none, text_after, inside };
 
@@ -60,6 +76,15 @@ class NextByte {
   char wanted_;
   std::size_t at_;  // npos: none is left
 };
+
+/// A number with a comma for its point.
+bool parse_decimal_comma(std::string_view text, double& value) {
+  const std::size_t comma = text.find(',');
+  if (comma == std::string_view::npos || text.find('.') != std::string_view::npos) return false;
+  std::string with_point(text);
+  with_point[comma] = '.';
+  return parse_number(with_point, value);
+}
 
 bool is_utf16(std::string_view bytes) {
   return bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
@@ -131,15 +156,19 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     return false;
   }
   const std::string_view content = trim(text);
-  if (content.empty()) return true;
-  if (content.front() == '#') {
-    comments_.push_back({line.number, trim(content.substr(1))});
+  if (content.find_first_not_of(",;") == std::string_view::npos) return true;
+  const bool is_header = header_.empty();
+  if (content.front() == '#' || (is_header && content.starts_with("\"#"))) {
+    comments_.push_back({line.number, bare_comment(content)});
     return true;
+  }
+  if (is_header) {
+    semicolons_ =
+        text.find(';') != std::string_view::npos && text.find(',') == std::string_view::npos;
   }
 
   bytes[end] = '\0';  // the line feed (or the string's own end): the cell rules want a C string
   static_assert(longest_line_bytes < std::numeric_limits<int>::max());
-  const bool is_header = header_.empty();
   std::vector<Cell> header_cells;
   std::vector<Cell>& cells = is_header ? header_cells : cells_;
   const std::size_t cells_before = cells.size();
@@ -153,9 +182,7 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     char* begin = rest;
     char* stop = nullptr;
     try {
-      stop = begin + ((quotes ? QuotePolicy::find_next_column_end(begin)
-                              : PlainPolicy::find_next_column_end(begin)) -
-                      begin);
+      stop = semicolons_ ? cell_end<';'>(begin, quotes) : cell_end<','>(begin, quotes);
     } catch (const io::error::escaped_string_not_closed&) {
       problems.add({file_->name, line.number, byte_column(begin),
                     "a quote that is not closed on its line", "a closing quote"});
@@ -168,11 +195,13 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     if (quotes) {
       if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
         const bool after = fault == QuoteFault::text_after;
-        problems.add({file_->name, line.number, byte_column(begin),
-                      after ? "text after a closing quote" : "a quote inside a cell",
-                      after ? "a comma after a closing quote" : "quotes around the whole cell"});
+        problems.add(
+            {file_->name, line.number, byte_column(begin),
+             after ? "text after a closing quote" : "a quote inside a cell",
+             after ? fmt::format("a {} after a closing quote", semicolons_ ? "semicolon" : "comma")
+                   : "quotes around the whole cell"});
       }
-      QuotePolicy::unescape(begin, stop);
+      QuotePolicy<','>::unescape(begin, stop);
     }
     cells.push_back(
         {static_cast<std::uint32_t>(begin - line_begin), static_cast<std::uint32_t>(stop - begin)});
@@ -204,16 +233,12 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
 
 void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemList& problems) {
   header_line_ = line;
-  const std::string_view separators = ";\t";
   const auto name = [&](const Cell& cell) {
     return std::string_view(file_->bytes).substr(line.begin + cell.begin, cell.size);
   };
-  if (cells.size() == 1 &&
-      name(cells.front()).find_first_of(separators) != std::string_view::npos) {
-    const bool semicolon = name(cells.front()).find(';') != std::string_view::npos;
-    problems.add({file_->name, line.number, 1,
-                  fmt::format("a header separated by {}", semicolon ? "semicolons" : "tabs"),
-                  "commas between the columns"});
+  if (cells.size() == 1 && name(cells.front()).find('\t') != std::string_view::npos) {
+    problems.add({file_->name, line.number, 1, "a header separated by tabs",
+                  "commas or semicolons between the columns"});
   }
   for (const Cell& place : cells) {
     const std::string_view cell = name(place);
@@ -343,7 +368,7 @@ bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low,
   const std::string_view text = table_->cell(row, *column_);
   if (text.empty()) return false;
   double number = 0.0;
-  if (parse_number(text, number)) {
+  if (parse_number(text, number) || (table_->semicolons() && parse_decimal_comma(text, number))) {
     number = (number + unit_.offset) * unit_.factor;
     if (number >= low && number <= high) {
       value = number;
@@ -357,7 +382,8 @@ bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low,
 void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, double high,
                           std::string_view allowed) const {
   const std::string_view text = table_->cell(row, *column_);
-  if (!parse_number(text)) {
+  double number = 0.0;
+  if (!parse_number(text) && !(table_->semicolons() && parse_decimal_comma(text, number))) {
     problems.add(
         table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
                            need_ == Need::value ? "a number" : "a number, or nothing if unknown"));
