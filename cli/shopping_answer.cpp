@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -72,9 +74,9 @@ std::optional<double> bag_option_l(const Arguments& arguments) {
   const std::string_view all = trim(*given);
   for (const auto& [unit, each_l] : sizes) {
     if (!all.ends_with(unit)) continue;
-    const auto number = parse_number(trim(all.substr(0, all.size() - unit.size())));
-    if (number && *number * each_l >= least_l && *number * each_l <= most_l)
-      return *number * each_l;
+    const auto units_in = parse_number(trim(all.substr(0, all.size() - unit.size())));
+    if (units_in && *units_in * each_l >= least_l && *units_in * each_l <= most_l)
+      return *units_in * each_l;
     break;
   }
   throw RequestError(fmt::format("--bag: found {}; expected {}", in_quotes(*given), bag_example));
