@@ -109,9 +109,13 @@ TEST_CASE("shopping: what fills each pot, added up by component and by mix") {
   CHECK(near(all.mix_l, all.mixes[0].litres + all.mixes[1].litres, 1e-9));
   // Pot, dry mix and water, with what stands in the saucer.
   CHECK(near(all.wet_kg[0],
-             1.5 + garden[0].mix.bulk_density_kg_l * a.water.mix_l + a.water.refilled_l, 1e-9));
-  CHECK(near(all.wet_kg[1],
-             garden[1].mix.bulk_density_kg_l * b.water.mix_l + b.water.refilled_l + 0.5, 1e-9));
+             1.5 + garden[0].mix.bulk_density_kg_l * a.water.mix_l +
+                 a.water.capacity.capacity_m3_m3 * a.water.mix_l,
+             1e-9));
+  CHECK(near(
+      all.wet_kg[1],
+      (garden[1].mix.bulk_density_kg_l + b.water.capacity.capacity_m3_m3) * b.water.mix_l + 0.5,
+      1e-9));
   // A drained litre of potting mix weighs half a kilogram to one (common practice, no source).
   CHECK(all.wet_kg[0] / a.water.mix_l > 0.4);
   CHECK(all.wet_kg[0] / a.water.mix_l < 1.0);

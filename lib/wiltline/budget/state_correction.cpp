@@ -13,6 +13,13 @@ double dry_mix_kg(const Mix& mix, double mix_l) {
   return mix.bulk_density_kg_l * mix_l;
 }
 
+double wet_mix_kg(const Planting& planting, const HeldWater& held) {
+  constexpr double water_kg_l = 1.0;
+  return dry_mix_kg(planting.mix, held.mix_l) +
+         water_kg_l * (held.capacity.capacity_m3_m3 * held.mix_l + planting.pot.reservoir_l +
+                       planting.saucer_l);
+}
+
 std::optional<Fault> weight_fault(const Planting& planting, const ModelParameters& model,
                                   double weight_kg) {
   const std::string name = in_quotes(planting.name);

@@ -105,10 +105,7 @@ Shopping shopping(Plantings garden, const Catalogue& catalogue) {
   auto pot = all.pots.begin();
   for (const Planting& planting : garden) {
     const HeldWater& water = pot->water;
-    const double standing_l = planting.saucer_l + planting.pot.reservoir_l;
-    constexpr double kg_per_l = 1.0;
-    all.wet_kg.push_back(planting.tare_kg.value_or(0.0) + dry_mix_kg(planting.mix, water.mix_l) +
-                         kg_per_l * (water.refilled_l + standing_l));
+    all.wet_kg.push_back(planting.tare_kg.value_or(0.0) + wet_mix_kg(planting, water));
     for (const ComponentLitres& part : pot->buy) {
       add(all.components, part.component, planting.count * part.litres);
     }

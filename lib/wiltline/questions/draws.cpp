@@ -18,6 +18,10 @@ namespace {
 enum class Part : std::uint64_t { model, crop, spot, pot, mix };
 constexpr std::uint64_t part_count = 5;
 
+/// The input with which the model's lines of wilting and dryness are drawn, and a crop's own.
+constexpr std::string_view model_lines = "dry_line";
+constexpr std::string_view crop_lines = "wilting and dry lines";
+
 struct Draw {
   Planting planting;
   ModelParameters model;
@@ -57,6 +61,13 @@ class Drawing {
 
   /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
+    const auto own_lines = [](const Crop& crop) { return crop.wilting_line && crop.dry_line; };
+    const std::vector<CropPlants>& beside = draw_.planting.beside;
+    if (parameter == model_lines) {
+      return own_lines(draw_.planting.crop) &&
+             std::all_of(beside.begin(), beside.end(),
+                         [&](const CropPlants& other) { return own_lines(other.crop); });
+    }
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
 
@@ -68,7 +79,7 @@ class Drawing {
       const double drawn = level(std::string(parameter.name));
       if (idle(parameter.name)) draw_.inputs.pop_back();  // keeps later numbers
       draw_.model.*(parameter.member) = row->number.at(drawn);
-      if (parameter.name == "dry_line") {
+      if (parameter.name == model_lines) {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
           draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
@@ -91,7 +102,7 @@ class Drawing {
     vary(crop.depletion_fraction, "depletion fraction" + whose);
     vary(crop.preferred_l, "preferred litres" + whose);
     if (crop.wilting_line && crop.dry_line) {
-      const double lines = level("wilting and dry lines" + whose);
+      const double lines = level(std::string(crop_lines) + whose);
       crop.dry_line->value = crop.dry_line->at(lines);
       crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
     }
@@ -224,6 +235,23 @@ std::vector<std::size_t> DrawnGarden::leave_out_waterless() {
   }
   waterless.clear();
   return index;
+}
+
+std::vector<std::vector<DrawnInput>> inputs_of(Line asked,
+                                               std::vector<std::vector<DrawnInput>> draws) {
+  const auto is_lines = [](const DrawnInput& input) {
+    return input.name == model_lines || input.name.starts_with(crop_lines);
+  };
+  for (std::vector<DrawnInput>& draw : draws) {
+    if (asked != Line::wilting && asked != Line::dry) {
+      std::erase_if(draw, is_lines);
+      continue;
+    }
+    for (DrawnInput& input : draw) {
+      if (is_lines(input)) input.name = asked == Line::wilting ? "wilting_line" : "dry_line";
+    }
+  }
+  return draws;
 }
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,
