@@ -40,7 +40,9 @@ constexpr Column<PlantingForecast> forecast_list[]{
     {"next_visit", text, 0, "next visit of the routine after now; empty if there is none",
      [](P pot) { return pot.next_visit; }},
     {"dry_before_visit", text, 0,
-     "yes if by the median it goes dry before that, else no; empty if not known",
+     "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
+     "not "
+     "known",
      [](P pot) { return pot.dry_before_visit; }},
     {"give_now_l", litres, 2, "what it takes now, until it drains",
      [](P pot) { return pot.give_now_l; }},

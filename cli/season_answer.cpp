@@ -389,10 +389,10 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
 }
 
 std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies, bool us) {
-  std::string out =
-      "\nWhat would have helped in the same weather: the smallest change that is enough, and "
-      "smaller "
-      "ones.\n";
+  std::string out = '\n' + paragraph(fmt::format(
+                               "What would have helped in the same weather: the smallest change "
+                               "that is enough, and smaller ones{}.",
+                               several_seasons(runs) ? "; days of all seasons" : ""));
   std::set<const Planting*> said;
   for (const Run& run : runs) {
     const auto found = remedies.find(run.result.planting);

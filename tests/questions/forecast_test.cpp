@@ -637,6 +637,9 @@ TEST_CASE(
   CHECK(away.water_at == Instant{back, 0.0});
   REQUIRE(away.give_at_visit_l);
   CHECK(away.give_at_visit_l->p50 > there.give_at_visit_l->p50);
+  CHECK(there.dry_before_visit == false);
+  REQUIRE(away.dry.p50);
+  CHECK(away.dry_before_visit == (*away.dry.p50 < Instant{back, 0.0}));
   CHECK(near(asked(*there.refill.p50).give_now_l, there.give_at_visit_l->p50, 1e-6));
   CHECK(near(asked({back, 0.0}).give_now_l, away.give_at_visit_l->p50, 1e-9));
   // Back only after the horizon: nobody waters.
@@ -644,6 +647,7 @@ TEST_CASE(
       {today - std::chrono::days(1), today + std::chrono::days(90), {}, {}}};
   CHECK_FALSE(asked({today, 0.0}).water_at);
   CHECK_FALSE(asked({today, 0.0}).give_at_visit_l);
+  CHECK(asked({today, 0.0}).dry_before_visit == true);
 }
 
 }  // namespace wiltline::test

@@ -186,12 +186,12 @@ class PlantingForecaster {
     result.feed_due = 2 * feeds > outcomes.size();
     if (options_.uncertain)
       result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
-    if (result.next_visit) {
-      if (result.dry.p50) {
-        result.dry_before_visit = *result.dry.p50 < *result.next_visit;
-      } else if (*result.next_visit <= end) {
-        result.dry_before_visit = false;
-      }
+    const bool as_needed = input_.planting->routine.as_needed;
+    const std::optional<Instant>& visit = as_needed ? result.water_at : result.next_visit;
+    if (result.dry.p50 && (visit || as_needed)) {
+      result.dry_before_visit = !visit || *result.dry.p50 < *visit;
+    } else if (visit && *visit <= end) {
+      result.dry_before_visit = false;
     }
   }
 

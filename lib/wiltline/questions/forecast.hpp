@@ -55,7 +55,8 @@ struct PlantingForecast {
   TimeSpread refill;        // at or past the threshold already: now
   TimeSpread dry;
   std::optional<Instant> next_visit;  // after now
-  /// By the median; empty where nobody comes or the horizon ends before that is known.
+  /// By the median, as-needed before water_at; empty where nobody comes or the horizon ends before
+  /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
