@@ -47,7 +47,7 @@ struct AbsenceRow {
 
 using R = const AbsenceRow&;
 constexpr Column<AbsenceRow> first_list[]{
-    {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
+    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
     {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
     {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.pot().mix_l; }},
     {"windows", count, 0,
@@ -68,7 +68,7 @@ constexpr Column<AbsenceRow> more_list[]{
     {"own", text, 0, "yes if it is that planting's own pot; else empty",
      [](R row) { return cell_if(row.of_garden() && row.place == 0, "yes"); }},
     {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
     {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
     {"summers", count, 0, "plantings, one a year and record, that had a trip",
      [](R row) { return row.asked->summers(); }},

@@ -19,12 +19,18 @@ namespace wiltline::cli {
 
 namespace po = boost::program_options;
 
-/// The options as typed. Values are kept as text and parsed here, so that every message says what
-/// was found and what is expected. All throw RequestError.
+/// What was taken from a settings file.
+struct SettingsUse {
+  std::string file;  // empty if there is none
+  std::string note;  // what was taken, for the answer; empty if nothing was
+};
+
+/// The options as typed or set. Values are kept as text and parsed here, so that every message says
+/// what was found and what is expected. All throw RequestError.
 class Arguments {
  public:
-  Arguments(po::variables_map values, std::optional<std::string> topic)
-      : values_(std::move(values)), topic_(std::move(topic)) {}
+  Arguments(po::variables_map values, std::optional<std::string> topic, SettingsUse settings)
+      : values_(std::move(values)), topic_(std::move(topic)), settings_(std::move(settings)) {}
 
   [[nodiscard]] bool flag(const char* name) const { return values_.count(name) > 0; }
   [[nodiscard]] std::optional<std::string> text(const char* name) const;
@@ -33,10 +39,12 @@ class Arguments {
   /// The word after the command, where it takes one.
   [[nodiscard]] const std::optional<std::string>& topic() const { return topic_; }
   [[nodiscard]] const po::variables_map& values() const { return values_; }
+  [[nodiscard]] const SettingsUse& settings() const { return settings_; }
 
  private:
   po::variables_map values_;
   std::optional<std::string> topic_;
+  SettingsUse settings_;
 };
 
 /// What an option's text says. Throws RequestError if it has a fault.
@@ -98,5 +106,6 @@ struct Command {
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();
 [[nodiscard]] Command weather_command();
+[[nodiscard]] Command begin_command();
 
 }  // namespace wiltline::cli

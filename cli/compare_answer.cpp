@@ -52,8 +52,8 @@ using enum Quantity;
 using R = const CompareRow&;
 
 constexpr Column<CompareRow> first_list[]{
-    {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
+    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
     {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
     {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
     {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},

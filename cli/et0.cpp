@@ -170,6 +170,7 @@ void run_et0(const Arguments& arguments) {
   const std::vector<WeatherRecord> records = load_weather(arguments, false);
 
   Report report("et0", inputs_of(arguments));
+  add_settings_note(arguments, report.notes);
   Table<Et0Row> table;
   table.add(columns);
   if (arguments.flag("steps")) table.add(step_columns, &Et0Row::day);

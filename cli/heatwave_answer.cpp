@@ -41,8 +41,8 @@ constexpr Column<HeatwaveRow> first_list[]{
 };
 
 constexpr Column<HeatwaveRow> more_list[]{
-    {"crop", text, 0, "crop", [](R row) { return row.planting().crop.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return row.planting().plants; }},
+    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
+    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
     {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
     {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},
     {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},

@@ -240,7 +240,7 @@ std::string table_text(const Report& report, bool us) {
     out += "  " + wrapped(printable(fmt::format("{}: {}", fmt::join(names, ", "), text)), 98, 4) +
            '\n';
   }
-  return out;
+  return out + (report.notes.empty() ? "" : '\n' + notes_text(report));
 }
 
 void run_list(const Arguments& arguments) {

@@ -14,6 +14,7 @@
 
 #include "command.hpp"
 #include "output.hpp"
+#include "settings.hpp"
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
@@ -39,6 +40,7 @@ std::vector<Command> all_commands() {
   commands.push_back(sweep_command());
   commands.push_back(capacity_command());
   commands.push_back(list_command());
+  commands.push_back(begin_command());
   return commands;
 }
 
@@ -178,7 +180,8 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
     topic = stray.front();
     values.erase("stray words");
   }
-  return {std::move(values), std::move(topic)};
+  SettingsUse settings = take_settings(all, values);
+  return {std::move(values), std::move(topic), std::move(settings)};
 }
 
 void print(const std::string& text) {

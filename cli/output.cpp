@@ -112,6 +112,46 @@ std::string end_of_links(const std::string& path) {
   return target.string();
 }
 
+void write_new_files(const std::string& folder, const std::vector<NewFile>& files) {
+  const auto cannot = [](const std::string& path, const char* doing) {
+    return WriteError(
+        fmt::format("{}: {}: {}", path, doing, std::generic_category().message(errno)));
+  };
+  const std::filesystem::path place(folder);
+  std::error_code error;
+  for (const NewFile& file : files) {
+    if (std::filesystem::symlink_status(place / file.name, error).type() ==
+        std::filesystem::file_type::not_found) {
+      continue;
+    }
+    throw RequestError(fmt::format("{}: found {} there already; expected a folder without it",
+                                   folder, in_quotes(file.name)));
+  }
+  const SignalsHeld held;  // what is begun is ended or undone
+  const bool made = ::mkdir(folder.c_str(), 0777) == 0;
+  if (!made && errno != EEXIST) throw cannot(folder, "cannot be made");
+  std::vector<std::string> begun;
+  try {
+    for (const NewFile& file : files) {
+      const std::string path = (place / file.name).string();
+      const int descriptor =
+          ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, new_file_mode);
+      if (descriptor < 0) throw cannot(path, "cannot be written");
+      begun.push_back(path);
+      const bool written =
+          write_all(descriptor, file.text) == Written::all && ::fsync(descriptor) == 0;
+      const int code = errno;
+      ::close(descriptor);
+      errno = code;
+      if (!written) throw cannot(path, "cannot be written");
+    }
+  } catch (const WriteError&) {
+    for (const std::string& path : begun) ::unlink(path.c_str());
+    if (made) ::rmdir(folder.c_str());
+    throw;
+  }
+}
+
 Output::Output(std::string path) : path_(std::move(path)) {
   if (path_ == "-") return;
   if (path_.empty()) throw RequestError("--output: found \"\"; expected a file");

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace wiltline::cli {
 
@@ -35,6 +36,16 @@ class Output {
   std::string temporary_;  // beside the target; empty if written through
   int descriptor_ = -1;
 };
+
+/// A file to be, by its name.
+struct NewFile {
+  std::string name;
+  std::string text;
+};
+/// Writes files into a folder, which is made if it is not there: all of them or none, and never
+/// over something. Throws RequestError if one is there already, WriteError if one cannot be
+/// written.
+void write_new_files(const std::string& folder, const std::vector<NewFile>& files);
 
 /// Where a path leads, links followed, also a link whose file is not there yet.
 [[nodiscard]] std::string end_of_links(const std::string& path);

@@ -24,6 +24,8 @@ std::string_view unit_text(Quantity quantity, bool us) {
       return "MJ/m2";
     case wind_m_s:
       return us ? "mph" : "m/s";
+    case mass_kg:
+      return us ? "lb" : "kg";
     case hours:
       return "h";
     case days:
@@ -51,6 +53,8 @@ double in_units(Quantity quantity, double value, bool us) {
       return value * ft2_per_m2;
     case temperature_c:
       return units::fahrenheit_from_celsius(value);
+    case mass_kg:
+      return value / units::kg_per_pound;
     case wind_m_s:
       return value / units::m_s_per_mph;
     default:

@@ -21,6 +21,7 @@ enum class Quantity {
   hours,
   days,
   volume_share,  // m3/m3
+  mass_kg,
 };
 
 /// Short unit as people read it, metric or US ("" for none).

@@ -42,7 +42,7 @@ std::string care_text(const CareDays& care) {
 using P = const Planting&;
 constexpr Column<Planting> planting_list[]{
     {"name", text, 0, "planting", [](P p) { return p.name; }},
-    {"crop", text, 0, "crop", [](P p) { return p.crop.name; }},
+    {"crop", text, 0, "crop", [](P p) { return crop_text(p); }},
     {"pot", text, 0, "pot", [](P p) { return p.pot.name; }},
 };
 

@@ -177,7 +177,8 @@ po::options_description output_options() {
   options.add_options()("format", text_value("FORM"),
                         "table (default), csv or json; csv and json are always metric")(
       "units", text_value("UNITS"), "metric (default) or us, for tables")(
-      "output", text_value("FILE"), "write the answer to a file instead of standard output");
+      "output", text_value("FILE"), "write the answer to a file instead of standard output")(
+      "no-settings", "take nothing from a wiltline.ini beside the garden or in this folder");
   return options;
 }
 
@@ -327,7 +328,12 @@ MissingDataOptions missing_data_options(const Arguments& arguments) {
   return options;
 }
 
+void add_settings_note(const Arguments& arguments, std::vector<std::string>& notes) {
+  if (!arguments.settings().note.empty()) notes.push_back(arguments.settings().note);
+}
+
 Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes) {
+  add_settings_note(arguments, notes);
   const auto folder = arguments.text("models");
   if (!folder) return read_catalogue(builtin_tables());
   const FolderTables found = tables_in_folder(*folder);
@@ -408,6 +414,7 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
     if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
     if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
   }
+  if (!arguments.settings().file.empty()) refuse_if(arguments.settings().file, "settings");
   if (const auto folder = arguments.text("models")) {
     for (const std::string& table : model_table_names()) {
       refuse_if((std::filesystem::path(*folder) / table).string(), "a table of --models");

@@ -30,7 +30,7 @@ namespace wiltline::cli {
 /// --garden, --models.
 [[nodiscard]] po::options_description garden_options();
 [[nodiscard]] po::options_description models_options();
-/// --format, --units, --output.
+/// --format, --units, --output, --no-settings.
 [[nodiscard]] po::options_description output_options();
 
 /// An option that is a whole number in these limits; empty if it is not given.
@@ -79,6 +79,9 @@ class RecordReader {
 /// it does not join on or brings no new day.
 [[nodiscard]] WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record);
 [[nodiscard]] MissingDataOptions missing_data_options(const Arguments& arguments);
+
+/// Notes what was taken from a settings file; load_catalogue does it, too.
+void add_settings_note(const Arguments& arguments, std::vector<std::string>& notes);
 
 /// The built-in catalogue or the folder of --models; `notes` says which tables came from where.
 [[nodiscard]] Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes);

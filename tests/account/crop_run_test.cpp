@@ -32,7 +32,7 @@ TEST_CASE("crop run: cut back on its day, grown, stopped and gone on with") {
     CHECK(run.development().state() == by_hand.state());
     CHECK(run.age_days() == static_cast<double>((run.date() - planted).count()));
     if (run.date() == make_date(2022, 7, 1)) {
-      gone_on.resume(run.date(), run.development().state());
+      gone_on.resume(run.date(), run.states());
     }
     if (run.date() >= make_date(2022, 7, 1)) {
       CHECK(gone_on.begin_day(day, model).leaf_share == crop.leaf_share);

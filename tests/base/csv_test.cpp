@@ -481,11 +481,50 @@ TEST_CASE("number column: every name under which it may stand") {
   CHECK(names == std::vector<std::string>{"date", "wind_m_s", "wind_km_h", "wind_mph", "mulch"});
 }
 
-TEST_CASE("csv: a file separated by something else gets one clear line") {
-  CHECK(refused("a;b;c\n1;2;3\n4;5;6\n") ==
-        "t.csv:1:1: found a header separated by semicolons; expected commas between the columns");
+TEST_CASE("csv: a header separated by tabs gets one clear line") {
   CHECK(refused("a\tb\n1\t2\n") ==
-        "t.csv:1:1: found a header separated by tabs; expected commas between the columns");
+        "t.csv:1:1: found a header separated by tabs; expected commas or semicolons between the "
+        "columns");
+}
+
+TEST_CASE("csv: semicolons, as a spreadsheet saves that writes a comma in numbers") {
+  const CsvTable t = table(
+      "\xEF\xBB\xBF\"# height = 2, say\";;\r\n# more;;\r\n\"name\";\"a_cm\";b\r\n"
+      "\"pot, \"\"big\"\"\";1,5;2.5\r\n;;\r\nx;\"0,25\";\r\ny;1.000,5;1,000,5\r\n");
+  CHECK(t.semicolons());
+  REQUIRE(t.comments().size() == 2);
+  CHECK(t.comments()[0].text == "height = 2, say");
+  CHECK(t.comments()[1].text == "more");
+  CHECK(header(t) == Cells{"name", "a_cm", "b"});
+  REQUIRE(t.rows() == 3);
+  CHECK(row(t, 0) == Cells{"pot, \"big\"", "1,5", "2.5"});
+  CHECK(t.line(1) == 6);
+  ProblemList problems;
+  const NumberColumn a(t, "a", unit_options::length_cm(), Need::column, problems);
+  const NumberColumn b(t, "b", unit_options::none(), Need::column, problems);
+  CHECK(a.read(0, problems, 0.0, 9.0, "x") == 1.5);
+  CHECK(b.read(0, problems, 0.0, 9.0, "x") == 2.5);
+  CHECK(a.read(1, problems, 0.0, 9.0, "x") == 0.25);
+  CHECK_FALSE(b.read(1, problems, 0.0, 9.0, "x").has_value());
+  CHECK(problems.empty());
+  // What could be a thousand is no number.
+  CHECK_FALSE(a.read(2, problems, 0.0, 9.0, "x").has_value());
+  CHECK_FALSE(b.read(2, problems, 0.0, 9.0, "x").has_value());
+  CHECK(refusal([&] { problems.throw_if_any(); }) ==
+        "t.csv:7:3: found \"1.000,5\" in a_cm; expected a number, or nothing if unknown\n"
+        "t.csv:7:11: found \"1,000,5\" in b; expected a number, or nothing if unknown");
+}
+
+TEST_CASE("csv: a comma between cells is none in numbers") {
+  const CsvTable t = table("a;c,b\n\"1,5\",2\n");
+  CHECK_FALSE(t.semicolons());
+  CHECK(header(t) == Cells{"a;c", "b"});
+  const CsvTable quoted = table("a,b\n\"1,5\",2\n,\n");
+  CHECK(quoted.rows() == 1);  // a row of nothing is none
+  ProblemList problems;
+  const NumberColumn a(quoted, "a", unit_options::none(), Need::value, problems);
+  CHECK_FALSE(a.read(0, problems, 0.0, 9.0, "x").has_value());
+  CHECK_FALSE(problems.empty());
 }
 
 }  // namespace wiltline::test

@@ -116,6 +116,7 @@ const std::string ledger_header =
 const std::string capacity_header =
     "pot,mix,mix_l,height_cm,capacity_l,capacity_m3_m3,air_m3_m3,lower_limit_m3_m3,available_l,"
     "readily_available_l,available_low_l,available_high_l";
+const std::string shopping_header = "item,name,litres,bags,pot,mix,count,wet_kg";
 
 const std::string absence_header =
     "crop,pot,mix_l,windows,passed,share,smallest,name,own,mix,plants,spot,summers,first_failed";
@@ -259,6 +260,9 @@ std::vector<Expectation> expectations() {
       {{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
        capacity_header,
        {capacity_table}},
+      {{"capacity", "--garden", "garden.csv", "--bag", "50l"},
+       shopping_header,
+       {columns_of(cli::capacity_command(), "Columns with --garden")}},
       {{"capacity", "--top-diameter-in", "14", "--bottom-diameter-in", "11", "--height-in", "12",
         "--mix", "peat 60 perlite 40"},
        capacity_header,
@@ -404,8 +408,9 @@ TEST_CASE("every column has a name of its own and a meaning") {
 TEST_CASE("the unit in a column's name is the unit of its quantity") {
   using enum cli::Quantity;
   // Longer endings first: _m3_m3 before _m2, _mj_m2 before _m2.
-  constexpr std::array<std::pair<std::string_view, cli::Quantity>, 10> endings{
+  constexpr std::array<std::pair<std::string_view, cli::Quantity>, 11> endings{
       {{"_m3_m3", volume_share},
+       {"_kg", mass_kg},
        {"_mj_m2", radiation_mj_m2},
        {"_m_s", wind_m_s},
        {"_m2", area_m2},

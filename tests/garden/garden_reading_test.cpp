@@ -252,6 +252,86 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "fabric");
 }
 
+TEST_CASE("garden: as a spreadsheet saves it, with semicolons, a mark, CRLF and quotes") {
+  const Planting ours =
+      garden(header +
+             ",saucer_l,notes\nt,tomato,nursery 37 l,\"peat 60 perlite 40\",1,05-15,patio,"
+             "daily 07:00 19:00,0.3,\"dry; mild\"\n")
+          .front();
+  const std::vector<Planting> saved = garden(
+      "\xEF\xBB\xBF\"name\";\"crop\";\"pot\";\"mix\";\"plants\";\"planted\";\"spot\";\"routine\";"
+      "\"saucer_l\";\"notes\"\r\n\"t\";\"tomato\";\"nursery 37 l\";\"peat 60 perlite "
+      "40\";1;\"05-15\";"
+      "\"patio\";\"daily 07:00 19:00\";0,3;\"dry; mild\"\r\n;;;;;;;;;\r\n");
+  REQUIRE(saved.size() == 1);
+  const Planting& theirs = saved.front();
+  CHECK(theirs.name == ours.name);
+  CHECK(same_crops(theirs, ours));
+  CHECK(theirs.pot.name == ours.pot.name);
+  CHECK(theirs.mix.name == ours.mix.name);
+  CHECK(theirs.planted == ours.planted);
+  CHECK(theirs.spot == ours.spot);
+  CHECK(theirs.routine == ours.routine);
+  CHECK(theirs.saucer_l == 0.3);
+  CHECK(ours.saucer_l == 0.3);
+}
+
+namespace {
+
+Planting of_crops(const std::string& crops, const std::string& plants) {
+  return garden(header + "\nt," + crops + ",nursery 37 l,potting mix," + plants +
+                ",05-15,patio,daily 07:00\n")
+      .front();
+}
+
+}  // namespace
+
+TEST_CASE("garden: several crops in one pot") {
+  const Planting mixed = of_crops("kale 2 + beetroot 4 +leaf lettuce  3", "");
+  CHECK(mixed.crop.name == "kale");
+  CHECK(mixed.plants == 2);
+  REQUIRE(mixed.beside.size() == 2);
+  CHECK(mixed.beside[0].crop.name == "beet");
+  CHECK(mixed.beside[0].plants == 4);
+  CHECK(mixed.beside[1].crop == *catalogue().crops.find("leaf lettuce"));
+  CHECK(mixed.beside[1].plants == 3);
+  CHECK(plants_in_pot(mixed) == 9);
+  CHECK(crop_text(mixed) == "kale 2 + beet 4 + leaf lettuce 3");
+  CHECK(same_crops(mixed, of_crops(crop_text(mixed), "9")));
+  CHECK_FALSE(same_crops(mixed, of_crops("kale 1 + beet 4 + leaf lettuce 3", "")));
+  CHECK_FALSE(same_crops(mixed, of_crops("kale", "2")));
+
+  // One crop, in whatever way it is written.
+  for (const Planting& kale : {of_crops("kale 1 + borecole 1", ""), of_crops("kale 2", ""),
+                               of_crops("kale 2", "2"), of_crops("kale", "2")}) {
+    CHECK(kale.plants == 2);
+    CHECK(kale.beside.empty());
+    CHECK(crop_text(kale) == "kale");
+  }
+}
+
+TEST_CASE("garden: crops of one pot that do not go together as written") {
+  CHECK(refused_cell("tomato", "kale 2 + beat 4") ==
+        "found unknown crop \"beat\"; expected a known crop (wiltline list crops); nearest: beet");
+  CHECK(refused_cell("tomato", "kale 2 + beet") ==
+        "found \"beet\" without its plants; expected plants from 1 to 1000 behind each crop, as "
+        "kale 2 + beet 4");
+  CHECK(refused_cell("tomato", "kale 2 + beet 0") ==
+        "found \"beet 0\"; expected plants from 1 to 1000 behind each crop, as kale 2 + beet 4");
+  CHECK(refused_cell("tomato", "kale 2 +") ==
+        "found unknown crop \"\"; expected a known crop (wiltline list crops)");
+  CHECK(refused(header +
+                "\nt,kale 2 + beet 4,nursery 37 l,potting mix,2,05-15,patio,daily 07:00\n") ==
+        "g.csv:2:43: found 2 plants beside crops with 6 in all; expected 6, or nothing");
+  CHECK(refused(header +
+                "\nt,kale 600 + beet 600,nursery 37 l,potting mix,,05-15,patio,daily 07:00\n") ==
+        "g.csv:2:47: found 1200 plants; expected at most 1000");
+  CHECK(refused(header + ",root_ball_l\nt,kale 2 + beet 4,nursery 37 l,potting mix,,05-15,patio,"
+                         "daily 07:00,1\n") ==
+        "g.csv:2:3: found several crops and the size of a plant; expected one crop, or neither "
+        "canopy nor root ball");
+}
+
 TEST_CASE("garden: a mix that does not add up") {
   CHECK(refused_cell("potting mix", "peat 60 perlite 30") ==
         "found parts that add up to 90; expected 100 percent");

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <string>
+#include <tuple>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
@@ -85,6 +86,40 @@ TEST_CASE("capacity: a pot or mix that invites trouble is cautioned against") {
   // A low pot of fine mix hardly drains.
   CHECK(all(capacity_of(pot_named("nursery square 0.45 l"), "peat 100").cautions)
             .find("less than a tenth is air in the lower") != std::string::npos);
+}
+
+TEST_CASE("shopping: what fills each pot, added up by component and by mix") {
+  const std::vector<Planting> garden = read_garden(
+      {"g.csv",
+       "name,crop,pot,mix,plants,planted,spot,routine,count,saucer_l,tare_kg\n"
+       "a,tomato,nursery 37 l,peat 60 perlite 40,1,05-15,patio,daily 07:00,2,,1.5\n"
+       "b,basil,clay 3 l,peat 100,1,05-15,patio,daily 07:00,3,0.5,\n"
+       "c,kale 1 + beet 2,nursery 11 l,peat 60 perlite 40,,05-15,patio,daily 07:00,,,\n"},
+      catalogue());
+  const Shopping all = shopping(garden, catalogue());
+  REQUIRE(all.pots.size() == 3);
+  const auto& [a, b, c] = std::tie(all.pots[0], all.pots[1], all.pots[2]);
+  REQUIRE(all.components.size() == 2);
+  CHECK(all.components[0].component == "peat");
+  CHECK(near(all.components[0].litres,
+             2.0 * a.buy[0].litres + 3.0 * b.buy[0].litres + c.buy[0].litres, 1e-9));
+  CHECK(near(all.components[1].litres, 2.0 * a.buy[1].litres + c.buy[1].litres, 1e-9));
+  REQUIRE(all.mixes.size() == 2);
+  CHECK(near(all.mixes[0].litres, 2.0 * a.water.mix_l + c.water.mix_l, 1e-9));
+  CHECK(near(all.mix_l, all.mixes[0].litres + all.mixes[1].litres, 1e-9));
+  // Pot, dry mix and water, with what stands in the saucer.
+  CHECK(near(all.wet_kg[0],
+             1.5 + garden[0].mix.bulk_density_kg_l * a.water.mix_l +
+                 a.water.capacity.capacity_m3_m3 * a.water.mix_l,
+             1e-9));
+  CHECK(near(
+      all.wet_kg[1],
+      (garden[1].mix.bulk_density_kg_l + b.water.capacity.capacity_m3_m3) * b.water.mix_l + 0.5,
+      1e-9));
+  // A drained litre of potting mix weighs half a kilogram to one (common practice, no source).
+  CHECK(all.wet_kg[0] / a.water.mix_l > 0.4);
+  CHECK(all.wet_kg[0] / a.water.mix_l < 1.0);
+  CHECK(c.readily_available_fraction == catalogue().crops.find("kale")->depletion_fraction.value);
 }
 
 }  // namespace wiltline::test

@@ -32,9 +32,16 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
       "threshold_fraction,ends\n";
   for (int i = 0; i < rows; ++i) {
     const unsigned month = 3 + static_cast<unsigned>(random.below(5));
-    text += std::to_string(i) + "," + pick(catalogue.crops) + "," + pick(catalogue.pots) + "," +
-            pick(catalogue.mixes) + "," + std::to_string(1 + random.below(4)) + "," + planted_year +
-            "0" + std::to_string(month) + "-15," + pick(catalogue.spots) + "," +
+    std::string crop = pick(catalogue.crops);
+    std::string plants = std::to_string(1 + random.below(4));
+    if (random.chance(0.2)) {  // a mixed pot
+      crop += " " + plants + " + " + pick(catalogue.crops) + " 2";
+      if (random.chance(0.3)) crop += " + " + pick(catalogue.crops) + " 1";
+      plants = "";
+    }
+    text += std::to_string(i) + "," + crop + "," + pick(catalogue.pots) + "," +
+            pick(catalogue.mixes) + "," + plants + "," + planted_year + "0" +
+            std::to_string(month) + "-15," + pick(catalogue.spots) + "," +
             routines[random.below(std::size(routines))] + "," + chance(0.3, "yes") + "," +
             chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," + chance(0.3, "06-20 07-20") + "," +
             chance(0.2, "leaf") + "," + chance(0.2, "fabric") + "," + chance(0.2, "0.3") + "," +

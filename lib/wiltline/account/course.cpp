@@ -101,7 +101,6 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   (void)record.index_of(planted);  // throws for a day outside the record
   const FrostLimits limits = frost_limits(model);
   CropRun crop(planting, planted, model, growth);
-  const Development& development = crop.development();
 
   Course course;
   course.first = planted;
@@ -110,21 +109,20 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const std::size_t index = record.index_of(date);
     const SpotDay& spot = spot_days[index];
     const CropDay crop_day = crop.begin_day(spot, model);
-    const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot.curve, course.visits);
-    course.days.push_back({.crop = crop_day,
-                           .spot = &spot,
-                           .age_days = crop.age_days(),
-                           .leaf_area_share = development.leaf_area_share(),
-                           .flowering = flowering,
-                           .mid_season = development.mid_season(),
-                           .routine = planting.routine.routine_on(date),
-                           .comfort = day_comfort(planting.crop, limits,
-                                                  temperatures(record, index, spot), flowering),
-                           .tmax_c = record.day(index).tmax_c,
-                           .first_visit = first_visit,
-                           .visit_count = course.visits.size() - first_visit});
+    course.days.push_back(
+        {.crop = crop_day,
+         .spot = &spot,
+         .age_days = crop.age_days(),
+         .leaf_area_share = crop.leaf_area_share(),
+         .flowering = crop.flowering(model.first_flowers),
+         .mid_season = crop.mid_season(),
+         .routine = planting.routine.routine_on(date),
+         .comfort = crop.comfort(limits, temperatures(record, index, spot), model.first_flowers),
+         .tmax_c = record.day(index).tmax_c,
+         .first_visit = first_visit,
+         .visit_count = course.visits.size() - first_visit});
     crop.end_day(spot);
   }
   course.ended_by = crop.ended_by().value_or(EndedBy::record);
@@ -142,7 +140,7 @@ CropLife crop_life(const Planting& planting, Date planted, const WeatherRecord& 
 }
 
 bool same_course(const Planting& a, const Planting& b) {
-  return a.crop == b.crop && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
+  return same_crops(a, b) && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
          a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
 }
 

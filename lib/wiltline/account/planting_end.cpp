@@ -26,23 +26,37 @@ FrostLimits frost_limits(const ModelParameters& model) {
   return {model.frost_tender_c, model.frost_light_c, model.frost_hard_c};
 }
 
-std::optional<Date> latest_day(const Planting& planting, Date planted, GrowthClock growth) {
+namespace {
+
+std::optional<Date> latest_day_of(const Crop& crop, const Planting& planting, Date planted,
+                                  GrowthClock growth) {
   constexpr int year_days = 365;
   if (planting.ends) return told_end(*planting.ends, planted);
-  if (planting.crop.life != LifeSpan::matures) return planted + std::chrono::days(year_days - 1);
+  if (crop.life != LifeSpan::matures) return planted + std::chrono::days(year_days - 1);
   if (growth == GrowthClock::degree_days) return std::nullopt;
-  const int days = static_cast<int>(std::lround(planting.crop.season_days()));
+  const int days = static_cast<int>(std::lround(crop.season_days()));
   return planted + std::chrono::days(std::max(days, 1) - 1);
 }
 
-PlantingEnd::PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
-                         GrowthClock growth)
-    : planted_(planted), latest_(latest_day(planting, planted, growth)) {
+}  // namespace
+
+std::optional<Date> latest_day(const Planting& planting, Date planted, GrowthClock growth) {
+  auto latest = latest_day_of(planting.crop, planting, planted, growth);
+  for (const CropPlants& other : planting.beside) {
+    const auto day = latest_day_of(other.crop, planting, planted, growth);
+    latest = latest && day ? std::optional(std::max(*latest, *day)) : std::nullopt;
+  }
+  return latest;
+}
+
+PlantingEnd::PlantingEnd(const Planting& planting, const Crop& crop, Date planted,
+                         const ModelParameters& model, GrowthClock growth)
+    : planted_(planted), latest_(latest_day_of(crop, planting, planted, growth)) {
   if (planting.ends) {
     latest_reason_ = EndedBy::told;
-  } else if (planting.crop.life != LifeSpan::matures) {
+  } else if (crop.life != LifeSpan::matures) {
     latest_reason_ = EndedBy::year;
-    bears_c_ = lowest_borne_c(planting.crop, frost_limits(model));
+    bears_c_ = lowest_borne_c(crop, frost_limits(model));
   }
 }
 

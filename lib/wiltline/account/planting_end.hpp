@@ -31,7 +31,11 @@ enum class EndedBy {
 class PlantingEnd {
  public:
   PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
-              GrowthClock growth);
+              GrowthClock growth)
+      : PlantingEnd(planting, planting.crop, planted, model, growth) {}
+  /// Of one of the crops of a mixed pot.
+  PlantingEnd(const Planting& planting, const Crop& crop, Date planted,
+              const ModelParameters& model, GrowthClock growth);
 
   /// The last day whatever the weather; empty if only growth ends it.
   [[nodiscard]] std::optional<Date> latest() const { return latest_; }
@@ -50,7 +54,8 @@ class PlantingEnd {
   double bears_c_ = -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
 };
 
-/// The last day of a planting whatever the weather; empty if only growth ends it.
+/// The last day of a planting whatever the weather, of a mixed pot that of its last crop; empty if
+/// only growth ends it.
 [[nodiscard]] std::optional<Date> latest_day(const Planting& planting, Date planted,
                                              GrowthClock growth);
 

@@ -16,13 +16,17 @@ PlantingRun::PlantingRun(const Planting& planting, Date planted, const ModelPara
 RunState PlantingRun::state() const {
   RunState state = state_;
   state.date = crop_.date();
-  state.development = crop_.development().state();
+  const std::vector<DevelopmentState> crops = crop_.states();
+  state.development = crops.front();
+  state.beside.assign(crops.begin() + 1, crops.end());
   return state;
 }
 
 void PlantingRun::resume(const RunState& state) {
   state_ = state;
-  crop_.resume(state.date, state.development);
+  std::vector<DevelopmentState> crops{state.development};
+  crops.insert(crops.end(), state.beside.begin(), state.beside.end());
+  crop_.resume(state.date, crops);
 }
 
 DayForcing PlantingRun::begin_day(const SpotDay& day) {
@@ -40,7 +44,7 @@ DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visit
 
 Fed PlantingRun::feed_today() const {
   return feed(state_.feeding, feed_schedule(model_), setting_.pot.mix_l, crop_.age_days(),
-              crop_.development().leaf_area_share(), state_.drained_yesterday_l);
+              crop_.leaf_area_share(), state_.drained_yesterday_l);
 }
 
 bool PlantingRun::feed_due() const {

@@ -16,6 +16,7 @@ struct RunState {
   Date date{};  // the day about to begin
   PotState pot;
   DevelopmentState development;
+  std::vector<DevelopmentState> beside = {};  // of a mixed pot's further crops
   Feeding feeding;
   double drained_yesterday_l = 0.0;
 

@@ -131,7 +131,11 @@ template <std::size_t width>
 void SeasonSums<width>::add(const DayOf<width>& day) {
   const CourseDay& today = course_.days[days_++];
   const double rot_line = model_.rot_line;
-  const bool may_rot = settings_.front()->crop.crop->blossom_end_rot;
+  const Planting& planting = *settings_.front()->planting;
+  const bool may_rot =
+      planting.crop.blossom_end_rot ||
+      std::any_of(planting.beside.begin(), planting.beside.end(),
+                  [](const CropPlants& other) { return other.crop.blossom_end_rot; });
   const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
@@ -220,7 +224,7 @@ SeasonResult SeasonSums<width>::result(std::size_t pot, double longest_gap_days)
   s.care = care(pot);
   s.first_feed = date_of(course_, t.first_feed[pot]);
   s.ended_by = course_.ended_by;
-  s.litres_per_plant = setting.pot.mix_l / setting.planting->plants;
+  s.litres_per_plant = setting.pot.mix_l / plants_in_pot(*setting.planting);
   s.size_factor = setting.size_factor;
   const DayRange month = peak_month(result);
   int waterings = 0;

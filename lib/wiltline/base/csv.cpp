@@ -41,6 +41,12 @@ const char* cell_end(const char* begin, bool quotes, char separator) {
   return separator == ';' ? cell_end<';'>(begin, quotes) : cell_end<'\t'>(begin, quotes);
 }
 
+/// A comment's text without the separators and quotes that a spreadsheet puts around it.
+std::string_view bare_comment(std::string_view text) {
+  text = text.substr(0, text.find_last_not_of(",;\t \"") + 1);
+  return trim(text.substr(text.find('#') + 1));
+}
+
 enum class QuoteFault { none, text_after, inside };
 
 /// What is wrong with the quotes of a trimmed cell. The parser joins whatever stands between any
@@ -75,6 +81,15 @@ class NextByte {
   char wanted_;
   std::size_t at_;  // npos: none is left
 };
+
+/// A number with a comma for its point.
+bool parse_decimal_comma(std::string_view text, double& value) {
+  const std::size_t comma = text.find(',');
+  if (comma == std::string_view::npos || text.find('.') != std::string_view::npos) return false;
+  std::string with_point(text);
+  with_point[comma] = '.';
+  return parse_number(with_point, value);
+}
 
 }  // namespace
 
@@ -144,16 +159,21 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     return false;
   }
   const std::string_view content = trim(text);
-  if (content.empty()) return true;
-  if (content.front() == '#') {
-    comments_.push_back({line.number, trim(content.substr(1))});
+  if (content.find_first_not_of(",;") == std::string_view::npos) return true;
+  const bool is_header = header_.empty();
+  if (content.front() == '#' || (is_header && content.starts_with("\"#"))) {
+    comments_.push_back({line.number, bare_comment(content)});
     return true;
   }
   if (header_.empty() && line.number < form_.header_line) return true;
+  if (is_header && !form_.foreign) {
+    semicolons_ =
+        text.find(';') != std::string_view::npos && text.find(',') == std::string_view::npos;
+    if (semicolons_) form_.separator = ';';
+  }
 
   bytes[end] = '\0';  // the line feed (or the string's own end): the cell rules want a C string
   static_assert(longest_line_bytes < std::numeric_limits<int>::max());
-  const bool is_header = header_.empty();
   std::vector<Cell> header_cells;
   std::vector<Cell>& cells = is_header ? header_cells : cells_;
   const std::size_t cells_before = cells.size();
@@ -180,9 +200,11 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     if (quotes) {
       if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
         const bool after = fault == QuoteFault::text_after;
-        problems.add({file_->name, line.number, byte_column(begin),
-                      after ? "text after a closing quote" : "a quote inside a cell",
-                      after ? "a comma after a closing quote" : "quotes around the whole cell"});
+        problems.add(
+            {file_->name, line.number, byte_column(begin),
+             after ? "text after a closing quote" : "a quote inside a cell",
+             after ? fmt::format("a {} after a closing quote", semicolons_ ? "semicolon" : "comma")
+                   : "quotes around the whole cell"});
       }
       QuotePolicy<','>::unescape(begin, stop);
     }
@@ -223,13 +245,9 @@ void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemLis
   const auto name = [&](const Cell& cell) {
     return std::string_view(file_->bytes).substr(line.begin + cell.begin, cell.size);
   };
-  const std::string_view separators = ";\t";
-  if (cells.size() == 1 &&
-      name(cells.front()).find_first_of(separators) != std::string_view::npos) {
-    const bool semicolon = name(cells.front()).find(';') != std::string_view::npos;
-    problems.add({file_->name, line.number, 1,
-                  fmt::format("a header separated by {}", semicolon ? "semicolons" : "tabs"),
-                  "commas between the columns"});
+  if (cells.size() == 1 && name(cells.front()).find('\t') != std::string_view::npos) {
+    problems.add({file_->name, line.number, 1, "a header separated by tabs",
+                  "commas or semicolons between the columns"});
   }
   for (const Cell& place : cells) {
     const std::string_view cell = name(place);
@@ -361,7 +379,7 @@ bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low,
   const std::string_view text = table_->cell(row, *column_);
   if (text.empty()) return false;
   double number = 0.0;
-  if (parse_number(text, number)) {
+  if (parse_number(text, number) || (table_->semicolons() && parse_decimal_comma(text, number))) {
     number = (number + unit_.offset) * unit_.factor;
     if (number >= low && number <= high) {
       value = number;
@@ -375,7 +393,8 @@ bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low,
 void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, double high,
                           std::string_view allowed) const {
   const std::string_view text = table_->cell(row, *column_);
-  if (!parse_number(text)) {
+  double number = 0.0;
+  if (!parse_number(text) && !(table_->semicolons() && parse_decimal_comma(text, number))) {
     problems.add(
         table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
                            need_ == Need::value ? "a number" : "a number, or nothing if unknown"));

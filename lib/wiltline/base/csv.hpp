@@ -1,7 +1,10 @@
 // The one place that reads CSV: bytes in, checked text cells out.
 //
-// Format: UTF-8 (a byte order mark is skipped), comma-separated, a header row, lines ending in LF
-// or CRLF, cells optionally in double quotes, `#` lines are comments, empty lines are skipped.
+// Format: UTF-8 (a byte order mark is skipped), a header row, lines ending in LF or CRLF, cells
+// optionally in double quotes, `#` lines are comments, empty lines are skipped. Cells are separated
+// by commas, or by semicolons if the header has those and no comma: a spreadsheet that writes a
+// comma in numbers saves so, and its numbers are then read with either. It also fills comments and
+// empty rows up with separators, and may quote comments; above the header that is seen through.
 // Cells are text; numbers are parsed by whoever reads the column, so a missing value can never
 // become zero.
 #pragma once
@@ -67,6 +70,8 @@ class CsvTable {
     const Cell& found = cell_at(row, column);
     return {file_->bytes.data() + row_lines_[row].begin + found.begin, found.size};
   }
+  /// True if semicolons separate the cells; a comma may then stand for the point of a number.
+  [[nodiscard]] bool semicolons() const { return semicolons_; }
   /// The line a row stands on, from 1.
   [[nodiscard]] std::size_t line(std::size_t row) const { return row_lines_[row].number; }
 
@@ -103,6 +108,7 @@ class CsvTable {
   CsvForm form_;
   std::unique_ptr<FileBytes> file_;  // behind a pointer, so that moving the table moves no byte
   std::vector<Comment> comments_;
+  bool semicolons_ = false;
   Line header_line_{0, 0};
   std::vector<std::string> header_;
   std::vector<std::size_t> header_columns_;  // byte column of each header cell, from 1

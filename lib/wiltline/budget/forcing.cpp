@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
 #include "wiltline/sun/sun.hpp"
@@ -99,7 +100,10 @@ std::vector<SpotDay> spot_days(const WeatherRecord& record,
 }
 
 CropSetting crop_setting(const Planting& planting, const ModelParameters& model) {
-  const Crop& crop = planting.crop;
+  return crop_setting(planting, planting.crop, model);
+}
+
+CropSetting crop_setting(const Planting& planting, const Crop& crop, const ModelParameters& model) {
   const Spot& spot = planting.spot;
   return {.crop = &crop,
           .advection = advection_among(spot, model),
@@ -144,20 +148,49 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
   day.depletion_fraction =
       std::max(adjusted_depletion_fraction(crop.depletion_fraction.value, field_et_mm),
                model.depletion_fraction_floor);
+  day.capture_factor = crop.capture_factor;
   day.one_plant = over_pot(
       crown, potential_transpiration_l(crown, day.full_cover, day.weather, setting.crown), model);
+  return day;
+}
+
+CropDay mixed_day(const Planting& planting, std::span<const std::optional<CropDay>> crops) {
+  const auto standing =
+      std::find_if(crops.begin(), crops.end(), [](const auto& crop) { return crop.has_value(); });
+  if (standing == crops.end()) throw std::logic_error("a day of a pot without crops");
+  CropDay day = **standing;
+  day.leaf_share = crops.front() ? crops.front()->leaf_share : 0.0;
+  day.full_cover = crops.front() ? crops.front()->full_cover : 0.0;
+  day.one_plant = {};  // a mixed pot has several
+  double plan = 0.0;
+  double caught = 0.0;
+  for (std::size_t i = 0; i < crops.size(); ++i) {
+    const CropDay& one = crops[i] ? *crops[i] : CropDay{};
+    if (i > 0) day.beside.push_back({one.leaf_share, one.full_cover});
+    if (!crops[i]) continue;
+    day.depletion_fraction = std::min(day.depletion_fraction, one.depletion_fraction);
+    const int plants = i == 0 ? planting.plants : planting.beside[i - 1].plants;
+    plan += plants * one.one_plant.plan_area_m2;
+    caught += plants * one.one_plant.plan_area_m2 * one.capture_factor;
+  }
+  if (plan > 0.0) day.capture_factor = caught / plan;
   return day;
 }
 
 PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                  const ModelParameters& model) {
   const Crop& crop = planting.crop;
-  const double preferred_per_plant_l = crop.preferred_l.value / crop.plants_per_pot;
+  double preferred_per_plant_l = crop.preferred_l.value / crop.plants_per_pot;
+  // What grows beside wants its part of the mix, too; all are short of it alike.
+  for (const CropPlants& other : planting.beside) {
+    preferred_per_plant_l +=
+        other.plants * other.crop.preferred_l.value / other.crop.plants_per_pot / planting.plants;
+  }
   const PotShape mix = planting.pot.mix_shape();
   constexpr double cm_per_m = 100.0;
   return {.planting = &planting,
           .pot = pot,
-          .stand = {.plants = planting.plants,
+          .stand = {.plants = plants_in_pot(planting),
                     .pot_diameter_m = mix.top_equivalent_diameter_m(),
                     .box_length_m = mix.is_round() ? 0.0 : mix.top_length_cm() / cm_per_m,
                     .box_width_m = mix.is_round() ? 0.0 : mix.top_width_cm() / cm_per_m},
@@ -171,8 +204,37 @@ PlantingSetting at_full_size(PlantingSetting setting) {
   return setting;
 }
 
+namespace {
+
+/// What crops that share a pot draw is the sum of their parts of the crown; what reaches the mix
+/// meets the leaves of all.
+CrownOverPot mixed_crown(const PlantingSetting& setting, const CropDay& day,
+                         const ModelParameters& model) {
+  const Planting& planting = *setting.planting;
+  std::vector<CrownPart> parts{{setting.crop.crop, planting.plants, day.leaf_share}};
+  for (std::size_t i = 0; i < planting.beside.size(); ++i) {
+    parts.push_back(
+        {&planting.beside[i].crop, planting.beside[i].plants, day.beside[i].leaf_share});
+  }
+  Canopy whole;
+  double litres = 0.0;
+  const std::vector<Canopy> crowns = shared_canopy(parts, setting.stand, setting.size_factor);
+  for (std::size_t i = 0; i < crowns.size(); ++i) {
+    Canopy crown = crowns[i];
+    crown.leaf_area_m2 *= setting.crop.leaf_factor;
+    const double full_cover = i == 0 ? day.full_cover : day.beside[i - 1].full_cover;
+    litres += potential_transpiration_l(crown, full_cover, day.weather, setting.crop.crown);
+    whole.plan_area_m2 += crown.plan_area_m2;
+    whole.leaf_area_m2 += crown.leaf_area_m2;
+  }
+  return over_pot(whole, litres, model);
+}
+
+}  // namespace
+
 CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
                             const ModelParameters& model) {
+  if (!setting.planting->beside.empty()) return mixed_crown(setting, day, model);
   if (setting.stand.plants == 1) {
     CrownOverPot crown = day.one_plant;
     crown.plan_area_m2 *= setting.size_factor;
@@ -195,7 +257,7 @@ kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,
           .plan_m2 = crown.plan_area_m2,
           .under_crown = crown.under_crown,
           .interception_mm = crown.interception_mm,
-          .capture_factor = setting.crop.crop->capture_factor,
+          .capture_factor = day.capture_factor,
           .top_m2 = setting.pot.top_area_m2,
           .per_top_m2 = 1.0 / setting.pot.top_area_m2,
           .wall_per_mm = setting.pot.wall_evaporation_l_mm,

@@ -1,6 +1,8 @@
 // From the weather to what a pot feels: first for a spot, then for a planting on it.
 #pragma once
 
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "wiltline/base/units.hpp"
@@ -77,6 +79,9 @@ struct CropSetting {
   double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
 };
 [[nodiscard]] CropSetting crop_setting(const Planting& planting, const ModelParameters& model);
+/// The same of another crop that grows in the same pot; it must outlive the setting.
+[[nodiscard]] CropSetting crop_setting(const Planting& planting, const Crop& crop,
+                                       const ModelParameters& model);
 
 /// A crown as the pot below it meets it.
 struct CrownOverPot {
@@ -86,7 +91,13 @@ struct CrownOverPot {
   double interception_mm = 0.0;  // most it holds back of a rain
 };
 
-/// A crop at a spot on a day: computed once for all its pots.
+/// A further crop of a mixed pot on a day.
+struct CropBeside {
+  double leaf_share = 0.0;  // as CropDay
+  double full_cover = 0.0;
+};
+
+/// A crop at a spot on a day: computed once for all its pots. Of a mixed pot all its crops.
 struct CropDay {
   double leaf_share = 0.0;  // of full leaf area
   double full_cover = 0.0;  // basal coefficient of full cover, late decline included
@@ -94,10 +105,17 @@ struct CropDay {
   double surface_mm = 0.0;  // as SpotDay
   double rain_mm = 0.0;
   CrownWeather weather;
-  CrownOverPot one_plant;  // a single plant that no pot limits
+  double capture_factor = 1.0;          // as Crop's; of a mixed pot the mean by plan area
+  CrownOverPot one_plant;               // a single plant that no pot limits
+  std::vector<CropBeside> beside = {};  // in the order of Planting::beside
 };
 [[nodiscard]] CropDay crop_day(const CropSetting& setting, const SpotDay& spot,
                                const Development& development, const ModelParameters& model);
+
+/// The day of a mixed pot from those of its crops, the planting's own first: the pot is short as
+/// soon as its most sensitive crop is. Empty: a crop that is no longer there.
+[[nodiscard]] CropDay mixed_day(const Planting& planting,
+                                std::span<const std::optional<CropDay>> crops);
 
 /// What stays the same for a planting through a run, beside its PotParameters.
 struct PlantingSetting {
@@ -114,7 +132,7 @@ struct PlantingSetting {
 [[nodiscard]] PlantingSetting at_full_size(PlantingSetting setting);
 
 /// The crown of a planting: one plant in proportion to its size factor; several as the disc they
-/// share.
+/// share, several crops as parts of it (shared_canopy).
 [[nodiscard]] CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
                                           const ModelParameters& model);
 

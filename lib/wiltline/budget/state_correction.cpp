@@ -13,6 +13,13 @@ double dry_mix_kg(const Mix& mix, double mix_l) {
   return mix.bulk_density_kg_l * mix_l;
 }
 
+double wet_mix_kg(const Planting& planting, const HeldWater& held) {
+  constexpr double water_kg_l = 1.0;
+  return dry_mix_kg(planting.mix, held.mix_l) +
+         water_kg_l * (held.capacity.capacity_m3_m3 * held.mix_l + planting.pot.reservoir_l +
+                       planting.saucer_l);
+}
+
 std::optional<Fault> weight_fault(const Planting& planting, const ModelParameters& model,
                                   double weight_kg) {
   const std::string name = in_quotes(planting.name);
@@ -37,9 +44,12 @@ std::optional<Fault> weight_fault(const Planting& planting, const ModelParameter
   constexpr double heavier_mix = 1.25;  // what is filled in by hand can be pressed tighter
   const double water_kg =
       std::max(pot.saturated_l, pot.refilled_l) + pot.surplus_store_l + pot.mulch_store_l;
-  const double plants_kg =
-      plant_kg_per_leaf_m2 * planting.plants *
-      std::max(planting.crop.leaf_area_m2.high, planting.crop.leaf_area_m2.value);
+  const auto leaf_m2 = [](const Crop& crop, int plants) {
+    return plants * std::max(crop.leaf_area_m2.high, crop.leaf_area_m2.value);
+  };
+  double most_leaf_m2 = leaf_m2(planting.crop, planting.plants);
+  for (const CropPlants& other : planting.beside) most_leaf_m2 += leaf_m2(other.crop, other.plants);
+  const double plants_kg = plant_kg_per_leaf_m2 * most_leaf_m2;
   const double most_kg = tare_kg + heavier_mix * dry_kg + water_kg + plants_kg;
   if (weight_kg <= most_kg) return std::nullopt;
   return Fault{fmt::format("{} of {:.4g} kg, heavier than full", name, weight_kg),

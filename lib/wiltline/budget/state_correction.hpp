@@ -17,6 +17,9 @@ namespace wiltline {
 
 /// Mass of the dry mix in a pot, kg: its dry bulk density times its volume.
 [[nodiscard]] double dry_mix_kg(const Mix& mix, double mix_l);
+/// Mass of what fills a pot just watered, kg: mix, water at container capacity, and what stands in
+/// saucer and reservoir; without plants and the pot itself. `held`: what the pot holds.
+[[nodiscard]] double wet_mix_kg(const Planting& planting, const HeldWater& held);
 
 /// The state of a pot that holds `water_l` in all, mulch and saucer included. Held to what the pot
 /// can hold; the rooted and the unrooted mix keep the proportion of their depletions, the top layer

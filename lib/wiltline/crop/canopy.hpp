@@ -1,6 +1,9 @@
 // The size of what grows in one pot.
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "wiltline/crop/crop.hpp"
 
 namespace wiltline {
@@ -39,5 +42,18 @@ struct Stand {
 /// box_cover_m2; at most their summed areas.
 [[nodiscard]] Canopy canopy(const Crop& crop, const Stand& stand, double leaf_area_share,
                             double size_factor);
+
+/// The plants of one crop in a pot that several share.
+struct CrownPart {
+  const Crop* crop = nullptr;
+  int plants = 1;
+  double leaf_area_share = 0.0;  // of full; 0: no longer there
+};
+
+/// The crowns of crops that share a pot, a part of one crown each: together they cover what as many
+/// plants of their mean plan area would, each in proportion to its own, and thin out alike where
+/// they crowd. Width is that of the whole, height each crop's own. `stand.plants` does not count.
+[[nodiscard]] std::vector<Canopy> shared_canopy(std::span<const CrownPart> parts,
+                                                const Stand& stand, double size_factor);
 
 }  // namespace wiltline

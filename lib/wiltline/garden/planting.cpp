@@ -18,6 +18,25 @@ MonthDay usual_planting_day(bool south) {
   return south ? MonthDay{11, 15} : MonthDay{5, 15};
 }
 
+int plants_in_pot(const Planting& planting) {
+  int plants = planting.plants;
+  for (const CropPlants& other : planting.beside) plants += other.plants;
+  return plants;
+}
+
+std::string crop_text(const Planting& planting) {
+  if (planting.beside.empty()) return planting.crop.name;
+  std::string text = fmt::format("{} {}", planting.crop.name, planting.plants);
+  for (const CropPlants& other : planting.beside) {
+    text += fmt::format(" + {} {}", other.crop.name, other.plants);
+  }
+  return text;
+}
+
+bool same_crops(const Planting& a, const Planting& b) {
+  return a.crop == b.crop && a.beside == b.beside && (a.beside.empty() || a.plants == b.plants);
+}
+
 std::optional<Fault> end_fault(const PlantingDay& planted, const std::optional<PlantingDay>& ends) {
   const Date* const last = ends ? std::get_if<Date>(&*ends) : nullptr;
   if (last == nullptr) return std::nullopt;

@@ -31,13 +31,23 @@ using PlantingDay = std::variant<Date, MonthDay>;
 /// As many plants as a crop's litres are for.
 [[nodiscard]] int usual_plants(const Crop& crop);
 
+/// Plants of a crop.
+struct CropPlants {
+  Crop crop;
+  int plants = 1;
+
+  bool operator==(const CropPlants&) const = default;
+};
+
 /// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
 struct Planting {
   std::string name;
   Crop crop;  // with the row's canopy and root ball, if it gives them
   Pot pot;
   Mix mix;
-  int plants = 1;
+  int plants = 1;  // of `crop`
+  /// What else grows in the same pot, planted on the same day; no crop a second time.
+  std::vector<CropPlants> beside = {};
   int count = 1;  // how many such pots; every answer is for one of them
   PlantingDay planted = MonthDay{};
   std::optional<PlantingDay> ends;
@@ -53,6 +63,15 @@ struct Planting {
   std::optional<double> sun_until_h{};  // solar hour at which a shade ends the sun; `spot` has it
   std::size_t line = 0;                 // of the garden file, for messages
 };
+
+/// All plants of a pot.
+[[nodiscard]] int plants_in_pot(const Planting& planting);
+
+/// A crop by its name; of a mixed pot as a garden has it: kale 2 + beet 4.
+[[nodiscard]] std::string crop_text(const Planting& planting);
+
+/// True if the same grows in both: of one crop any number, of several the same numbers.
+[[nodiscard]] bool same_crops(const Planting& a, const Planting& b);
 
 /// What is wrong with an end: before planting, or one date for a planting of every year.
 [[nodiscard]] std::optional<Fault> end_fault(const PlantingDay& planted,

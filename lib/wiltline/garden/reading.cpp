@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "wiltline/base/fields.hpp"
+#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
 
@@ -28,9 +29,11 @@ std::optional<PlantingDay> parse_planting_day(std::string_view text) {
 struct GardenRow {
   std::string name;
   const Crop* crop = nullptr;
+  int own_plants = 0;  // as the crop's cell says; 0: it does not
+  std::vector<std::pair<const Crop*, int>> beside;
   const Pot* pot = nullptr;
   std::optional<Mix> mix;
-  int plants = 1;
+  std::optional<int> plants;
   int count = 1;
   std::optional<PlantingDay> planted, ends;
   const Spot* spot = nullptr;
@@ -71,6 +74,65 @@ GardenFields::Put known(const NamedTable<Value>& values, const Value* GardenRow:
         fmt::format("a known {}", cell.column()),
         {Advice::Kind::show_names, cell.column(), nearest_hint(cell.text(), values.all_names())});
   };
+}
+
+int plants_in_cell(const GardenRow& row) {
+  int plants = row.own_plants;
+  for (const auto& other : row.beside) plants += other.second;
+  return plants;
+}
+
+/// A crop, or several with their plants: kale 2 + beet 4 + leaf lettuce 3. A crop that is written
+/// twice is counted together.
+void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) {
+  const std::string_view text = cell.text();
+  row.crop = crops.find(text);
+  if (row.crop != nullptr) return;
+  const bool several = text.find('+') != std::string_view::npos;
+  std::vector<std::pair<const Crop*, int>> found;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find('+', begin), text.size());
+    const std::string_view part = trim(text.substr(begin, end - begin));
+    begin = end + 1;
+    const std::size_t space = part.find_last_of(" \t");
+    const auto plants =
+        space == std::string_view::npos ? std::nullopt : parse_integer(part.substr(space + 1));
+    const std::string_view name = trim(plants ? part.substr(0, space) : part);
+    const Crop* const crop = crops.find(name);
+    if (crop == nullptr) {
+      return cell.complain(fmt::format("unknown crop {}", in_quotes(name)),
+                           fmt::format("a known crop (wiltline list crops){}",
+                                       nearest_hint(name, crops.all_names())));
+    }
+    if (!plants || *plants < 1 || *plants > most_plants) {
+      return cell.complain(
+          several && !plants ? fmt::format("{} without its plants", in_quotes(part))
+                             : in_quotes(part),
+          fmt::format("plants from 1 to {} behind each crop, as kale 2 + beet 4", most_plants));
+    }
+    const auto known = std::find_if(found.begin(), found.end(),
+                                    [&](const auto& one) { return one.first == crop; });
+    if (known == found.end()) {
+      found.emplace_back(crop, *plants);
+    } else {
+      known->second += *plants;
+    }
+  }
+  row.crop = found.front().first;
+  row.own_plants = found.front().second;
+  row.beside.assign(found.begin() + 1, found.end());
+}
+
+/// Plants are told in their column, with the crops, or in both alike.
+std::optional<Fault> plants_fault(const GardenRow& row) {
+  const int in_cell = plants_in_cell(row);
+  if (in_cell == 0 && !row.plants) return Fault{"nothing in plants", "a value"};
+  if (in_cell > most_plants) {
+    return Fault{fmt::format("{} plants", in_cell), fmt::format("at most {}", most_plants)};
+  }
+  if (in_cell == 0 || !row.plants || *row.plants == in_cell) return std::nullopt;
+  return Fault{fmt::format("{} plants beside crops with {} in all", *row.plants, in_cell),
+               fmt::format("{}, or nothing", in_cell)};
 }
 
 GardenFields::Put whole_number(int GardenRow::*into, int most) {
@@ -117,13 +179,15 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
   fields
       .field("name", Need::value,
              [&names](const Cell& cell, R& row) { put_name(cell, row, names); })
-      .field("crop", Need::value, known(catalogue.crops, &R::crop))
+      .field("crop", Need::value,
+             [&catalogue](const Cell& cell, R& row) { put_crops(cell, row, catalogue.crops); })
       .field("pot", Need::value, known(catalogue.pots, &R::pot))
       .field("mix", Need::value,
              [&catalogue](const Cell& cell, R& row) {
                row.mix = cell.accepted(catalogue.mix(cell.text()));
              })
-      .field("plants", Need::value, whole_number(&R::plants, most_plants))
+      .field("plants", Need::column,
+             [](const Cell& cell, R& row) { row.plants = cell.whole_number(1, most_plants); })
       .field("planted", Need::value, planting_day(&R::planted))
       .field("spot", Need::value, known(catalogue.spots, &R::spot))
       .field(
@@ -152,8 +216,18 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
               {0.005, 1000.0, "0.005 to 1000 litres"})
       .number("tare", unit::mass(), nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
       .number("sun_until_h", unit::none(), nothing, &R::sun_until_h, {0.0, 24.0})
-      .check({"ends", "planted"}, [](const R& row) -> std::optional<Fault> {
-        return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;
+      .check({"ends", "planted"},
+             [](const R& row) -> std::optional<Fault> {
+               return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;
+             })
+      .check({"plants", "crop"}, plants_fault)
+      .check({"crop"}, [](const R& row) -> std::optional<Fault> {
+        if (row.beside.empty() ||
+            !(row.canopy_diameter_m || row.canopy_height_m || row.root_ball_l)) {
+          return std::nullopt;
+        }
+        return Fault{"several crops and the size of a plant",
+                     "one crop, or neither canopy nor root ball"};
       });
   return fields;
 }
@@ -228,7 +302,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
                     .crop = *row.crop,
                     .pot = *row.pot,
                     .mix = *std::move(row.mix),
-                    .plants = row.plants,
+                    .plants = row.own_plants > 0 ? row.own_plants : row.plants.value_or(1),
                     .count = row.count,
                     .planted = *row.planted,
                     .ends = row.ends,
@@ -243,6 +317,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
                     .tare_kg = row.tare_kg,
                     .sun_until_h = row.sun_until_h,
                     .line = rows.line()};
+  for (const auto& [crop, plants] : row.beside) planting.beside.push_back({*crop, plants});
   if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
   size_plant(row, planting.crop);
   if (!shape_pot(rows, row, planting.pot)) return planting;

@@ -299,7 +299,7 @@ struct Life {
 
 /// The routine is left out: it does not matter to an absence.
 bool same_life(const Planting& a, const Planting& b) {
-  return a.crop == b.crop && a.spot == b.spot && a.planted == b.planted && a.ends == b.ends &&
+  return same_crops(a, b) && a.spot == b.spot && a.planted == b.planted && a.ends == b.ends &&
          a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
 }
 

@@ -1,5 +1,8 @@
 #include "wiltline/questions/candidates.hpp"
 
+#include <fmt/format.h>
+
+#include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
@@ -21,6 +24,12 @@ bool alike(const Pot& one, const Pot& other) {
 std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
   std::vector<Planting> result;
   for (const Planting& planting : plantings) {
+    if (!choices.plants.empty() && !planting.beside.empty()) {
+      throw RequestError(
+          fmt::format("{}: found numbers of plants for a pot of {}; expected them for "
+                      "pots of one crop",
+                      planting.name, crop_text(planting)));
+    }
     for (const Pot& pot : or_own(choices.pots, planting.pot)) {
       for (const Mix& mix : or_own(choices.mixes, planting.mix)) {
         for (const Wall& wall : or_own(choices.walls, pot.wall)) {

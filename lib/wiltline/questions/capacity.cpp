@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/budget/state_correction.hpp"
 
 namespace wiltline {
 namespace {
@@ -78,12 +79,42 @@ std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogu
       if (!found) throw RequestError(planting.name + ": " + found.fault().text());
       return *std::move(found);
     };
+    double depletion_fraction = planting.crop.depletion_fraction.value;
+    for (const CropPlants& other : planting.beside) {
+      depletion_fraction = std::min(depletion_fraction, other.crop.depletion_fraction.value);
+    }
     results.push_back(pot_capacity(
         planting.pot,
         {.value = planting.mix, .low = mix(CurveChoice::low), .high = mix(CurveChoice::high)},
-        planting.crop.depletion_fraction.value, catalogue.parameters));
+        depletion_fraction, catalogue.parameters));
   }
   return results;
+}
+
+Shopping shopping(Plantings garden, const Catalogue& catalogue) {
+  const auto add = [](std::vector<ComponentLitres>& to, const std::string& name, double litres) {
+    const auto known = std::find_if(
+        to.begin(), to.end(), [&](const ComponentLitres& one) { return one.component == name; });
+    if (known == to.end()) {
+      to.push_back({name, litres});
+    } else {
+      known->litres += litres;
+    }
+  };
+  Shopping all;
+  all.pots = capacity(garden, catalogue);
+  auto pot = all.pots.begin();
+  for (const Planting& planting : garden) {
+    const HeldWater& water = pot->water;
+    all.wet_kg.push_back(planting.tare_kg.value_or(0.0) + wet_mix_kg(planting, water));
+    for (const ComponentLitres& part : pot->buy) {
+      add(all.components, part.component, planting.count * part.litres);
+    }
+    add(all.mixes, planting.mix.name, planting.count * water.mix_l);
+    all.mix_l += planting.count * water.mix_l;
+    ++pot;
+  }
+  return all;
 }
 
 }  // namespace wiltline

@@ -43,4 +43,16 @@ struct CapacityResult {
 /// for a mix that `catalogue` does not know.
 [[nodiscard]] std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue);
 
+/// What fills the pots of a whole garden, count by count.
+struct Shopping {
+  std::vector<CapacityResult> pots;         // one of each planting, in order
+  std::vector<double> wet_kg;               // of each: just watered, without plants; with the pot
+                                            // itself where its tare is known
+  std::vector<ComponentLitres> components;  // loose, for all pots, in the order they come up
+  std::vector<ComponentLitres> mixes;       // the same bought ready mixed
+  double mix_l = 0.0;                       // in all pots: what starter feed is measured by
+};
+/// Throws as capacity.
+[[nodiscard]] Shopping shopping(Plantings garden, const Catalogue& catalogue);
+
 }  // namespace wiltline

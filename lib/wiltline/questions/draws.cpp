@@ -41,7 +41,8 @@ class Drawing {
     from(Part::model);
     draw_model();
     from(Part::crop);
-    draw_crop(draw_.planting.crop);
+    draw_crop(draw_.planting.crop, "");
+    for (CropPlants& other : draw_.planting.beside) draw_crop(other.crop, " of " + other.crop.name);
     from(Part::spot);
     draw_spot(draw_.planting.spot);
     from(Part::pot);
@@ -60,8 +61,13 @@ class Drawing {
 
   /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
-    const Crop& crop = draw_.planting.crop;
-    if (parameter == model_lines) return crop.wilting_line && crop.dry_line;
+    const auto own_lines = [](const Crop& crop) { return crop.wilting_line && crop.dry_line; };
+    const std::vector<CropPlants>& beside = draw_.planting.beside;
+    if (parameter == model_lines) {
+      return own_lines(draw_.planting.crop) &&
+             std::all_of(beside.begin(), beside.end(),
+                         [&](const CropPlants& other) { return own_lines(other.crop); });
+    }
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
 
@@ -85,18 +91,18 @@ class Drawing {
     if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
-  void draw_crop(Crop& crop) {
+  void draw_crop(Crop& crop, const std::string& whose) {
     if (crop.canopy_diameter_m.varies() || crop.crown_height_m.varies()) {
-      const double size = level("crown size");
+      const double size = level("crown size" + whose);
       crop.canopy_diameter_m.value = crop.canopy_diameter_m.at(size);
       crop.crown_height_m.value = crop.crown_height_m.at(size);
     }
-    vary(crop.leaf_area_m2, "leaf area");
-    vary(crop.days_to_full, "days to full canopy");
-    vary(crop.depletion_fraction, "depletion fraction");
-    vary(crop.preferred_l, "preferred litres");
+    vary(crop.leaf_area_m2, "leaf area" + whose);
+    vary(crop.days_to_full, "days to full canopy" + whose);
+    vary(crop.depletion_fraction, "depletion fraction" + whose);
+    vary(crop.preferred_l, "preferred litres" + whose);
     if (crop.wilting_line && crop.dry_line) {
-      const double lines = level(std::string(crop_lines));
+      const double lines = level(std::string(crop_lines) + whose);
       crop.dry_line->value = crop.dry_line->at(lines);
       crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
     }
@@ -234,7 +240,7 @@ std::vector<std::size_t> DrawnGarden::leave_out_waterless() {
 std::vector<std::vector<DrawnInput>> inputs_of(Line asked,
                                                std::vector<std::vector<DrawnInput>> draws) {
   const auto is_lines = [](const DrawnInput& input) {
-    return input.name == model_lines || input.name == crop_lines;
+    return input.name == model_lines || input.name.starts_with(crop_lines);
   };
   for (std::vector<DrawnInput>& draw : draws) {
     if (asked != Line::wilting && asked != Line::dry) {

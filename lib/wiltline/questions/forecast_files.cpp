@@ -91,6 +91,34 @@ std::optional<PotEvent> parse_event(std::string_view text) {
   return std::nullopt;
 }
 
+/// How far the further crops of a mixed pot have come, three numbers each.
+std::string beside_text(const RunState& run) {
+  std::vector<std::string> numbers;
+  for (const DevelopmentState& one : run.beside) {
+    for (const double number : {one.grown, one.progress, one.days_since_full}) {
+      numbers.push_back(shortest(number));
+    }
+  }
+  return fmt::format("{}", fmt::join(numbers, " "));
+}
+
+void put_beside(const Cell& cell, SavedPlanting& saved) {
+  constexpr double most = 1e6;
+  std::vector<double> numbers;
+  for (const std::string_view word : words(cell.text())) {
+    const auto number = parse_number(word);
+    if (!number || !(*number >= -1.0 && *number <= most)) {
+      cell.complain(in_quotes(word), "numbers from -1 up: grown, progress, days since full");
+      return;
+    }
+    numbers.push_back(*number);
+  }
+  for (std::size_t i = 0; i + 2 < numbers.size(); i += 3) {
+    saved.run.beside.push_back({numbers[i], std::max(numbers[i + 1], 0.0), numbers[i + 2]});
+  }
+  if (numbers.size() % 3 != 0) cell.complain(in_quotes(cell.text()), "three numbers a crop");
+}
+
 /// The planting that a row names; null, and told, if the garden has none of that name.
 const Planting* named(TableRows& rows, const ByName& garden) {
   const std::string_view name = rows.text("name");
@@ -183,7 +211,8 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
                  cell.complain(in_quotes(cell.text()), std::string(instant_example));
                }
              })
-      .field("doings", Need::column, put_events);
+      .field("doings", Need::column, put_events)
+      .field("beside", Need::nothing, put_beside);
   return fields;
 }
 
@@ -275,7 +304,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
     for (const PotEvent& event : one.log.events) events.push_back(event_text(event));
     const bool ever_fed = run.feeding.last_days >= 0.0;
     out += fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
+        "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
         to_string(one.planted), to_string(run.date), growth_word(one.growth),
         shortest(run.pot.rooted_depletion_l), shortest(run.pot.unrooted_depletion_l),
         shortest(run.pot.top_depletion_l), shortest(run.pot.rooted_share),
@@ -283,7 +312,8 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         shortest(run.development.grown), shortest(run.development.progress),
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
-        one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "));
+        one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "),
+        beside_text(run));
   }
   return out;
 }
@@ -298,6 +328,11 @@ std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& mod
     const Planting* const planting = named(rows, garden);
     check_dates(rows, one, planting, how);
     if (planting != nullptr) read_water(rows, build_pot(*planting, model), one.run.pot);
+    if (planting != nullptr && planting->beside.size() != one.run.beside.size()) {
+      rows.complain("name",
+                    fmt::format("{} crops in {}", one.run.beside.size() + 1, in_quotes(one.name)),
+                    fmt::format("{}, as in the garden", planting->beside.size() + 1));
+    }
     if (!names.insert(one.name).second && !one.name.empty()) {
       rows.complain("name", fmt::format("{} a second time", in_quotes(one.name)),
                     "every name once");

@@ -28,13 +28,15 @@ bool holds_water(const Planting& planting, const Catalogue& catalogue) {
 bool likes_it_dry(const Crop& crop) {
   return crop.harvest == Harvest::leaf && crop.wilting_line.has_value();
 }
+bool one_likes_it_dry(const Planting& planting) {
+  return likes_it_dry(planting.crop) ||
+         std::any_of(planting.beside.begin(), planting.beside.end(),
+                     [](const CropPlants& other) { return likes_it_dry(other.crop); });
+}
 
 double wet_weight_kg(const Planting& planting, const Catalogue& catalogue) {
-  const HeldWater held = held_water(planting.pot, planting.mix, catalogue.parameters.refill_share);
-  constexpr double water_kg_l = 1.0;
-  return dry_mix_kg(planting.mix, held.mix_l) +
-         water_kg_l * (held.capacity.capacity_m3_m3 * held.mix_l + planting.pot.reservoir_l +
-                       planting.saucer_l);
+  return wet_mix_kg(planting,
+                    held_water(planting.pot, planting.mix, catalogue.parameters.refill_share));
 }
 
 bool sun_all_day(const Spot& spot) {
@@ -53,7 +55,9 @@ class Changes {
     saucer();
     spots();
     mixes();
-    for (int plants = planting_.plants - 1; plants >= 1; --plants) {
+    // Of several crops no order says which to take out.
+    const int most = planting_.beside.empty() ? planting_.plants - 1 : 0;
+    for (int plants = most; plants >= 1; --plants) {
       add(RemedyKind::fewer_plants,
           fmt::format("{} plant{} instead of {}", plants, plants == 1 ? "" : "s", planting_.plants))
           .plants = plants;
@@ -82,7 +86,7 @@ class Changes {
   }
 
   void saucer() {
-    if (likes_it_dry(planting_.crop)) return;  // standing water rots its roots
+    if (one_likes_it_dry(planting_)) return;  // standing water rots its roots
     if (!planting_.pot.drains || planting_.saucer_l > 0.0) return;
     const double area_m2 = planting_.pot.mix_shape().top_area_m2();
     // In tenths of a litre, as one would write it.
@@ -105,7 +109,7 @@ class Changes {
                spot.sun_to_h == now.sun_to_h && spot.shade_cloth == now.shade_cloth;
       });
     }
-    if (likes_it_dry(planting_.crop)) return;
+    if (one_likes_it_dry(planting_)) return;
     if (now.sun_from_h < noon_h && now.sun_to_h > noon_h) {
       Planting& shaded = add(RemedyKind::afternoon_shade,
                              fmt::format("afternoon shade (sun until {})", clock_string(noon_h)));
@@ -121,7 +125,7 @@ class Changes {
   }
 
   void mixes() {
-    if (likes_it_dry(planting_.crop)) return;  // whatever helps is moister
+    if (one_likes_it_dry(planting_)) return;  // whatever helps is moister
     for (const std::string& name : catalogue_.mixes.names()) {
       if (name == planting_.mix.name) continue;
       Result<Mix> mix = catalogue_.mix(name);

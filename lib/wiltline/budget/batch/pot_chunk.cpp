@@ -82,7 +82,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   SharedDay shared;
   shared.vectors = vectors_in_use(settings_.size());
   shared.crop = &crop;
-  shared.capture_factor = settings_.front()->crop.crop->capture_factor;
+  shared.capture_factor = crop.capture_factor;
   shared.top_coefficient = model_->top_evaporation_coefficient;
   shared.age_days = age_days;
   shared.plan = &plan;

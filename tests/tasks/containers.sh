@@ -1,0 +1,45 @@
+#!/usr/bin/env bash
+# 40 containers from spring to autumn, in US units: what fills them, which of them fall short of the
+# watering, what would have kept them, and the hottest days.
+# Usage: bash containers.sh PROGRAM SOURCE_DIR SCRATCH_DIR
+. "$(dirname "${BASH_SOURCE[0]}")/common.sh" "$@"
+
+cp "$source_dir/tests/tasks/containers.csv" garden.csv
+printf 'weather = %s\ngarden = garden.csv\nunits = us\n' "$source_dir/weather-samples/zarquil-flats.csv" >wiltline.ini
+plantings=11
+
+wiltline capacity --bag 1.5cuft --output shopping.txt
+has shopping.txt 'kale and beets'
+has shopping.txt 'gal in all'
+narrow shopping.txt
+wiltline capacity --bag 1.5cuft --format csv --output shopping.csv 2>/dev/null
+[[ $(awk -F, '$1 == "pot" { pots += $7 } END { print pots }' shopping.csv) -eq 40 ]]
+
+wiltline season --from 2024-01-01 --output season.txt
+has season.txt 'slicing tomatoes ×6'
+narrow season.txt
+wiltline season --from 2024-01-01 --remedies --format csv --output season.csv 2>/dev/null
+rows season.csv $plantings
+has season.csv 'kale 2 + beet 4'
+# CSV is metric whatever units are set.
+wiltline season --from 2024-01-01 --remedies --units metric --format csv 2>/dev/null | cmp - season.csv
+
+wiltline heatwave --days 7 --output hottest.txt
+has hottest.txt '°F at the warmest hour'
+narrow hottest.txt
+wiltline season --from 2024-01-01 --ledger --format csv --output ledger.csv 2>/dev/null
+# Every day of every pot closes: in, out and what is stored.
+python3 - ledger.csv <<'PY'
+import csv, sys
+before = {}
+days = 0
+for row in csv.DictReader(open(sys.argv[1], encoding="utf-8")):
+    n = {k: float(row[k]) for k in ("rain_l", "watered_l", "drained_l", "transpired_l", "evaporated_l", "store_l")}
+    if row["name"] in before:
+        gap = n["rain_l"] + n["watered_l"] - n["drained_l"] - n["transpired_l"] - n["evaporated_l"] \
+            - (n["store_l"] - before[row["name"]])
+        assert abs(gap) < 0.01, (row, gap)  # seven numbers of three digits or more
+        days += 1
+    before[row["name"]] = n["store_l"]
+assert len(before) == 11 and days > 1000, (len(before), days)
+PY
