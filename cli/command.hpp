@@ -93,6 +93,7 @@ struct Command {
 [[nodiscard]] Command heatwave_command();
 [[nodiscard]] Command absence_command();
 [[nodiscard]] Command forecast_command();
+[[nodiscard]] Command plan_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();

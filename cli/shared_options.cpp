@@ -490,11 +490,36 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
   for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
     for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
     for (const DaysAway& away : one.days_away) add("away " + to_string(away), *one.planting);
+    for (const Helper& helper : one.helpers) add("helper " + to_string(helper.days), *one.planting);
   }
   for (const auto& [what, names] : shared) {
     report.notes.push_back(
         fmt::format("without effect, on no day of growth in this weather: {} of {}", what,
                     fmt::join(names, ", ")));
+  }
+}
+
+void add_time_away_options(po::options_description& options) {
+  options.add_options()(
+      "away", texts_value("DAYS"),
+      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place")(
+      "helper", texts_value("WHEN"),
+      "somebody else comes between two days: 08-03/08-17 every 2 days 18:00 give 2 l, counted from "
+      "the first day");
+}
+
+void take_time_away(const Arguments& arguments, Garden& garden) {
+  for (const std::string& text : arguments.texts("away")) {
+    const auto away = parse_days_away(text);
+    if (!away) {
+      throw RequestError(
+          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
+    }
+    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
+  }
+  for (const std::string& text : arguments.texts("helper")) {
+    const Helper helper = accepted("helper", parse_helper(text));
+    for (Planting& planting : garden.plantings) planting.routine.helpers.push_back(helper);
   }
 }
 

@@ -90,6 +90,11 @@ struct Garden {
 };
 [[nodiscard]] Garden load_garden(const Arguments& arguments, const Catalogue& catalogue);
 
+/// --away and --helper.
+void add_time_away_options(po::options_description& options);
+/// What they say, added to the routine of each planting.
+void take_time_away(const Arguments& arguments, Garden& garden);
+
 /// How and where to answer.
 struct Presentation {
   Format format = Format::table;

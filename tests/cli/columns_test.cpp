@@ -64,9 +64,10 @@ std::vector<cli::ColumnHead> columns_of(const cli::Command& command, std::string
 
 std::vector<cli::Command> all_commands() {
   std::vector<cli::Command> commands;
-  for (const auto& command : {cli::et0_command, cli::season_command, cli::compare_command,
-                              cli::heatwave_command, cli::absence_command, cli::forecast_command,
-                              cli::capacity_command, cli::sweep_command, cli::weather_command}) {
+  for (const auto& command :
+       {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
+        cli::absence_command, cli::forecast_command, cli::plan_command, cli::capacity_command,
+        cli::sweep_command, cli::weather_command}) {
     commands.push_back(command());
   }
   return commands;
@@ -118,6 +119,12 @@ const std::string capacity_header =
 
 const std::string absence_header =
     "crop,pot,mix_l,windows,passed,share,smallest,name,own,mix,plants,spot,summers,first_failed";
+const std::string absence_help_header = ",helper_visits,enough_grouped_in_shade";
+const std::string period_header =
+    "name,year,period,asked_waterings,given_waterings,watered_l,used_l,stressed_days,wilting_days,"
+    "dry_days";
+const std::string plan_header =
+    "visit,by,name,pot,give_l,give_low_l,give_high_l,lasts_to_next,feed,note";
 
 const std::string compare_header =
     "crop,plants,pot,mix,wall,spot,mix_l,available_l,peak_use_l_day,waterings_week_peak,"
@@ -164,6 +171,9 @@ std::vector<Expectation> expectations() {
   const auto capacity_table = columns_of(cli::capacity_command(), first);
   const auto absence_table = columns_of(absence, first);
   const auto absence_more = columns_of(absence, appended);
+  const auto absence_help = columns_of(absence, "Appended last, of a garden's own pots");
+  const auto periods =
+      columns_of(season, "Columns of --by (weather appended where several are given)");
   const auto compare_table = columns_of(compare, first);
   const auto compare_more = columns_of(compare, appended);
   const auto compare_end = columns_of(compare, "Appended behind them");
@@ -187,11 +197,11 @@ std::vector<Expectation> expectations() {
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
         "weather.csv", "--kind", "clay"},
-       absence_header,
-       {absence_table, absence_more}},
+       absence_header + absence_help_header,
+       {absence_table, absence_more, absence_help}},
       {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv"},
-       absence_header,
-       {absence_table, absence_more}},
+       absence_header + absence_help_header,
+       {absence_table, absence_more, absence_help}},
       {et0, et0_header, {et0_table}},
       {with(et0, {"--steps"}), et0_header + steps_header, {et0_table, steps_table}},
       {with(et0, second), et0_header + ",weather", {et0_table, record}},
@@ -226,12 +236,18 @@ std::vector<Expectation> expectations() {
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},
       {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv",
         "--uncertain", "10"},
-       absence_header + absence_spread_header,
-       {absence_table, absence_more, columns_of(absence, uncertain)}},
+       absence_header + absence_spread_header + absence_help_header,
+       {absence_table, absence_more, columns_of(absence, uncertain), absence_help}},
       {forecast, forecast_header + visit_header, {forecast_table, visit}},
       {with(forecast, {"--uncertain", "10"}),
        forecast_header + moves_most_header + visit_header,
        {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
+      {with(once, {"--by", "week"}), period_header, {periods}},
+      {with(with(once, {"--by", "month"}), second), period_header + ",weather", {periods, record}},
+      {{"plan", "--weather", "weather.csv", "--garden", "once.csv", "--to", "2023-06-02",
+        "--forecast", "weather.csv", "--days", "1"},
+       plan_header,
+       {columns_of(cli::plan_command(), first)}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",

@@ -79,53 +79,39 @@ struct Motion {
   }
 };
 
-/// The rates of one store, rooted or not, at a depletion.
+/// What plant and wall take from one store, rooted or not, at a depletion.
 struct Store {
-  double transpiration_l = 0.0;
-  double wall_l = 0.0;
+  double draw_l = 0.0;  // of both, while the mix is moist
   double raw_l = 0.0;
   double taw_l = 0.0;
   double air_dry_l = 0.0;
 
   [[nodiscard]] bool air_dry(double depletion) const { return depletion >= air_dry_l; }
+  [[nodiscard]] bool draws(double depletion) const { return draw_l > 0.0 && depletion < taw_l; }
 
-  /// Transpiration as constant - decay D.
-  void add_transpiration(double depletion, Motion& motion) const {
-    if (depletion < raw_l) {
-      motion.constant += transpiration_l;
-    } else if (depletion < taw_l) {
-      const double slope = transpiration_l / (taw_l - raw_l);  // FAO-56 eq. 84
-      motion.constant += slope * taw_l;
-      motion.decay += slope;
-    }
+  /// The draw as constant - decay D.
+  [[nodiscard]] Motion drawn(double depletion) const {
+    if (depletion < raw_l) return {.constant = draw_l};
+    if (depletion >= taw_l) return {};
+    const double slope = draw_l / (taw_l - raw_l);  // FAO-56 eq. 84
+    return {.constant = slope * taw_l, .decay = slope};
   }
-  void add_wall(double depletion, Motion& motion) const {
-    if (depletion < raw_l) {
-      motion.constant += wall_l;
-    } else {
-      const double slope = wall_l / (air_dry_l - raw_l);
-      motion.constant += slope * air_dry_l;
-      motion.decay += slope;
-    }
-  }
-  /// The depletion at which the rates next change, and the store's own rate there: what plant and
-  /// wall still take when it is reached. Zero where the rates end at the edge.
+  /// The depletion at which the draw next changes, and the draw when it is reached.
   struct Edge {
     double depletion = 0.0;
     double rate = 0.0;
   };
   [[nodiscard]] Edge next_edge(double depletion) const {
-    if (depletion < raw_l) return {raw_l, transpiration_l + wall_l};
-    if (depletion < taw_l) return {taw_l, wall_l * (air_dry_l - taw_l) / (air_dry_l - raw_l)};
-    return {air_dry_l, 0.0};
+    if (depletion < raw_l) return {raw_l, draw_l};
+    return {depletion < taw_l ? taw_l : air_dry_l, 0.0};
   }
 };
 
 /// Litres a part linear in D took over a piece: constant t - decay (integral of D).
-double taken(const Motion& part, const Motion& whole, double t, double rise, double surface) {
+double taken(const Motion& part, const Motion& whole, double t, double rise) {
   if (part.decay == 0.0) return part.constant * t;
   // Integral of D from the equation itself: D' integrates to the rise.
-  const double integral = (whole.constant * t + surface - rise) / whole.decay;
+  const double integral = (whole.constant * t - rise) / whole.decay;
   return part.constant * t - part.decay * integral;
 }
 
@@ -148,20 +134,23 @@ void dry_mulch(const FullRates& rates, double dx, IntervalResult& result) {
   result.state.mulch_water_l -= gone;
 }
 
+/// `part` over `whole`; of nothing, none.
+double share_of(double part, double whole) {
+  return whole > 0.0 ? part / whole : 0.0;
+}
+
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
 IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
-  const Store store{rates.transpiration_l, rates.wall_l, limits.raw_l, limits.taw_l,
+  const Store store{rates.transpiration_l + rates.wall_l, limits.raw_l, limits.taw_l,
                     limits.air_dry_l};
+  const double plant_share = share_of(rates.transpiration_l, store.draw_l);
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
   double gone = 0.0;
   for (int piece = 0; piece < most_pieces && gone < dx && !store.air_dry(d); ++piece) {
-    Motion transpiration;
-    Motion wall;
+    const Motion draw = store.drawn(d);
     Motion top;
-    store.add_transpiration(d, transpiration);
-    store.add_wall(d, wall);
     double edge = store.next_edge(d).depletion;
     if (d < limits.rew_l) {
       top.constant = rates.top_l;
@@ -170,8 +159,7 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
       top.decay = rates.top_l / (limits.tew_l - limits.rew_l);
       top.constant = top.decay * limits.tew_l;
     }
-    const Motion whole{transpiration.constant + wall.constant + top.constant,
-                       transpiration.decay + wall.decay + top.decay, 0.0, 0.0};
+    const Motion whole{draw.constant + top.constant, draw.decay + top.decay, 0.0, 0.0};
     double t = dx - gone;
     double end = whole.after(d, t);
     if (end >= edge) {
@@ -179,21 +167,14 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
       end = edge;
     }
     report_lines(lines, whole, d, end, gone, t, result);
-    // Two of the three from their equations, the last that draws at all is the remainder.
+    // The draw from its equation; the top, if it loses at all, is the remainder.
     const double rise = end - d;
-    const bool top_draws = rates.top_l > 0.0;
-    const bool wall_draws = rates.wall_l > 0.0;
-    const double transpired = top_draws || wall_draws
-                                  ? std::clamp(taken(transpiration, whole, t, rise, 0.0), 0.0, rise)
-                                  : rise;
-    const double rest = rise - transpired;
-    const double through_wall = !wall_draws ? 0.0
-                                : !top_draws
-                                    ? rest
-                                    : std::clamp(taken(wall, whole, t, rise, 0.0), 0.0, rest);
+    const double drawn =
+        rates.top_l > 0.0 ? std::clamp(taken(draw, whole, t, rise), 0.0, rise) : rise;
+    const double transpired = plant_share * drawn;
     result.transpired_l += transpired;
-    result.wall_evaporated_l += through_wall;
-    if (top_draws) result.top_evaporated_l += rest - through_wall;
+    result.wall_evaporated_l += drawn - transpired;
+    result.top_evaporated_l += rise - drawn;
     d = end;
     gone += t;
   }
@@ -210,10 +191,11 @@ IntervalResult flow_through_edges(const FullRates& rates, const IntervalLimits& 
 
   const double r = limits.rooted_share;
   const double rooted_top = limits.rooted_top_share;
-  const Store rooted{rates.transpiration_l, r * rates.wall_l, limits.raw_l, limits.taw_l,
+  const Store rooted{rates.transpiration_l + r * rates.wall_l, limits.raw_l, limits.taw_l,
                      limits.air_dry_l};
-  const Store unrooted{0.0, (1.0 - r) * rates.wall_l, limits.unrooted_raw_l, limits.unrooted_raw_l,
+  const Store unrooted{(1.0 - r) * rates.wall_l, limits.unrooted_raw_l, limits.unrooted_taw_l,
                        limits.unrooted_air_dry_l};
+  const double plant_share = share_of(rates.transpiration_l, rooted.draw_l);
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
   double du = state.unrooted_depletion_l;
@@ -240,10 +222,8 @@ IntervalResult flow_through_edges(const FullRates& rates, const IntervalLimits& 
     const double rooted_top_rate = rooted_top_share * top_rate;
     const double unrooted_top_rate = top_rate - rooted_top_rate;
     const auto motion_of = [&](const Store& store, double depletion, double driven) {
-      Motion motion;
-      if (store.air_dry(depletion)) return motion;
-      store.add_transpiration(depletion, motion);
-      store.add_wall(depletion, motion);
+      if (store.air_dry(depletion)) return Motion{};
+      Motion motion = store.drawn(depletion);
       (wet ? motion.constant : motion.forced) += driven;
       motion.forced_decay = top_decay;
       return motion;
@@ -271,34 +251,30 @@ IntervalResult flow_through_edges(const FullRates& rates, const IntervalLimits& 
     const double top = wet ? top_rate * t : top_rate * t * kernel::mean_decay(top_decay * t);
     const double top_from_rooted = top * rooted_top_share;
     const double top_from_unrooted = top - top_from_rooted;
-    const bool rooted_draws = d < limits.taw_l || rooted.wall_l > 0.0;
-    const double d_end =
-        at_rooted_edge ? rooted_edge.depletion
-        : rooted_draws ? std::min(rooted_motion.after(d, t), std::max(d, rooted_edge.depletion))
-                       : d + top_from_rooted;
-    const double du_end = unrooted_meets          ? unrooted_edge.depletion
-                          : unrooted.wall_l > 0.0 ? std::min(unrooted_motion.after(du, t),
-                                                             std::max(du, unrooted_edge.depletion))
-                                                  : du + top_from_unrooted;
+    const auto end_of = [&](const Store& store, const Motion& motion, double depletion,
+                            const Store::Edge& edge, double driven) {
+      return store.draws(depletion)
+                 ? std::min(motion.after(depletion, t), std::max(depletion, edge.depletion))
+                 : depletion + driven;
+    };
+    const double d_end = at_rooted_edge
+                             ? rooted_edge.depletion
+                             : end_of(rooted, rooted_motion, d, rooted_edge, top_from_rooted);
+    const double du_end =
+        unrooted_meets ? unrooted_edge.depletion
+                       : end_of(unrooted, unrooted_motion, du, unrooted_edge, top_from_unrooted);
     report_lines(lines, rooted_motion, d, d_end, gone, t, result);
 
-    // Where both plant and wall draw, the plant's part follows from the equation and the wall's is
-    // the remainder; where one draws, it is the remainder. Either way the balance closes.
-    const double drawn = rooted_draws ? std::max(d_end - d - top_from_rooted, 0.0) : 0.0;
-    double transpired = std::min(drawn, rates.transpiration_l * t);  // rounding aside, drawn itself
-    if (rooted.wall_l > 0.0) {
-      Motion transpiration;
-      rooted.add_transpiration(d, transpiration);
-      const double by_plant =
-          taken(transpiration, rooted_motion, t, d_end - d, wet ? 0.0 : top_from_rooted);
-      transpired = std::clamp(by_plant, 0.0, drawn);
-    }
-    const double through_unrooted_wall =
-        unrooted.wall_l > 0.0 ? std::max(du_end - du - top_from_unrooted, 0.0) : 0.0;
+    // The draw is what the top did not take, so that the balance closes; plant and wall fall off
+    // alike and share it.
+    const double drawn = rooted.draws(d) ? std::max(d_end - d - top_from_rooted, 0.0) : 0.0;
+    const double transpired = plant_share * drawn;
     result.transpired_l += transpired;
+    result.wall_evaporated_l += drawn - transpired;
+    if (unrooted.draws(du)) {
+      result.wall_evaporated_l += std::max(du_end - du - top_from_unrooted, 0.0);
+    }
     result.top_evaporated_l += top;
-    const double through_rooted_wall = rooted.wall_l > 0.0 ? drawn - transpired : 0.0;
-    result.wall_evaporated_l += through_rooted_wall + through_unrooted_wall;
 
     de = wet_phase_ends ? limits.rew_l : std::min(de + top, limits.tew_l);
     d = d_end;
