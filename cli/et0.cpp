@@ -77,7 +77,7 @@ constexpr Column<HourRow> hour_columns[]{
      [](H row) { return clock_string(row.hour.begin.hour); }},
     {"et0_mm", water_depth_mm, 3, "reference evapotranspiration, FAO-56 eq. 53",
      [](H row) { return row.hour.et0.total_mm(); }},
-    {"estimated", text, 0, "wind if it was not measured, else -",
+    {"estimated", text, 0, "what was not measured: wind, else -",
      [](H row) { return row.hour.wind_source == WindSource::assumed ? "wind" : "-"; }},
     {"ra_mj_m2", radiation_mj_m2, 3, "extraterrestrial radiation (eq. 28)",
      [](H row) { return row.hour.ra_mj_m2; }},
