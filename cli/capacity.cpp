@@ -11,6 +11,7 @@
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/garden/pot_names.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -79,7 +80,7 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   }
   Pot pot = [&] {
     if (!name) return shape_from_options(arguments);
-    return known("pot", "pot", *name, catalogue.pots);
+    return accepted("pot", known_pot(*name, catalogue));
   }();
   if (const auto headspace = length_option_cm(arguments, "headspace", 0.0))
     pot.headspace_cm = *headspace;
@@ -246,7 +247,8 @@ Command capacity_command() {
        "--mix \"peat 60 perlite 40\" --units us"}};
   command.columns = {{"Columns of CSV and JSON", heads(columns)}};
   po::options_description own("Pot and mix");
-  own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
+  own.add_options()("pot", text_value("NAME"),
+                    "a known pot (wiltline list pots), or a kind and a size such as fabric 10 gal")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
       "crop", text_value("NAME"), "for how much a plant takes before growth slows; else half");
   for (const auto& [name, what] :

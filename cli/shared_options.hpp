@@ -24,6 +24,8 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description weather_options();
 /// The same with --weather-dir for --weather.
 [[nodiscard]] po::options_description weather_folder_options();
+/// --weather-dir, beside --weather.
+void add_weather_folder_option(po::options_description& options);
 /// --garden, --models.
 [[nodiscard]] po::options_description garden_options();
 [[nodiscard]] po::options_description models_options();
@@ -39,7 +41,9 @@ void add_threads_option(po::options_description& options);
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 
-/// The records named by --weather, each read, checked and cut to --from and --to.
+/// The *.csv of the folder of --weather-dir, by name.
+[[nodiscard]] std::vector<std::string> weather_files(const Arguments& arguments);
+/// The records of --weather and --weather-dir, each read, checked and cut to --from and --to.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
 /// The place of each record, under one model.
 [[nodiscard]] std::vector<Place> places_of(const std::vector<WeatherRecord>& records,

@@ -57,6 +57,12 @@ std::string first_weeks(const std::optional<Date>& settled, const Routine& routi
              : fmt::format("in its first weeks water daily {}", until);
 }
 
+std::string planting_day_in_words(const PlantingDay& day) {
+  constexpr int any_leap_year = 2000;
+  if (const auto* date = std::get_if<Date>(&day)) return full_date_in_words(*date);
+  return date_in_words(std::get<MonthDay>(day).nearest_in_year(any_leap_year));
+}
+
 std::string days_in_words(int days) {
   return fmt::format("{} day{}", days, days == 1 ? "" : "s");
 }

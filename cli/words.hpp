@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "wiltline/base/date.hpp"
-#include "wiltline/garden/routine.hpp"
+#include "wiltline/garden/planting.hpp"
 
 namespace wiltline::cli {
 
@@ -24,6 +24,9 @@ namespace wiltline::cli {
 
 /// A day with its year, such as 14 Jul 2021.
 [[nodiscard]] std::string full_date_in_words(Date date);
+
+/// A planting day: 15 May of every year, or with its year.
+[[nodiscard]] std::string planting_day_in_words(const PlantingDay& day);
 
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);

@@ -6,7 +6,7 @@
 //     const Place place(read_weather(read_file("weather.csv")), catalogue.parameters);
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
-// One call for each question, all of a whole garden: season, compare, heatwave, absence, forecast,
+// One call for each question, all of a whole garden: season, compare, choose, heatwave, absence, forecast,
 // remedies, capacity, run_block (a block of a sweep); Place::reference() is the reference ET by
 // day.
 //
@@ -29,11 +29,13 @@
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/capacity.hpp"
+#include "wiltline/questions/choose.hpp"
 #include "wiltline/questions/compare.hpp"
 #include "wiltline/questions/drawn_answers.hpp"
 #include "wiltline/questions/forecast.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/heatwave.hpp"
+#include "wiltline/questions/planting_times.hpp"
 #include "wiltline/questions/remedies.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/questions/sweep.hpp"

@@ -10,6 +10,7 @@
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/garden/pot_names.hpp"
 
 namespace wiltline {
 namespace {
@@ -28,7 +29,7 @@ std::optional<PlantingDay> parse_planting_day(std::string_view text) {
 struct GardenRow {
   std::string name;
   const Crop* crop = nullptr;
-  const Pot* pot = nullptr;
+  std::optional<Pot> pot;
   std::optional<Mix> mix;
   int plants = 1;
   int count = 1;
@@ -117,7 +118,10 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .field("name", Need::value,
              [&names](const Cell& cell, R& row) { put_name(cell, row, names); })
       .field("crop", Need::value, known(catalogue.crops, &R::crop))
-      .field("pot", Need::value, known(catalogue.pots, &R::pot))
+      .field("pot", Need::value,
+             [&catalogue](const Cell& cell, R& row) {
+               row.pot = cell.accepted(known_pot(cell.text(), catalogue));
+             })
       .field("mix", Need::value,
              [&catalogue](const Cell& cell, R& row) {
                row.mix = cell.accepted(catalogue.mix(cell.text()));
@@ -224,7 +228,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   }
   Planting planting{.name = row.name,
                     .crop = *row.crop,
-                    .pot = *row.pot,
+                    .pot = *std::move(row.pot),
                     .mix = *std::move(row.mix),
                     .plants = row.plants,
                     .count = row.count,

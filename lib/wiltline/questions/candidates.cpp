@@ -1,5 +1,8 @@
 #include "wiltline/questions/candidates.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
@@ -43,6 +46,18 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
 
 bool holds_water(const Planting& planting, const ModelParameters& model) {
   return held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0;
+}
+
+double least_mix_l(const Crop& crop, int plants) {
+  return crop.min_l * std::max(1.0, plants / crop.plants_per_pot);
+}
+
+std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots) {
+  std::vector<Pot> usual;
+  std::copy_if(pots.begin(), pots.end(), std::back_inserter(usual), [&](const Pot& pot) {
+    return pot.mix_l() >= crop.preferred_l.low && pot.mix_l() <= crop.preferred_l.high;
+  });
+  return usual.empty() ? std::vector<Pot>(pots.begin(), pots.end()) : usual;
 }
 
 std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
