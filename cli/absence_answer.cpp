@@ -99,11 +99,6 @@ std::string share_text(const AbsencePot& pot) {
   return share ? fmt::format("{:.0f} %", std::floor(100.0 * *share + 1e-9)) : "-";
 }
 
-std::string mix_text(double litres, bool us) {
-  return fmt::format("{} {}", rough(in_units(Quantity::litres, litres, us)),
-                     unit_text(Quantity::litres, us));
-}
-
 std::string heading(const AbsenceOptions& options) {
   return fmt::format(
       "Away {}, leaving at {} and back at {}{}; leaving on every day of {}{}.",
@@ -148,7 +143,7 @@ bool is_small(const AbsencePot& pot) {
 std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
   return fmt::format("{} is less mix than the {} that growing guides accept at least for {}.",
-                     mix_text(pot.mix_l, us), mix_text(planting.crop.min_l, us),
+                     volume_text(pot.mix_l, us), volume_text(planting.crop.min_l, us),
                      printable(planting.crop.name));
 }
 
@@ -156,7 +151,7 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
                 const std::function<void(const std::string&)>& say) {
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
-                    mix_text(best->mix_l, us)));
+                    volume_text(best->mix_l, us)));
     say(fmt::format("On {} past trips a plant of the usual size (or of yours) {} in it.",
                     count_text(*best), passed_words(options.line)));
     if (is_small(*best)) say(size_caution(*best, us));
@@ -215,7 +210,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   const std::vector<TextColumn<AbsencePot>> columns{
       {"pot", left, [](Shown pot) { return printable(pot.planting->pot.name); }},
       {fmt::format("mix, {}", unit_text(Quantity::litres, us)), right,
-       [us](Shown pot) { return rough(in_units(Quantity::litres, pot.mix_l, us)); }},
+       [us](Shown pot) { return rough_volume(pot.mix_l, us); }},
       {"past trips\nsurvived", right, count_text},
       {"share", right, share_text},
       {"", left, [&asked](Shown pot) {
@@ -241,7 +236,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
   using enum Side;
   using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
-  const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
+  const auto volume = [us](double value) { return rough_volume(value, us); };
   const std::string mix_heading = fmt::format("mix, {}", unit_text(Quantity::litres, us));
   const std::vector<TextColumn<AbsenceAnswer>> columns{
       {"planting", left, [](A asked) { return printable(asked.own->name); }},

@@ -127,11 +127,6 @@ constexpr Column<CapacityResult> columns[]{
     {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
 };
 
-std::string volume_text(double litres, bool us) {
-  const double shown = in_units(Quantity::litres, litres, us);
-  return fmt::format("{:.{}f} {}", shown, shown < 0.995 ? 2 : 1, unit_text(Quantity::litres, us));
-}
-
 /// A shape given by its dimensions, in the units of the reader.
 std::string shape_text(const PotShape& shape, bool us) {
   const auto length = [us](double cm) {
@@ -153,7 +148,11 @@ std::string shape_text(const PotShape& shape, bool us) {
 std::string table_text(const CapacityResult& result, const std::string& shape,
                        const std::vector<std::string>& notes, bool us) {
   const HeldWater& water = result.water;
-  const auto volume = [us](double value) { return volume_text(value, us); };
+  const auto volume = [us](double value) {
+    const double shown = in_units(Quantity::litres, value, us);
+    return shown < 0.995 ? volume_text(value, us)
+                         : fmt::format("{:.1f} {}", shown, unit_text(Quantity::litres, us));
+  };
   const auto cm = [us](double value) {
     return fmt::format("{:.1f} {}", in_units(Quantity::length_cm, value, us),
                        unit_text(Quantity::length_cm, us));

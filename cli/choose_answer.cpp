@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 
 #include "compare_answer.hpp"
 #include "shared_options.hpp"
@@ -15,9 +14,8 @@ namespace wiltline::cli {
 namespace {
 
 std::string too_small_text(const Planting& asked, bool us) {
-  return fmt::format("no pot tried holds the {} {} of mix it needs at the least",
-                     rough(in_units(Quantity::litres, least_mix_l(asked.crop, asked.plants), us)),
-                     unit_text(Quantity::litres, us));
+  return fmt::format("no pot tried holds the {} of mix it needs at the least",
+                     volume_text(least_mix_l(asked.crop, asked.plants), us));
 }
 
 std::string cell_reason(const ChartCell& cell) {
@@ -81,7 +79,7 @@ std::string cell_text(C cell, bool us) {
   const ComparedChoice* const pot = cell.pot();
   if (pot == nullptr) return "-";
   return fmt::format(
-      "{} {}{}{}", rough(in_units(litres, pot->worst.summary.mix_l, us)), unit_text(litres, us),
+      "{}{}{}", volume_text(pot->worst.summary.mix_l, us),
       pot->longest_safe_gap_days ? fmt::format(", {} d", rough(*pot->longest_safe_gap_days)) : "",
       pot->wilting_days_settling > 0 ? "*" : "");
 }
@@ -116,13 +114,12 @@ std::string pots_text(std::span<const ChartCell> cells, bool us) {
   for (C cell : cells) {
     if (cell.pot() == nullptr) continue;
     const double mix_l = cell.pot()->worst.summary.mix_l;
-    names.emplace(mix_l,
-                  fmt::format("{} {} {}", rough(in_units(litres, mix_l, us)), unit_text(litres, us),
-                              printable(cell.pot()->planting->pot.name)));
+    names.emplace(mix_l, fmt::format("{} {}", volume_text(mix_l, us),
+                                     printable(cell.pot()->planting->pot.name)));
   }
   std::vector<std::string> all;
   for (auto& [mix_l, name] : names) all.push_back(std::move(name));
-  return fmt::format("Pots: {}.", fmt::join(all, "; "));
+  return all.empty() ? "" : fmt::format("Pots: {}.", fmt::join(all, "; "));
 }
 
 /// The cells without a pot, by routine: the pot that came nearest and how far it fell short.
@@ -143,33 +140,33 @@ std::string shortfall_text(std::span<const ChartCell> cells, std::size_t routine
                               only_young(nearest) ? ", all before its roots fill it" : ""));
   }
   if (all.empty()) return "";
-  return fmt::format("Not enough if watered {}: {}.", printable(cells[routine].asked->routine.text),
-                     fmt::join(all, "; "));
+  return fmt::format(
+      "Not enough if watered {} (pot that came nearest, wilting days in its worst "
+      "summer): {}.",
+      printable(cells[routine].asked->routine.text), fmt::join(all, "; "));
 }
 
-/// When those that wilt in their first weeks have settled in, days after planting at the latest.
+/// What to do for those that wilt in their first weeks, and for how long at most; empty without
+/// any.
 std::string first_weeks_of(std::span<const ChartCell> cells) {
-  constexpr double days_a_week = 7.0;
-  long longest = 0;
-  bool any = false;
+  constexpr int days_a_week = 7;
+  int longest_days = 0;
   for (C cell : cells) {
     const ComparedChoice* const pot = cell.pot();
     if (pot == nullptr || pot->wilting_days_settling == 0) continue;
-    any = true;
-    if (!pot->settled) continue;
-    const auto planted = std::get_if<Date>(&cell.asked->planted);
-    const Date first =
-        planted != nullptr
-            ? *planted
-            : std::get<MonthDay>(cell.asked->planted).nearest_in_year(year_of(*pot->settled));
-    longest = std::max(longest, (*pot->settled - first).count());
+    longest_days = std::max(longest_days, pot->worst.summary.settling_in.days);
   }
-  if (!any) return "";
+  if (longest_days == 0) return "";
   return fmt::format(
-      "*: enough only once roots hold half the mix, at the latest {:.0f} weeks after planting. "
-      "Until "
-      "then water it daily; where you come daily already, shade it or come once more.",
-      std::ceil(static_cast<double>(longest) / days_a_week));
+      "*: enough only from when roots hold half the mix, at most {} weeks after planting. Until "
+      "then "
+      "water it daily; if you come daily already, shade it or come once more.",
+      (longest_days + days_a_week - 1) / days_a_week);
+}
+
+/// A paragraph; nothing of an empty text.
+std::string paragraph_if(const std::string& text) {
+  return text.empty() ? "" : paragraph(text);
 }
 
 }  // namespace
@@ -206,7 +203,6 @@ std::string planting_in_words(const Planting& planting) {
 std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& terms,
                         const Report& report, bool us) {
   std::string out;
-  bool first_weeks = false;
   for (const PotChart& chart : charts) {
     const std::vector<ChartCell> cells = cells_of(chart);
     out += fmt::format("{}{}\n", out.empty() ? "" : "\n", printable(chart.place->record().name()));
@@ -214,20 +210,25 @@ std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& t
       const Planting& any = *cells.front().asked;
       out += fmt::format("{}, {}, {}\n\n", printable(any.mix.name), printable(any.spot.name),
                          printable(terms.pots));
-      out += table_text(cells, terms, us) + '\n' + paragraph(pots_text(cells, us));
+      out += table_text(cells, terms, us) + '\n' + paragraph_if(pots_text(cells, us));
       for (std::size_t i = 0; i < terms.routines; ++i) {
-        const std::string text = shortfall_text(cells, i, terms.routines, us);
-        if (!text.empty()) out += paragraph(text);
+        out += paragraph_if(shortfall_text(cells, i, terms.routines, us));
       }
-      const std::string young = first_weeks_of(cells);
-      if (!young.empty()) out += paragraph(young);
-      first_weeks = first_weeks || !young.empty();
+      out += paragraph_if(first_weeks_of(cells));
     }
     if (!chart.not_plantable.empty()) {
       out += paragraph(fmt::format("No month here suits {} (--plantings says when you plant).",
                                    fmt::join(chart.not_plantable, ", ")));
     }
   }
+  out += '\n';
+  out += paragraph(fmt::format(
+      "In a cell: the mix of the smallest pot that was enough in at least {:g} % of the past "
+      "summers, and the days it lasts at its peak without rain until leaves droop; -: none was. "
+      "Enough: watered like this, a plant of the usual size wilts on no day of a summer once roots "
+      "hold half the mix. A past summer is no promise for the next.",
+      100.0 * terms.share));
+  out += paragraph(heavy_pots_text(us));
   return out + notes_text(report);
 }
 

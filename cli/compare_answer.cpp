@@ -120,13 +120,12 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   using enum Side;
   using C = const ComparedChoice&;
   const std::string litre(unit_text(Quantity::litres, us));
-  const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
   return text_table(
       choice_columns<ComparedChoice>(
           differ, {{"mix,\n" + litre, right,
-                    [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
+                    [&](C choice) { return rough_volume(choice.worst.summary.mix_l, us); }},
                    {"thirstiest\nweek,\n" + litre + " a day", right,
-                    [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
+                    [&](C choice) { return rough_volume_range(choice.peak_use_l_day, us); }},
                    {"times a\nweek\nat peak", right,
                     [](C choice) { return rough(choice.waterings_week_peak); }},
                    {"days it\nlasts\nat peak", right,
@@ -135,7 +134,7 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
                                                           : "-";
                     }},
                    {"given,\n" + litre + " a\nsummer", right,
-                    [&](C choice) { return rough(volume(choice.watered_l)); }},
+                    [&](C choice) { return rough_volume(choice.watered_l, us); }},
                    {"stress\ndays", right,
                     [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
                    {"wilting\ndays", right,
@@ -164,9 +163,8 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                           const Differences& differ, bool us) {
   const std::string routine = printable(planting.routine.text);
   const auto named = [&](const ComparedChoice& choice) {
-    return fmt::format("{}, {} {} of mix", choice_text(*choice.planting, differ),
-                       rough(in_units(Quantity::litres, choice.worst.summary.mix_l, us)),
-                       unit_text(Quantity::litres, us));
+    return fmt::format("{}, {} of mix", choice_text(*choice.planting, differ),
+                       volume_text(choice.worst.summary.mix_l, us));
   };
   const auto* const enough = smallest(choices, planting.name,
                                       [](const ComparedChoice& choice) { return choice.enough(); });

@@ -104,7 +104,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
   const auto amount = [&](double litres) {
-    return litres < 0.005 ? std::string("-") : rough_range(in_units(Quantity::litres, litres, us));
+    return litres < 0.005 ? std::string("-") : rough_volume_range(litres, us);
   };
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
@@ -125,7 +125,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
     if (pot.refill.p50 && pot.refill.p50->date == now.date) {
-      today.push_back(fmt::format("{} ({} {})", name, amount(pot.give_now_l), litre));
+      today.push_back(fmt::format("{} ({})", name, volume_range_text(pot.give_now_l, us)));
     } else if (pot.refill.p50 && pot.refill.p50->date == now.date + std::chrono::days(1)) {
       tomorrow.push_back(name);
     }

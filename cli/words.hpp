@@ -16,6 +16,15 @@ namespace wiltline::cli {
 /// An amount of use as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string rough_range(double value);
 
+/// An amount under a heading of litres (us: gallons): two digits; below one of them in mL (fl oz),
+/// with that unit behind it.
+[[nodiscard]] std::string rough_volume(double litres, bool us);
+/// The same as the two figures of rough_range.
+[[nodiscard]] std::string rough_volume_range(double litres, bool us);
+/// The same with the unit behind every amount, such as 4.5 L, 320 mL.
+[[nodiscard]] std::string volume_text(double litres, bool us);
+[[nodiscard]] std::string volume_range_text(double litres, bool us);
+
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
 

@@ -222,6 +222,31 @@ TEST_CASE("choose: every cell of a crop is the smallest pot that compare calls e
   CHECK(chosen > 0);
 }
 
+TEST_CASE("list pots --near: sizes that pots come in, and of pots alone") {
+  const ScratchFolder folder;
+  const auto near =
+      rows_of(answer(folder, {"list", "pots", "--near", "10gal"}, {"--format", "csv"}));
+  CHECK(near.size() > 4);
+  for (std::size_t row = 1; row < near.size(); ++row) {
+    const double ratio = std::stod(cell(near, row, "rim_l")) / 37.85411784;
+    CHECK(ratio < 1.301);
+    CHECK(ratio > 1.0 / 1.301);
+  }
+  for (const auto& [words, message] :
+       {std::pair{Words{"list", "pots", "--near", "10"},
+                  "--near: found \"10\"; expected a size such as 38l, 10gal, 30cm or 12in"},
+        {Words{"list", "pots", "--near", "9000 l"},
+         "--near: found \"9000 l\", with no pot near it; expected a size that pots come in "
+         "(wiltline "
+         "list pots)"},
+        {Words{"list", "crops", "--near", "38l"},
+         "found --near without pots; expected wiltline list pots --near SIZE"}}) {
+    const Outcome outcome = run_program(folder, words);
+    CHECK(outcome.exit_code == 2);
+    CHECK(outcome.err == "wiltline: " + std::string(message) + '\n');
+  }
+}
+
 TEST_CASE("choose: what is typed wrong is said in a line") {
   const ScratchFolder folder;
   const std::string weather = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";

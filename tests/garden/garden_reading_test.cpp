@@ -234,10 +234,9 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "tomato");
   CHECK(refused_cell("tomato", "orchid") ==
         "found unknown crop \"orchid\"; expected a known crop (wiltline list crops)");
-  CHECK(refused_cell("nursery 37 l", "nursery 38 l") ==
-        "found unknown pot \"nursery 38 l\"; expected a known pot (wiltline list pots); nearest: "
-        "nursery "
-        "8 l");
+  CHECK(refused_cell("nursery 37 l", "nursrey 37 l") ==
+        "found unknown pot \"nursrey 37 l\"; expected a known pot (wiltline list pots); nearest: "
+        "nursery 37 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
         "found unknown pot \"amphora\"; expected a known pot (wiltline list pots)");
   CHECK(

@@ -6,6 +6,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -78,6 +79,17 @@ TEST_CASE("pot names: trade gallons are not gallons") {
 
 TEST_CASE("pot names: a barrel is a cask cut in half") {
   CHECK(taken("half barrel").name == "half barrel 100 l (half barrel)");
+}
+
+TEST_CASE("pot names: a garden's row may say a size") {
+  CHECK(one_row("tomato", "fabric 10 gal,potting mix,1,05-15,patio,daily 07:00").pot.name ==
+        "fabric 36 l (fabric 10 gal)");
+  const auto read = [] {
+    (void)one_row("tomato", "fabric 300 l,potting mix,1,05-15,patio,daily 07:00");
+  };
+  CHECK(refusal(read) ==
+        "garden.csv:2:11: found \"fabric 300 l\", a size in which no such pot comes; expected 3.74 "
+        "to 119 l to the rim");
 }
 
 TEST_CASE("pot names: what no kind comes in is refused in one line") {

@@ -110,12 +110,13 @@ Result<Pot> known_pot(std::string_view text, const Catalogue& catalogue) {
   const auto pots =
       size ? pots_of(kind_of(text.substr(0, begin)), catalogue) : std::vector<const Pot*>{};
   if (pots.empty()) {
-    return Fault{fmt::format("unknown pot {}", in_quotes(text)),
-                 fmt::format("a known pot (wiltline list pots){}{}",
-                             begin == std::string_view::npos
-                                 ? ""
-                                 : " or a kind and a size, such as fabric 10 gal or clay 30 cm",
-                             nearest_hint(text, catalogue.pots.all_names()))};
+    const std::string nearest = nearest_hint(text, catalogue.pots.all_names());
+    const bool sized = begin != std::string_view::npos && nearest.empty();
+    return Fault{
+        fmt::format("unknown pot {}", in_quotes(text)),
+        fmt::format("a known pot (wiltline list pots){}{}",
+                    sized ? " or a kind and a size, such as fabric 10 gal or clay 30 cm" : "",
+                    nearest)};
   }
   const double asked = size->value * size->unit;
   const auto off = [&](const Pot* pot) { return std::abs(std::log(size_of(*pot, *size) / asked)); };
