@@ -95,7 +95,7 @@ std::string table_text(std::span<const ChartCell> cells, const ChartTerms& terms
                        }});
   }
   columns.push_back({"planted", left, [](const ChartLine& line) {
-                       return planting_day_in_words(line[0].asked->planted);
+                       return planted_in_words(line[0].asked->planted);
                      }});
   for (std::size_t i = 0; i < terms.routines; ++i) {
     columns.push_back({wrapped(printable(cells[i].asked->routine.text), 12, 0), left,
@@ -197,7 +197,7 @@ std::string planting_in_words(const Planting& planting) {
   const std::string plants =
       planting.plants == usual_plants(planting.crop) ? "" : fmt::format("{} ", planting.plants);
   return fmt::format("{}{} of {}", plants, printable(planting.crop.name),
-                     planting_day_in_words(planting.planted));
+                     planted_in_words(planting.planted));
 }
 
 std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& terms,

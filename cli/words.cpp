@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <string_view>
+#include <variant>
 
 #include "quantity.hpp"
 #include "wiltline/questions/range_of_use.hpp"
@@ -44,9 +45,8 @@ std::string rough(double value) {
   return fmt::format("{:.{}f}", value, digits);
 }
 
-std::string rough_range(double value) {
-  const Ranged range = range_of_use(value);
-  return fmt::format("{}–{}", rough(range.low), rough(range.high));
+std::string rough_range(double low, double high) {
+  return fmt::format("{}–{}", rough(low), rough(high));
 }
 
 std::string rough_volume(double litres, bool us) {
@@ -56,9 +56,13 @@ std::string rough_volume(double litres, bool us) {
 
 std::string rough_volume_range(double litres, bool us) {
   const Ranged range = range_of_use(litres);
-  const VolumeUnit unit = volume_unit(range.high, us);
-  return fmt::format("{}–{}{}", rough(range.low * unit.per_litre),
-                     rough(range.high * unit.per_litre), unit.small ? unit.behind : "");
+  return rough_volume_range(range.low, range.high, us);
+}
+
+std::string rough_volume_range(double low_l, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return rough_range(low_l * unit.per_litre, high_l * unit.per_litre) +
+         (unit.small ? unit.behind : "");
 }
 
 std::string volume_text(double litres, bool us) {
@@ -66,9 +70,9 @@ std::string volume_text(double litres, bool us) {
   return rough_volume(litres, us) + (unit.small ? "" : unit.behind);
 }
 
-std::string volume_range_text(double litres, bool us) {
-  const VolumeUnit unit = volume_unit(range_of_use(litres).high, us);
-  return rough_volume_range(litres, us) + (unit.small ? "" : unit.behind);
+std::string volume_range_text(double low_l, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return rough_volume_range(low_l, high_l, us) + (unit.small ? "" : unit.behind);
 }
 
 std::string_view month_name(unsigned month) {
@@ -89,6 +93,16 @@ std::string full_date_in_words(Date date) {
   return fmt::format("{} {}", date_in_words(date), year_of(date));
 }
 
+std::string instant_in_words(const Instant& instant) {
+  return fmt::format("{}, {}", full_date_in_words(instant.date), clock_string(instant.hour));
+}
+
+std::string planted_in_words(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return full_date_in_words(*date);
+  constexpr int a_leap_year = 2024;
+  return date_in_words(std::get<MonthDay>(planted).in_year(a_leap_year).value());
+}
+
 bool comes_daily(const Routine& routine) {
   return routine.as_needed || routine.days == VisitDays::daily;
 }
@@ -100,12 +114,6 @@ std::string first_weeks(const std::optional<Date>& settled, const Routine& routi
   return comes_daily(routine)
              ? fmt::format("it wilts in its first weeks: shade it or water more often {}", until)
              : fmt::format("in its first weeks water daily {}", until);
-}
-
-std::string planting_day_in_words(const PlantingDay& day) {
-  constexpr int any_leap_year = 2000;
-  if (const auto* date = std::get_if<Date>(&day)) return full_date_in_words(*date);
-  return date_in_words(std::get<MonthDay>(day).nearest_in_year(any_leap_year));
 }
 
 std::string days_in_words(int days) {
@@ -145,9 +153,8 @@ std::string heavy_pots_text(bool us) {
 }
 
 std::string standing_water_text() {
-  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer for the "
-         "days "
-         "away only, and empty it after rain.";
+  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer no further "
+         "than the plant empties it within a day, except for days away, and empty it after rain.";
 }
 
 std::string input_in_words(const std::string& name) {

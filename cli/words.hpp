@@ -13,17 +13,19 @@ namespace wiltline::cli {
 /// Two significant digits.
 [[nodiscard]] std::string rough(double value);
 
-/// An amount of use as the two figures between which it lies in 8 cases of 10.
-[[nodiscard]] std::string rough_range(double value);
+/// A range as it is.
+[[nodiscard]] std::string rough_range(double low, double high);
 
 /// An amount under a heading of litres (us: gallons): two digits; below one of them in mL (fl oz),
 /// with that unit behind it.
 [[nodiscard]] std::string rough_volume(double litres, bool us);
-/// The same as the two figures of rough_range.
+/// The same as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string rough_volume_range(double litres, bool us);
+/// The same of a range as it is.
+[[nodiscard]] std::string rough_volume_range(double low_l, double high_l, bool us);
 /// The same with the unit behind every amount, such as 4.5 L, 320 mL.
 [[nodiscard]] std::string volume_text(double litres, bool us);
-[[nodiscard]] std::string volume_range_text(double litres, bool us);
+[[nodiscard]] std::string volume_range_text(double low_l, double high_l, bool us);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
@@ -34,8 +36,11 @@ namespace wiltline::cli {
 /// A day with its year, such as 14 Jul 2021.
 [[nodiscard]] std::string full_date_in_words(Date date);
 
-/// A planting day: 15 May of every year, or with its year.
-[[nodiscard]] std::string planting_day_in_words(const PlantingDay& day);
+/// A day and hour, such as 14 Jul 2021, 09:00.
+[[nodiscard]] std::string instant_in_words(const Instant& instant);
+
+/// When something is planted: 14 Jul 2021, or 14 Jul of every year.
+[[nodiscard]] std::string planted_in_words(const PlantingDay& planted);
 
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);

@@ -39,8 +39,9 @@ struct Place : ScratchFolder {
     write("weather.csv", weather);
     write("other.csv", "# latitude_deg = 46\n# elevation_m = 210\n" +
                            weather.substr(weather.find("date,")) + "2023-06-05,17,30,45,1\n");
-    write("garden.csv", garden_header + "basil" + thirsty +
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
+    write("garden.csv",
+          garden_header + "basil" + thirsty +
+              "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };
@@ -95,6 +96,8 @@ const std::string heatwave_spread_header =
 const std::string forecast_header =
     "name,pot,depletion_l,refill_at_l,refill_p10,refill_p50,refill_p90,dry_p10,dry_p50,dry_p90,"
     "next_visit,dry_before_visit,give_now_l,feed_due";
+const std::string visit_header =
+    ",give_at_visit_l,give_at_visit_l_p10,give_at_visit_l_p90,water_at";
 const std::string season_header =
     "name,crop,pot,mix_l,capacity_l,available_l,refill_at_l,peak_use_l_day,waterings,watered_l,"
     "rain_l,"
@@ -165,6 +168,7 @@ std::vector<Expectation> expectations() {
   const auto heatwave_table = columns_of(heatwave, first);
   const auto heatwave_more = columns_of(heatwave, "Appended, with weather where several are given");
   const auto forecast_table = columns_of(cli::forecast_command(), first);
+  const auto visit = columns_of(cli::forecast_command(), "Appended behind them");
   const Words forecast{"forecast",   "--weather",  "weather.csv", "--garden", "once.csv", "--to",
                        "2023-06-02", "--forecast", "weather.csv", "--days",   "1"};
   const Words hot{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv", "--days", "2"};
@@ -173,8 +177,7 @@ std::vector<Expectation> expectations() {
         "clay 3 l,nursery 37 l"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
-      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
-        "other.csv"},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather", "other.csv"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
@@ -192,8 +195,12 @@ std::vector<Expectation> expectations() {
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
-      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
+      {once,
+       season_header + care_header + end_header + settling_header,
+       {season_table, care, end, settling}},
+      {yearly,
+       season_header + ",year" + care_header + end_header + settling_header,
+       {season_table, year, care, end, settling}},
       {with(once, second),
        season_header + ",weather" + care_header + end_header + settling_header,
        {season_table, record, care, end, settling}},
@@ -209,7 +216,8 @@ std::vector<Expectation> expectations() {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
        compare_header + choice_spread_header + compare_end_header + compare_settling_header,
-       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end,
+        compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},
@@ -217,10 +225,10 @@ std::vector<Expectation> expectations() {
         "--uncertain", "10"},
        absence_header + absence_spread_header,
        {absence_table, absence_more, columns_of(absence, uncertain)}},
-      {forecast, forecast_header, {forecast_table}},
+      {forecast, forecast_header + visit_header, {forecast_table, visit}},
       {with(forecast, {"--uncertain", "10"}),
-       forecast_header + moves_most_header,
-       {forecast_table, columns_of(cli::forecast_command(), uncertain)}},
+       forecast_header + moves_most_header + visit_header,
+       {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
@@ -529,7 +537,7 @@ TEST_CASE("amounts below a litre are told in mL, below a gallon in fl oz") {
   CHECK(cli::volume_text(37.85411784, true) == "10 gal");
   // 8 in 10 pots lie within a factor of 1.6 of the figure.
   CHECK(cli::rough_volume_range(0.15, false) == "94–240 mL");
-  CHECK(cli::volume_range_text(2.0, false) == "1.2–3.2 L");
+  CHECK(cli::volume_range_text(1.3, 3.2, false) == "1.3–3.2 L");
 }
 
 }  // namespace

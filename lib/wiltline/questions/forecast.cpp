@@ -84,7 +84,7 @@ class PlantingForecaster {
         Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
                         place_.record());
         journey.go_to(options_.now.date);
-        outcomes.push_back(go_on(journey, end, futures[member]));
+        outcomes.push_back(go_on(journey, end, result.next_visit, futures[member]));
         drawn.push_back(std::move(draw.inputs.front()));
       }
       if (outcomes.empty()) {
@@ -94,7 +94,9 @@ class PlantingForecaster {
             planting.name, futures.size()));
       }
     } else {
-      for (const auto& future : futures) outcomes.push_back(go_on(central, end, future));
+      for (const auto& future : futures) {
+        outcomes.push_back(go_on(central, end, result.next_visit, future));
+      }
     }
     sum_up(outcomes, drawn, end, result);
     return result;
@@ -123,8 +125,9 @@ class PlantingForecaster {
   }
 
   [[nodiscard]] Journey::Outcome go_on(const Journey& journey, const Instant& end,
+                                       const std::optional<Instant>& visit,
                                        const std::vector<std::size_t>& future) const {
-    return journey.go_on(options_.now, end, [&](Date date) {
+    return journey.go_on(options_.now, end, visit, [&](Date date) {
       return date <= options_.known_last
                  ? place_.record().index_of(date)
                  : future[static_cast<std::size_t>((date - options_.known_last).count()) - 1];
@@ -149,6 +152,7 @@ class PlantingForecaster {
     std::vector<double> depletions;
     std::vector<double> thresholds;
     std::vector<double> amounts;
+    std::vector<double> at_visit;
     std::vector<std::optional<Instant>> refills;
     std::vector<std::optional<Instant>> drys;
     std::vector<double> refill_hours;
@@ -157,6 +161,7 @@ class PlantingForecaster {
       depletions.push_back(outcome.depletion_l);
       thresholds.push_back(outcome.refill_at_l);
       amounts.push_back(outcome.give_now_l);
+      if (outcome.give_at_visit_l) at_visit.push_back(*outcome.give_at_visit_l);
       refills.push_back(outcome.refill);
       drys.push_back(outcome.dry);
       feeds += outcome.feed_due ? 1 : 0;
@@ -172,8 +177,15 @@ class PlantingForecaster {
     result.give_now_l = median(std::move(amounts));
     result.refill = spread(std::move(refills), tail_);
     result.dry = spread(std::move(drys), tail_);
+    if (!at_visit.empty()) {
+      std::sort(at_visit.begin(), at_visit.end());
+      result.give_at_visit_l = {at_share(at_visit, tail_), at_share(at_visit, 0.5),
+                                at_share(at_visit, 1.0 - tail_)};
+    }
+    result.water_at = watering_for(result, end);
     result.feed_due = 2 * feeds > outcomes.size();
-    if (options_.uncertain) result.moves_most = most_influential(drawn, refill_hours);
+    if (options_.uncertain)
+      result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
     if (result.next_visit) {
       if (result.dry.p50) {
         result.dry_before_visit = *result.dry.p50 < *result.next_visit;
@@ -181,6 +193,28 @@ class PlantingForecaster {
         result.dry_before_visit = false;
       }
     }
+  }
+
+  /// The visit at which a pot with this forecast should be watered.
+  [[nodiscard]] std::optional<Instant> watering_for(const PlantingForecast& pot,
+                                                    const Instant& end) const {
+    if (!pot.refill.p50) return std::nullopt;
+    const Instant wanted = std::max(*pot.refill.p50, options_.now);
+    const Routine& routine = pot.planting->routine;
+    if (routine.as_needed) {
+      Instant there = wanted;
+      while (there <= end && routine.away_on(there.date)) {
+        there = {there.date + std::chrono::days(1), 0.0};
+      }
+      return there <= end ? std::optional(there) : std::nullopt;
+    }
+    std::optional<Instant> last = pot.next_visit;
+    while (last) {
+      const auto after = next_visit(routine, planted_, *last);
+      if (!after || *after > wanted) break;
+      last = after;
+    }
+    return last;
   }
 
   const ForecastPlanting& input_;
