@@ -114,11 +114,6 @@ std::string share_text(const AbsencePot& pot) {
   return share ? fmt::format("{:.0f} %", std::floor(100.0 * *share + 1e-9)) : "-";
 }
 
-std::string volume_text(double litres, bool us) {
-  return fmt::format("{} {}", rough(in_units(Quantity::litres, litres, us)),
-                     unit_text(Quantity::litres, us));
-}
-
 /// Days after that of leaving: `the 3rd and 5th day`.
 std::string visit_days_text(const std::vector<TripHelper::Visit>& visits) {
   std::vector<std::string> days;
@@ -138,7 +133,7 @@ std::string helper_text(const TripHelper& helper, bool us) {
   return fmt::format(" A helper comes on {} after that of leaving, {} time{}, and {}.",
                      visit_days_text(helper.visits), helper.visits.size(),
                      helper.visits.size() == 1 ? "" : "s",
-                     helper.give_l ? "gives " + volume_text(*helper.give_l, us)
+                     helper.give_l ? "gives " + rough_volume(*helper.give_l, us)
                                    : std::string("waters until it drains"));
 }
 
@@ -256,7 +251,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   const std::vector<TextColumn<AbsencePot>> columns{
       {"pot", left, [](Shown pot) { return printable(pot.planting->pot.name); }},
       {fmt::format("mix, {}", unit_text(Quantity::litres, us)), right,
-       [us](Shown pot) { return rough(in_units(Quantity::litres, pot.mix_l, us)); }},
+       [us](Shown pot) { return rough_volume(pot.mix_l, us); }},
       {"past trips\nsurvived", right, count_text},
       {"share", right, share_text},
       {"", left, [&asked](Shown pot) {
@@ -282,7 +277,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
   using enum Side;
   using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
-  const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
+  const auto volume = [us](double value) { return rough_volume(value, us); };
   const std::string mix_heading = fmt::format("mix, {}", unit_text(Quantity::litres, us));
   const std::vector<TextColumn<AbsenceAnswer>> columns{
       {"planting", left, [](A asked) { return printable(asked.own->name); }},

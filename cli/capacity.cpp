@@ -13,6 +13,7 @@
 #include "shopping_answer.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/garden/pot_names.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -81,7 +82,7 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   }
   Pot pot = [&] {
     if (!name) return shape_from_options(arguments);
-    return known("pot", "pot", *name, catalogue.pots);
+    return accepted("pot", known_pot(*name, catalogue));
   }();
   if (const auto headspace = length_option_cm(arguments, "headspace", 0.0))
     pot.headspace_cm = *headspace;
@@ -128,11 +129,6 @@ constexpr Column<CapacityResult> columns[]{
     {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
 };
 
-std::string volume_text(double litres, bool us) {
-  const double shown = in_units(Quantity::litres, litres, us);
-  return fmt::format("{:.{}f} {}", shown, shown < 0.995 ? 2 : 1, unit_text(Quantity::litres, us));
-}
-
 /// A shape given by its dimensions, in the units of the reader.
 std::string shape_text(const PotShape& shape, bool us) {
   const auto length = [us](double cm) {
@@ -154,7 +150,11 @@ std::string shape_text(const PotShape& shape, bool us) {
 std::string table_text(const CapacityResult& result, const std::string& shape,
                        const std::vector<std::string>& notes, bool us) {
   const HeldWater& water = result.water;
-  const auto volume = [us](double value) { return volume_text(value, us); };
+  const auto volume = [us](double value) {
+    const double shown = in_units(Quantity::litres, value, us);
+    return shown < 0.995 ? volume_text(value, us)
+                         : fmt::format("{:.1f} {}", shown, unit_text(Quantity::litres, us));
+  };
   const auto cm = [us](double value) {
     return fmt::format("{:.1f} {}", in_units(Quantity::length_cm, value, us),
                        unit_text(Quantity::length_cm, us));
@@ -264,7 +264,8 @@ Command capacity_command() {
   command.columns = {{"Columns of CSV and JSON", heads(columns)},
                      {"Columns with --garden", shopping_heads()}};
   po::options_description own("Pot and mix");
-  own.add_options()("pot", text_value("NAME"), "a known pot (wiltline list pots)")(
+  own.add_options()("pot", text_value("NAME"),
+                    "a known pot (wiltline list pots), or a kind and a size such as fabric 10 gal")(
       "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
       "crop", text_value("NAME"), "for how much a plant takes before growth slows; else half");
   for (const auto& [name, what] :

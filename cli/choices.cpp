@@ -66,7 +66,7 @@ po::options_description choice_options() {
       "planted", text_value("DAY"),
       "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15, or as the "
       "garden says")("pots", text_value("NAMES"),
-                     "these pots; else all known ones, or the garden's")(
+                     "these pots, or all; else those usual for the crop, or the garden's")(
       "kind", text_value("KINDS"), "pots of these kinds, such as nursery or fabric")(
       "mixes", text_value("MIXES"), "these mixes; else potting mix, or the garden's")(
       "walls", text_value("NAMES"), "these walls in place of the pots' own")(
@@ -78,10 +78,11 @@ po::options_description choice_options() {
 }
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
-                                 const std::vector<Place>& places, bool days_matter) {
+                                 const std::vector<Place>& places, bool days_matter,
+                                 std::vector<std::string>& notes) {
   refuse_together(arguments, "garden", "crop");
   ChosenPlantings chosen{.plantings = {}, .of_garden = arguments.flag("garden")};
-  const Choices choices = choices_from_options(arguments, catalogue, chosen.of_garden);
+  Choices choices = choices_from_options(arguments, catalogue, chosen.of_garden);
   if (chosen.of_garden) {
     Garden garden = load_garden(arguments, catalogue);
     const auto planted = planted_option(arguments);
@@ -99,6 +100,14 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
     const bool south = places.front().record().site().latitude_deg < 0.0;
     const Planting planting = planting_of_crop(arguments, catalogue, south, mix, spot);
     if (days_matter) check_planted(planting, places);
+    if (!arguments.flag("pots") && !arguments.flag("kind")) {
+      const std::size_t all = choices.pots.size();
+      choices.pots = usual_pots(planting.crop, choices.pots);
+      notes.push_back(
+          fmt::format("only the {} pots in which {} is usually grown; for all {} add "
+                      "--pots all",
+                      choices.pots.size(), planting.crop.name, all));
+    }
     chosen.plantings = crossed(std::span(&planting, 1), choices);
   }
   check_water(chosen.plantings, catalogue.parameters);

@@ -23,13 +23,15 @@ struct ChosenPlantings {
   bool of_garden = false;
 };
 
-/// The rows of --garden, or the planting of --crop in all known pots, crossed with the lists.
+/// The rows of --garden, or the planting of --crop in the pots it is usually grown in, crossed with
+/// the lists; `notes` says how to ask for all pots.
 /// Throws RequestError for unknown or repeated names, for --crop and --garden together, and for a
 /// mix that holds no water in one of its pots. Where `days_matter`, each planting day must be in
 /// one of the records: RequestError for --planted, InputError for a row.
 [[nodiscard]] ChosenPlantings chosen_plantings(const Arguments& arguments,
                                                const Catalogue& catalogue,
-                                               const std::vector<Place>& places, bool days_matter);
+                                               const std::vector<Place>& places, bool days_matter,
+                                               std::vector<std::string>& notes);
 
 /// What differs between the choices of one planting: those columns of a table that are worth
 /// showing. `name`: the plantings are of a garden.

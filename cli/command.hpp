@@ -98,6 +98,7 @@ struct Command {
 [[nodiscard]] Command et0_command();
 [[nodiscard]] Command season_command();
 [[nodiscard]] Command compare_command();
+[[nodiscard]] Command choose_command();
 [[nodiscard]] Command heatwave_command();
 [[nodiscard]] Command absence_command();
 [[nodiscard]] Command forecast_command();

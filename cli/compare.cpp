@@ -21,7 +21,6 @@ namespace wiltline::cli {
 namespace {
 
 constexpr std::string_view usual_routine = "daily 07:00";
-constexpr int fewest_summers = 3;  // fewer say little
 
 void set_routine(const Arguments& arguments, ChosenPlantings& chosen) {
   const auto text = arguments.text("routine");
@@ -32,24 +31,9 @@ void set_routine(const Arguments& arguments, ChosenPlantings& chosen) {
 }
 
 void add_compare_notes(const std::vector<ComparedChoice>& choices, Report& report) {
-  std::set<std::string> cut;
-  int fewest = choices.front().summers;
-  for (const ComparedChoice& choice : choices) {
-    fewest = std::min(fewest, choice.summers);
-    if (choice.summers_cut_by_record > 0) {
-      cut.insert(fmt::format("{} ({} of {})", choice.planting->name, choice.summers_cut_by_record,
-                             summers_text(choice.summers)));
-    }
-  }
-  if (!cut.empty()) {
-    report.notes.push_back(
-        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, "; ")));
-  }
-  if (fewest < fewest_summers) {
-    report.notes.push_back(
-        fmt::format("caution: {} summer{} only; a longer record may hold worse ones", fewest,
-                    fewest == 1 ? "" : "s"));
-  }
+  std::vector<SummersOf> all;
+  for (const ComparedChoice& choice : choices) all.push_back({choice.planting->name, &choice});
+  add_summers_notes(all, report);
 }
 
 void run_compare(const Arguments& arguments) {
@@ -63,7 +47,7 @@ void run_compare(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
-  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true);
+  ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true, report.notes);
   set_routine(arguments, chosen);
 
   const std::vector<ComparedChoice> choices = compare(chosen.plantings, places, options);

@@ -13,39 +13,11 @@
 namespace wiltline::cli {
 namespace {
 
-/// True if it wilts only while its roots have not filled the pot yet.
-bool only_young(const ComparedChoice& choice) {
-  return !choice.enough() && choice.wilting_days_rooted == 0;
-}
-
 /// What a choice that wilts while it settles in needs until then; empty for others.
 std::string first_weeks_text(const ComparedChoice& choice) {
   return choice.wilting_days_settling == 0
              ? ""
              : "; " + first_weeks(choice.settled, choice.planting->routine);
-}
-
-/// Why a choice is enough or not. `weather`: also says in which record.
-std::string reason_text(const ComparedChoice& choice, bool weather) {
-  if (choice.enough()) {
-    return fmt::format("did not wilt in {} of {}{}", choice.summers_above_wilting,
-                       summers_text(choice.summers), first_weeks_text(choice));
-  }
-  const SeasonSummary& s = choice.worst.summary;
-  std::string why = fmt::format("wilts on {} in the worst summer", days_in_words(s.wilting_days));
-  if (choice.first_wilting) {
-    why += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
-    const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
-    if (only_young(choice)) why += fmt::format(", {} after planting", days_in_words(age));
-  }
-  if (weather) why += fmt::format(" ({})", choice.worst_record->name());
-  if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
-  if (only_young(choice)) why += "; on none once its roots fill the pot";
-  if (choice.summers > 1) {
-    why += fmt::format("; did not wilt in {} of {}", choice.summers_above_wilting,
-                       summers_text(choice.summers));
-  }
-  return why + first_weeks_text(choice);
 }
 
 using enum Quantity;
@@ -148,13 +120,12 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   using enum Side;
   using C = const ComparedChoice&;
   const std::string litre(unit_text(Quantity::litres, us));
-  const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
   return text_table(
       choice_columns<ComparedChoice>(
           differ, {{"mix,\n" + litre, right,
-                    [&](C choice) { return rough(volume(choice.worst.summary.mix_l)); }},
+                    [&](C choice) { return rough_volume(choice.worst.summary.mix_l, us); }},
                    {"thirstiest\nweek,\n" + litre + " a day", right,
-                    [&](C choice) { return rough_range(volume(choice.peak_use_l_day)); }},
+                    [&](C choice) { return rough_volume_range(choice.peak_use_l_day, us); }},
                    {"times a\nweek\nat peak", right,
                     [](C choice) { return rough(choice.waterings_week_peak); }},
                    {"days it\nlasts\nat peak", right,
@@ -163,7 +134,7 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
                                                           : "-";
                     }},
                    {"given,\n" + litre + " a\nsummer", right,
-                    [&](C choice) { return rough(volume(choice.watered_l)); }},
+                    [&](C choice) { return rough_volume(choice.watered_l, us); }},
                    {"stress\ndays", right,
                     [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
                    {"wilting\ndays", right,
@@ -192,9 +163,8 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                           const Differences& differ, bool us) {
   const std::string routine = printable(planting.routine.text);
   const auto named = [&](const ComparedChoice& choice) {
-    return fmt::format("{}, {} {} of mix", choice_text(*choice.planting, differ),
-                       rough(in_units(Quantity::litres, choice.worst.summary.mix_l, us)),
-                       unit_text(Quantity::litres, us));
+    return fmt::format("{}, {} of mix", choice_text(*choice.planting, differ),
+                       volume_text(choice.worst.summary.mix_l, us));
   };
   const auto* const enough = smallest(choices, planting.name,
                                       [](const ComparedChoice& choice) { return choice.enough(); });
@@ -224,6 +194,32 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
 
 }  // namespace
 
+bool only_young(const ComparedChoice& choice) {
+  return !choice.enough() && choice.wilting_days_rooted == 0;
+}
+
+std::string reason_text(const ComparedChoice& choice, bool weather) {
+  if (choice.enough()) {
+    return fmt::format("did not wilt in {} of {}{}", choice.summers_above_wilting,
+                       summers_text(choice.summers), first_weeks_text(choice));
+  }
+  const SeasonSummary& s = choice.worst.summary;
+  std::string why = fmt::format("wilts on {} in the worst summer", days_in_words(s.wilting_days));
+  if (choice.first_wilting) {
+    why += fmt::format(", first on {}", full_date_in_words(*choice.first_wilting));
+    const auto age = static_cast<int>((*choice.first_wilting - choice.worst.first).count());
+    if (only_young(choice)) why += fmt::format(", {} after planting", days_in_words(age));
+  }
+  if (weather) why += fmt::format(" ({})", choice.worst_record->name());
+  if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
+  if (only_young(choice)) why += "; on none once its roots fill the pot";
+  if (choice.summers > 1) {
+    why += fmt::format("; did not wilt in {} of {}", choice.summers_above_wilting,
+                       summers_text(choice.summers));
+  }
+  return why + first_weeks_text(choice);
+}
+
 Table<CompareRow> compare_table(bool spreads) {
   Table<CompareRow> table;
   table.add(first_list);
@@ -240,6 +236,28 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads(
           {"Appended by --uncertain", heads(spread_list)},
           {"Appended behind them", heads(end_list)},
           {"Appended last", heads(settling_list)}};
+}
+
+void add_summers_notes(std::span<const SummersOf> choices, Report& report) {
+  constexpr int enough_summers = 3;  // fewer say little
+  std::set<std::string> cut;
+  int fewest = choices.front().choice->summers;
+  for (const auto& [name, choice] : choices) {
+    fewest = std::min(fewest, choice->summers);
+    if (choice->summers_cut_by_record > 0) {
+      cut.insert(fmt::format("{} ({} of {})", name, choice->summers_cut_by_record,
+                             summers_text(choice->summers)));
+    }
+  }
+  if (!cut.empty()) {
+    report.notes.push_back(
+        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, "; ")));
+  }
+  if (fewest < enough_summers) {
+    report.notes.push_back(
+        fmt::format("caution: {} summer{} only; a longer record may hold worse ones", fewest,
+                    fewest == 1 ? "" : "s"));
+  }
 }
 
 std::string summers_text(int summers) {

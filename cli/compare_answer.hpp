@@ -1,6 +1,7 @@
 // What a comparison was answered, as rows and as text for people.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -23,10 +24,24 @@ struct CompareRow {
   [[nodiscard]] const SeasonSummary& worst() const { return choice->worst.summary; }
 };
 
+/// Why a choice is enough or not. `weather`: also says in which record.
+[[nodiscard]] std::string reason_text(const ComparedChoice& choice, bool weather);
+
+/// True if it wilts only while its roots have not filled the pot yet.
+[[nodiscard]] bool only_young(const ComparedChoice& choice);
+
 /// `spreads`: with the columns of --uncertain.
 [[nodiscard]] Table<CompareRow> compare_table(bool spreads);
 /// Its columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads();
+
+/// A choice and what it is called where its summers are talked of.
+struct SummersOf {
+  std::string name;
+  const ComparedChoice* choice;
+};
+/// Notes of those that the record cuts short, and of too few summers; at least one choice.
+void add_summers_notes(std::span<const SummersOf> choices, Report& report);
 
 /// `4 past summers`.
 [[nodiscard]] std::string summers_text(int summers);

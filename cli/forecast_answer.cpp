@@ -8,6 +8,7 @@
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
+#include "wiltline/questions/range_of_use.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -127,14 +128,16 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                                 const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
-  const auto to_give = [&](P pot) {
+  const auto give_range = [&](P pot) -> std::optional<Ranged> {
     constexpr double nothing_l = 0.005;
-    if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::string("-");
-    const auto shown = [us](double value) { return in_units(Quantity::litres, value, us); };
+    if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::nullopt;
     const Spread& give = *pot.give_at_visit_l;
     // Only drawn inputs are in the spread besides the weather.
-    return options.uncertain ? rough_range(shown(give.p10), shown(give.p90))
-                             : rough_range(shown(give.p50));
+    return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);
+  };
+  const auto to_give = [&](P pot) {
+    const auto give = give_range(pot);
+    return give ? rough_volume_range(give->low, give->high, us) : std::string("-");
   };
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
@@ -157,8 +160,12 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     const std::string name = shown_name(*pot.planting);
     if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
       const bool other_visit = pot.next_visit && pot.next_visit != pot.water_at;
+      const auto give = give_range(pot);
       (pot.water_at->date == now.date ? today : tomorrow)
-          .push_back(other_visit ? name : fmt::format("{} ({} {})", name, to_give(pot), litre));
+          .push_back(
+              other_visit || !give
+                  ? name
+                  : fmt::format("{} ({})", name, volume_range_text(give->low, give->high, us)));
     }
     if (pot.dry_before_visit.value_or(false)) {
       dry.push_back(name);

@@ -187,7 +187,7 @@ void run_heatwave(const Arguments& arguments) {
   std::vector<WeatherRecord> records = load_weather(arguments, false);
   const std::vector<Place> measured = places_of(records, catalogue.parameters, missing);
   const ChosenPlantings chosen =
-      chosen_plantings(arguments, catalogue, measured, !options.full_grown);
+      chosen_plantings(arguments, catalogue, measured, !options.full_grown, report.notes);
 
   std::vector<WeatherRecord> raised;
   for (const WeatherRecord& record : records) raised.push_back(warmer(record, warmer_c, missing));

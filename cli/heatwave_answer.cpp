@@ -129,9 +129,7 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
       choice_columns<HeatwavePot>(
           differ,
           {{"thirstiest\nday,\n" + litre, right,
-            [us](H pot) {
-              return rough_range(in_units(Quantity::litres, pot.peak_use_l_day, us));
-            }},
+            [us](H pot) { return rough_volume_range(pot.peak_use_l_day, us); }},
            {"waterings\na day to\navoid stress", right,
             [](H pot) { return fmt::format("{:.1f}", pot.waterings_per_day); }},
            {"watered at\n07:00, wants\nwater by", left,

@@ -3,11 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <iterator>
 
 #include "command.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/garden/pot_names.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -85,6 +88,18 @@ constexpr Column<Entry<Pot>> pot_list[]{
     {"wall", text, 0, "", [](P pot) { return pot.value.wall.name; }},
     {"reservoir_l", litres, 1, "water stored and wicked up",
      [](P pot) { return cell_if(pot.value.reservoir_l > 0.0, pot.value.reservoir_l); }},
+};
+
+/// Behind the source.
+constexpr Column<Entry<Pot>> pot_size_list[]{
+    {"rim_l", litres, 2, "what it holds to the rim, as shops say",
+     [](P pot) { return pot.value.shape.volume_l(); }},
+    {"across_cm", length_cm, 1, "across the rim inside, the longer side",
+     [](P pot) {
+       return std::max(pot.value.shape.top_length_cm(), pot.value.shape.top_width_cm());
+     }},
+    {"also_called", text, 0, "other names that find it",
+     [](P pot) { return fmt::format("{}", fmt::join(pot.also_called, "; ")); }},
 };
 
 using M = const Entry<MixRecipe>&;
@@ -170,7 +185,14 @@ constexpr Topic topics[]{
        table.add(crop_life_list);
        r.fill(table, c.crops.entries());
      }},
-    {"pots", [](const Catalogue& c, Report& r) { fill_from(c.pots, pot_list, r); }},
+    {"pots",
+     [](const Catalogue& c, Report& r) {
+       Table<Entry<Pot>> table;
+       table.add(pot_list);
+       table.add(source_list<Pot>);
+       table.add(pot_size_list);
+       r.fill(table, c.pots.entries());
+     }},
     {"mixes", [](const Catalogue& c, Report& r) { fill_from(c.mixes, mix_list, r); }},
     {"components",
      [](const Catalogue& c, Report& r) { fill_from(c.components, component_list, r); }},
@@ -243,11 +265,44 @@ std::string table_text(const Report& report, bool us) {
   return out + (report.notes.empty() ? "" : '\n' + notes_text(report));
 }
 
+/// The pots of about a size, the nearest first.
+NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
+  constexpr double widest_ratio = 1.3;
+  const auto size = parse_pot_size(text);
+  if (!size) {
+    throw RequestError(fmt::format(
+        "--near: found {}; expected a size such as 38l, 10gal, 30cm or 12in", in_quotes(text)));
+  }
+  const auto off = [&](const Entry<Pot>& pot) {
+    return std::abs(std::log(size_of(pot.value, *size) / (size->value * size->unit)));
+  };
+  std::vector<Entry<Pot>> near;
+  std::copy_if(pots.entries().begin(), pots.entries().end(), std::back_inserter(near),
+               [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
+  if (near.empty()) {
+    throw RequestError(
+        fmt::format("--near: found {}, with no pot near it; expected a size that "
+                    "pots come in (wiltline list pots)",
+                    in_quotes(text)));
+  }
+  std::stable_sort(near.begin(), near.end(),
+                   [&](const auto& one, const auto& other) { return off(one) < off(other); });
+  NamedTable<Pot> table;
+  for (Entry<Pot>& pot : near) table.add(std::move(pot));
+  return table;
+}
+
 void run_list(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   Output output = open_output(arguments);
   Report report("list", inputs_of(arguments));
-  const Catalogue catalogue = load_catalogue(arguments, report.notes);
+  Catalogue catalogue = load_catalogue(arguments, report.notes);
+  if (const auto near = arguments.text("near")) {
+    if (arguments.topic() != "pots") {
+      throw RequestError("found --near without pots; expected wiltline list pots --near SIZE");
+    }
+    catalogue.pots = pots_near(catalogue.pots, *near);
+  }
   std::vector<std::string> names;
   for (const Topic& topic : topics) names.emplace_back(topic.name);
   if (!arguments.topic()) {
@@ -279,10 +334,20 @@ Command list_command() {
   command.explanation =
       "Every row says how sure it is: read (in a published table or text), recalled (known, not "
       "seen), "
-      "computed (from cited numbers) or judged. Names are matched without regard to case.";
+      "computed (from cited numbers) or judged. Names are matched without regard to case.\n"
+      "\n"
+      "Wherever a pot is named, a kind and a size as shops give it will do: fabric 10 gal, clay 30 "
+      "cm, 20 l (a nursery pot), half barrel. The row nearest in litres to the rim, or in width "
+      "across it, is taken, and named in the answer; between rows its shape is scaled. Trade "
+      "gallons (10 trade gal, #10) are classes of nursery pots, smaller than true gallons.";
   command.examples = {{"all names", "wiltline list"},
                       {"pots with their litres", "wiltline list pots"},
+                      {"pots of about ten gallons", "wiltline list pots --near 10gal --units us"},
                       {"crops as CSV", "wiltline list crops --format csv"}};
+  po::options_description own("Pots");
+  own.add_options()("near", text_value("SIZE"),
+                    "pots of about this size, such as 38l, 10gal, 30cm or 12in");
+  command.option_groups.push_back(own);
   command.option_groups.push_back(models_options());
   command.option_groups.push_back(output_options());
   command.takes_topic = true;

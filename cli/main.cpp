@@ -31,6 +31,7 @@ std::vector<Command> all_commands() {
   std::vector<Command> commands;
   commands.push_back(season_command());
   commands.push_back(compare_command());
+  commands.push_back(choose_command());
   commands.push_back(heatwave_command());
   commands.push_back(absence_command());
   commands.push_back(forecast_command());

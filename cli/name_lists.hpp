@@ -52,4 +52,22 @@ inline std::vector<std::string_view> listed(const char* option, std::string_view
   }
 }
 
+/// The word for everything known, instead of a list.
+inline constexpr std::string_view all_word = "all";
+
+/// The values of a table that a list names, or all of them.
+template <typename Value>
+std::vector<Value> values_of(const char* option, std::string_view what, std::string_view text,
+                             const NamedTable<Value>& table) {
+  std::vector<Value> values;
+  if (folded(text) == all_word) {
+    for (const Entry<Value>& entry : table.entries()) values.push_back(entry.value);
+    return values;
+  }
+  for (const std::string_view name : listed(option, text)) {
+    values.push_back(known(option, what, name, table));
+  }
+  return values;
+}
+
 }  // namespace wiltline::cli

@@ -8,6 +8,7 @@
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/garden/pot_names.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -26,15 +27,18 @@ int plants_number(std::string_view text) {
   return *number;
 }
 
+PlantingDay known_planting_day(const char* option, std::string_view text) {
+  if (const auto date = parse_date(text)) return *date;
+  if (const auto day = parse_month_day(text)) return *day;
+  throw RequestError(
+      fmt::format("--{}: found {}; expected a date that exists, as 2024-05-10, "
+                  "or 05-10 for every year",
+                  option, in_quotes(text)));
+}
+
 std::optional<PlantingDay> planted_option(const Arguments& arguments) {
   const auto text = arguments.text("planted");
-  if (!text) return std::nullopt;
-  if (const auto date = parse_date(*text)) return *date;
-  if (const auto day = parse_month_day(*text)) return *day;
-  throw RequestError(
-      fmt::format("--planted: found {}; expected a date that exists, as 2024-05-10, "
-                  "or 05-10 for every year",
-                  in_quotes(*text)));
+  return text ? std::optional(known_planting_day("planted", *text)) : std::nullopt;
 }
 
 po::options_description planting_options() {
@@ -49,8 +53,9 @@ po::options_description planting_options() {
 
 po::options_description pot_options() {
   po::options_description options("Pots");
-  options.add_options()("pots", text_value("NAMES"),
-                        "these pots only, separated by commas; else all known ones")(
+  options.add_options()(
+      "pots", text_value("NAMES"),
+      "these pots only, by name or as fabric 10 gal, separated by commas; else all known ones")(
       "kind", text_value("KINDS"), "pots of these kinds only, such as nursery or fabric");
   return options;
 }
@@ -63,13 +68,19 @@ Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue
                           Mix mix, const Spot& spot) {
   const auto crop_name = arguments.text("crop");
   if (!crop_name) throw RequestError("no planting; expected --crop NAME or --garden FILE");
-  const Crop& crop = known("crop", "crop", *crop_name, catalogue.crops);
+  return planting_of(known("crop", "crop", *crop_name, catalogue.crops),
+                     planted_option(arguments).value_or(usual_planting_day(south)), std::move(mix),
+                     spot, catalogue);
+}
+
+Planting planting_of(const Crop& crop, PlantingDay planted, Mix mix, const Spot& spot,
+                     const Catalogue& catalogue) {
   return {.name = crop.name,
           .crop = crop,
           .pot = catalogue.pots.entries().front().value,
           .mix = std::move(mix),
           .plants = usual_plants(crop),
-          .planted = planted_option(arguments).value_or(usual_planting_day(south)),
+          .planted = planted,
           .ends = {},
           .spot = spot,
           .routine = {},
@@ -88,25 +99,29 @@ Planting planting_from_options(const Arguments& arguments, const Catalogue& cata
   return planting;
 }
 
-void check_planted(const Planting& planting, const std::vector<Place>& places) {
+void check_planted(const Planting& planting, Places places, const char* option) {
   for (const Place& place : places) {
     if (!planting_dates(planting, place.record()).empty()) return;
   }
   const WeatherRecord& record = places.front().record();
-  throw RequestError(fmt::format("--planted: found {}; expected a day within the weather, {} to {}",
-                                 planted_text(planting.planted), to_string(record.first()),
+  throw RequestError(fmt::format("--{}: found {}; expected a day within the weather, {} to {}",
+                                 option, planted_text(planting.planted), to_string(record.first()),
                                  to_string(record.last())));
 }
 
-std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& catalogue) {
-  refuse_together(arguments, "pots", "kind");
+std::vector<Pot> known_pots(const char* option, std::string_view list, const Catalogue& catalogue) {
+  if (folded(list) == all_word) return values_of(option, "pot", list, catalogue.pots);
   std::vector<Pot> pots;
-  if (const auto names = arguments.text("pots")) {
-    for (const std::string_view name : listed("pots", *names)) {
-      pots.push_back(known("pots", "pot", name, catalogue.pots));
-    }
-    return pots;
+  for (const std::string_view name : listed(option, list)) {
+    pots.push_back(accepted(option, known_pot(name, catalogue)));
   }
+  return pots;
+}
+
+std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& catalogue,
+                                   std::string_view usual_kind) {
+  refuse_together(arguments, "pots", "kind");
+  if (const auto names = arguments.text("pots")) return known_pots("pots", *names, catalogue);
   std::vector<std::string> kinds;
   for (const auto& entry : catalogue.pots.entries()) {
     if (std::find(kinds.begin(), kinds.end(), entry.value.kind) == kinds.end()) {
@@ -126,7 +141,10 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
       }
       wanted.push_back(folded(name));
     }
+  } else if (std::find(kinds.begin(), kinds.end(), usual_kind) != kinds.end()) {
+    wanted.push_back(folded(usual_kind));
   }
+  std::vector<Pot> pots;
   for (const auto& entry : catalogue.pots.entries()) {
     const std::string kind = folded(entry.value.kind);
     if (wanted.empty() || std::find(wanted.begin(), wanted.end(), kind) != wanted.end()) {

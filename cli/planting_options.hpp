@@ -32,6 +32,11 @@ inline constexpr const char* planted_help =
 [[nodiscard]] Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue,
                                         bool south, Mix mix, const Spot& spot);
 
+/// One pot of the crop's usual number of plants in this mix, at this spot, planted on this day; the
+/// catalogue's first pot, no routine.
+[[nodiscard]] Planting planting_of(const Crop& crop, PlantingDay planted, Mix mix, const Spot& spot,
+                                   const Catalogue& catalogue);
+
 /// The named mix, or that of the composition; an error says it was found in `option`.
 [[nodiscard]] Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue);
 
@@ -39,13 +44,21 @@ inline constexpr const char* planted_help =
 inline constexpr std::string_view usual_mix = "potting mix";
 inline constexpr std::string_view usual_spot = "patio";
 
-/// Throws RequestError if none of the records holds the planting day of --planted.
-void check_planted(const Planting& planting, const std::vector<Place>& places);
+/// Throws RequestError if none of the places' records holds the planting day, found in `option`.
+void check_planted(const Planting& planting, Places places, const char* option = "planted");
 
-/// The pots of --pots or of --kind; else all of the catalogue, in its order.
+/// The pots of a list, or all; an error says it was found in `option`.
+[[nodiscard]] std::vector<Pot> known_pots(const char* option, std::string_view list,
+                                          const Catalogue& catalogue);
+
+/// The pots of --pots or of --kind; else those of the usual kind; if there are none, or none is
+/// given, all of the catalogue, in its order.
 [[nodiscard]] std::vector<Pot> pots_from_options(const Arguments& arguments,
-                                                 const Catalogue& catalogue);
+                                                 const Catalogue& catalogue,
+                                                 std::string_view usual_kind = "");
 
+/// A day as --planted has it; an error says it was found in `option`.
+[[nodiscard]] PlantingDay known_planting_day(const char* option, std::string_view text);
 /// The day of --planted, if it is given.
 [[nodiscard]] std::optional<PlantingDay> planted_option(const Arguments& arguments);
 

@@ -289,7 +289,6 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                               const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
-  const auto volume = [us](double value) { return in_units(Quantity::litres, value, us); };
   using enum Side;
   const auto season = [](const Run& run) -> const SeasonSummary& { return run.result.summary; };
   std::set<int> years;
@@ -317,11 +316,11 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
       name,
       {"pot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},
       {"holds for\nthe plant,\n" + litre, right,
-       [&](const Run& run) { return rough(volume(season(run).available_l)); }},
+       [&](const Run& run) { return rough_volume(season(run).available_l, us); }},
       {"water once\nit has used,\n" + litre, right,
-       [&](const Run& run) { return rough(volume(season(run).refill_at_l)); }},
+       [&](const Run& run) { return rough_volume(season(run).refill_at_l, us); }},
       {"uses in its\nthirstiest week,\n" + litre + " a day", right,
-       [&](const Run& run) { return rough_range(volume(season(run).peak_use_l_day)); }}};
+       [&](const Run& run) { return rough_volume_range(season(run).peak_use_l_day, us); }}};
   std::vector<TextColumn<Run>> seasons{name};
   if (years.size() > 1) {
     seasons.push_back({"year", right, [](const Run& run) {
@@ -334,7 +333,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
       {"a week\nat peak", right,
        [&](const Run& run) { return rough(season(run).waterings_week_peak); }},
       {"given,\n" + litre, right,
-       [&](const Run& run) { return rough(volume(season(run).watered_l)); }},
+       [&](const Run& run) { return rough_volume(season(run).watered_l, us); }},
       {"stress\ndays", right,
        [&](const Run& run) { return count_or_dash(season(run).stressed_days); }},
       {"wilting\ndays", right,
@@ -370,7 +369,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
     say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, "; ")));
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
   for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
-  say(fmt::format("All pots together were given about {} {}{}.", rough(volume(total_l)), litre,
+  say(fmt::format("All pots together were given about {}{}.", volume_text(total_l, us),
                   several_seasons(runs) ? ", the sum of all seasons shown" : ""));
   for (const std::string& sentence : life_sentences(runs)) say(sentence);
   const std::vector<std::string> care = care_sentences(runs);

@@ -17,6 +17,8 @@
 namespace wiltline::cli {
 namespace {
 
+namespace fs = std::filesystem;
+
 /// Options that set a site value: option name and site key.
 struct SiteOption {
   const char* option;
@@ -125,6 +127,38 @@ void add_record_options(po::options_description& options) {
       "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
 }
 
+/// Throws RequestError if the file is one of those read.
+void refuse_inputs(const Arguments& arguments, const char* option, const std::string& path,
+                   const char* may_replace) {
+  std::error_code error;
+  if (!fs::is_regular_file(path, error)) return;
+  const auto refuse_if = [&](const std::string& input, const std::string& read_as) {
+    // Standard input may be a file.
+    const std::string file = input == "-" ? "/dev/stdin" : input;
+    if (!fs::equivalent(path, file, error) || error) return;
+    throw RequestError(fmt::format("--{}: found {}, the file read as {}; expected another file",
+                                   option, in_quotes(path), read_as));
+  };
+  for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
+  for (const char* input : {"garden", "site", "forecast", "log", "state", "columns"}) {
+    if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
+    if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
+  }
+  if (!arguments.settings().file.empty()) refuse_if(arguments.settings().file, "settings");
+  if (const auto folder = arguments.text("models")) {
+    for (const std::string& table : model_table_names()) {
+      refuse_if((fs::path(*folder) / table).string(), "a table of --models");
+    }
+  }
+  if (const auto folder = arguments.text("weather-dir")) {
+    for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
+         entry.increment(error)) {
+      const fs::path& file = entry->path();
+      if (file.extension() == ".csv") refuse_if(file.string(), "a record of --weather-dir");
+    }
+  }
+}
+
 }  // namespace
 
 po::options_description weather_options() {
@@ -144,10 +178,14 @@ po::options_description weather_file_options() {
 
 po::options_description weather_folder_options() {
   po::options_description options("Weather");
-  options.add_options()("weather-dir", text_value("DIR"),
-                        "folder of daily weather: every *.csv in it, in the order of their names");
+  add_weather_folder_option(options);
   add_record_options(options);
   return options;
+}
+
+void add_weather_folder_option(po::options_description& options) {
+  options.add_options()("weather-dir", text_value("DIR"),
+                        "folder of daily weather: every *.csv in it, in the order of their names");
 }
 
 po::options_description garden_options() {
@@ -202,8 +240,40 @@ std::optional<int> whole_number(const Arguments& arguments, const std::string& o
   return number;
 }
 
+std::vector<std::string> weather_files(const Arguments& arguments) {
+  const auto folder = arguments.text("weather-dir");
+  if (!folder) throw RequestError("no weather; expected --weather-dir DIR");
+  std::error_code error;
+  if (!fs::is_directory(*folder, error)) {
+    const bool exists = fs::exists(*folder, error);
+    throw RequestError(fmt::format("--weather-dir: found {} {}; expected a folder of weather files",
+                                   exists ? "the file" : "no folder", in_quotes(*folder)));
+  }
+  std::vector<std::string> files;
+  for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
+       entry.increment(error)) {
+    const fs::path& path = entry->path();
+    const bool hidden = path.filename().string().starts_with('.');
+    if (path.extension() == ".csv" && !hidden && !fs::is_directory(path)) {
+      files.push_back(path.string());
+    }
+  }
+  if (error) {
+    throw RequestError(fmt::format("{}: cannot be read: {}", *folder, error.message()));
+  }
+  if (files.empty()) {
+    throw RequestError(fmt::format("--weather-dir: found no *.csv in {}; expected weather files",
+                                   in_quotes(*folder)));
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
 LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed) {
-  const auto files = arguments.texts("weather");
+  auto files = arguments.texts("weather");
+  if (arguments.flag("weather-dir")) {
+    for (std::string& file : weather_files(arguments)) files.push_back(std::move(file));
+  }
   if (files.empty()) throw RequestError("no weather; expected --weather FILE");
   refuse_second_standard_input(arguments);
   const RecordReader reader(arguments, rain_needed);
@@ -390,43 +460,26 @@ std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& argu
 bool same_file(const std::string& one, const std::string& other) {
   if (one == "-" || other == "-") return false;
   std::error_code error;
-  if (std::filesystem::equivalent(one, other, error) && !error) return true;
+  if (fs::equivalent(one, other, error) && !error) return true;
   const auto target = [&](const std::string& path) {
-    return std::filesystem::weakly_canonical(std::filesystem::absolute(end_of_links(path), error),
-                                             error);
+    return fs::weakly_canonical(fs::absolute(end_of_links(path), error), error);
   };
   return target(one) == target(other);
 }
 
 void refuse_overwriting(const Arguments& arguments, const char* option, const std::string& path,
                         const char* may_replace) {
+  if (path == "-") return;
+  refuse_inputs(arguments, option, path, may_replace);
+  // An answer among the weather would be read as weather the next time.
+  const auto folder = arguments.text("weather-dir");
+  if (!folder) return;
   std::error_code error;
-  if (path == "-" || !std::filesystem::is_regular_file(path, error)) return;
-  const auto refuse_if = [&](const std::string& input, const std::string& read_as) {
-    // Standard input may be a file.
-    const std::string file = input == "-" ? "/dev/stdin" : input;
-    if (!std::filesystem::equivalent(path, file, error) || error) return;
-    throw RequestError(fmt::format("--{}: found {}, the file read as {}; expected another file",
-                                   option, in_quotes(path), read_as));
-  };
-  for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
-  for (const char* input : {"garden", "site", "forecast", "log", "state", "columns"}) {
-    if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
-    if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
-  }
-  if (!arguments.settings().file.empty()) refuse_if(arguments.settings().file, "settings");
-  if (const auto folder = arguments.text("models")) {
-    for (const std::string& table : model_table_names()) {
-      refuse_if((std::filesystem::path(*folder) / table).string(), "a table of --models");
-    }
-  }
-  if (const auto folder = arguments.text("weather-dir")) {
-    for (std::filesystem::directory_iterator entry(*folder, error), end; !error && entry != end;
-         entry.increment(error)) {
-      const std::filesystem::path& file = entry->path();
-      if (file.extension() == ".csv") refuse_if(file.string(), "a record of --weather-dir");
-    }
-  }
+  const fs::path parent = fs::path(end_of_links(path)).parent_path();
+  if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, *folder, error)) return;
+  throw RequestError(
+      fmt::format("--{}: found a file in the weather folder, {}; expected one elsewhere", option,
+                  in_quotes(path)));
 }
 
 Output open_output(const Arguments& arguments) {

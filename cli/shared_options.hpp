@@ -27,6 +27,8 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description weather_file_options();
 /// The same with --weather-dir for --weather.
 [[nodiscard]] po::options_description weather_folder_options();
+/// --weather-dir, beside --weather.
+void add_weather_folder_option(po::options_description& options);
 /// --garden, --models.
 [[nodiscard]] po::options_description garden_options();
 [[nodiscard]] po::options_description models_options();
@@ -42,6 +44,8 @@ void add_threads_option(po::options_description& options);
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 
+/// The *.csv of the folder of --weather-dir, by name.
+[[nodiscard]] std::vector<std::string> weather_files(const Arguments& arguments);
 /// Weather, and how its files were understood.
 struct LoadedWeather {
   std::vector<PlaceWeather> places;

@@ -18,9 +18,9 @@ std::string range_text(const std::string& low, const std::string& high) {
 }
 
 std::string litres_text(const Spread& spread, bool us) {
-  const auto shown = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
-  return fmt::format("{} {}", range_text(shown(spread.p10), shown(spread.p90)),
-                     unit_text(Quantity::litres, us));
+  const std::string high = volume_text(spread.p90, us);
+  if (volume_text(spread.p10, us) == high) return high;
+  return range_text(rough_volume(spread.p10, us), high);
 }
 
 std::string whole_text(const Spread& spread) {

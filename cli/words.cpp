@@ -8,9 +8,32 @@
 #include <string_view>
 #include <variant>
 
+#include "quantity.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 
 namespace wiltline::cli {
+namespace {
+
+/// The unit an amount is told in: litres or gallons; below one of them mL or fl oz.
+struct VolumeUnit {
+  std::string behind;  // an amount
+  double per_litre;
+  bool small;
+};
+
+VolumeUnit volume_unit(double litres, bool us) {
+  constexpr double ml_per_l = 1000.0;
+  constexpr double fl_oz_per_gallon = 128.0;
+  constexpr double rounds_to_one = 0.995;
+  const double per_litre = in_units(Quantity::litres, 1.0, us);
+  if (litres <= 0.0 || litres * per_litre >= rounds_to_one) {
+    return {fmt::format(" {}", unit_text(Quantity::litres, us)), per_litre, false};
+  }
+  return us ? VolumeUnit{" fl oz", per_litre * fl_oz_per_gallon, true}
+            : VolumeUnit{" mL", ml_per_l, true};
+}
+
+}  // namespace
 
 std::string rough(double value) {
   if (value <= 0.0) return "0";
@@ -22,13 +45,34 @@ std::string rough(double value) {
   return fmt::format("{:.{}f}", value, digits);
 }
 
-std::string rough_range(double value) {
-  const Ranged range = range_of_use(value);
-  return rough_range(range.low, range.high);
-}
-
 std::string rough_range(double low, double high) {
   return fmt::format("{}–{}", rough(low), rough(high));
+}
+
+std::string rough_volume(double litres, bool us) {
+  const VolumeUnit unit = volume_unit(litres, us);
+  return rough(litres * unit.per_litre) + (unit.small ? unit.behind : "");
+}
+
+std::string rough_volume_range(double litres, bool us) {
+  const Ranged range = range_of_use(litres);
+  return rough_volume_range(range.low, range.high, us);
+}
+
+std::string rough_volume_range(double low_l, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return rough_range(low_l * unit.per_litre, high_l * unit.per_litre) +
+         (unit.small ? unit.behind : "");
+}
+
+std::string volume_text(double litres, bool us) {
+  const VolumeUnit unit = volume_unit(litres, us);
+  return rough_volume(litres, us) + (unit.small ? "" : unit.behind);
+}
+
+std::string volume_range_text(double low_l, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return rough_volume_range(low_l, high_l, us) + (unit.small ? "" : unit.behind);
 }
 
 std::string_view month_name(unsigned month) {

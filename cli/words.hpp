@@ -13,10 +13,19 @@ namespace wiltline::cli {
 /// Two significant digits.
 [[nodiscard]] std::string rough(double value);
 
-/// An amount of use as the two figures between which it lies in 8 cases of 10.
-[[nodiscard]] std::string rough_range(double value);
 /// A range as it is.
 [[nodiscard]] std::string rough_range(double low, double high);
+
+/// An amount under a heading of litres (us: gallons): two digits; below one of them in mL (fl oz),
+/// with that unit behind it.
+[[nodiscard]] std::string rough_volume(double litres, bool us);
+/// The same as the two figures between which it lies in 8 cases of 10.
+[[nodiscard]] std::string rough_volume_range(double litres, bool us);
+/// The same of a range as it is.
+[[nodiscard]] std::string rough_volume_range(double low_l, double high_l, bool us);
+/// The same with the unit behind every amount, such as 4.5 L, 320 mL.
+[[nodiscard]] std::string volume_text(double litres, bool us);
+[[nodiscard]] std::string volume_range_text(double low_l, double high_l, bool us);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);

@@ -13,27 +13,16 @@
 namespace wiltline::cli {
 namespace {
 
-constexpr std::string_view all_word = "all";
-
 template <typename Value>
-std::vector<Value> values_of(const Arguments& arguments, const char* option, const char* what,
-                             const NamedTable<Value>& table,
-                             std::optional<std::string_view> otherwise) {
+std::vector<Value> values_of_option(const Arguments& arguments, const char* option,
+                                    const char* what, const NamedTable<Value>& table,
+                                    std::optional<std::string_view> otherwise) {
   const auto given = arguments.text(option);
   if (!given && !otherwise) {
     throw RequestError(
         fmt::format("no {0}; expected --{0} NAMES, separated by commas, or all", option));
   }
-  const std::string text = given.value_or(std::string(otherwise.value_or("")));
-  std::vector<Value> values;
-  if (folded(text) == all_word) {
-    for (const Entry<Value>& entry : table.entries()) values.push_back(entry.value);
-    return values;
-  }
-  for (const std::string_view name : listed(option, text)) {
-    values.push_back(known(option, what, name, table));
-  }
-  return values;
+  return values_of(option, what, given.value_or(std::string(otherwise.value_or(""))), table);
 }
 
 std::vector<Mix> mixes_of(const Arguments& arguments, const Catalogue& catalogue) {
@@ -65,37 +54,6 @@ Routine routine_of(const Arguments& arguments) {
                   parse_routine(arguments.text("routine").value_or("check daily 07:00")));
 }
 
-/// The *.csv of a folder, by name.
-std::vector<std::string> weather_files(const Arguments& arguments) {
-  namespace fs = std::filesystem;
-  const auto folder = arguments.text("weather-dir");
-  if (!folder) throw RequestError("no weather; expected --weather-dir DIR");
-  std::error_code error;
-  if (!fs::is_directory(*folder, error)) {
-    const bool exists = fs::exists(*folder, error);
-    throw RequestError(fmt::format("--weather-dir: found {} {}; expected a folder of weather files",
-                                   exists ? "the file" : "no folder", in_quotes(*folder)));
-  }
-  std::vector<std::string> files;
-  for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
-       entry.increment(error)) {
-    const fs::path& path = entry->path();
-    const bool hidden = path.filename().string().starts_with('.');
-    if (path.extension() == ".csv" && !hidden && !fs::is_directory(path)) {
-      files.push_back(path.string());
-    }
-  }
-  if (error) {
-    throw RequestError(fmt::format("{}: cannot be read: {}", *folder, error.message()));
-  }
-  if (files.empty()) {
-    throw RequestError(fmt::format("--weather-dir: found no *.csv in {}; expected weather files",
-                                   in_quotes(*folder)));
-  }
-  std::sort(files.begin(), files.end());
-  return files;
-}
-
 }  // namespace
 
 Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
@@ -107,9 +65,9 @@ Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
   }
   Catalogue catalogue = load_catalogue(arguments, notes);
   SweepAxes axes{
-      .crops = values_of(arguments, "crops", "crop", catalogue.crops, std::nullopt),
-      .spots = values_of(arguments, "spots", "spot", catalogue.spots, usual_spot),
-      .pots = values_of(arguments, "pots", "pot", catalogue.pots, all_word),
+      .crops = values_of_option(arguments, "crops", "crop", catalogue.crops, std::nullopt),
+      .spots = values_of_option(arguments, "spots", "spot", catalogue.spots, usual_spot),
+      .pots = known_pots("pots", arguments.text("pots").value_or(std::string(all_word)), catalogue),
       .mixes = mixes_of(arguments, catalogue),
       .plants = plants_of(arguments),
       .planted = planted_option(arguments),
@@ -129,17 +87,6 @@ Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
 
 std::string name_in_folder(const std::string& file) {
   return std::filesystem::path(file).filename().string();
-}
-
-void refuse_answer_among_weather(const std::string& path, const std::string& folder) {
-  namespace fs = std::filesystem;
-  std::error_code error;
-  const fs::path parent = fs::path(end_of_links(path)).parent_path();
-  if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, folder, error)) return;
-  throw RequestError(
-      fmt::format("--output: found a file in the weather folder, {}; expected one "
-                  "elsewhere",
-                  in_quotes(path)));
 }
 
 std::string common_inputs(const Arguments& arguments, const Sweep& sweep) {

@@ -21,8 +21,6 @@ struct Sweep {
 [[nodiscard]] Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes);
 
 [[nodiscard]] std::string name_in_folder(const std::string& file);
-/// An answer among the weather would be read as weather the next time. Throws RequestError.
-void refuse_answer_among_weather(const std::string& path, const std::string& folder);
 
 /// What all parts depend on, as text: program, tables, names, options.
 [[nodiscard]] std::string common_inputs(const Arguments& arguments, const Sweep& sweep);

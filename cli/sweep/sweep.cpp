@@ -226,7 +226,6 @@ void run_sweep_command(const Arguments& arguments) {
   const Sweep sweep = sweep_of(arguments, notes);
   for (const std::string& note : notes) say(note);
   if (to_file) refuse_overwriting(arguments, "output", path);
-  if (to_file) refuse_answer_among_weather(path, *arguments.text("weather-dir"));
   if (joining) return join(arguments, sweep, path);
 
   const BlockRange blocks =

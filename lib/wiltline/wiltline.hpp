@@ -6,9 +6,9 @@
 //     const Place place(read_weather(read_file("weather.csv")), catalogue.parameters);
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
-// One call for each question, all of a whole garden: season, compare, heatwave, absence, forecast,
-// plan, remedies, capacity, run_block (a block of a sweep); Place::reference() is the reference ET
-// by day.
+// One call for each question, all of a whole garden: season, compare, choose, heatwave, absence,
+// forecast, plan, remedies, capacity, run_block (a block of a sweep); Place::reference() is the
+// reference ET by day.
 //
 // Units: a name with a dimension ends in it (`depletion_mm`, `leave_h`); hours are of the site's
 // clock if it is known, else of the sun.
@@ -29,12 +29,14 @@
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/capacity.hpp"
+#include "wiltline/questions/choose.hpp"
 #include "wiltline/questions/compare.hpp"
 #include "wiltline/questions/drawn_answers.hpp"
 #include "wiltline/questions/forecast.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/heatwave.hpp"
 #include "wiltline/questions/plan.hpp"
+#include "wiltline/questions/planting_times.hpp"
 #include "wiltline/questions/remedies.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/questions/season_periods.hpp"

@@ -744,8 +744,8 @@ std::vector<WrongRequest> wrong_requests() {
         "peat 60 perlite 40; nearest: potting mix"}},
       {absence({"--crop", "tomato", "--days", "1", "--plants", "0"}),
        {"--plants: found 0; expected a whole number from 1 to 1000"}},
-      {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,clay3 l"}),
-       {"--pots: found unknown pot \"clay3 l\"; expected a known pot (wiltline list pots); "
+      {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,clya 3 l"}),
+       {"--pots: found unknown pot \"clya 3 l\"; expected a known pot (wiltline list pots); "
         "nearest: clay 3 l"}},
       {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,"}),
        {"--pots: found an empty name; expected names separated by commas"}},

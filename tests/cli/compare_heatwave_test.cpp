@@ -1,4 +1,5 @@
-// compare and heatwave as asked from a shell: in both unit systems, and against what season says.
+// compare, choose and heatwave as asked from a shell: in both unit systems, and against what season
+// says.
 #include <doctest/doctest.h>
 
 #include <string>
@@ -179,6 +180,99 @@ TEST_CASE("heatwave: warmer by nothing is the same answer; by three degrees it i
         doctest::Approx(3.0));
   CHECK(std::stod(cell(warm, 1, "peak_use_l_day")) > std::stod(cell(plain, 1, "peak_use_l_day")));
   CHECK(cell(warm, 1, "first_day") == cell(plain, 1, "first_day"));
+}
+
+TEST_CASE("choose: every cell of a crop is the smallest pot that compare calls enough there") {
+  const ScratchFolder folder;
+  const std::string source = WILTLINE_SOURCE;
+  const Words where{"--weather", source + "/weather-samples/port-okaree.csv", "--format", "csv"};
+  const auto chart =
+      rows_of(answer(folder, {"choose", "--crops", "kale", "--kind", "glazed,clay"}, where));
+  REQUIRE(chart.size() > 4);
+  int chosen = 0;
+  for (std::size_t row = 1; row < chart.size(); ++row) {
+    const std::string planted = cell(chart, row, "planted");
+    const std::string routine = cell(chart, row, "routine");
+    INFO(planted << ' ' << routine);
+    const auto pots = rows_of(answer(folder,
+                                     {"compare", "--crop", "kale", "--kind", "glazed,clay",
+                                      "--planted", planted, "--routine", routine},
+                                     where));
+    std::size_t smallest = 0;
+    for (std::size_t pot = 1; pot < pots.size(); ++pot) {
+      constexpr double least_l = 7.6;  // of kale, models/crops.csv
+      const double mix_l = std::stod(cell(pots, pot, "mix_l"));
+      if (cell(pots, pot, "enough") != "yes" || mix_l < least_l) continue;
+      if (smallest == 0 || mix_l < std::stod(cell(pots, smallest, "mix_l"))) smallest = pot;
+    }
+    if (smallest == 0) {
+      CHECK(cell(chart, row, "pot").empty());
+      CHECK(cell(chart, row, "reason").starts_with("none of 7 pots; "));
+      continue;
+    }
+    ++chosen;
+    for (const auto& [ours, theirs] : {std::pair{"pot", "pot"},
+                                       {"mix_l", "mix_l"},
+                                       {"lasts_days", "longest_safe_gap_days"},
+                                       {"reason", "reason"},
+                                       {"settled", "settled"}}) {
+      CHECK(cell(chart, row, ours) == cell(pots, smallest, theirs));
+    }
+  }
+  CHECK(chosen > 0);
+}
+
+TEST_CASE("list pots --near: sizes that pots come in, and of pots alone") {
+  const ScratchFolder folder;
+  const auto near =
+      rows_of(answer(folder, {"list", "pots", "--near", "10gal"}, {"--format", "csv"}));
+  CHECK(near.size() > 4);
+  for (std::size_t row = 1; row < near.size(); ++row) {
+    const double ratio = std::stod(cell(near, row, "rim_l")) / 37.85411784;
+    CHECK(ratio < 1.301);
+    CHECK(ratio > 1.0 / 1.301);
+  }
+  for (const auto& [words, message] :
+       {std::pair{Words{"list", "pots", "--near", "10"},
+                  "--near: found \"10\"; expected a size such as 38l, 10gal, 30cm or 12in"},
+        {Words{"list", "pots", "--near", "9000 l"},
+         "--near: found \"9000 l\", with no pot near it; expected a size that pots come in "
+         "(wiltline "
+         "list pots)"},
+        {Words{"list", "crops", "--near", "38l"},
+         "found --near without pots; expected wiltline list pots --near SIZE"}}) {
+    const Outcome outcome = run_program(folder, words);
+    CHECK(outcome.exit_code == 2);
+    CHECK(outcome.err == "wiltline: " + std::string(message) + '\n');
+  }
+}
+
+TEST_CASE("choose: what is typed wrong is said in a line") {
+  const ScratchFolder folder;
+  const std::string weather = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
+  const std::pair<Words, std::string> wrong[]{
+      {{"--plantings", "04-31"},
+       "--plantings: found \"04-31\"; expected a date that exists, as 2024-05-10, or 05-10 for "
+       "every "
+       "year"},
+      {{"--plantings", "2019-05-10"},
+       "--plantings: found 2019-05-10; expected a day within the weather, 2021-01-01 to "
+       "2024-12-31"},
+      {{"--crops", "tomatoe"},
+       "--crops: found unknown crop \"tomatoe\"; expected a known crop (wiltline list crops); "
+       "nearest: tomato"},
+      {{"--share", "95"}, "--share: found 95; expected 0 to 1"},
+      {{"--kind", "fabric", "--pots", "clay 3 l"},
+       "found both --pots and --kind; expected one of them"},
+  };
+  for (const auto& [words, message] : wrong) {
+    Words all{"choose", "--weather", weather};
+    all.insert(all.end(), words.begin(), words.end());
+    const Outcome outcome = run_program(folder, all);
+    CHECK(outcome.exit_code == 2);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.err == "wiltline: " + message + '\n');
+  }
 }
 
 }  // namespace

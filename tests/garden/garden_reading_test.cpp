@@ -233,10 +233,8 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "found unknown crop \"tomatoe\"; expected a known crop; nearest: "
         "tomato");
   CHECK(refused_cell("tomato", "orchid") == "found unknown crop \"orchid\"; expected a known crop");
-  CHECK(refused_cell("nursery 37 l", "nursery 38 l") ==
-        "found unknown pot \"nursery 38 l\"; expected a known pot; nearest: "
-        "nursery "
-        "8 l");
+  CHECK(refused_cell("nursery 37 l", "nursrey 37 l") ==
+        "found unknown pot \"nursrey 37 l\"; expected a known pot; nearest: nursery 37 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
         "found unknown pot \"amphora\"; expected a known pot");
   CHECK(refused_cell("patio", "pation") ==

@@ -55,6 +55,23 @@ TEST_CASE("candidates: a row's shade stands over every spot it is tried in") {
   CHECK(tried[1].spot.sun_from_h == tried[1].spot.sun_to_h);  // none is left
 }
 
+TEST_CASE("candidates: the least mix grows with the plants, never below the crop's smallest pot") {
+  const Crop& lettuce = *catalogue().crops.find("leaf lettuce");  // 3.8 l for 5 plants
+  CHECK(least_mix_l(lettuce, 1) == 3.8);
+  CHECK(least_mix_l(lettuce, 5) == 3.8);
+  CHECK(least_mix_l(lettuce, 10) == 7.6);
+}
+
+TEST_CASE("candidates: a crop's usual pots hold what it prefers; all, where none does") {
+  const Crop& lettuce = *catalogue().crops.find("leaf lettuce");  // 3.8 to 7.6 l
+  const std::vector<Pot> pots{pot("clay 3 l"), pot("clay 4 l"), pot("clay 6 l"), pot("clay 16 l")};
+  const std::vector<Pot> usual = usual_pots(lettuce, pots);
+  REQUIRE(usual.size() == 2);
+  CHECK(usual[0].name == "clay 4 l");
+  CHECK(usual[1].name == "clay 6 l");
+  CHECK(usual_pots(lettuce, std::span(pots).first(1)).size() == 1);
+}
+
 TEST_CASE("candidates: other pots in their order, nothing else of the planting changed") {
   const auto base = plantings("one,tomato,nursery 11 l,coir mix,2,05-15,balcony,daily 07:00\n");
   const std::vector<Pot> pots{pot("fabric 36 l"), pot("nursery 11 l"), pot("clay 3 l")};

@@ -414,8 +414,8 @@ Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables) {
              [&](TableRows& rows, Entry<PotRow> row) {
                if (!rows.problems().empty()) return;  // a shape may be none
                Pot pot = pot_of(row.name, std::move(row.value));
-               catalogue.pots.add(
-                   {std::move(row.name), std::move(pot), std::move(row.source), row.sureness});
+               catalogue.pots.add({std::move(row.name), std::move(pot), std::move(row.source),
+                                   row.sureness, std::move(row.also_called)});
              });
   read_table(tables.at("spots.csv"), "spot", spot_fields(), catalogue.spots);
   return catalogue;

@@ -11,6 +11,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/garden/pot_names.hpp"
 
 namespace wiltline {
 namespace {
@@ -31,7 +32,7 @@ struct GardenRow {
   const Crop* crop = nullptr;
   int own_plants = 0;  // as the crop's cell says; 0: it does not
   std::vector<std::pair<const Crop*, int>> beside;
-  const Pot* pot = nullptr;
+  std::optional<Pot> pot;
   std::optional<Mix> mix;
   std::optional<int> plants;
   int count = 1;
@@ -181,7 +182,10 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
              [&names](const Cell& cell, R& row) { put_name(cell, row, names); })
       .field("crop", Need::value,
              [&catalogue](const Cell& cell, R& row) { put_crops(cell, row, catalogue.crops); })
-      .field("pot", Need::value, known(catalogue.pots, &R::pot))
+      .field("pot", Need::value,
+             [&catalogue](const Cell& cell, R& row) {
+               row.pot = cell.accepted(known_pot(cell.text(), catalogue));
+             })
       .field("mix", Need::value,
              [&catalogue](const Cell& cell, R& row) {
                row.mix = cell.accepted(catalogue.mix(cell.text()));
@@ -300,7 +304,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   }
   Planting planting{.name = row.name,
                     .crop = *row.crop,
-                    .pot = *row.pot,
+                    .pot = *std::move(row.pot),
                     .mix = *std::move(row.mix),
                     .plants = row.own_plants > 0 ? row.own_plants : row.plants.value_or(1),
                     .count = row.count,

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
+
 #include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
 
@@ -52,6 +55,18 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
 
 bool holds_water(const Planting& planting, const ModelParameters& model) {
   return held_water(planting.pot, planting.mix, model.refill_share).available_l() > 0.0;
+}
+
+double least_mix_l(const Crop& crop, int plants) {
+  return crop.min_l * std::max(1.0, plants / crop.plants_per_pot);
+}
+
+std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots) {
+  std::vector<Pot> usual;
+  std::copy_if(pots.begin(), pots.end(), std::back_inserter(usual), [&](const Pot& pot) {
+    return pot.mix_l() >= crop.preferred_l.low && pot.mix_l() <= crop.preferred_l.high;
+  });
+  return usual.empty() ? std::vector<Pot>(pots.begin(), pots.end()) : usual;
 }
 
 std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,

@@ -26,6 +26,14 @@ struct Choices {
 /// True if the mix of a planting holds water in its pot that plants can use.
 [[nodiscard]] bool holds_water(const Planting& planting, const ModelParameters& model);
 
+/// The least mix that growers' bulletins accept for so many plants: the crop's smallest pot, more
+/// in proportion for more plants than its litres are for.
+[[nodiscard]] double least_mix_l(const Crop& crop, int plants);
+
+/// Of these pots those a crop is usually grown in: mix within what it prefers. All of them, if it
+/// prefers none.
+[[nodiscard]] std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots);
+
 /// The planting in other pots, in the order given; pots in which its mix holds no water that plants
 /// can use are left out.
 [[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,

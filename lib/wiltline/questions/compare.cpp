@@ -1,7 +1,6 @@
 #include "wiltline/questions/compare.hpp"
 
 #include <algorithm>
-#include <tuple>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/dry_down.hpp"
@@ -9,11 +8,6 @@
 
 namespace wiltline {
 namespace {
-
-/// What makes one summer worse than another.
-auto hardship(const SeasonSummary& summary) {
-  return std::tuple(summary.dry_days, summary.wilting_days, summary.stressed_days);
-}
 
 void keep_shortest(std::optional<double>& shortest, double value) {
   if (!shortest || value < *shortest) shortest = value;
@@ -72,38 +66,6 @@ bool later_in_year(const std::optional<Date>& day, const std::optional<Date>& ot
   return !other || day_of_year(*other) > day_of_year(*day);
 }
 
-ComparedChoice sum_up(std::vector<Summer>& summers, GrowthClock growth) {
-  ComparedChoice choice;
-  choice.planting = summers.front().result.planting;
-  choice.summers = static_cast<int>(summers.size());
-  Summer* const worst = &summers[worst_of(summers)];
-  for (Summer& summer : summers) {
-    const SeasonSummary& s = summer.result.summary;
-    if (s.wilting_days == 0 && s.dry_days == 0) ++choice.summers_above_wilting;
-    if (s.ended_by == EndedBy::record) ++choice.summers_cut_by_record;
-    const SettlingIn& apart = s.settling_in;
-    choice.wilting_days_settling = std::max(choice.wilting_days_settling, apart.wilting_days);
-    if (&summer == &summers.front() || later_in_year(choice.settled, apart.settled)) {
-      choice.settled = apart.settled;
-    }
-    choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
-    choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
-    choice.watered_l += s.watered_l / choice.summers;
-    choice.longest_gap_days = std::max(choice.longest_gap_days, s.longest_gap_days);
-    const auto gap = shortest_dry_down_days(summer.result, summer.place, growth);
-    if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
-  }
-  for (const Summer& summer : summers) {
-    if (summer.result.summary.wilting_days == 0) continue;
-    const WiltingDays wilted = wilting_days(*choice.planting, summer, growth);
-    if (&summer == worst) choice.first_wilting = wilted.first;
-    choice.wilting_days_rooted = std::max(choice.wilting_days_rooted, wilted.rooted);
-  }
-  choice.worst_record = worst->place.shared_record();
-  choice.worst = std::move(worst->result);
-  return choice;
-}
-
 }  // namespace
 
 double first_watering_h(const Routine& routine) {
@@ -136,12 +98,54 @@ std::size_t worst_of(std::span<const Summer> summers) {
   return static_cast<std::size_t>(worst - summers.begin());
 }
 
+std::tuple<int, int, int> hardship(const SeasonSummary& summary) {
+  return {summary.dry_days, summary.wilting_days, summary.stressed_days};
+}
+
+int summers_above_wilting(std::span<const Summer> summers) {
+  return static_cast<int>(std::count_if(summers.begin(), summers.end(), [](const Summer& summer) {
+    return summer.result.summary.wilting_days == 0 && summer.result.summary.dry_days == 0;
+  }));
+}
+
+ComparedChoice summed_up(std::vector<Summer> summers, GrowthClock growth) {
+  Summer* const worst = &summers[worst_of(summers)];
+  ComparedChoice choice;
+  choice.planting = summers.front().result.planting;
+  choice.summers = static_cast<int>(summers.size());
+  choice.summers_above_wilting = summers_above_wilting(summers);
+  for (Summer& summer : summers) {
+    const SeasonSummary& s = summer.result.summary;
+    if (s.ended_by == EndedBy::record) ++choice.summers_cut_by_record;
+    const SettlingIn& apart = s.settling_in;
+    choice.wilting_days_settling = std::max(choice.wilting_days_settling, apart.wilting_days);
+    if (&summer == &summers.front() || later_in_year(choice.settled, apart.settled)) {
+      choice.settled = apart.settled;
+    }
+    choice.peak_use_l_day = std::max(choice.peak_use_l_day, s.peak_use_l_day);
+    choice.waterings_week_peak = std::max(choice.waterings_week_peak, s.waterings_week_peak);
+    choice.watered_l += s.watered_l / choice.summers;
+    choice.longest_gap_days = std::max(choice.longest_gap_days, s.longest_gap_days);
+    const auto gap = shortest_dry_down_days(summer.result, summer.place, growth);
+    if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
+  }
+  for (const Summer& summer : summers) {
+    if (summer.result.summary.wilting_days == 0) continue;
+    const WiltingDays wilted = wilting_days(*choice.planting, summer, growth);
+    if (&summer == worst) choice.first_wilting = wilted.first;
+    choice.wilting_days_rooted = std::max(choice.wilting_days_rooted, wilted.rooted);
+  }
+  choice.worst_record = worst->place.shared_record();
+  choice.worst = std::move(worst->result);
+  return choice;
+}
+
 std::vector<ComparedChoice> compare(Plantings plantings, Places places,
                                     const SeasonOptions& options) {
   auto summers = run_summers(plantings, places, options);
   std::vector<ComparedChoice> compared;
   for (std::vector<Summer>& all : summers) {
-    if (!all.empty()) compared.push_back(sum_up(all, options.growth));
+    if (!all.empty()) compared.push_back(summed_up(std::move(all), options.growth));
   }
   std::stable_sort(compared.begin(), compared.end(), [](const auto& a, const auto& b) {
     const auto key = [](const ComparedChoice& choice) {

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <tuple>
 #include <vector>
 
 #include "wiltline/questions/season.hpp"
@@ -25,6 +26,12 @@ struct Summer {
 /// The index of the worst summer: most dry days, then most wilting, then most
 /// stressed; the earlier of equals. Of at least one: RequestError.
 [[nodiscard]] std::size_t worst_of(std::span<const Summer> summers);
+
+/// Dry, wilting and stressed days of a summer: what makes one worse than another, in this order.
+[[nodiscard]] std::tuple<int, int, int> hardship(const SeasonSummary& summary);
+
+/// How many of the summers had neither a wilting nor a dry day once settled in.
+[[nodiscard]] int summers_above_wilting(std::span<const Summer> summers);
 
 /// One choice over all its summers: one a planting day and weather record.
 struct ComparedChoice {
@@ -54,6 +61,9 @@ struct ComparedChoice {
   /// No wilting day in any summer once settled in.
   [[nodiscard]] bool enough() const { return summers_above_wilting == summers; }
 };
+
+/// One planting over its summers, of at least one: RequestError.
+[[nodiscard]] ComparedChoice summed_up(std::vector<Summer> summers, GrowthClock growth);
 
 /// Hour at which a pot of this routine is watered first in a day; 07:00 where it is watered as
 /// needed.

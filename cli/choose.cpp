@@ -1,0 +1,216 @@
+// wiltline choose: the pot chart of a place, before anything is bought.
+
+#include "wiltline/questions/choose.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "choose_answer.hpp"
+#include "command.hpp"
+#include "compare_answer.hpp"
+#include "planting_options.hpp"
+#include "shared_options.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/questions/candidates.hpp"
+#include "wiltline/questions/planting_times.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+/// The crops that most beginners grow in pots (judged).
+constexpr std::string_view common_crops =
+    "tomato, tomato dwarf, pepper, cucumber, summer squash, bush bean, leaf lettuce, kale, chard, "
+    "carrot, strawberry, basil";
+constexpr std::string_view usual_routines =
+    "mon thu 07:00,every 2 days 07:00,daily 07:00,daily 07:00 19:00";
+constexpr std::string_view usual_kind = "nursery";
+
+/// What is asked of every place.
+struct ChartRequest {
+  std::vector<Crop> crops;
+  std::vector<std::optional<int>> plants;
+  std::vector<PlantingDay> planted;  // none: as the climate allows
+  std::vector<Routine> routines;
+  std::vector<Pot> pots;
+  Mix mix;
+  Spot spot;
+  double share = 0.95;
+};
+
+ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogue) {
+  ChartRequest request{
+      .crops =
+          values_of("crops", "crop", arguments.text("crops").value_or(std::string(common_crops)),
+                    catalogue.crops),
+      .plants = {std::nullopt},
+      .pots = pots_from_options(arguments, catalogue, usual_kind),
+      .mix = known_mix("mix", arguments.text("mix").value_or(std::string(usual_mix)), catalogue),
+      .spot = known("spot", "spot", arguments.text("spot").value_or(std::string(usual_spot)),
+                    catalogue.spots)};
+  if (const auto text = arguments.text("plants")) {
+    request.plants.clear();
+    for (const std::string_view one : listed("plants", *text)) {
+      request.plants.emplace_back(plants_number(one));
+    }
+  }
+  if (const auto text = arguments.text("plantings")) {
+    for (const std::string_view day : listed("plantings", *text)) {
+      request.planted.push_back(known_planting_day("plantings", day));
+    }
+  }
+  const std::string routines = arguments.text("routines").value_or(std::string(usual_routines));
+  for (const std::string_view routine : listed("routines", routines)) {
+    request.routines.push_back(accepted("routines", parse_routine(routine)));
+  }
+  request.share = arguments.number("share", 0.0, 1.0).value_or(request.share);
+  return request;
+}
+
+std::vector<PlantingDay> planting_days(const Crop& crop, const ChartRequest& request,
+                                       const Place& place) {
+  if (!request.planted.empty()) return request.planted;
+  const std::vector<MonthDay> times = planting_times(crop, place);
+  return {times.begin(), times.end()};
+}
+
+PotChart chart_of(const Place& place, const ChartRequest& request, const Catalogue& catalogue) {
+  PotChart chart{.place = &place};
+  for (const Crop& crop : request.crops) {
+    const std::vector<PlantingDay> days = planting_days(crop, request, place);
+    if (days.empty()) chart.not_plantable.push_back(crop.name);
+    for (const std::optional<int>& plants : request.plants) {
+      for (const PlantingDay& day : days) {
+        Planting asked = planting_of(crop, day, request.mix, request.spot, catalogue);
+        if (plants) asked.plants = *plants;
+        check_planted(asked, place, "plantings");
+        std::vector<Pot> roomy;
+        const double least_l = least_mix_l(crop, asked.plants);
+        std::copy_if(request.pots.begin(), request.pots.end(), std::back_inserter(roomy),
+                     [&](const Pot& pot) { return pot.sold_mix_l.high >= least_l; });
+        for (const Routine& routine : request.routines) {
+          asked.routine = routine;
+          asked.name =
+              fmt::format("{} {}, {}", asked.plants, planting_in_words(asked), routine.text);
+          chart.asked.push_back(asked);
+          for (Planting& candidate : in_pots(asked, roomy, catalogue.parameters)) {
+            chart.candidates.push_back(std::move(candidate));
+          }
+        }
+      }
+    }
+  }
+  return chart;
+}
+
+void add_notes(const std::vector<ChartCell>& cells, Report& report) {
+  std::vector<SummersOf> all;
+  for (const ChartCell& cell : cells) {
+    if (cell.found != nullptr) all.push_back({planting_in_words(*cell.asked), &cell.found->choice});
+  }
+  if (!all.empty()) add_summers_notes(all, report);
+}
+
+std::string tried_in_words(const Arguments& arguments) {
+  if (arguments.flag("pots")) return "the pots listed";
+  return arguments.text("kind").value_or(std::string(usual_kind)) + " pots";
+}
+
+void run_choose(const Arguments& arguments) {
+  const Presentation how = presentation(arguments);
+  const MissingDataOptions missing = missing_data_options(arguments);
+  const SeasonOptions options{.growth = growth_clock(arguments),
+                              .threads = thread_count(arguments)};
+  Output output = open_output(arguments);
+  Report report("choose", inputs_of(arguments));
+  const Catalogue catalogue = load_catalogue(arguments, report.notes);
+  const ChartRequest request = chart_request(arguments, catalogue);
+  const std::vector<WeatherRecord> records = load_weather(arguments, true);
+  const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+
+  std::vector<PotChart> charts;
+  for (const Place& place : places) charts.push_back(chart_of(place, request, catalogue));
+  std::vector<ChartCell> cells;
+  for (PotChart& chart : charts) {
+    chart.cells = choose(chart.candidates, *chart.place, request.share, options);
+    for (const ChartCell& cell : cells_of(chart)) cells.push_back(cell);
+  }
+
+  add_weather_notes(places, report);
+  add_notes(cells, report);
+  report.caution = caution_text("you water");
+  report.fill(choose_table(), cells);
+  const ChartTerms terms{.routines = request.routines.size(),
+                         .plants = arguments.flag("plants"),
+                         .pots = tried_in_words(arguments),
+                         .share = request.share};
+  deliver(report, how, output, [&] { return choose_text(charts, terms, report, how.us_units); });
+}
+
+}  // namespace
+
+Command choose_command() {
+  Command command;
+  command.name = "choose";
+  command.purpose = "a pot chart for a place: the smallest pot for each crop and routine";
+  command.usage = "--weather FILE [options]";
+  static const std::string explanation = fmt::format(
+      "For each crop, planting time and routine the pot of least mix that was enough in past "
+      "summers, and how many days it lasts at its peak, without rain, before leaves droop. Enough "
+      "is what wiltline compare calls enough: no wilting day in a summer once roots hold half of "
+      "the mix. The first weeks until then are counted apart and marked. Every pot of the kinds "
+      "asked goes through every summer, if it may hold the least mix that growers' bulletins "
+      "accept for the crop (min_l of wiltline list crops).\n"
+      "\n"
+      "Without --plantings the 15th of each month is held against past weather. A month is taken "
+      "if in three of four years, from planting to harvest (maturity, or full size and a month of "
+      "picking), no day was colder than the crop bears, the mean of the first four weeks and of "
+      "the whole time was at least a third of the way from its base temperature to the range it "
+      "grows best in, and the mean of the whole time no higher than its heat limit. Of each "
+      "stretch of such months the first is shown, and the last if it is three months or more "
+      "later: spring and late summer stand apart. This rule is judged; your own dates are "
+      "better.\n"
+      "\n"
+      "Without --crops: {} (judged). Several weather files, or a folder, give a chart each.",
+      common_crops);
+  command.explanation = explanation;
+  command.examples = {
+      {"what to buy for a garden at a place",
+       "wiltline choose --weather weather-samples/tolvenau.csv"},
+      {"fabric pots for spring and for autumn",
+       "wiltline choose --crops \"leaf lettuce,kale\" --kind fabric --plantings 04-15,08-01 "
+       "--weather weather-samples/tolvenau.csv"},
+      {"one pepper or two to a pot, if you come daily or every second day",
+       "wiltline choose --crops pepper --plants 1,2 --kind fabric --routines \"daily 07:00,every 2 "
+       "days 07:00\" --units us --weather weather-samples/zarquil-flats.csv"},
+      {"every place of a folder", "wiltline choose --crops basil --weather-dir weather-samples"}};
+  command.columns = choose_heads();
+  po::options_description own("Chart (lists separated by commas)");
+  own.add_options()("crops", text_value("NAMES"), "known crops, or all; else the common ones")(
+      "plantings", text_value("DAYS"),
+      "planting days, such as 04-15,08-01; else when each crop can be planted there")(
+      "routines", text_value("ROUTINES"),
+      "the waterings to choose for; else twice a week, every 2 days, daily and twice daily")(
+      "plants", text_value("NUMBERS"),
+      "plants in each pot, such as 1,2; else as many as the crop's litres are for")(
+      "share", text_value("SHARE"), "of the summers in which it must be enough; else 0.95")(
+      "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
+      "spot", text_value("NAME"), "a known spot; else patio")("growth", text_value("BY"),
+                                                              "days (default) or degree-days");
+  add_threads_option(own);
+  command.option_groups.push_back(own);
+  po::options_description pots("Pots");
+  pots.add_options()("kind", text_value("KINDS"), "pots of these kinds; else nursery")(
+      "pots", text_value("NAMES"), "these pots only");
+  command.option_groups.push_back(pots);
+  command.option_groups.push_back(models_options());
+  po::options_description weather = weather_options();
+  add_weather_folder_option(weather);
+  command.option_groups.push_back(weather);
+  command.option_groups.push_back(output_options());
+  command.run = run_choose;
+  return command;
+}
+
+}  // namespace wiltline::cli
