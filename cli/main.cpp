@@ -13,6 +13,8 @@
 #include <sstream>
 
 #include "command.hpp"
+#include "completion.hpp"
+#include "manual.hpp"
 #include "output.hpp"
 #include "settings.hpp"
 #include "version.hpp"
@@ -55,7 +57,9 @@ std::string program_help(const std::vector<Command>& commands) {
   }
   out +=
       "\nwiltline COMMAND -h shows a command's options, --help everything about it.\n"
-      "wiltline --version shows the version.\n";
+      "wiltline --version shows the version; wiltline --completion bash (zsh, fish) prints a "
+      "script\n"
+      "that makes the shell complete commands, options and names.\n";
   return out;
 }
 
@@ -204,6 +208,22 @@ int run(const std::vector<std::string>& words) {
     print(fmt::format("wiltline {}\n", version));
     return answered;
   }
+  if (words[0] == "--complete") {
+    std::string lines;
+    for (const std::string& word : completions(commands, {words.begin() + 1, words.end()})) {
+      lines += word + '\n';
+    }
+    print(lines);
+    return answered;
+  }
+  if (words[0] == "--completion") {
+    print(completion_script(words.size() == 2 ? words[1] : ""));
+    return answered;
+  }
+  if (alone && words[0] == "--manual") {
+    print(manual_page(commands));
+    return answered;
+  }
   const auto command = std::find_if(commands.begin(), commands.end(),
                                     [&](const Command& known) { return known.name == words[0]; });
   if (command == commands.end()) {
@@ -222,6 +242,10 @@ int run(const std::vector<std::string>& words) {
   for (const std::string& word : rest) {
     if (word == "-h" || word == "--help") {
       print(word == "-h" ? short_help(*command) : long_help(*command));
+      return answered;
+    }
+    if (word == "--manual") {
+      print(manual_page(*command));
       return answered;
     }
   }

@@ -63,6 +63,30 @@ file(GLOB installed_tables RELATIVE "${prefix}/share/wiltline/models" "${prefix}
 require_equal("installed model tables" "${installed_tables}" "${tables}")
 run("${prefix}/bin/wiltline" list pots --models "${prefix}/share/wiltline/models")
 
+# Manual pages and completion were made from the program's own tables.
+foreach(file share/man/man1/wiltline.1.gz share/man/man1/wiltline-season.1.gz
+    share/bash-completion/completions/wiltline share/zsh/vendor-completions/_wiltline
+    share/fish/vendor_completions.d/wiltline.fish)
+  if(NOT EXISTS "${prefix}/${file}")
+    message(FATAL_ERROR "${file} was not installed")
+  endif()
+endforeach()
+
+# By pkg-config, where there is one.
+find_program(pkg_config pkg-config)
+if(pkg_config)
+  set(ENV{PKG_CONFIG_PATH} "${prefix}/lib/pkgconfig:${prefix}/lib64/pkgconfig")
+  run(${pkg_config} --static --cflags --libs wiltline)
+  string(STRIP "${run_output}" flags)
+  separate_arguments(flags)
+  separate_arguments(own_flags UNIX_COMMAND "${CXX_FLAGS}")
+  run(${CXX} -std=c++20 ${own_flags} "${CMAKE_CURRENT_LIST_DIR}/main.cpp"
+    -o "${SCRATCH}/by-pkg-config" ${flags})
+  run(${CMAKE_COMMAND} -E env "LD_LIBRARY_PATH=${prefix}/lib" "${SCRATCH}/by-pkg-config")
+  string(STRIP "${run_output}" output)
+  require_equal("the answer of a program by pkg-config" "${output}" "et0 3.9 mm, pot 11.0 L of mix")
+endif()
+
 run(${CMAKE_COMMAND} -S "${CMAKE_CURRENT_LIST_DIR}" -B "${SCRATCH}/consumer"
   "-DCMAKE_PREFIX_PATH=${prefix}" "-DCMAKE_CXX_COMPILER=${CXX}" "-DCMAKE_CXX_FLAGS=${CXX_FLAGS}"
   "-DCMAKE_BUILD_TYPE=${CONFIG}")

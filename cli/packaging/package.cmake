@@ -1,0 +1,44 @@
+# Debian packages by CPack: the program, the shared library, and what is needed to build with it.
+#   cmake -DBUILD_SHARED_LIBS=ON -DCMAKE_INSTALL_PREFIX=/usr … && cpack -G DEB
+set(wiltline_library_package libwiltline${PROJECT_VERSION_MAJOR}.${PROJECT_VERSION_MINOR})
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_NAME wiltline)
+set(CPACK_PACKAGE_VENDOR "the wiltline authors")
+set(CPACK_PACKAGE_CONTACT "the wiltline authors <wiltline@localhost>")
+set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_COMPONENTS_ALL program library dev)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS_PRIVATE_DIRS ${PROJECT_BINARY_DIR}/lib)
+set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
+set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS_POLICY ">=")
+set(CPACK_COMPONENT_PROGRAM_DESCRIPTION "water account of every pot in a container garden
+ Says which pot goes dry, when, and what would have prevented it, from daily
+ weather and a table of pots.")
+set(CPACK_COMPONENT_LIBRARY_DESCRIPTION "water account of pots: shared library
+ What the program of the same name computes, for programs in C++.")
+set(CPACK_COMPONENT_DEV_DESCRIPTION "water account of pots: headers and build files
+ Headers, CMake package and pkg-config file of the library.")
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME wiltline)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME ${wiltline_library_package})
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
+set(CPACK_DEBIAN_DEV_PACKAGE_NAME libwiltline-dev)
+set(CPACK_DEBIAN_DEV_PACKAGE_SECTION libdevel)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "${wiltline_library_package} (= ${PROJECT_VERSION})")
+set(CPACK_DEBIAN_DEV_PACKAGE_DEPENDS "${wiltline_library_package} (= ${PROJECT_VERSION})")
+set(CPACK_DEBIAN_DEV_PACKAGE_SHLIBDEPS OFF)
+
+# Each package carries its licence and a changelog, as Debian's rules ask.
+configure_file(${CMAKE_CURRENT_LIST_DIR}/changelog.in ${CMAKE_CURRENT_BINARY_DIR}/changelog @ONLY)
+execute_process(COMMAND gzip -9nkf ${CMAKE_CURRENT_BINARY_DIR}/changelog)
+foreach(part program library dev)
+  string(TOUPPER ${part} upper)
+  set(folder ${CMAKE_INSTALL_DATADIR}/doc/${CPACK_DEBIAN_${upper}_PACKAGE_NAME})
+  install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${folder} RENAME copyright COMPONENT ${part})
+  install(FILES ${CMAKE_CURRENT_BINARY_DIR}/changelog.gz DESTINATION ${folder} COMPONENT ${part})
+endforeach()
+include(CPack)

@@ -1,0 +1,44 @@
+#!/usr/bin/env bash
+# Makes the Debian packages, looks at them with lintian, installs them in an empty Debian 12 and
+# runs the example of the README there, builds a program against them, and asks for a manual page.
+# Usage: bash tests/package.sh    (as root: it makes a chroot)
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source tests/packages.sh
+need_packages "${build_packages[@]}" dpkg-dev fakeroot lintian debootstrap
+
+build=.build/package
+cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DBUILD_SHARED_LIBS=ON -DWILTLINE_TESTS=OFF \
+  -DCMAKE_INSTALL_PREFIX=/usr >"$build.log" 2>&1 || { cat "$build.log"; exit 1; }
+cmake --build "$build" --parallel "$(nproc)" >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
+rm -f "$build"/*.deb
+(cd "$build" && cpack -G DEB) >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
+ls -l "$build"/*.deb
+
+# Silenced, each for its reason: no Debian bug asks for these packages; the upload address and the
+# short changelog are not those of Debian; a library that changes its interface with each minor
+# version keeps no table of symbols; CPack writes no extended list of build dependencies.
+lintian --fail-on error --suppress-tags \
+  initial-upload-closes-no-bugs,bogus-mail-host-in-debian-changelog,no-symbols-control-file,maintainer-address-malformed,mail-address-loops-or-bounces,bad-distribution-in-changes-file \
+  "$build"/*.deb
+
+root=$(mktemp -d)
+trap 'umount "$root/proc" 2>/dev/null || true; rm -rf "$root"' EXIT
+debootstrap --variant=minbase bookworm "$root" >>"$build.log" 2>&1
+mount -t proc proc "$root/proc"
+cp "$build"/*.deb "$root/tmp/"
+cp -r models/gardens weather-samples tests/install "$root/tmp/"
+chroot "$root" bash -euc '
+  export DEBIAN_FRONTEND=noninteractive
+  apt-get -qq update >/dev/null
+  apt-get -qq -y --no-install-recommends install /tmp/*.deb g++ cmake make pkg-config >/dev/null 2>&1
+  cd /tmp
+  wiltline season --garden gardens/courtyard.csv --weather weather-samples/tolvenau.csv \
+    --from 2022-01-01 --to 2022-12-31 | head -n 5
+  test -s /usr/share/man/man1/wiltline-season.1.gz
+  g++ -std=c++20 install/main.cpp -o consumer $(pkg-config --cflags --libs wiltline)
+  ./consumer
+  cmake -S install -B cmake-consumer >/dev/null
+  cmake --build cmake-consumer >/dev/null
+  cmake-consumer/consumer'
+echo "packages made, installed and used"
