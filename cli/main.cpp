@@ -172,18 +172,18 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
   std::optional<std::string> topic;
   if (values.count("stray words") > 0) {
     const auto stray = values["stray words"].as<std::vector<std::string>>();
-    if (command.takes_files) {
-      values.erase("stray words");
-      values.insert({"weather", po::variable_value(boost::any(stray), false)});
-      return {std::move(values), std::nullopt};
-    }
-    const std::size_t allowed = command.takes_topic ? 1 : 0;
-    if (stray.size() > allowed) {
-      throw RequestError(fmt::format("found the stray word {}; expected options that begin with --",
-                                     in_quotes(stray[allowed])));
-    }
-    topic = stray.front();
     values.erase("stray words");
+    if (command.takes_files) {
+      values.insert({"weather", po::variable_value(boost::any(stray), false)});
+    } else {
+      const std::size_t allowed = command.takes_topic ? 1 : 0;
+      if (stray.size() > allowed) {
+        throw RequestError(
+            fmt::format("found the stray word {}; expected options that begin with --",
+                        in_quotes(stray[allowed])));
+      }
+      topic = stray.front();
+    }
   }
   SettingsUse settings = take_settings(all, values);
   return {std::move(values), std::move(topic), std::move(settings)};
