@@ -28,6 +28,7 @@
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/capacity.hpp"
 #include "wiltline/questions/choose.hpp"
 #include "wiltline/questions/compare.hpp"
