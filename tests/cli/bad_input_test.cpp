@@ -586,11 +586,13 @@ std::vector<WrongRequest> wrong_requests() {
         "mixes.csv, pots.csv, spots.csv, walls.csv, parameters.csv"}},
       // commands, options and words
       {{"seasn"},
-       {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, "
-        "forecast, plan, et0, weather, sweep, capacity, list; nearest: season"}},
+       {"found unknown command \"seasn\"; expected one of season, compare, choose, heatwave, "
+        "absence, "
+        "forecast, plan, et0, weather, sweep, capacity, list, begin; nearest: season"}},
       {{"frobnicate"},
-       {"found unknown command \"frobnicate\"; expected one of season, compare, heatwave, absence, "
-        "forecast, plan, et0, weather, sweep, capacity, list"}},
+       {"found unknown command \"frobnicate\"; expected one of season, compare, choose, heatwave, "
+        "absence, "
+        "forecast, plan, et0, weather, sweep, capacity, list, begin"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},

@@ -234,9 +234,9 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "tomato");
   CHECK(refused_cell("tomato", "orchid") == "found unknown crop \"orchid\"; expected a known crop");
   CHECK(refused_cell("nursery 37 l", "nursrey 37 l") ==
-        "found unknown pot \"nursrey 37 l\"; expected a known pot; nearest: nursery 37 l");
+        "found unknown pot \"nursrey 37 l\"; expected a known pot (wiltline list pots); nearest: nursery 37 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
-        "found unknown pot \"amphora\"; expected a known pot");
+        "found unknown pot \"amphora\"; expected a known pot (wiltline list pots)");
   CHECK(refused_cell("patio", "pation") ==
         "found unknown spot \"pation\"; expected a known spot; nearest: patio");
   CHECK(refused_cell("potting mix", "poting mix") ==
@@ -310,20 +310,20 @@ TEST_CASE("garden: several crops in one pot") {
 
 TEST_CASE("garden: crops of one pot that do not go together as written") {
   CHECK(refused_cell("tomato", "kale 2 + beat 4") ==
-        "found unknown crop \"beat\"; expected a known crop (wiltline list crops); nearest: beet");
+        "found unknown crop \"beat\"; expected a known crop; nearest: beet");
   CHECK(refused_cell("tomato", "kale 2 + beet") ==
         "found \"beet\" without its plants; expected plants from 1 to 1000 behind each crop, as "
         "kale 2 + beet 4");
   CHECK(refused_cell("tomato", "kale 2 + beet 0") ==
         "found \"beet 0\"; expected plants from 1 to 1000 behind each crop, as kale 2 + beet 4");
   CHECK(refused_cell("tomato", "kale 2 +") ==
-        "found unknown crop \"\"; expected a known crop (wiltline list crops)");
+        "found unknown crop \"\"; expected a known crop");
   CHECK(refused(header +
                 "\nt,kale 2 + beet 4,nursery 37 l,potting mix,2,05-15,patio,daily 07:00\n") ==
-        "g.csv:2:43: found 2 plants beside crops with 6 in all; expected 6, or nothing");
+        "g.csv:2:44: found 2 plants beside crops with 6 in all; expected 6, or nothing");
   CHECK(refused(header +
                 "\nt,kale 600 + beet 600,nursery 37 l,potting mix,,05-15,patio,daily 07:00\n") ==
-        "g.csv:2:47: found 1200 plants; expected at most 1000");
+        "g.csv:2:48: found 1200 plants; expected at most 1000");
   CHECK(refused(header + ",root_ball_l\nt,kale 2 + beet 4,nursery 37 l,potting mix,,05-15,patio,"
                          "daily 07:00,1\n") ==
         "g.csv:2:3: found several crops and the size of a plant; expected one crop, or neither "

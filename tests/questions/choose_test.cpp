@@ -60,7 +60,7 @@ bool same(const ComparedChoice& one, const ComparedChoice& other) {
 
 TEST_CASE("choose: every cell of a crop is what compare says of all its pots") {
   const Place place(sample("tolvenau.csv"), model());
-  const std::vector<Planting> asked = chart_of("kale");
+  const std::vector<Planting> asked = chart_of("tomato");
   const std::vector<Pot> pots = of_kind("nursery");
   const std::vector<Planting> candidates = in_each(asked, pots);
   const std::vector<ChosenPot> cells = choose(candidates, place);

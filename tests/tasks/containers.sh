@@ -25,7 +25,7 @@ has season.csv 'kale 2 + beet 4'
 wiltline season --from 2024-01-01 --remedies --units metric --format csv 2>/dev/null | cmp - season.csv
 
 wiltline heatwave --days 7 --output hottest.txt
-has hottest.txt '°F at the warmest hour'
+has hottest.txt '°F at the warmest'
 narrow hottest.txt
 wiltline season --from 2024-01-01 --ledger --format csv --output ledger.csv 2>/dev/null
 # Every day of every pot closes: in, out and what is stored.

@@ -98,7 +98,7 @@ std::vector<WrongFile> wrong_files() {
       {"a month of thirteen", "year,month,day,low (°C),high (°C)\n2014,13,1,1,5\n",
        "w.csv:2:1: found \"2014-13-1\"; expected a date that exists"},
       {"a day left out", days(daily, 9, [&](int day) { return plain(day < 5 ? day : day + 1); }),
-       "w.csv:6:1: found 1 missing day before 2014-06-06; expected every day (or --fill-gaps 1)"},
+       "w.csv:6:1: found 1 missing day before 2014-06-06; expected every day"},
       {"a day twice", days(daily, 9, [&](int day) { return plain(day < 5 ? day : day - 1); }),
        "w.csv:6:1: found 2014-06-04 a second time; expected every day once"},
       {"two rows changed over",
@@ -247,7 +247,7 @@ std::vector<WrongFile> wrong_files() {
          const std::string next = hours([](int, int) { return 1; }, "2014-03-31", "2014-04-01");
          return text + next.substr(next.find('\n') + 1);
        }(),
-       "w.csv:45:1: found 1 missing day before 2014-03-31; expected every day (or --fill-gaps 1)"},
+       "w.csv:45:1: found 1 missing day before 2014-03-31; expected every day"},
       // A table of columns.
       {"two places where one is wanted",
        "station,date,low (°C),high (°C)\nA,2014-06-01,8,21\nB,2014-06-01,8,21\n",

@@ -81,11 +81,16 @@ DayComfort CropRun::comfort(const FrostLimits& limits, const DayTemperatures& da
   return all;
 }
 
+namespace {
+constexpr double taken_out_days = -2.0;  // stands for a crop that has ended in a mixed pot
+}
+
 std::vector<DevelopmentState> CropRun::states() const {
   std::vector<DevelopmentState> states;
   for (const OneCrop& one : crops_) {
     const bool taken_out = crops_.size() > 1 && one.ended_by;
-    states.push_back(taken_out ? DevelopmentState{.grown = -1.0} : one.development.state());
+    states.push_back(taken_out ? DevelopmentState{.days_since_full = taken_out_days}
+                               : one.development.state());
   }
   return states;
 }
@@ -96,7 +101,7 @@ void CropRun::resume(Date date, std::span<const DevelopmentState> states) {
   for (std::size_t i = 0; i < crops_.size(); ++i) {
     OneCrop& one = crops_[i];
     one.ended_by = one.end.over_before(date);
-    if (crops_.size() > 1 && states[i].grown < 0.0) {
+    if (crops_.size() > 1 && states[i].days_since_full == taken_out_days) {
       if (!one.ended_by) one.ended_by = EndedBy::mature;
     } else {
       one.development.resume(states[i]);

@@ -159,8 +159,13 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     return false;
   }
   const std::string_view content = trim(text);
-  if (content.find_first_not_of(",;") == std::string_view::npos) return true;
   const bool is_header = header_.empty();
+  // A spreadsheet fills empty rows up with separators; where commas separate, blank cells may be
+  // meant.
+  const bool filled_up = is_header || semicolons_;
+  if (content.empty() || (filled_up && content.find_first_not_of(",;") == std::string_view::npos)) {
+    return true;
+  }
   if (content.front() == '#' || (is_header && content.starts_with("\"#"))) {
     comments_.push_back({line.number, bare_comment(content)});
     return true;

@@ -101,9 +101,9 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
     const std::string_view name = trim(plants ? part.substr(0, space) : part);
     const Crop* const crop = crops.find(name);
     if (crop == nullptr) {
-      return cell.complain(fmt::format("unknown crop {}", in_quotes(name)),
-                           fmt::format("a known crop (wiltline list crops){}",
-                                       nearest_hint(name, crops.all_names())));
+      return cell.complain(
+          fmt::format("unknown crop {}", in_quotes(name)), "a known crop",
+          {Advice::Kind::show_names, "crop", nearest_hint(name, crops.all_names())});
     }
     if (!plants || *plants < 1 || *plants > most_plants) {
       return cell.complain(

@@ -107,14 +107,14 @@ void put_beside(const Cell& cell, SavedPlanting& saved) {
   std::vector<double> numbers;
   for (const std::string_view word : words(cell.text())) {
     const auto number = parse_number(word);
-    if (!number || !(*number >= -1.0 && *number <= most)) {
-      cell.complain(in_quotes(word), "numbers from -1 up: grown, progress, days since full");
+    if (!number || !(*number >= -most && *number <= most)) {
+      cell.complain(in_quotes(word), "numbers: grown, progress, days since full");
       return;
     }
     numbers.push_back(*number);
   }
   for (std::size_t i = 0; i + 2 < numbers.size(); i += 3) {
-    saved.run.beside.push_back({numbers[i], std::max(numbers[i + 1], 0.0), numbers[i + 2]});
+    saved.run.beside.push_back({numbers[i], numbers[i + 1], numbers[i + 2]});
   }
   if (numbers.size() % 3 != 0) cell.complain(in_quotes(cell.text()), "three numbers a crop");
 }
