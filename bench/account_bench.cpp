@@ -7,6 +7,7 @@
 #include "inputs.hpp"
 #include "support/random.hpp"
 #include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {

@@ -176,7 +176,7 @@ std::string table_text(const CapacityResult& result, const std::string& shape,
   line("air when just drained", fmt::format("{:.0f} %", 100.0 * water.capacity.air_m3_m3),
        fmt::format("beside {:.0f} % of water (container capacity)",
                    100.0 * water.capacity.capacity_m3_m3));
-  line("wet layer at the bottom", cm(water.capacity.wet_layer_cm),
+  line("wet layer at the bottom", cm(result.wet_layer_cm),
        "under a tenth of it is air: few roots there");
   out += "\nTo fill it once, measured loose before mixing:\n";
   for (const ComponentLitres& part : result.buy) {
@@ -216,7 +216,7 @@ void run_capacity(const Arguments& arguments) {
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);
   }
-  report.extra.push_back({"wet_layer", {{"height_cm", result.water.capacity.wet_layer_cm}}});
+  report.extra.push_back({"wet_layer", {{"height_cm", result.wet_layer_cm}}});
   for (const std::string& caution : result.cautions) report.notes.push_back("caution: " + caution);
   report.caution =
       "These are estimates: mixes of one name differ, so weigh a pot dry and drained to know.";

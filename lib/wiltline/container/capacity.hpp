@@ -11,7 +11,6 @@ namespace wiltline {
 struct ContainerCapacity {
   double capacity_m3_m3 = 0.0;  // container capacity: water held, share of the mix volume
   double air_m3_m3 = 0.0;       // total porosity less that
-  double wet_layer_cm = 0.0;    // height above the floor in which less than a tenth is air
 };
 
 /// Suction at a height above the floor once drainage has stopped, kPa: zero up to the drain level,
@@ -25,6 +24,10 @@ struct ContainerCapacity {
 [[nodiscard]] ContainerCapacity container_capacity(const ReleaseCurve& curve,
                                                    const PotShape& mix_shape,
                                                    double drain_level_cm = 0.0);
+
+/// Height above the floor in which less than a tenth is air, cm, to a thousandth.
+[[nodiscard]] double wet_layer_cm(const ReleaseCurve& curve, double height_cm,
+                                  double drain_level_cm = 0.0);
 
 /// Litres of water in a filled pot at the contents that matter.
 struct HeldWater {

@@ -18,12 +18,12 @@ std::vector<std::string> cautions_of(const Pot& pot, const Mix& mix, const Capac
         "this pot has no drain hole: after rain or a full watering its roots stand in water; make "
         "holes");
   }
-  if (result.water.capacity.wet_layer_cm > result.height_cm / 2.0) {
+  if (result.wet_layer_cm > result.height_cm / 2.0) {
     cautions.push_back(
         fmt::format("after watering, less than a tenth is air in the lower {:.0f} of {:.0f} cm: "
                     "too wet for most "
                     "roots; take a coarser mix or a taller pot",
-                    result.water.capacity.wet_layer_cm, result.height_cm));
+                    result.wet_layer_cm, result.height_cm));
   }
   if (mix.water_holding_share < least_water_holding) {
     cautions.push_back(fmt::format(
@@ -52,6 +52,7 @@ CapacityResult pot_capacity(const Pot& pot, const RangedOf<Mix>& mixes,
   result.mix = mix.name;
   result.water = held_water(pot, mix, model.refill_share);
   result.height_cm = pot.mix_depth_cm();
+  result.wet_layer_cm = wet_layer_cm(mix.curve, result.height_cm, pot.drain_level_cm);
   result.lower_limit_m3_m3 = mix.lower_limit_m3_m3;
   const double low_l = held_water(pot, mixes.low, model.refill_share).available_l();
   const double high_l = held_water(pot, mixes.high, model.refill_share).available_l();

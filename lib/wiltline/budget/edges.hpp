@@ -1,0 +1,307 @@
+// The arithmetic of a pot that passes edges, piece by piece, on plain numbers and without branches:
+// one pot (flow) and the lanes of a chunk go through the same functions, in the same order, and get
+// the same bits. interval.hpp has the equations.
+//
+// A piece ends where the first of these comes: the interval's end, the end of the top layer's line,
+// an edge of the rooted or of the unrooted mix. Within it each store moves by
+//   D' = constant - decay D + driven e^(-top_decay t)
+// with `driven` its share of the top's rate where that falls off (on its line it is in `constant`).
+#pragma once
+
+#include "wiltline/budget/kernel.hpp"
+
+namespace wiltline::kernel {
+
+/// Whether a function is for one pot, and leaves out what it can, or for a loop over many, and
+/// works everything out and chooses. The bits are the same.
+enum class For { one, many };
+
+/// Three surface phases and four regions of two stores, with room.
+inline constexpr int most_pieces = 16;
+
+/// A part of the mix, rooted or not: its full rates in an interval and where they change.
+struct Store {
+  double transpiration;
+  double wall;
+  double raw;
+  double taw;
+  double air_dry;
+  double transpiration_slope;  // litres less for each litre beyond RAW (FAO-56 eq. 84)
+  double wall_slope;
+};
+WILTLINE_KERNEL Store store(double transpiration, double wall, double raw, double taw,
+                            double air_dry) {
+  return {.transpiration = transpiration,
+          .wall = wall,
+          .raw = raw,
+          .taw = taw,
+          .air_dry = air_dry,
+          .transpiration_slope = transpiration / (taw - raw),
+          .wall_slope = wall / (air_dry - raw)};
+}
+
+/// A pot of two stores under a top layer.
+struct TwoStores {
+  Store rooted;
+  Store unrooted;
+  double rew;
+  double tew;
+  double top_decay;  // of the top that falls off while both stores feed it
+  double top_rate;
+  double rooted_top_share;
+};
+
+/// Depletions at which the rates of a pot change; as IntervalLimits.
+struct Edges {
+  double raw;
+  double taw;
+  double air_dry;
+  double unrooted_raw;
+  double unrooted_air_dry;
+  double rew;
+  double tew;
+  double rooted_share;
+  double rooted_top_share;
+};
+WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const Edges& at) {
+  const double r = at.rooted_share;
+  return {.rooted = store(rates.transpiration, r * rates.wall, at.raw, at.taw, at.air_dry),
+          .unrooted = store(0.0, (1.0 - r) * rates.wall, at.unrooted_raw, at.unrooted_raw,
+                            at.unrooted_air_dry),
+          .rew = at.rew,
+          .tew = at.tew,
+          .top_decay = rates.top / (at.tew - at.rew),
+          .top_rate = rates.top,
+          .rooted_top_share = at.rooted_top_share};
+}
+
+/// How a store moves within a piece.
+struct Motion {
+  double constant;
+  double decay;
+  double driven;
+  double plant_constant;  // the plant's part
+  double plant_decay;
+  double edge;      // the depletion at which the rates next change
+  double own_rate;  // the rate there but for `driven`; zero where the rates end at the edge
+};
+/// `wet`: 1 while the top is on its line; `driven`: the store's share of the top's rate.
+WILTLINE_KERNEL Motion motion(const Store& store, double depletion, double wet, double driven) {
+  const double full = flag(depletion < store.raw);
+  const double short_of_taw = flag(depletion < store.taw);
+  const double gives = flag(depletion < store.air_dry);
+  const double plant_constant = choose(
+      full, store.transpiration, choose(short_of_taw, store.transpiration_slope * store.taw, 0.0));
+  const double plant_decay =
+      choose(full, 0.0, choose(short_of_taw, store.transpiration_slope, 0.0));
+  const double wall_constant = choose(full, store.wall, store.wall_slope * store.air_dry);
+  const double wall_decay = choose(full, 0.0, store.wall_slope);
+  const double at_edge =
+      choose(full, store.transpiration + store.wall,
+             choose(short_of_taw, store.wall_slope * (store.air_dry - store.taw), 0.0));
+  const double steady = wet * driven;
+  return {.constant = choose(gives, plant_constant + wall_constant + steady, 0.0),
+          .decay = choose(gives, plant_decay + wall_decay, 0.0),
+          .driven = choose(gives, driven - steady, 0.0),
+          .plant_constant = plant_constant,
+          .plant_decay = plant_decay,
+          .edge = choose(full, store.raw, choose(short_of_taw, store.taw, store.air_dry)),
+          .own_rate = choose(gives, at_edge + steady, 0.0)};
+}
+
+/// A piece before its end is known.
+template <Rooting rooting>
+struct Piece {
+  Motion rooted;
+  Motion unrooted;
+  double wet;        // 1 while the top is on its line
+  double longest;    // to the end of the interval or of the line
+  double line_ends;  // 1 if that is the line's
+  double top_rate;   // at the start
+  double top_decay;
+  double rooted_part;  // share of the top's loss
+};
+template <Rooting rooting>
+WILTLINE_KERNEL Piece<rooting> piece(const TwoStores& pot, const Depletions& now, double rest) {
+  // A part that is air-dry feeds the top no more.
+  const double rooted_gives = flag(now.rooted < pot.rooted.air_dry);
+  double rooted_part = rooted_gives;
+  double supplied = rooted_gives;
+  if constexpr (rooting == Rooting::part) {
+    const double share = pot.rooted_top_share;
+    const double unrooted_gives = flag(now.unrooted < pot.unrooted.air_dry);
+    rooted_part = rooted_gives * choose(unrooted_gives, share, 1.0);
+    supplied =
+        choose(rooted_gives, choose(unrooted_gives, 1.0, share), unrooted_gives * (1.0 - share));
+  }
+  const double wet = flag(now.top < pot.rew);
+  supplied = choose(flag(now.top < pot.tew), supplied, 0.0);
+  const double full_rate = supplied * pot.top_rate;
+  const double top_decay = choose(wet, 0.0, supplied * pot.top_decay);
+  const double top_rate = choose(wet, full_rate, top_decay * (pot.tew - now.top));
+  const double line = choose(wet, (pot.rew - now.top) * per_litre(full_rate), out_of_reach);
+  const double driven = rooted_part * top_rate;
+  Piece<rooting> result{.rooted = motion(pot.rooted, now.rooted, wet, driven),
+                        .unrooted = {},
+                        .wet = wet,
+                        .longest = least(line, rest),
+                        .line_ends = flag(line < rest),
+                        .top_rate = top_rate,
+                        .top_decay = top_decay,
+                        .rooted_part = rooted_part};
+  if constexpr (rooting == Rooting::part) {
+    result.unrooted = motion(pot.unrooted, now.unrooted, wet, top_rate - driven);
+  }
+  return result;
+}
+
+/// Time in which `missing` >= 0 is lost if the rate is `rate` + `decay` x what is still missing;
+/// never (out of reach) at no rate.
+template <For pots>
+WILTLINE_KERNEL double time_to_lose(double missing, double rate, double decay) {
+  constexpr double tiny = 1e-300;
+  if constexpr (pots == For::one) {
+    if (!(rate > 0.0)) return out_of_reach;
+    if (!(decay > 0.0)) return least(missing / most(rate, tiny), out_of_reach);
+  }
+  const double steadily = least(missing / most(rate, tiny), out_of_reach);
+  const double falling = log_of_one_and(least(decay * steadily, out_of_reach)) / decay;
+  return choose(flag(rate > 0.0), choose(flag(decay > 0.0), falling, steadily), out_of_reach);
+}
+
+/// The earliest that a store can be at its edge: exact unless it is driven, then as if that rate
+/// never fell off.
+template <For pots>
+WILTLINE_KERNEL double earliest(const Motion& motion, double depletion) {
+  return time_to_lose<pots>(motion.edge - depletion, motion.own_rate + motion.driven, motion.decay);
+}
+
+/// What t leaves of rates that fall off.
+struct Decayed {
+  double left;      // e^(-decay t)
+  double integral;  // of that from 0 to t
+};
+template <For pots>
+WILTLINE_KERNEL Decayed decayed(double decay, double t) {
+  if constexpr (pots == For::one) {
+    if (decay == 0.0) return {.left = 1.0, .integral = t};
+  }
+  const double z = decay * t;
+  const double left = exponential(-z);
+  if constexpr (pots == For::one) {
+    if (near_zero(z) > 0.5) return {.left = left, .integral = t * mean_decay_series(z)};
+  }
+  return {.left = left, .integral = t * mean_decay_of(z, left)};
+}
+/// What a unit of a driving rate that falls off has added by t: the integral over s of
+/// e^(-top_decay s) e^(-decay (t - s)).
+template <For pots>
+WILTLINE_KERNEL double added(const Decayed& own, double decay, const Decayed& top, double top_decay,
+                             double t) {
+  const double apart = decay - top_decay;
+  const double z = apart * t;
+  if constexpr (pots == For::one) {
+    if (near_zero(z) < 0.5) return (top.left - own.left) / apart;
+  }
+  return choose(near_zero(z), t * top.left * mean_decay_series(z), (top.left - own.left) / apart);
+}
+
+/// One round of the search for the instant at which a driven store is at its edge.
+struct Approach {
+  double t;     // later than before, but not too late
+  double step;  // how much; 0: it is there
+  double off;   // no more than about this is left after it
+};
+/// From a t that is not too late. What is still missing then would be lost no faster than if the
+/// driving rate stayed as it is from there on; so the next t is not too late either, and by as much
+/// nearer as that rate falls off little in a step: off by k step^2 / 2 at most, squared from round
+/// to round.
+template <For pots>
+WILTLINE_KERNEL Approach approach(const Motion& motion, double depletion, double top_decay,
+                                  double t) {
+  const Decayed own = decayed<pots>(motion.decay, t);
+  const Decayed top = decayed<pots>(top_decay, t);
+  const double missing = (motion.edge - depletion) * own.left -
+                         (motion.own_rate * own.integral +
+                          motion.driven * added<pots>(own, motion.decay, top, top_decay, t));
+  const double step = time_to_lose<pots>(most(missing, 0.0),
+                                         motion.own_rate + motion.driven * top.left, motion.decay);
+  return {.t = t + step, .step = step, .off = top_decay * step * step};
+}
+/// Rounds after which a search that is not done is done by halves.
+inline constexpr int most_rounds = 12;
+/// A search is done once it is off by no more than this share of the piece.
+inline constexpr double close_enough = 1e-17;
+
+struct PieceEnd {
+  Depletions after;
+  Losses lost;
+  double t;
+};
+/// The piece from `now` up to the first of its ends. `rooted_at`, `unrooted_at`: when the stores
+/// are at their edges. `drying`: false only if no top of those that are taken together falls off,
+/// to leave out what is zero then; the bits are the same.
+template <For pots, Rooting rooting, bool drying>
+WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piece,
+                                const Depletions& now, double rooted_at, double unrooted_at) {
+  const double rooted_t = least(piece.longest, rooted_at);
+  double t = rooted_t;
+  double unrooted_meets = 0.0;
+  if constexpr (rooting == Rooting::part) {
+    unrooted_meets = flag(unrooted_at <= rooted_t);
+    t = least(rooted_t, unrooted_at);
+  }
+  const double rooted_meets = (1.0 - unrooted_meets) * flag(rooted_at <= piece.longest);
+  const double line_ends = piece.line_ends * flag(t >= piece.longest);
+
+  Decayed top_decayed{.left = 1.0, .integral = t};
+  if constexpr (drying) top_decayed = decayed<pots>(piece.top_decay, t);
+  const double top = piece.top_rate * top_decayed.integral;
+  const double top_from_rooted = rooting == Rooting::whole ? top : piece.rooted_part * top;
+  const auto after = [&](const Motion& motion, double depletion) __attribute__((always_inline)) {
+    const Decayed own = decayed<pots>(motion.decay, t);
+    double end = depletion + (motion.constant - motion.decay * depletion) * own.integral;
+    if constexpr (drying) {
+      end += motion.driven * added<pots>(own, motion.decay, top_decayed, piece.top_decay, t);
+    }
+    return least(end, most(depletion, motion.edge));
+  };
+
+  const Store& rooted = pot.rooted;
+  const double has_wall = flag(rooted.wall > 0.0);
+  const double draws = flag(now.rooted < rooted.taw) + has_wall;
+  const double rooted_end =
+      choose(rooted_meets, piece.rooted.edge,
+             choose(draws, after(piece.rooted, now.rooted), now.rooted + top_from_rooted));
+  // Where both plant and wall draw, the plant's part follows from the equation, whose integral
+  // gives that of D, and the wall's is the remainder; where one draws, it is the remainder. Either
+  // way the balance closes.
+  const double rise = rooted_end - now.rooted;
+  const double drawn = choose(draws, most(rise - top_from_rooted, 0.0), 0.0);
+  const double driven = (1.0 - piece.wet) * top_from_rooted;
+  const double mean = (piece.rooted.constant * t + driven - rise) / piece.rooted.decay;
+  const double by_plant = choose(flag(piece.rooted.plant_decay > 0.0),
+                                 piece.rooted.plant_constant * t - piece.rooted.plant_decay * mean,
+                                 piece.rooted.plant_constant * t);
+  const double transpired =
+      choose(has_wall, least(most(by_plant, 0.0), drawn), least(drawn, rooted.transpiration * t));
+  double wall = has_wall * (drawn - transpired);
+
+  double unrooted_end = 0.0;
+  if constexpr (rooting == Rooting::part) {
+    const double top_from_unrooted = top - top_from_rooted;
+    const double unrooted_wall = flag(pot.unrooted.wall > 0.0);
+    unrooted_end = choose(unrooted_meets, piece.unrooted.edge,
+                          choose(unrooted_wall, after(piece.unrooted, now.unrooted),
+                                 now.unrooted + top_from_unrooted));
+    wall += unrooted_wall * most(unrooted_end - now.unrooted - top_from_unrooted, 0.0);
+  }
+  return {.after = {.rooted = rooted_end,
+                    .unrooted = unrooted_end,
+                    .top = choose(line_ends, pot.rew, least(now.top + top, pot.tew)),
+                    .mulch_water = now.mulch_water},
+          .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = 0.0},
+          .t = t};
+}
+
+}  // namespace wiltline::kernel
