@@ -107,8 +107,8 @@ TEST_CASE("garden: blank optional cells are as if the columns were not there") {
   const Planting blank = planting(
       ",count,volume_l,height_cm,top_diameter_cm,wall,headspace_cm,mulch,saucer_l,canopy_diameter_"
       "m,"
-      "canopy_height_m,root_ball_l,threshold_fraction,tare_kg,ends,notes",
-      ",,,,,,,,,,,,,,,");
+      "canopy_height_m,root_ball_l,threshold_fraction,tare_kg,sun_until_h,ends,notes",
+      ",,,,,,,,,,,,,,,,");
   CHECK(blank.count == bare.count);
   CHECK(blank.pot.mix_l() == bare.pot.mix_l());
   CHECK(blank.pot.headspace_cm == bare.pot.headspace_cm);
@@ -120,6 +120,8 @@ TEST_CASE("garden: blank optional cells are as if the columns were not there") {
   CHECK_FALSE(blank.mulch);
   CHECK_FALSE(blank.threshold_fraction);
   CHECK_FALSE(blank.tare_kg);
+  CHECK_FALSE(blank.sun_until_h);
+  CHECK(blank.spot == bare.spot);
   CHECK_FALSE(blank.ends);
 }
 
@@ -130,6 +132,11 @@ TEST_CASE("garden: optional columns") {
   CHECK(planting(",saucer_l", ",1.5").saucer_l == 1.5);
   CHECK(planting(",threshold_fraction", ",0.4").threshold_fraction == 0.4);
   CHECK(planting(",tare_kg", ",1.2").tare_kg == 1.2);
+  const Planting shaded = planting(",sun_until_h", ",12");
+  CHECK(shaded.sun_until_h == 12.0);
+  Spot patio_until_noon = *catalogue().spots.find("patio");
+  patio_until_noon.sun_to_h = 12.0;
+  CHECK(shaded.spot == patio_until_noon);
   CHECK(planting(",wall", ",clay").pot.wall.name == "clay");
   CHECK(planting(",wall", ",clay").pot.wall.evaporation_share ==
         catalogue().walls.find("clay")->evaporation_share);
@@ -374,6 +381,7 @@ TEST_CASE("garden: other numbers out of their range") {
   CHECK(refused_extra("threshold_fraction", "40") ==
         "found 40 in threshold_fraction; expected 0.02 to 0.95");
   CHECK(refused_extra("tare_kg", "-0.1") == "found -0.1 in tare_kg; expected 0 to 5000 kg");
+  CHECK(refused_extra("sun_until_h", "25") == "found 25 in sun_until_h; expected 0 to 24");
   CHECK(refused_extra("canopy_diameter_m", "0") ==
         "found 0 in canopy_diameter_m; expected 0.02 to 10 m");
   CHECK(
@@ -527,7 +535,8 @@ TEST_CASE("garden: every column name, in both systems") {
                                                      "root_ball_l",
                                                      "root_ball_gal",
                                                      "tare_kg",
-                                                     "tare_lb"});
+                                                     "tare_lb",
+                                                     "sun_until_h"});
 }
 
 TEST_CASE("garden: one date cannot end a planting of every year") {

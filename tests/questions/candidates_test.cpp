@@ -42,6 +42,19 @@ TEST_CASE(
   CHECK(all[23].pot.wall.name == "plastic");
 }
 
+TEST_CASE("candidates: a row's shade stands over every spot it is tried in") {
+  auto base = plantings("one,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n");
+  base.front().sun_until_h = 12.0;
+  Choices choices;
+  choices.spots = {*catalogue().spots.find("balcony"), *catalogue().spots.find("afternoon sun")};
+  const auto tried = crossed(base, choices);
+  REQUIRE(tried.size() == 2);
+  CHECK(tried[0].spot.name == "balcony");
+  CHECK(tried[0].spot.sun_from_h == choices.spots[0].sun_from_h);
+  CHECK(tried[0].spot.sun_to_h == 12.0);
+  CHECK(tried[1].spot.sun_from_h == tried[1].spot.sun_to_h);  // none is left
+}
+
 TEST_CASE("candidates: other pots in their order, nothing else of the planting changed") {
   const auto base = plantings("one,tomato,nursery 11 l,coir mix,2,05-15,balcony,daily 07:00\n");
   const std::vector<Pot> pots{pot("fabric 36 l"), pot("nursery 11 l"), pot("clay 3 l")};

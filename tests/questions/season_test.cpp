@@ -294,4 +294,24 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("season: as-needed water comes only while somebody is there, and on the first day back") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, catalogue().parameters);
+  const Planting planting = one_row(
+      "tomato", "nursery 11 l,potting mix,1,2022-05-15,patio,as-needed away 2022-07-08/2022-07-15");
+  const SeasonResult season = run_season(planting, make_date(2022, 5, 15), place, {.ledger = true});
+  double before_l = 0.0;
+  for (const LedgerLine& line : season.ledger) {
+    CAPTURE(to_string(line.date));
+    const bool away = line.date > make_date(2022, 7, 8) && line.date < make_date(2022, 7, 15);
+    if (away) CHECK(line.watered_l == 0.0);
+    if (line.date < make_date(2022, 7, 9) && line.date > make_date(2022, 7, 1)) {
+      before_l += line.watered_l;
+    }
+    if (line.date == make_date(2022, 7, 15)) CHECK(line.watered_l > 0.0);
+  }
+  CHECK(before_l > 0.0);
+  CHECK(season.summary.wilting_days > 0);
+}
+
 }  // namespace wiltline::test

@@ -75,8 +75,15 @@ DayPlan routine_plan(const Routine& routine) {
           .pouring = routine.soaks ? Pouring::soaked_twice : Pouring::once};
 }
 
+DayPlan routine_plan(const Routine& routine, Date date) {
+  DayPlan plan = routine_plan(routine);
+  plan.as_needed = plan.as_needed && !routine.away_on(date);
+  return plan;
+}
+
 DayPlan Course::plan(std::size_t day) const {
   DayPlan plan = routine;
+  plan.as_needed = plan.as_needed && !days[day].away;
   plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
   return plan;
 }
@@ -107,6 +114,7 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
          .leaf_area_share = development.leaf_area_share(),
          .flowering = flowering,
          .mid_season = development.mid_season(),
+         .away = planting.routine.away_on(date),
          .comfort = day_comfort(planting.crop, limits, temperatures(record, index), flowering),
          .tmax_c = record.day(index).tmax_c,
          .first_visit = first_visit,

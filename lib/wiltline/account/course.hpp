@@ -17,6 +17,7 @@ struct CourseDay {
   double leaf_area_share = 0.0;  // of full
   bool flowering = false;
   bool mid_season = false;
+  bool away = false;  // nobody is there
   DayComfort comfort;
   double tmax_c = 0.0;
   std::size_t first_visit = 0;  // in Course::visits
@@ -28,7 +29,7 @@ struct Course {
   Date first{};
   std::vector<CourseDay> days;
   std::vector<Visit> visits;
-  DayPlan routine;  // of every day, without its visits
+  DayPlan routine;  // of every day on which somebody is there, without its visits
   EndedBy ended_by = EndedBy::record;
 
   [[nodiscard]] Date date(std::size_t day) const {
@@ -38,11 +39,13 @@ struct Course {
   [[nodiscard]] DayPlan plan(std::size_t day) const;
 };
 
-/// The routine of any day, without its visits.
+/// The routine of any day on which somebody is there, without its visits.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
+/// The same of a date: as-needed water comes only while somebody is there.
+[[nodiscard]] DayPlan routine_plan(const Routine& routine, Date date);
 
-/// Adds the visits of a date, with the share of days that will pass before each next one; the gardener
-/// knows the routine and the days away.
+/// Adds the visits of a date, with the share of days that will pass before each next one; the
+/// gardener knows the routine and the days away.
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);
 

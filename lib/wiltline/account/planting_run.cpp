@@ -33,7 +33,7 @@ DayForcing PlantingRun::begin_day(const SpotDay& day) {
 DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visits) const {
   visits.clear();
   add_visits(planting().routine, planted_, crop_.date(), curve, visits);
-  DayPlan plan = routine_plan(planting().routine);
+  DayPlan plan = routine_plan(planting().routine, crop_.date());
   plan.visits = visits;
   return plan;
 }

@@ -341,7 +341,8 @@ Fields<Spot> spot_fields() {
       .ranged("wind_share", "", &Spot::wind_share, {0.0, 3.0})
       .ranged("rain_share", "", &Spot::rain_share, {0.0, 1.0})
       .ranged("advection", "", &Spot::advection, {0.5, 4.0})
-      .ranged("closure", "", &Spot::closure, {0.0, 1.0});
+      .ranged("closure", "", &Spot::closure, {0.0, 1.0})
+      .choice("load_limited", no_yes, &Spot::load_limited, Need::nothing, "yes, no or nothing");
   return fields;
 }
 

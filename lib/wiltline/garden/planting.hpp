@@ -50,7 +50,8 @@ struct Planting {
   double saucer_l = 0.0;
   std::optional<double> threshold_fraction;  // of TAW; empty: readily available water
   std::optional<double> tare_kg;
-  std::size_t line = 0;  // of the garden file, for messages
+  std::optional<double> sun_until_h{};  // solar hour at which a shade ends the sun; `spot` has it
+  std::size_t line = 0;                 // of the garden file, for messages
 };
 
 /// What is wrong with an end: before planting, or one date for a planting of every year.

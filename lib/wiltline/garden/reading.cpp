@@ -41,7 +41,7 @@ struct GardenRow {
   std::vector<PlantingDay> pruned;
   bool leaf_by_leaf = false;
   std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
-      canopy_height_m, root_ball_l, threshold_fraction, tare_kg;
+      canopy_height_m, root_ball_l, threshold_fraction, tare_kg, sun_until_h;
 };
 
 using Names = std::unordered_set<std::string>;
@@ -150,6 +150,7 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .number("root_ball", unit::volume(), nothing, &R::root_ball_l,
               {0.005, 1000.0, "0.005 to 1000 litres"})
       .number("tare", unit::mass(), nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
+      .number("sun_until_h", unit::none(), nothing, &R::sun_until_h, {0.0, 24.0})
       .check({"ends", "planted"}, [](const R& row) -> std::optional<Fault> {
         return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;
       });
@@ -239,7 +240,9 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
                     .saucer_l = row.saucer_l.value_or(0.0),
                     .threshold_fraction = row.threshold_fraction,
                     .tare_kg = row.tare_kg,
+                    .sun_until_h = row.sun_until_h,
                     .line = rows.line()};
+  if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
   size_plant(row, planting.crop);
   if (!shape_pot(rows, row, planting.pot)) return planting;
   // A mix that holds nothing for plants in this pot leaves nothing to account for.

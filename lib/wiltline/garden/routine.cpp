@@ -213,11 +213,13 @@ std::string to_string(const DaysAway& away) {
                      away.last_day.month, away.last_day.day);
 }
 
+bool Routine::away_on(Date date) const {
+  return std::any_of(days_away.begin(), days_away.end(),
+                     [date](const DaysAway& away) { return away.covers(date); });
+}
+
 bool Routine::visits_on(Date date, long days_since_planting) const {
-  if (as_needed) return false;
-  for (const DaysAway& away : days_away) {
-    if (away.covers(date)) return false;
-  }
+  if (as_needed || away_on(date)) return false;
   switch (days) {
     case VisitDays::daily:
       return true;

@@ -53,7 +53,9 @@ enum class VisitRule {
 enum class VisitDays { daily, every_n, weekdays };
 
 struct Routine {
-  bool as_needed = false;  // watered the instant the threshold is reached
+  /// Watered the instant the threshold is reached, while somebody is there; on the first day back
+  /// at 00:00 if it is past its threshold.
+  bool as_needed = false;
   VisitRule rule = VisitRule::always;
   VisitDays days = VisitDays::daily;
   int every_n_days = 1;              // counted from planting
@@ -64,6 +66,8 @@ struct Routine {
   std::vector<DaysAway> days_away;
   std::string text;  // as written
 
+  /// True on a day on which nobody is there.
+  [[nodiscard]] bool away_on(Date date) const;
   /// True if a visit is due on a date, `days_since_planting` >= 0.
   [[nodiscard]] bool visits_on(Date date, long days_since_planting) const;
   bool operator==(const Routine&) const = default;

@@ -1,6 +1,7 @@
 // Where a pot stands.
 #pragma once
 
+#include <algorithm>
 #include <string>
 
 #include "wiltline/base/ranged.hpp"
@@ -21,6 +22,15 @@ struct Spot {
   Ranged rain_share = Ranged::exactly(1.0);
   Ranged advection = Ranged::exactly(1.5);  // warm dry air drawn in, on the air term only
   Ranged closure = Ranged::exactly(0.0);    // share of the ground that the group covers
+
+  bool load_limited = false;  // a balcony or roof: what its floor may carry is limited
+
+  /// The same spot with a shade that keeps the direct sun off from a solar hour on.
+  [[nodiscard]] Spot shaded_from(double hour) const {
+    Spot shaded = *this;
+    shaded.sun_to_h = std::clamp(hour, sun_from_h, sun_to_h);
+    return shaded;
+  }
 
   /// Most of the ground is covered: pots stand in each other's shade.
   [[nodiscard]] bool is_group() const { return closure.value >= 0.5; }

@@ -30,7 +30,7 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
               one.pot = pot;
               one.mix = mix;
               one.pot.wall = wall;
-              one.spot = spot;
+              one.spot = one.sun_until_h ? spot.shaded_from(*one.sun_until_h) : spot;
               one.plants = plants;
             }
           }

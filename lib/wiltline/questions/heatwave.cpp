@@ -229,7 +229,9 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
     if (reference.humidity_estimated()) after.vapour_pressure_kpa = reference.vapour_pressure_kpa;
     days.push_back(after);
   }
-  return {record.name(), record.site(), record.first(), std::move(days), record.rain_observed()};
+  return WeatherRecord(record.name(), record.site(), record.first(), std::move(days),
+                       record.rain_observed())
+      .as_generated(record.generated());
 }
 
 HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell& spell,

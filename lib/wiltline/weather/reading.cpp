@@ -74,10 +74,7 @@ class Reader {
     const SiteValues known =
         how_.site.or_else(site_from_comments(table_, wrong_site_lines)).or_else(how_.otherwise);
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
-    const Site site = require_site(known);
-    if (auto fault = clock_fault(site.longitude_deg, site.utc_offset_h)) {
-      problems_.add({table_.file(), 0, 0, std::move(fault->found), std::move(fault->expected)});
-    }
+    const Site site = complete_site(known, columns_.wind.present(), table_.file(), problems_);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     // A file of millions of rows is no record; it may be refused at its second.
     constexpr std::size_t two_centuries = std::size_t{200} * 366;
@@ -87,31 +84,12 @@ class Reader {
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
     problems_.throw_if_any();
-    return {table_.file(), site, rows_.front().date, std::move(days), columns_.rain.present()};
+    return WeatherRecord(table_.file(), site, rows_.front().date, std::move(days),
+                         columns_.rain.present())
+        .as_generated(says_generated(table_));
   }
 
  private:
-  Site require_site(const SiteValues& known) {
-    const auto need = [&](const std::optional<double>& value, std::string_view key,
-                          std::string_view option, std::string_view example) {
-      if (!value) {
-        problems_.add({table_.file(), 0, 0, fmt::format("no {}", key),
-                       fmt::format("a line # {} = {} at the top, a site file or --{}", key, example,
-                                   option)});
-      }
-      return value.value_or(0.0);
-    };
-    Site site;
-    site.latitude_deg = need(known.latitude_deg, "latitude_deg", "latitude", "44.2");
-    site.elevation_m = need(known.elevation_m, "elevation_m", "elevation", "210");
-    if (columns_.wind.present()) {
-      site.wind_height_m = need(known.wind_height_m, "wind_height_m", "wind-height", "10");
-    }
-    site.longitude_deg = known.longitude_deg;
-    site.utc_offset_h = known.utc_offset_h;
-    return site;
-  }
-
   void read_row(std::size_t i, const Site& site) {
     const std::string_view date_text = table_.cell(i, columns_.date.column());
     const auto date = parse_date(date_text);

@@ -50,6 +50,14 @@ struct SiteValues {
 [[nodiscard]] std::string set_site_value(SiteValues& values, std::string_view key, double number);
 [[nodiscard]] const std::vector<std::string>& site_keys();
 
+/// The site that known values make. Adds a problem of `file` for latitude, elevation or, where wind
+/// was measured, its height that is not known, and for a clock far from its longitude.
+[[nodiscard]] Site complete_site(const SiteValues& known, bool has_wind, const std::string& file,
+                                 ProblemList& problems);
+
+/// True if a comment line says `generated_days = yes`: typical_weather drew them.
+[[nodiscard]] bool says_generated(const CsvTable& table);
+
 /// Site values from `# latitude_deg = 44.2` comment lines. Adds a problem for a value that is no
 /// number or out of range; comments that name no site key are just comments.
 [[nodiscard]] SiteValues site_from_comments(const CsvTable& table, ProblemList& problems);

@@ -108,7 +108,7 @@ WeatherRecord WeatherRecord::between(Date from, Date to) const {
     throw RequestError(fmt::format("{}: found {} to {}; expected days in order", name_,
                                    to_string(from), to_string(to)));
   }
-  return {name_, site_, from, {begin, end}, rain_observed_};
+  return WeatherRecord(name_, site_, from, {begin, end}, rain_observed_).as_generated(generated_);
 }
 
 void WeatherRecord::refuse_other_place(const WeatherRecord& next) const {
@@ -147,7 +147,8 @@ WeatherRecord WeatherRecord::followed_by(const WeatherRecord& next) const {
   for (std::size_t i = 0; i < next.size(); ++i) {
     if (next.date(i) > last()) days.push_back(next.day(i));
   }
-  return {name_, site_, first_, std::move(days), rain_observed_};
+  return WeatherRecord(name_, site_, first_, std::move(days), rain_observed_)
+      .as_generated(generated_ || next.generated_);
 }
 
 void refuse_repeated(const WeatherRecord& one, const WeatherRecord& other) {

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "wiltline/base/date.hpp"
@@ -63,6 +64,14 @@ class WeatherRecord {
   [[nodiscard]] bool has_wind() const;
   /// False if the source has no rain column at all: rain is then taken as none.
   [[nodiscard]] bool rain_observed() const { return rain_observed_; }
+  /// True if the days, or some of them, were drawn by chance from means of months, not measured
+  /// (typical.hpp).
+  [[nodiscard]] bool generated() const { return generated_; }
+  /// The same record, said to be generated or not.
+  [[nodiscard]] WeatherRecord as_generated(bool generated = true) && {
+    generated_ = generated;
+    return std::move(*this);
+  }
 
   /// The days from `from` to `to`, both included. Throws RequestError if one of them is not
   /// contained or they are not in order.
@@ -82,6 +91,7 @@ class WeatherRecord {
   Date first_;
   std::vector<WeatherDay> days_;
   bool rain_observed_;
+  bool generated_ = false;
 };
 
 /// Throws RequestError if both hold the same days of the same latitude: an answer from both would

@@ -1,0 +1,210 @@
+// Days drawn from monthly means: the means come back, and spells and variances are held against
+// two measured records.
+#include "wiltline/weather/typical.hpp"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "support/near.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline {
+namespace {
+
+// Invented: a mild place with wet winters.
+const std::string columns =
+    "month,tmax_c,tmin_c,rain_mm,rain_days,wind_m_s,rh_mean_pct,sunshine_h\n";
+const std::string site_lines = "# latitude_deg = 46\n# elevation_m = 120\n# wind_height_m = 10\n";
+std::string mild_months() {
+  return "1,5.2,-0.4,95,15,3.8,86,1.9\n2,7.6,0.3,70,12,3.9,80,3.1\n3,11.4,2.6,66,11,4.0,73,4.4\n"
+         "4,15.3,5.4,58,10,3.7,68,6.0\n5,19.8,9.4,62,10,3.3,67,7.1\n6,23.5,12.8,54,9,3.1,66,8.2\n"
+         "7,26.4,14.8,38,6,3.0,63,9.3\n8,26.1,14.6,44,7,2.9,65,8.4\n9,21.6,11.4,60,8,3.0,72,6.3\n"
+         "10,15.6,7.8,84,11,3.2,80,4.0\n11,9.4,3.6,98,14,3.5,86,2.2\n12,5.9,0.6,104,16,3.7,88,1."
+         "6\n";
+}
+FileBytes file(const std::string& text) {
+  return {"months.csv", text};
+}
+
+struct Moments {
+  double tmax = 0.0, tmin = 0.0, rain = 0.0, wet = 0.0, wind = 0.0, sunshine = 0.0, dew = 0.0;
+  double days = 0.0;
+};
+std::array<Moments, 12> by_month(const WeatherRecord& record) {
+  std::array<Moments, 12> sums{};
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    Moments& m = sums[month_of(record.date(i)) - 1];
+    const WeatherDay& day = record.day(i);
+    m.days += 1.0;
+    m.tmax += day.tmax_c;
+    m.tmin += day.tmin_c;
+    m.rain += day.rain_mm.value_or(0.0);
+    m.wet += day.rain_mm.value_or(0.0) > 0.0 ? 1.0 : 0.0;
+    m.wind += day.wind_m_s.value_or(0.0);
+    m.sunshine += day.sunshine_h.value_or(0.0);
+    m.dew += day.dew_point_c.value_or(0.0);
+  }
+  return sums;
+}
+
+}  // namespace
+
+TEST_CASE("typical weather: the months' means come back, chance aside") {
+  const Climate climate = read_climate(file(site_lines + columns + mild_months()));
+  const int years = 200;
+  const WeatherRecord record = typical_weather(climate, years, 7);
+  CHECK(record.generated());
+  CHECK(record.rain_observed());
+  CHECK(to_string(record.first()) == "2001-01-01");
+  CHECK(to_string(record.last()) == "2200-12-31");
+  const auto sums = by_month(record);
+  // Three standard errors of a mean of 200 months whose days hang together; rain varies most.
+  for (std::size_t m = 0; m < 12; ++m) {
+    CAPTURE(m + 1);
+    const Moments& got = sums[m];
+    const MonthlyMeans& want = climate.months[m];
+    CHECK(test::near(got.tmax / got.days, want.tmax_c, 0.45));
+    CHECK(test::near(got.tmin / got.days, want.tmin_c, 0.40));
+    CHECK(test::near(got.rain / years, want.rain_mm, 0.17 * want.rain_mm));
+    CHECK(test::near(got.wet / years, want.rain_days, 0.8));
+    CHECK(test::near(got.wind / got.days, *want.wind_m_s, 0.12));
+    CHECK(test::near(got.sunshine / got.days, *want.sunshine_h, 0.30));
+    CHECK(got.dew / got.days < got.tmin / got.days + 2.0);
+  }
+}
+
+TEST_CASE("typical weather: the same seed gives the same days, another seed others") {
+  const Climate climate = read_climate(file(site_lines + columns + mild_months()));
+  const WeatherRecord one = typical_weather(climate, 2, 3);
+  const WeatherRecord again = typical_weather(climate, 2, 3);
+  const WeatherRecord other = typical_weather(climate, 2, 4);
+  std::size_t different = 0;
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    REQUIRE(one.day(i) == again.day(i));
+    different += one.day(i) == other.day(i) ? 0 : 1;
+  }
+  CHECK(different > one.size() - 10);
+}
+
+namespace {
+
+/// What the order of days is like, May to September or the whole year.
+struct Order {
+  double wet_spell_days = 0.0;
+  double dry_spell_days = 0.0;
+  double tmax_deviation_c = 0.0;
+  double tmin_deviation_c = 0.0;
+  double tmax_persistence = 0.0;
+};
+Order order_of(const WeatherRecord& record) {
+  const auto sums = by_month(record);
+  double wet_days = 0.0, wet_spells = 0.0, dry_days = 0.0, dry_spells = 0.0;
+  double high2 = 0.0, low2 = 0.0, product = 0.0, before = 0.0;
+  bool was_wet = false;
+  const auto n = static_cast<double>(record.size());
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    const WeatherDay& day = record.day(i);
+    const bool wet = day.rain_mm.value_or(0.0) >= 0.25;
+    (wet ? wet_days : dry_days) += 1.0;
+    if (i == 0 || wet != was_wet) (wet ? wet_spells : dry_spells) += 1.0;
+    was_wet = wet;
+    const std::size_t m = month_of(record.date(i)) - 1;
+    const double high = day.tmax_c - sums[m].tmax / sums[m].days;
+    const double low = day.tmin_c - sums[m].tmin / sums[m].days;
+    high2 += high * high;
+    low2 += low * low;
+    product += high * before;
+    before = high;
+  }
+  return {wet_days / wet_spells, dry_days / dry_spells, std::sqrt(high2 / n), std::sqrt(low2 / n),
+          product / high2};
+}
+Climate climate_of(const WeatherRecord& record) {
+  Climate climate{.name = "means", .site = record.site(), .months = {}};
+  const auto sums = by_month(record);
+  const double years = static_cast<double>(record.size()) / 365.25;
+  for (std::size_t m = 0; m < 12; ++m) {
+    const Moments& s = sums[m];
+    climate.months[m] = {.tmax_c = s.tmax / s.days,
+                         .tmin_c = s.tmin / s.days,
+                         .rain_mm = s.rain / years,
+                         .rain_days = s.wet / years,
+                         .wind_m_s = s.wind / s.days,
+                         .dew_point_c = {},
+                         .rh_mean_pct = {},
+                         .sunshine_h = {}};
+  }
+  return climate;
+}
+
+}  // namespace
+
+TEST_CASE("typical weather: spells and variances beside two measured records") {
+  // Observations of the US government, tests/real-weather/SOURCE.md. What four years cannot tell
+  // and what a chain of one day's memory cannot do is allowed for: a quarter either way.
+  for (const std::string place : {"seattle", "new-york"}) {
+    CAPTURE(place);
+    const WeatherRecord real =
+        read_weather(read_file(std::string(WILTLINE_TEST_DATA "/real-weather/") + place + ".csv"));
+    const WeatherRecord drawn = typical_weather(climate_of(real), 60, 11);
+    const Order want = order_of(real);
+    const Order got = order_of(drawn);
+    MESSAGE(place, ": wet spell ", want.wet_spell_days, " / ", got.wet_spell_days, " days, dry ",
+            want.dry_spell_days, " / ", got.dry_spell_days, ", tmax ", want.tmax_deviation_c, " / ",
+            got.tmax_deviation_c, " °C, tmin ", want.tmin_deviation_c, " / ", got.tmin_deviation_c,
+            ", day to day ", want.tmax_persistence, " / ", got.tmax_persistence);
+    CHECK(test::near(got.wet_spell_days, want.wet_spell_days, 0.25 * want.wet_spell_days));
+    CHECK(test::near(got.dry_spell_days, want.dry_spell_days, 0.25 * want.dry_spell_days));
+    CHECK(test::near(got.tmax_deviation_c, want.tmax_deviation_c, 0.25 * want.tmax_deviation_c));
+    CHECK(test::near(got.tmin_deviation_c, want.tmin_deviation_c, 0.25 * want.tmin_deviation_c));
+    CHECK(test::near(got.tmax_persistence, want.tmax_persistence, 0.25 * want.tmax_persistence));
+  }
+}
+
+TEST_CASE("typical weather: a file of months is refused for each thing wrong with it") {
+  const auto wrong = [](const std::string& months) {
+    try {
+      (void)read_climate(file(site_lines + columns + months));
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("accepted");
+  };
+  const std::string good = mild_months();
+  const auto with = [&](const std::string& from, const std::string& to) {
+    std::string text = good;
+    const std::size_t at = text.find(from);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, from.size(), to);
+  };
+  CHECK(wrong(good) == "accepted");
+  struct Case {
+    std::string months;
+    std::string says;
+  };
+  for (const Case& one : std::vector<Case>{
+           {with("12,5.9,0.6,104,16,3.7,88,1.6\n", ""), "no month 12"},
+           {with("\n12,", "\n11,"), "month 11 a second time"},
+           {with("\n12,", "\n13,"), "1 to 12"},
+           {with("2,7.6,0.3", "2,7.6,8.3"), "mean tmin 8.3 above mean tmax 7.6"},
+           {with("70,12", "0,12"), "0 mm of rain on 12 days"},
+           {with("70,12", "70,30"), "30 rain days in month 2"},
+           {with("3.9,80,3.1", "3.9,80,13.1"), "at most the"},
+           {with("3.9,80,3.1", "3.9,,3.1"), "11 months"},
+           {with("3.9,80,3.1", "x,80,3.1"), "found \"x\""},
+       }) {
+    CAPTURE(one.says);
+    CHECK(wrong(one.months).find(one.says) != std::string::npos);
+  }
+  CHECK_THROWS_AS((void)typical_weather(read_climate(file(site_lines + columns + good)), 0, 1),
+                  RequestError);
+  CHECK_THROWS_AS((void)typical_weather(read_climate(file(site_lines + columns + good)), 201, 1),
+                  RequestError);
+}
+
+}  // namespace wiltline
