@@ -9,6 +9,7 @@
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/parallel.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/past_days.hpp"
@@ -65,16 +66,18 @@ class PlantingForecaster {
     std::vector<Journey::Outcome> outcomes;
     std::vector<std::vector<DrawnInput>> drawn;
     if (options_.uncertain) {
-      for (std::size_t member = 0; member < futures.size(); ++member) {
+      struct Drawn {
+        Journey::Outcome outcome;
+        std::vector<DrawnInput> inputs;
+      };
+      std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
+      run_tasks(futures.size(), 0, [&](std::size_t member) {
         // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
         // order has the same answers.
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
         DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
                                        first_number + member);
-        if (!draw.waterless.empty()) {
-          ++result.waterless_members;
-          continue;
-        }
+        if (!draw.waterless.empty()) return;
         // Few days are needed: seen from the drawn spot one by one.
         const SpotWeather drawn_spot = [&](std::size_t index) {
           const WeatherRecord& record = place_.record();
@@ -84,8 +87,15 @@ class PlantingForecaster {
         Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
                         place_.record());
         journey.go_to(options_.now.date);
-        outcomes.push_back(go_on(journey, end, futures[member]));
-        drawn.push_back(std::move(draw.inputs.front()));
+        members[member] = {go_on(journey, end, futures[member]), std::move(draw.inputs.front())};
+      });
+      for (std::optional<Drawn>& member : members) {
+        if (!member) {
+          ++result.waterless_members;
+          continue;
+        }
+        outcomes.push_back(std::move(member->outcome));
+        drawn.push_back(std::move(member->inputs));
       }
       if (outcomes.empty()) {
         throw RequestError(fmt::format(
