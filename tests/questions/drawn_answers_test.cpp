@@ -14,7 +14,7 @@
 namespace wiltline::test {
 namespace {
 
-constexpr DrawOptions some_draws{.draws = 40, .seed = 5};
+const DrawOptions some_draws{.draws = 40, .seed = 5};
 
 std::vector<Planting> some_plantings() {
   return plantings(
