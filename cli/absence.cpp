@@ -83,9 +83,10 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = places.front().record();
   const std::string weather =
-      fmt::format("the weather, {} to {}", to_string(record.first()), to_string(record.last()));
+      fmt::format("the weather, {} to {}", full_date_in_words(record.first()),
+                  full_date_in_words(record.last()));
   const std::string life =
-      fmt::format("{}, planted {}", in_quotes(planting.name), planted_text(planting.planted));
+      fmt::format("{}, planted {}", in_quotes(planting.name), planted_in_words(planting.planted));
   AbsenceOptions shortest = options;
   shortest.leave_h = 0.0;
   shortest.away_h = 1.0;
@@ -148,7 +149,7 @@ void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
 void run_absence(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
-  const AbsenceOptions options = absence_options(arguments);
+  AbsenceOptions options = absence_options(arguments);
   const std::optional<DrawOptions> draws = draw_options(arguments);
   for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
     refuse_together(arguments, "garden", option);
@@ -168,6 +169,11 @@ void run_absence(const Arguments& arguments) {
   }
   check_length(records, arguments, options);
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  if (!arguments.text("months")) {
+    const Months warmest = warmest_months(places);
+    options.first_month = warmest.first;
+    options.last_month = warmest.last;
+  }
   if (of_garden) {
     check_planting_days(garden, places);
   } else {
@@ -185,6 +191,11 @@ void run_absence(const Arguments& arguments) {
   refuse_without_windows(all, places, options, report);
   if (draws) add_spreads(all, places, catalogue, options, *draws);
   add_summers_note(all, report);
+  std::vector<Planting> shown;
+  for (const AbsenceAnswer& asked : all) {
+    for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
+  }
+  add_holes_note(shown, report);
   add_life_note(all, report);
   add_weather_notes(places, report);
   report.caution = caution_text("you leave");
@@ -242,7 +253,8 @@ Command absence_command() {
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(
-      "months", text_value("MONTHS"), "months to leave in, such as jun-aug (default), 12-2 or jul")(
+      "months", text_value("MONTHS"),
+      "months to leave in, such as jun-aug, 12-2 or jul; else the three warmest")(
       "line", text_value("LINE"), "not to be crossed: stressed, wilting (default) or dry")(
       "no-rain", "as if no rain fell")("share", text_value("SHARE"),
                                        "of past trips to be survived; else 0.95")(

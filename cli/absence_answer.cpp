@@ -209,7 +209,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   std::string out = paragraph(heading(options));
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
                      planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
-                     printable(planting.spot.name), planted_text(planting.planted));
+                     printable(planting.spot.name), planted_in_words(planting.planted));
   using enum Side;
   using Shown = const AbsencePot&;
   const std::vector<TextColumn<AbsencePot>> columns{
@@ -292,11 +292,11 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
     if (own.windows == 0 || passes(own, options.share)) continue;
     if (!any) {
       out +=
-          "\nWhat would have helped: one change at a time, on the same trips, the smallest "
-          "first.\n";
+          "\nWhat would have helped on the same trips: the smallest change that is enough, and "
+          "smaller ones.\n";
     }
     any = true;
-    say_remedies(printable(asked.own->name), asked.remedies, say);
+    say_remedies(printable(asked.own->name), asked.remedies, us, say);
   }
   return out;
 }

@@ -7,6 +7,7 @@
 #include "planting_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -157,7 +158,7 @@ std::string common_text(const Planting& planting, const Differences& differ, boo
   if (!differ.plants) add(plants_text(planting.plants) + " a pot");
   if (!differ.mix) add(planting.mix.name);
   if (!differ.spot) add(planting.spot.name);
-  if (planted) add("planted " + planted_text(planting.planted));
+  if (planted) add("planted " + planted_in_words(planting.planted));
   return text;
 }
 

@@ -30,8 +30,9 @@ Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
   const auto text = arguments.text("now");
   if (!text) {
     const Instant now{observed.last() + std::chrono::days(1), 0.0};
-    report.notes.push_back(fmt::format(
-        "now is taken as {}, when the weather record ends; --now says otherwise", to_string(now)));
+    report.notes.push_back(
+        fmt::format("now is taken as {}, when the weather record ends; --now says otherwise",
+                    instant_in_words(now)));
     return now;
   }
   const auto now = parse_instant(*text);
@@ -105,7 +106,7 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   if (result.cut_short) {
     report.notes.push_back(
         fmt::format("nothing is said after {}: the record has no such days of other years",
-                    to_string(result.last_day)));
+                    full_date_in_words(result.last_day)));
   }
 }
 
@@ -206,15 +207,16 @@ int run_forecast_command(const Arguments& arguments) {
     throw RequestError(fmt::format(
         "found no weather for {}: {} has no days of other years around it; expected a longer "
         "record or a --forecast",
-        to_string(options.now.date), observed.name()));
+        full_date_in_words(options.now.date), observed.name()));
   }
   if (result.pots.empty()) {
     throw RequestError(
         fmt::format("found no planting of {} that grows on {}; expected one at least", garden.file,
-                    to_string(options.now.date)));
+                    full_date_in_words(options.now.date)));
   }
   add_weather_notes({place}, report);
   add_notes(result, inputs, options, report);
+  add_holes_note(garden.plantings, report);
   report.caution = caution_text("you water");
   report.fill(forecast_table(options.uncertain), result.pots);
   if (state_output) {

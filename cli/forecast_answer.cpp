@@ -7,6 +7,7 @@
 
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -14,6 +15,10 @@ namespace {
 
 using enum Quantity;
 using P = const PlantingForecast&;
+
+std::optional<double> at_visit(P pot, double Spread::*share) {
+  return pot.give_at_visit_l ? std::optional((*pot.give_at_visit_l).*share) : std::nullopt;
+}
 
 constexpr Column<PlantingForecast> forecast_list[]{
     {"name", text, 0, "planting", [](P pot) { return pot.planting->name; }},
@@ -35,7 +40,9 @@ constexpr Column<PlantingForecast> forecast_list[]{
     {"next_visit", text, 0, "next visit of the routine after now; empty if there is none",
      [](P pot) { return pot.next_visit; }},
     {"dry_before_visit", text, 0,
-     "yes if by the median it goes dry before that, else no; empty if not known",
+     "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
+     "not "
+     "known",
      [](P pot) { return pot.dry_before_visit; }},
     {"give_now_l", litres, 2, "what it takes now, until it drains",
      [](P pot) { return pot.give_now_l; }},
@@ -49,6 +56,21 @@ constexpr Column<PlantingForecast> uncertain_list[]{
     {"moves_most_rank_correlation", number, 2,
      "rank correlation of the two; below zero: more of it means sooner",
      [](P pot) { return correlation_of(pot.moves_most); }},
+};
+
+constexpr Column<PlantingForecast> visit_list[]{
+    {"give_at_visit_l", litres, 2,
+     "what it takes at the next visit, until it drains, if nobody waters before, median of the "
+     "futures; watered as needed: at water_at; empty if that is not within the horizon",
+     [](P pot) { return at_visit(pot, &Spread::p50); }},
+    {"give_at_visit_l_p10", litres, 2, "the same, a tenth of the futures need no more",
+     [](P pot) { return at_visit(pot, &Spread::p10); }},
+    {"give_at_visit_l_p90", litres, 2, "nine tenths need no more",
+     [](P pot) { return at_visit(pot, &Spread::p90); }},
+    {"water_at", text, 0,
+     "when to water it, by the median: the last visit before the threshold is reached, the next "
+     "visit if none comes before that; empty if not within the horizon or nobody comes",
+     [](P pot) { return pot.water_at; }},
 };
 
 std::string day_in_words(Date date, Date today) {
@@ -91,23 +113,32 @@ Table<PlantingForecast> forecast_table(bool uncertain) {
   Table<PlantingForecast> table;
   table.add(forecast_list);
   if (uncertain) table.add(uncertain_list);
+  table.add(visit_list);
   return table;
 }
 
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads() {
   return {{"Columns of CSV and JSON", heads(forecast_list)},
-          {"Appended by --uncertain", heads(uncertain_list)}};
+          {"Appended by --uncertain", heads(uncertain_list)},
+          {"Appended behind them", heads(visit_list)}};
 }
 
 std::string forecast_table_text(const ForecastResult& result, const ForecastOptions& options,
                                 const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
-  const auto amount = [&](double litres) {
-    return litres < 0.005 ? std::string("-") : rough_range(in_units(Quantity::litres, litres, us));
+  const auto to_give = [&](P pot) {
+    constexpr double nothing_l = 0.005;
+    if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::string("-");
+    const auto shown = [us](double value) { return in_units(Quantity::litres, value, us); };
+    const Spread& give = *pot.give_at_visit_l;
+    // Only drawn inputs are in the spread besides the weather.
+    return options.uncertain ? rough_range(shown(give.p10), shown(give.p90))
+                             : rough_range(shown(give.p50));
   };
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
+  std::vector<std::string> thirsty;
   std::vector<std::string> dry;
   std::vector<std::string> feed;
   using enum Side;
@@ -121,15 +152,20 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       {"next\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
       {"dry\nbefore\nvisit", right,
        [](P pot) { return pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?"; }},
-      {"to give\nnow,\n" + litre, right, [&](P pot) { return amount(pot.give_now_l); }}};
+      {"to give at\nthe visit,\n" + litre, right, to_give}};
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
-    if (pot.refill.p50 && pot.refill.p50->date == now.date) {
-      today.push_back(fmt::format("{} ({} {})", name, amount(pot.give_now_l), litre));
-    } else if (pot.refill.p50 && pot.refill.p50->date == now.date + std::chrono::days(1)) {
-      tomorrow.push_back(name);
+    if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
+      const bool other_visit = pot.next_visit && pot.next_visit != pot.water_at;
+      (pot.water_at->date == now.date ? today : tomorrow)
+          .push_back(other_visit ? name : fmt::format("{} ({} {})", name, to_give(pot), litre));
     }
-    if (pot.dry_before_visit.value_or(false)) dry.push_back(name);
+    if (pot.dry_before_visit.value_or(false)) {
+      dry.push_back(name);
+    } else if (pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
+               *pot.refill.p50 < *pot.next_visit) {
+      thirsty.push_back(name);
+    }
     if (pot.feed_due) feed.push_back(name);
   }
   std::string out;
@@ -138,8 +174,11 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   if (!dry.empty()) {
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
   }
-  out += fmt::format("\nNow: {}, {}. Most urgent first.\n\n", full_date_in_words(now.date),
-                     clock_string(now.hour)) +
+  if (!thirsty.empty()) {
+    say(fmt::format("Short of water before the next visit, but not dry by then: {}.",
+                    listed(thirsty)));
+  }
+  out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';
   if (!feed.empty()) {
     say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));
@@ -156,6 +195,11 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       say(fmt::format("What matters most for the time, of all that is not known exactly: {}.",
                       fmt::join(inputs, "; ")));
     }
+    for (const PlantingForecast& pot : result.pots) {
+      if (pot.waterless_members == 0) continue;
+      say(fmt::format("{}: {}.", shown_name(*pot.planting),
+                      left_out_text(pot.waterless_members, options.members)));
+    }
   }
   const int shown_days =
       static_cast<int>((result.last_day - now.date).count()) + (now.hour > 0.0 ? 0 : 1);
@@ -166,8 +210,13 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       options.members, std::min(options.horizon_days, shown_days),
       options.uncertain ? "by the weather and by what is not known exactly of plant, mix and spot"
                         : "by the weather alone, if plant, mix and spot are as given"));
-  say("To give: until it drains, for one pot of each row; 8 in 10 such pots lie between the two "
-      "figures.");
+  say(fmt::format(
+      "Today and tomorrow: pots with a visit then, the last before they want water. To give: at "
+      "the "
+      "next visit, until it drains, if nobody waters before, for one pot of each row; {}.",
+      options.uncertain ? "8 in 10 times it lies between the two figures"
+                        : "8 in 10 such pots lie between the two figures in the middle of those "
+                          "courses; after rain it is less"));
   return out + notes_text(report);
 }
 

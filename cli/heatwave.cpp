@@ -107,11 +107,6 @@ SpellRequest spell_request(const Arguments& arguments) {
   return request;
 }
 
-std::string record_text(const WeatherRecord& record) {
-  return fmt::format("{}, {} to {}", record.name(), to_string(record.first()),
-                     to_string(record.last()));
-}
-
 HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
   const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
@@ -122,9 +117,10 @@ HotSpell find_spell(const Place& place, const SpellRequest& request, const Argum
   }
   if (request.first_day) {
     if (const auto spell = spell_from(place, *request.first_day, request.days)) return *spell;
-    throw RequestError(fmt::format("--first-day: found {} with {} days; expected a spell within {}",
-                                   to_string(*request.first_day), request.days,
-                                   record_text(record)));
+    throw RequestError(
+        fmt::format("--first-day: found {} with {} days; expected a spell within {}, {} to {}",
+                    to_string(*request.first_day), request.days, record.name(),
+                    to_string(record.first()), to_string(record.last())));
   }
   if (!request.at_least_c) return hottest_spell(place, request.days, request.by).value();
   if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
@@ -132,7 +128,7 @@ HotSpell find_spell(const Place& place, const SpellRequest& request, const Argum
   }
   throw RequestError(fmt::format(
       "--at-least: found {}, reached on no {} days in a row of {}; expected a lower temperature",
-      in_quotes(*arguments.text("at-least")), fewest_hot_days, record_text(record)));
+      in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name()));
 }
 
 /// As-needed watering stops at so many a day: more may be needed.
@@ -208,12 +204,14 @@ void run_heatwave(const Arguments& arguments) {
     }
   }
   if (!any) {
-    throw RequestError(fmt::format(
-        "found no planting in the ground all through the spell, {} to {}; expected "
-        "one, or --full-grown",
-        to_string(answers.front().spell.first), to_string(answers.front().spell.last())));
+    throw RequestError(
+        fmt::format("found no planting in the ground all through the spell, {} to {}; expected "
+                    "one, or --full-grown",
+                    full_date_in_words(answers.front().spell.first),
+                    full_date_in_words(answers.front().spell.last())));
   }
 
+  add_holes_note(chosen.plantings, report);
   add_weather_notes(measured, report);
   add_heat_notes(answers, warmer_c, report);
   add_cap_note(answers, catalogue.parameters, report);

@@ -2,7 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report.hpp"
+#include "wiltline/base/units.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -16,20 +20,33 @@ std::string days_change(const Remedy& remedy) {
   return text;
 }
 
+/// A change, with what must be known of it before it is made.
+std::string told(const Change& change, bool us) {
+  std::string text = printable(change.text);
+  if (change.steps > 1) text = "two changes together: " + text;
+  if (change.wet_kg) {
+    text += fmt::format(
+        ", whose wet mix alone weighs about {}: check what the floor may carry (local code, "
+        "landlord)",
+        us ? rough(*change.wet_kg / units::kg_per_pound) + " lb" : rough(*change.wet_kg) + " kg");
+  }
+  return text;
+}
+
 /// Two paragraphs at most: `does` says whether a remedy suffices, `change` what it changed.
 template <typename SomeRemedy, typename Does, typename Changed>
 void say_both(const std::string& name, const std::vector<SomeRemedy>& remedies, const Does& does,
-              const Changed& changed, const std::function<void(const std::string&)>& say) {
+              const Changed& changed, bool us, const std::function<void(const std::string&)>& say) {
   std::string enough;
   std::string some;
   for (const SomeRemedy& remedy : remedies) {
     std::string& list = does(remedy) ? enough : some;
-    list += fmt::format("{}{} ({})", list.empty() ? "" : "; ", printable(remedy.change.text),
+    list += fmt::format("{}{} ({})", list.empty() ? "" : "; ", told(remedy.change, us),
                         changed(remedy));
   }
-  if (!enough.empty()) say(fmt::format("{}: enough by itself: {}.", name, enough));
+  if (!enough.empty()) say(fmt::format("{}: would have been enough: {}.", name, enough));
   if (!some.empty()) {
-    say(fmt::format("{}: helps, but is not enough by itself: {}.", name, some));
+    say(fmt::format("{}: would have helped, but not been enough: {}.", name, some));
   }
   if (remedies.empty())
     say(fmt::format("{}: no single change of those tried would have helped.", name));
@@ -37,13 +54,13 @@ void say_both(const std::string& name, const std::vector<SomeRemedy>& remedies, 
 
 }  // namespace
 
-void say_remedies(const std::string& name, const std::vector<Remedy>& remedies,
+void say_remedies(const std::string& name, const std::vector<Remedy>& remedies, bool us,
                   const std::function<void(const std::string&)>& say) {
   say_both(
-      name, remedies, [](const Remedy& remedy) { return remedy.suffices(); }, days_change, say);
+      name, remedies, [](const Remedy& remedy) { return remedy.suffices(); }, days_change, us, say);
 }
 
-void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies,
+void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies, bool us,
                   const std::function<void(const std::string&)>& say) {
   say_both(
       name, remedies, [](const AbsenceRemedy& remedy) { return remedy.suffices; },
@@ -56,7 +73,12 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
         return fmt::format("trips survived {} → {} of {}", before, remedy.passed_after,
                            remedy.windows_after);
       },
-      say);
+      us, say);
+}
+
+bool offers_saucer(const std::vector<Remedy>& remedies) {
+  return std::any_of(remedies.begin(), remedies.end(),
+                     [](const Remedy& remedy) { return remedy.change.kind == RemedyKind::saucer; });
 }
 
 std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies) {

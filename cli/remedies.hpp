@@ -11,10 +11,13 @@
 namespace wiltline::cli {
 
 /// The remedies of one planting as paragraphs: those that suffice, then those that help.
-void say_remedies(const std::string& name, const std::vector<Remedy>& remedies,
+void say_remedies(const std::string& name, const std::vector<Remedy>& remedies, bool us,
                   const std::function<void(const std::string&)>& say);
-void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies,
+void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& remedies, bool us,
                   const std::function<void(const std::string&)>& say);
+
+/// True if a saucer is among them.
+[[nodiscard]] bool offers_saucer(const std::vector<Remedy>& remedies);
 
 /// The change of the first remedy if it suffices.
 [[nodiscard]] std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies);

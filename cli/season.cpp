@@ -118,6 +118,7 @@ void run_season_command(const Arguments& arguments) {
   }
   add_weather_notes(places, report);
   add_run_notes(runs, report);
+  add_holes_note(garden.plantings, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
   if (options.ledger) {
@@ -141,7 +142,7 @@ void run_season_command(const Arguments& arguments) {
   deliver(report, how, output, [&] {
     return season_table_text(runs, layout, report, how.us_units) +
            (draws ? spreads_text(rows, *draws, how.us_units) : "") +
-           (with_remedies ? remedies_text(runs, remedies_of) : "");
+           (with_remedies ? remedies_text(runs, remedies_of, how.us_units) : "");
   });
 }
 
@@ -184,8 +185,8 @@ Command season_command() {
       "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
       "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
       "\n"
-      "--remedies tries one change at a time to each planting that wilted, in this order of "
-      "effort: "
+      "--remedies tries changes to each planting that wilted, one at a time, up to the first that "
+      "is enough, in this order of effort: "
       "watering "
       "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"

@@ -388,17 +388,26 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   return out + notes_text(report);
 }
 
-std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies) {
-  std::string out =
-      "\nWhat would have helped: one change at a time, in the same weather, the smallest first.\n";
+std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies, bool us) {
+  std::string out = '\n' + paragraph(fmt::format(
+                               "What would have helped in the same weather: the smallest change "
+                               "that is enough, and smaller ones{}.",
+                               several_seasons(runs) ? "; days of all seasons" : ""));
   std::set<const Planting*> said;
   for (const Run& run : runs) {
     const auto found = remedies.find(run.result.planting);
     if (found == remedies.end() || !said.insert(found->first).second) continue;
-    say_remedies(printable(found->first->name), found->second,
+    say_remedies(printable(found->first->name), found->second, us,
                  [&out](const std::string& sentence) { out += paragraph(sentence); });
   }
   if (said.empty()) out += "No pot wilted, so none needs one.\n";
+  const bool saucer = std::any_of(remedies.begin(), remedies.end(), [](const auto& of_planting) {
+    return offers_saucer(of_planting.second);
+  });
+  const bool in_garden = std::any_of(runs.begin(), runs.end(), [](const Run& run) {
+    return run.result.planting->saucer_l > 0.0;  // said already
+  });
+  if (saucer && !in_garden) out += paragraph(standing_water_text());
   return out;
 }
 

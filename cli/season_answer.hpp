@@ -50,7 +50,8 @@ struct Layout {
 [[nodiscard]] std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                                             const Report& report, bool us);
 /// The plantings of the table that were short, each with its remedies.
-[[nodiscard]] std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies);
+[[nodiscard]] std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedies,
+                                        bool us);
 /// How sure: a planting's worst season by wilting days stands for it.
 [[nodiscard]] std::string spreads_text(const std::vector<SeasonRow>& rows, const DrawOptions& draws,
                                        bool us);

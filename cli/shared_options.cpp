@@ -434,6 +434,21 @@ void add_weather_notes(const std::vector<Place>& places, Report& report) {
   }
 }
 
+void add_holes_note(std::span<const Planting> plantings, Report& report) {
+  std::vector<std::string> names;
+  for (const Planting& planting : plantings) {
+    const Pot& pot = planting.pot;
+    if (!pot.drains && std::find(names.begin(), names.end(), pot.name) == names.end()) {
+      names.push_back(pot.name);
+    }
+  }
+  if (names.empty()) return;
+  report.notes.push_back(
+      fmt::format("caution: no drain hole in {}: after rain or a full watering roots stand in "
+                  "water; make holes",
+                  fmt::join(names, ", ")));
+}
+
 GrowthClock growth_clock(const Arguments& arguments) {
   const std::string text = arguments.text("growth").value_or("days");
   if (text == "days") return GrowthClock::stage_days;

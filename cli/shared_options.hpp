@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -113,6 +114,9 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
 
 /// The notes of several places: sources, rain not observed, clock times.
 void add_weather_notes(const std::vector<Place>& places, Report& report);
+
+/// A note that names the pots without a drain hole, if there are any.
+void add_holes_note(std::span<const Planting> plantings, Report& report);
 
 /// --growth: days or degree-days.
 [[nodiscard]] GrowthClock growth_clock(const Arguments& arguments);

@@ -40,13 +40,10 @@ DrawOptions counted(const Answer& spread, DrawOptions draws) {
   return draws;
 }
 
-/// `; 12 of 100 runs left out, …`.
 template <typename Answer>
 std::string waterless_text(const Answer& spread, const DrawOptions& draws) {
   if (spread.waterless_draws == 0) return "";
-  return fmt::format(
-      "; {} of {} runs left out: this mix then holds no water for plants in this pot",
-      spread.waterless_draws, draws.draws);
+  return "; " + left_out_text(spread.waterless_draws, draws.draws);
 }
 
 /// `62 of 100 runs`.
@@ -82,6 +79,11 @@ std::optional<DrawOptions> draw_options(const Arguments& arguments) {
                        progress->show(fmt::format("recalculated {} of {} times", done, all));
                        if (done == all) progress->clear();
                      }};
+}
+
+std::string left_out_text(std::size_t left_out, std::size_t runs) {
+  return fmt::format("{} of {} runs left out: this mix then holds no water for plants in this pot",
+                     left_out, runs);
 }
 
 std::string draws_text(const DrawOptions& draws) {

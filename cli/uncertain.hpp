@@ -17,6 +17,8 @@ namespace wiltline::cli {
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
 
+/// `12 of 100 runs left out: …`, of draws in which a pot holds no water.
+[[nodiscard]] std::string left_out_text(std::size_t left_out, std::size_t runs);
 /// The sentence that stands before the spreads of a table.
 [[nodiscard]] std::string draws_text(const DrawOptions& draws);
 /// `12 to 19 L given, 0 to 4 wilting days, none in 62 of 100 draws; leaf area moves this most`.

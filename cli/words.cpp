@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <string_view>
+#include <variant>
 
 #include "wiltline/questions/range_of_use.hpp"
 
@@ -23,7 +24,11 @@ std::string rough(double value) {
 
 std::string rough_range(double value) {
   const Ranged range = range_of_use(value);
-  return fmt::format("{}–{}", rough(range.low), rough(range.high));
+  return rough_range(range.low, range.high);
+}
+
+std::string rough_range(double low, double high) {
+  return fmt::format("{}–{}", rough(low), rough(high));
 }
 
 std::string_view month_name(unsigned month) {
@@ -42,6 +47,16 @@ std::string date_in_words(Date date) {
 
 std::string full_date_in_words(Date date) {
   return fmt::format("{} {}", date_in_words(date), year_of(date));
+}
+
+std::string instant_in_words(const Instant& instant) {
+  return fmt::format("{}, {}", full_date_in_words(instant.date), clock_string(instant.hour));
+}
+
+std::string planted_in_words(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return full_date_in_words(*date);
+  constexpr int a_leap_year = 2024;
+  return date_in_words(std::get<MonthDay>(planted).in_year(a_leap_year).value());
 }
 
 bool comes_daily(const Routine& routine) {
@@ -94,9 +109,8 @@ std::string heavy_pots_text(bool us) {
 }
 
 std::string standing_water_text() {
-  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer for the "
-         "days "
-         "away only, and empty it after rain.";
+  return "Water that stands for days drowns roots and breeds mosquitoes: fill a saucer no further "
+         "than the plant empties it within a day, except for days away, and empty it after rain.";
 }
 
 std::string input_in_words(const std::string& name) {

@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "wiltline/base/date.hpp"
-#include "wiltline/garden/routine.hpp"
+#include "wiltline/garden/planting.hpp"
 
 namespace wiltline::cli {
 
@@ -15,6 +15,8 @@ namespace wiltline::cli {
 
 /// An amount of use as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string rough_range(double value);
+/// A range as it is.
+[[nodiscard]] std::string rough_range(double low, double high);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
@@ -24,6 +26,12 @@ namespace wiltline::cli {
 
 /// A day with its year, such as 14 Jul 2021.
 [[nodiscard]] std::string full_date_in_words(Date date);
+
+/// A day and hour, such as 14 Jul 2021, 09:00.
+[[nodiscard]] std::string instant_in_words(const Instant& instant);
+
+/// When something is planted: 14 Jul 2021, or 14 Jul of every year.
+[[nodiscard]] std::string planted_in_words(const PlantingDay& planted);
 
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);

@@ -130,7 +130,7 @@ TEST_CASE("journey: now and from now on") {
   const auto same_days = [](Date date) { return record().index_of(date); };
   const Instant now{day, 9.0};
   const Instant far{day + 30 * one_day, 9.0};
-  const Journey::Outcome outcome = journey.go_on(now, far, same_days);
+  const Journey::Outcome outcome = journey.go_on(now, far, {}, same_days);
   REQUIRE(outcome.refill);
   REQUIRE(outcome.dry);
   CHECK(*outcome.refill > now);
@@ -141,16 +141,16 @@ TEST_CASE("journey: now and from now on") {
   CHECK(outcome.give_now_l < 0.5);
 
   // Nothing after the end is told.
-  const Journey::Outcome until_refill = journey.go_on(now, *outcome.refill, same_days);
+  const Journey::Outcome until_refill = journey.go_on(now, *outcome.refill, {}, same_days);
   CHECK(until_refill.refill == outcome.refill);
   CHECK_FALSE(until_refill.dry);
   const Instant just_before{outcome.refill->date, outcome.refill->hour - 0.01};
-  CHECK_FALSE(journey.go_on(now, just_before, same_days).refill);
+  CHECK_FALSE(journey.go_on(now, just_before, {}, same_days).refill);
 
   // Past the threshold already: now.
   const Instant dry_now{outcome.dry->date, outcome.dry->hour};
   Journey unattended(none, journey.run(), weather(), record());
-  CHECK(unattended.go_on(now, far, same_days).dry == dry_now);
+  CHECK(unattended.go_on(now, far, {}, same_days).dry == dry_now);
 }
 
 }  // namespace wiltline::test

@@ -668,11 +668,11 @@ std::vector<WrongRequest> wrong_requests() {
         "that fits in"}},
       {absence({"--crop", "tomato", "--days", "2d", "--planted", "06-02"}),
        {"--days: found 2 days, too long to fit between leaving in June to August and the end of "
-        "the weather, 2023-06-01 to 2023-06-03 or of \"tomato\", planted 06-02; expected a shorter "
+        "the weather, 1 Jun 2023 to 3 Jun 2023 or of \"tomato\", planted 2 Jun; expected a shorter "
         "trip"}},
       {absence({"--crop", "tomato", "--days", "1", "--planted", "06-01", "--months", "2"}),
-       {"--months: found February, when \"tomato\", planted 06-01, does not grow in the weather, "
-        "2023-06-01 to 2023-06-03; expected --months of these: June"}},
+       {"--months: found February, when \"tomato\", planted 1 Jun, does not grow in the weather, "
+        "1 Jun 2023 to 3 Jun 2023; expected --months of these: June"}},
       {absence({"--crop", "tomato", "--days", "1"}),
        {"--planted: found 05-15; expected a day within the weather, 2023-06-01 to 2023-06-03"}},
       {absence({"--crop", "tomato", "--days", "1", "--planted", "02-30"}),
@@ -713,8 +713,8 @@ std::vector<WrongRequest> wrong_requests() {
       {absence({"--crop", "tomato", "--days", "1", "--garden", "garden.csv"}),
        {"found both --garden and --crop; expected one of them"}},
       {absence({"--garden", "garden.csv", "--days", "1", "--months", "7"}),
-       {"--months: found July, when \"tall tomato\", planted 2023-06-01, does not grow in the "
-        "weather, 2023-06-01 to 2023-06-03; expected more weather, or another --planted"}},
+       {"--months: found July, when \"tall tomato\", planted 1 Jun 2023, does not grow in the "
+        "weather, 1 Jun 2023 to 3 Jun 2023; expected more weather, or another --planted"}},
       {compare({}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"compare", "--crop", "tomato"}, {"no weather; expected --weather FILE"}},
       {{"compare", "--crop", "tomato", "--weather", "weather.csv"},
@@ -768,8 +768,8 @@ std::vector<WrongRequest> wrong_requests() {
       {heatwave({"--at-least", "150f"}),
        {"--at-least: found \"150f\"; expected -60 to 60 °C (-76 to 140 °F)"}},
       {heatwave({"--at-least", "24c"}),
-       {"--at-least: found \"24c\", reached on no 3 days in a row of weather.csv, 2023-06-01 to "
-        "2023-06-03; expected a lower temperature"}},
+       {"--at-least: found \"24c\", reached on no 3 days in a row of weather.csv; "
+        "expected a lower temperature"}},
       {heatwave({"--at-least", "20c", "--days", "3"}),
        {"found both --at-least and --days; expected one of them"}},
       {heatwave({"--at-least", "20c", "--by", "et0"}),
@@ -790,7 +790,7 @@ std::vector<WrongRequest> wrong_requests() {
       {heatwave({"--full-grown", "--growth", "days"}),
        {"found both --full-grown and --growth; expected one of them"}},
       {heatwave({"--days", "2", "--first-day", "2023-06-01", "--planted", "06-02"}),
-       {"found no planting in the ground all through the spell, 2023-06-01 to 2023-06-02; expected "
+       {"found no planting in the ground all through the spell, 1 Jun 2023 to 2 Jun 2023; expected "
         "one, or --full-grown"}},
       {capacity({}), {a_shape}},
       {capacity({"--top-diameter-cm", "20", "--height-cm", "20", "--mix", "potting mix"}),

@@ -94,6 +94,8 @@ const std::string heatwave_spread_header =
 const std::string forecast_header =
     "name,pot,depletion_l,refill_at_l,refill_p10,refill_p50,refill_p90,dry_p10,dry_p50,dry_p90,"
     "next_visit,dry_before_visit,give_now_l,feed_due";
+const std::string visit_header =
+    ",give_at_visit_l,give_at_visit_l_p10,give_at_visit_l_p90,water_at";
 const std::string season_header =
     "name,crop,pot,mix_l,capacity_l,available_l,refill_at_l,peak_use_l_day,waterings,watered_l,"
     "rain_l,"
@@ -164,6 +166,7 @@ std::vector<Expectation> expectations() {
   const auto heatwave_table = columns_of(heatwave, first);
   const auto heatwave_more = columns_of(heatwave, "Appended, with weather where several are given");
   const auto forecast_table = columns_of(cli::forecast_command(), first);
+  const auto visit = columns_of(cli::forecast_command(), "Appended behind them");
   const Words forecast{"forecast",   "--weather",  "weather.csv", "--garden", "once.csv", "--to",
                        "2023-06-02", "--forecast", "weather.csv", "--days",   "1"};
   const Words hot{"heatwave", "--weather", "weather.csv", "--garden", "garden.csv", "--days", "2"};
@@ -216,10 +219,10 @@ std::vector<Expectation> expectations() {
         "--uncertain", "10"},
        absence_header + absence_spread_header,
        {absence_table, absence_more, columns_of(absence, uncertain)}},
-      {forecast, forecast_header, {forecast_table}},
+      {forecast, forecast_header + visit_header, {forecast_table, visit}},
       {with(forecast, {"--uncertain", "10"}),
-       forecast_header + moves_most_header,
-       {forecast_table, columns_of(cli::forecast_command(), uncertain)}},
+       forecast_header + moves_most_header + visit_header,
+       {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",

@@ -1,6 +1,7 @@
 // The forecast as a shell runs it: alarm, saved state, units, and what it refuses.
 #include <doctest/doctest.h>
 
+#include <filesystem>
 #include <map>
 #include <string>
 #include <utility>
@@ -42,6 +43,39 @@ TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goe
   CHECK(alarm.exit_code == 10);
   CHECK(alarm.out == quiet.out);
   CHECK(run_program(place, forecast({"--alarm"}, "2024-07-14", "kept.csv")).exit_code == 0);
+}
+
+TEST_CASE("forecast: only a pot with a visit then is to be watered today or tomorrow") {
+  const Place place;
+  // The basil wants water at once, and nobody comes before the 18th.
+  const Outcome outcome = run_program(place, forecast({}));
+  INFO(outcome.out);
+  REQUIRE(outcome.exit_code == 0);
+  const std::string first = outcome.out.substr(0, outcome.out.find('.'));
+  CHECK(first.starts_with("Water today: "));
+  CHECK(first.find("; tomorrow: ") != std::string::npos);
+  CHECK(first.find("basil") == std::string::npos);
+  CHECK(outcome.out.find("before the next visit if nothing is done: basil") != std::string::npos);
+}
+
+TEST_CASE("forecast: draws in which a pot holds no water are said") {
+  const Place place;
+  std::filesystem::create_directory(place.path() / "models");
+  for (const auto& file :
+       std::filesystem::directory_iterator(std::string(WILTLINE_SOURCE) + "/models")) {
+    if (file.path().extension() != ".csv") continue;
+    std::filesystem::copy(file, place.path() / "models");
+  }
+  // A refill share that often restores less than what stays in the mix.
+  std::string parameters = place.read("models/parameters.csv");
+  const std::string row = "refill_share,0.9,0.8,0.97";
+  REQUIRE(parameters.find(row) != std::string::npos);
+  parameters.replace(parameters.find(row), row.size(), "refill_share,0.9,0.05,0.97");
+  place.write("models/parameters.csv", parameters);
+  const Outcome outcome = run_program(place, forecast({"--models", "models", "--uncertain", "50"}));
+  INFO(outcome.err << outcome.out);
+  REQUIRE(outcome.exit_code == 0);
+  CHECK(outcome.out.find("of 50 runs left out: this mix then holds no water") != std::string::npos);
 }
 
 TEST_CASE("forecast: a finger in the top is believed, and no more than it can feel") {
@@ -146,7 +180,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
   const std::vector<Case> cases{
       {{"--from", "2024-04-01"},
        2,
-       "found no weather for 2024-07-15: " + std::string(WILTLINE_SOURCE) +
+       "found no weather for 15 Jul 2024: " + std::string(WILTLINE_SOURCE) +
            "/weather-samples/tolvenau.csv has no days of other years around it"},
       {{"--forecast", "late.csv"},
        3,
@@ -256,7 +290,8 @@ TEST_CASE("forecast: the days to come are of the same place, and their wind at i
   };
   const Outcome as_ours = with_forecast("", "3");
   CHECK(as_ours.exit_code == 0);
-  // FAO-56 eq. 47: 4.87 / ln(67.8 * 10 - 5.42) of the wind at 10 m, over the same of the sample's 2 m.
+  // FAO-56 eq. 47: 4.87 / ln(67.8 * 10 - 5.42) of the wind at 10 m, over the same of the sample's 2
+  // m.
   const Outcome higher = with_forecast("# wind_height_m = 10\n", "4.011848783788891");
   CHECK(higher.exit_code == 0);
   CHECK(higher.out == as_ours.out);

@@ -91,7 +91,7 @@ def spoil_table(random_, text):
     elif what == "rename":
         table[0][column] = random_.choice(["", "notes", table[0][column] + "x", table[0][column].upper(), "tmin_f", "rain_in",
                                            "volume_l", "saucer_l", "ends", "pruned", "mulch", "vapour_pressure_kpa",
-                                           "dewpoint_c", "sunshine_h", "wind_km_h", "height_cm", "threshold_fraction"])
+                                           "dewpoint_c", "sunshine_h", "wind_km_h", "height_cm", "threshold_fraction", "sun_until_h"])
     elif what == "short":
         del table[row][-1:]
     elif what == "long":

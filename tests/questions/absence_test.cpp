@@ -1,9 +1,11 @@
 #include "wiltline/questions/absence.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <set>
 #include <string>
 
@@ -369,6 +371,33 @@ TEST_CASE("absence: 19 of 20 windows are a share of 0.95, and no windows are no 
   CHECK_FALSE(passes(pot(0, 0), 0.0));
   CHECK_FALSE(pot(0, 0).share());
   CHECK(pot(3, 4).share() == 0.75);
+}
+
+TEST_CASE("absence: the warmest months are those of the record, south of the equator too") {
+  // Invented: warmest half a month after midsummer, three years.
+  const auto record = [](double latitude_deg) {
+    const int warmest_day = latitude_deg < 0.0 ? 5 : 187;
+    std::string text = fmt::format("# latitude_deg = {}", latitude_deg) +
+                       "\n# elevation_m = 50\ndate,tmin_c,tmax_c\n";
+    for (Date date = make_date(2021, 1, 1); date <= make_date(2023, 12, 31);
+         date += std::chrono::days(1)) {
+      const auto day = (date - make_date(2021, 1, 1)).count() + 1 - warmest_day;
+      const double mean_c =
+          14.0 + 9.0 * std::cos(2.0 * std::numbers::pi / 365.25 * static_cast<double>(day));
+      text += fmt::format("{},{:.1f},{:.1f}\n", to_string(date), mean_c - 5.0, mean_c + 5.0);
+    }
+    return read_weather({"weather.csv", text});
+  };
+  const auto months = [](const WeatherRecord& weather) {
+    const Place place(weather, catalogue().parameters);
+    const Months warmest = warmest_months(place);
+    return std::pair(warmest.first, warmest.last);
+  };
+  const WeatherRecord north = record(40.0);
+  CHECK(months(north) == std::pair(6U, 8U));
+  CHECK(months(record(-40.0)) == std::pair(12U, 2U));
+  // Of a single month the three that begin with it.
+  CHECK(months(north.between(make_date(2022, 5, 3), make_date(2022, 5, 20))) == std::pair(5U, 7U));
 }
 
 }  // namespace wiltline::test

@@ -318,4 +318,27 @@ TEST_CASE("equal answers share a rank") {
   CHECK(near(influence->correlation, std::sqrt(4665.0 / 5330.0), 1e-12));
 }
 
+TEST_CASE("uncertainty: the lines drawn as one bear the name of the one asked, or have no say") {
+  const std::vector<std::vector<DrawnInput>> lines{
+      {{"leaf area", 0.5}, {"dry_line", 0.1}, {"wilting and dry lines", -0.3}}};
+  const auto names = [&](Line asked) {
+    std::string text;
+    const auto inputs = inputs_of(asked, lines);
+    for (const DrawnInput& input : inputs.front()) text += input.name + ";";
+    return text;
+  };
+  CHECK(names(Line::wilting) == "leaf area;wilting_line;wilting_line;");
+  CHECK(names(Line::dry) == "leaf area;dry_line;dry_line;");
+  CHECK(names(Line::stressed) == "leaf area;");
+  CHECK(names(Line::threshold) == "leaf area;");
+}
+
+TEST_CASE("uncertainty: a crop with lines of its own does not draw the model's") {
+  const Planting thyme = one_row("thyme", "clay 4 l,herb mix,1,05-15,patio,daily 07:00");
+  const auto inputs =
+      draw_garden({&thyme, 1}, catalogue().parameters, catalogue(), 1, 1).inputs.front();
+  CHECK(std::none_of(inputs.begin(), inputs.end(),
+                     [](const DrawnInput& input) { return input.name == "dry_line"; }));
+}
+
 }  // namespace wiltline::test

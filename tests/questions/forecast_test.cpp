@@ -573,4 +573,81 @@ TEST_CASE("forecast: true inputs drawn from their ranges, the 80 % range holds 7
   }
 }
 
+TEST_CASE("forecast: litres are those of the next visit, and only a visit waters") {
+  const WeatherRecord record = real("new-york.csv");
+  const Place weather(record, catalogue().parameters);
+  const std::vector<Planting> plantings = garden();
+  const Date today = make_date(2014, 7, 10);
+  ForecastOptions options = options_for({today, 0.0}, record.last());
+  options.observed_last = today - std::chrono::days(1);
+  options.members = 3;
+  const ForecastResult result = forecast(inputs(plantings), weather, catalogue(), options);
+  int later = 0;
+  for (const PlantingForecast& pot : result.pots) {
+    CAPTURE(pot.planting->name);
+    REQUIRE(pot.next_visit);
+    REQUIRE(pot.give_at_visit_l);
+    CHECK(pot.give_at_visit_l->p10 <= pot.give_at_visit_l->p50);
+    CHECK(pot.give_at_visit_l->p50 <= pot.give_at_visit_l->p90);
+    // At the visit itself it is what is to be given "now"; nobody watered in between.
+    ForecastOptions then = options;
+    then.now = *pot.next_visit;
+    then.observed_last = std::max(options.observed_last, then.now.date - std::chrono::days(1));
+    std::vector<Planting> alone{*pot.planting};
+    alone.front().routine.days_away.push_back(
+        {today - std::chrono::days(2), today + std::chrono::days(40), {}, {}});
+    ForecastPlanting left{.planting = &alone.front(), .log = {}, .saved = pot.saved};
+    const ForecastResult at_visit = forecast(std::span(&left, 1), weather, catalogue(), then);
+    REQUIRE(at_visit.pots.size() == 1);
+    CHECK(near(at_visit.pots.front().give_now_l, pot.give_at_visit_l->p50, 1e-9));
+    if (pot.water_at) {
+      const auto& routine = pot.planting->routine;
+      CHECK(routine.visits_on(pot.water_at->date, (pot.water_at->date - pot.planted).count()));
+      CHECK(*pot.water_at >= *pot.next_visit);
+      CHECK((*pot.water_at == *pot.next_visit || *pot.water_at <= *pot.refill.p50));
+      later += *pot.water_at > *pot.next_visit ? 1 : 0;
+    }
+  }
+  CHECK(later > 0);
+}
+
+TEST_CASE(
+    "forecast: watered as needed, the visit is the moment it wants water, or 00:00 once back") {
+  const WeatherRecord record = real("new-york.csv");
+  const Place weather(record, catalogue().parameters);
+  const Date today = make_date(2014, 7, 17);  // five days without rain
+  ForecastOptions options = options_for({today, 0.0}, record.last());
+  options.observed_last = today - std::chrono::days(1);
+  options.members = 1;
+  Planting planting = garden().front();
+  planting.routine = *parse_routine("as-needed");
+  const auto asked = [&](const Instant& now) {
+    options.now = now;
+    return forecast(planting, weather, catalogue(), options).pots.front();
+  };
+  const PlantingForecast there = asked({today, 0.0});
+  REQUIRE(there.refill.p50);
+  CHECK(there.water_at == there.refill.p50);
+  REQUIRE(there.give_at_visit_l);
+  // Away from today until two days after it wants water.
+  const Date back = there.refill.p50->date + std::chrono::days(2);
+  planting.routine.days_away = {{today - std::chrono::days(1), back, {}, {}}};
+  const PlantingForecast away = asked({today, 0.0});
+  CHECK(away.refill.p50 == there.refill.p50);
+  CHECK(away.water_at == Instant{back, 0.0});
+  REQUIRE(away.give_at_visit_l);
+  CHECK(away.give_at_visit_l->p50 > there.give_at_visit_l->p50);
+  CHECK(there.dry_before_visit == false);
+  REQUIRE(away.dry.p50);
+  CHECK(away.dry_before_visit == (*away.dry.p50 < Instant{back, 0.0}));
+  CHECK(near(asked(*there.refill.p50).give_now_l, there.give_at_visit_l->p50, 1e-6));
+  CHECK(near(asked({back, 0.0}).give_now_l, away.give_at_visit_l->p50, 1e-9));
+  // Back only after the horizon: nobody waters.
+  planting.routine.days_away = {
+      {today - std::chrono::days(1), today + std::chrono::days(90), {}, {}}};
+  CHECK_FALSE(asked({today, 0.0}).water_at);
+  CHECK_FALSE(asked({today, 0.0}).give_at_visit_l);
+  CHECK(asked({today, 0.0}).dry_before_visit == true);
+}
+
 }  // namespace wiltline::test

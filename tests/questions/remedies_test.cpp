@@ -19,20 +19,25 @@ const ModelParameters& model() {
   return catalogue().parameters;
 }
 
-const std::string header = "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall\n";
+const std::string header =
+    "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,wall,sun_until_h\n";
 
 Planting garden_of(const std::string& row) {
-  return read_garden({"garden.csv", header + row + "\n"}, catalogue()).front();
+  // Rows of this file leave the last column out, those of row_of have it.
+  const auto commas = std::count(row.begin(), row.end(), ',');
+  const std::string rest(static_cast<std::size_t>(11 - commas), ',');
+  return read_garden({"garden.csv", header + row + rest + "\n"}, catalogue()).front();
 }
 
 /// A planting as a gardener would write it.
 std::string row_of(const Planting& planting) {
   const MonthDay day = std::get<MonthDay>(planting.planted);
-  return fmt::format("{},{},{},{},{},{:02}-{:02},{},{},{},{},{}", planting.name, planting.crop.name,
-                     planting.pot.name, planting.mix.name, planting.plants, day.month, day.day,
-                     planting.spot.name, planting.routine.text, planting.mulch ? "yes" : "",
-                     planting.saucer_l > 0.0 ? shortest(planting.saucer_l) : "",
-                     planting.pot.wall.name);
+  return fmt::format(
+      "{},{},{},{},{},{:02}-{:02},{},{},{},{},{},{}", planting.name, planting.crop.name,
+      planting.pot.name, planting.mix.name, planting.plants, day.month, day.day, planting.spot.name,
+      planting.routine.text, planting.mulch ? "yes" : "",
+      planting.saucer_l > 0.0 ? shortest(planting.saucer_l) : "", planting.pot.wall.name,
+      planting.sun_until_h ? shortest(*planting.sun_until_h) : "");
 }
 
 std::vector<std::string> thirsty_rows() {
@@ -52,6 +57,14 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
   int sufficient = 0;
   for (const std::string& row : thirsty_rows()) {
     const Planting planting = garden_of(row);
+    for (const Change& change : changes_to(planting, catalogue(), {})) {
+      INFO(row << " | " << change.text);
+      const Planting as_row = garden_of(row_of(change.planting));
+      const Date planted = planting_dates(planting, record).front();
+      CHECK(run_season(as_row, planted, weather, {}).summary ==
+            run_season(change.planting, planted, weather, {}).summary);
+      kinds.insert(change.kind);
+    }
     for (const Date planted : planting_dates(planting, record)) {
       for (const Remedy& remedy : remedies(planting, planted, weather, catalogue(), {})) {
         INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
@@ -65,13 +78,12 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
         CHECK(before.wilting_days == remedy.before.wilting);
         CHECK(std::pair(s.wilting_days, s.dry_days) <
               std::pair(before.wilting_days, before.dry_days));
-        kinds.insert(remedy.change.kind);
         sufficient += remedy.suffices() ? 1 : 0;
       }
     }
   }
   CHECK(kinds.size() >= 10);
-  CHECK(sufficient > 10);
+  CHECK(sufficient > 5);
 }
 
 TEST_CASE("remedies: those that suffice first, by effort; one a kind; the rest by what is left") {
@@ -88,9 +100,10 @@ TEST_CASE("remedies: those that suffice first, by effort; one a kind; the rest b
       if (i == 0) continue;
       const Remedy& before = found[i - 1];
       CHECK(before.suffices() >= found[i].suffices());
-      if (before.suffices() && found[i].suffices()) {
-        CHECK(before.change.kind < found[i].change.kind);
-      } else if (!before.suffices()) {
+      CHECK_FALSE(found[i].suffices());  // nothing is offered after one that suffices
+      if (before.suffices()) {
+        CHECK(found[i].change.kind < before.change.kind);
+      } else {
         CHECK(std::pair(before.after.wilting, before.after.dry) <=
               std::pair(found[i].after.wilting, found[i].after.dry));
       }
@@ -140,7 +153,12 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
     CHECK_FALSE(has(changes, kind));
   }
   CHECK(has(changes, RemedyKind::bigger_pot));
-  CHECK(has(changes, RemedyKind::other_mix));
+  // A herb of dry places wants sun and a lean mix.
+  CHECK_FALSE(has(changes, RemedyKind::other_mix));
+  CHECK_FALSE(has(changes, RemedyKind::afternoon_shade));
+  CHECK_FALSE(has(changes, RemedyKind::shade_net));
+  const Planting dry = garden_of("g,thyme,clay 10.5 l,herb mix,1,05-15,patio,mon thu 07:00,,,");
+  CHECK_FALSE(has(changes_to(dry, catalogue(), {}), RemedyKind::saucer));
   // Sizes go up within the kind, and no further than asked.
   double mix_l = fine.pot.mix_l();
   int sizes = 0;
@@ -209,6 +227,60 @@ TEST_CASE("remedies: a saucer holds 2 cm under the pot's top; the next sizes up,
       before = mix_l;
     }
   }
+}
+
+TEST_CASE("remedies: afternoon shade is the same spot with the morning's sun") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  int shades = 0;
+  for (const Change& change : changes_to(planting, catalogue(), {})) {
+    if (change.kind != RemedyKind::afternoon_shade) continue;
+    ++shades;
+    Spot expected = planting.spot;
+    expected.sun_to_h = 12.0;
+    CHECK(change.planting.spot == expected);
+    CHECK(change.planting.sun_until_h == 12.0);
+  }
+  CHECK(shades == 1);
+}
+
+TEST_CASE("remedies: two changes are called two; the wet weight where the floor carries little") {
+  for (const char* spot : {"balcony", "roof terrace", "patio"}) {
+    CAPTURE(spot);
+    const Planting planting = one_row(
+        "tomato", std::string("nursery 11 l,potting mix,1,05-15,") + spot + ",every 2 days 07:00");
+    for (const Change& change : changes_to(planting, catalogue(), {})) {
+      CHECK(change.steps == (change.kind == RemedyKind::second_visit ? 2 : 1));
+      const bool heavy = change.kind == RemedyKind::bigger_pot && std::string(spot) != "patio";
+      CHECK(change.wet_kg.has_value() == heavy);
+      // A wet mix weighs between half a kilogram and one and a half a litre (judged).
+      if (heavy) {
+        const double litres = change.planting.pot.mix_l();
+        CHECK(*change.wet_kg > 0.5 * litres);
+        CHECK(*change.wet_kg < 1.5 * litres);
+      }
+    }
+  }
+}
+
+TEST_CASE("remedies: a bigger pot keeps the wall") {
+  const Planting planting =
+      garden_of("w,tomato,clay 10.5 l,potting mix,1,05-15,patio,daily 07:00,,,plastic");
+  for (const Change& change : changes_to(planting, catalogue(), {})) {
+    if (change.kind == RemedyKind::bigger_pot) {
+      CHECK(change.planting.pot.wall.name == planting.pot.wall.name);
+    }
+  }
+}
+
+TEST_CASE("remedies: a shade net lets the rain through, which glass does not") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  int nets = 0;
+  for (const Change& change : changes_to(planting, catalogue(), {})) {
+    if (change.kind != RemedyKind::shade_net) continue;
+    CHECK(change.planting.spot.name == "shade cloth");
+    ++nets;
+  }
+  CHECK(nets == 1);
 }
 
 }  // namespace wiltline::test

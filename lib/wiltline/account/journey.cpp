@@ -19,10 +19,19 @@ void Journey::go_to(Date date) {
 }
 
 Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
+                                const std::optional<Instant>& visit,
                                 const std::function<std::size_t(Date)>& index_of_day) const {
   PlantingRun run = run_;
   Outcome outcome;
-  while (run.date() == now.date || (run.date() <= end.date && !outcome.dry && !run.finished())) {
+  const Routine& routine = run.planting().routine;
+  const auto visited = [&] {
+    return routine.as_needed ? outcome.give_at_visit_l.has_value()
+                             : !visit || run.date() > visit->date;
+  };
+  const auto over = [&] {
+    return run.date() > end.date || (outcome.dry && visited()) || run.finished();
+  };
+  while (run.date() == now.date || !over()) {
     const Date date = run.date();
     const SpotDay spot = weather_(index_of_day(date));
     const DayForcing forcing = run.begin_day(spot);
@@ -33,6 +42,7 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
     } else {
       day.take_rain({});
     }
+    const DayInProgress from_here = day;
     const DayResult result = day.finish();
     const auto note = [&](const std::optional<double>& x, std::optional<Instant>& first) {
       if (!x || first) return;
@@ -41,6 +51,17 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
     };
     note(result.threshold_at, outcome.refill);
     note(result.dry_at, outcome.dry);
+    const auto give_at = [&](double x) {
+      DayInProgress until = from_here;
+      until.dry_until(x);
+      outcome.give_at_visit_l =
+          std::max(0.0, litres_until_drained(run.pot(), until.state(), pouring()));
+    };
+    if (visit && visit->date == date && *visit <= end) {
+      give_at(spot.curve.share_by(visit->hour));
+    } else if (routine.as_needed && !visited() && outcome.refill && !routine.away_on(date)) {
+      give_at(outcome.refill->date == date ? spot.curve.share_by(outcome.refill->hour) : 0.0);
+    }
     run.end_day(result, spot);
   }
   return outcome;

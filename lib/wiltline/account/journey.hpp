@@ -33,11 +33,15 @@ class Journey {
     bool feed_due = false;
     std::optional<Instant> refill;
     std::optional<Instant> dry;
+    std::optional<double> give_at_visit_l;  // empty: not before the end
   };
 
   /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the pot
-  /// is dry, the planting ends or `end` is passed.
+  /// is dry and visited, the planting ends or `end` is passed. Nobody waters; the litres until it
+  /// drains are those at `visit`, an instant after now; with as-needed water those at the
+  /// threshold, or at 00:00 of the first day back.
   [[nodiscard]] Outcome go_on(const Instant& now, const Instant& end,
+                              const std::optional<Instant>& visit,
                               const std::function<std::size_t(Date)>& index_of_day) const;
 
  private:

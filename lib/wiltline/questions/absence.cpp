@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 
@@ -301,6 +302,34 @@ int AbsenceOptions::days_to_return() const {
 
 double AbsenceOptions::return_h() const {
   return leave_h + away_h - units::hours_per_day * days_to_return();
+}
+
+Months warmest_months(Places places) {
+  constexpr unsigned year_months = 12;
+  constexpr double coldest_c = -100.0;
+  struct Month {
+    double sum_c = 0.0;
+    int days = 0;
+    [[nodiscard]] double mean_c() const { return days > 0 ? sum_c / days : coldest_c; }
+  };
+  std::array<Month, year_months> months;
+  for (const Place& place : places) {
+    const WeatherRecord& record = place.record();
+    for (std::size_t i = 0; i < record.size(); ++i) {
+      Month& month = months[month_of(record.date(i)) - 1];
+      month.sum_c += (record.day(i).tmin_c + record.day(i).tmax_c) / 2.0;
+      ++month.days;
+    }
+  }
+  const auto sum_c = [&](unsigned first) {
+    return months[first].mean_c() + months[(first + 1) % year_months].mean_c() +
+           months[(first + 2) % year_months].mean_c();
+  };
+  unsigned first = 0;
+  for (unsigned other = 1; other < year_months; ++other) {
+    if (sum_c(other) >= sum_c(first)) first = other;
+  }
+  return {first + 1, (first + 2) % year_months + 1};
 }
 
 bool AbsenceOptions::starts_in_month_of(Date date) const {

@@ -37,6 +37,14 @@ struct AbsenceOptions {
   [[nodiscard]] bool starts_in_month_of(Date date) const;
 };
 
+struct Months {
+  unsigned first = 1;
+  unsigned last = 12;
+};
+/// The three months in a row that are warmest by the mean of all days of the records, over the new
+/// year too. A month without a day counts as colder than any.
+[[nodiscard]] Months warmest_months(Places places);
+
 /// The days within which the windows of a planting lie: from planting to its end.
 struct PlantingDays {
   Date planted{};

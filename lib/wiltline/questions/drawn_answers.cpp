@@ -41,13 +41,15 @@ struct Answers {
   }
   /// Of figures that are 1 or 0.
   [[nodiscard]] double share_with(std::size_t figure) const { return 1.0 - share_without(figure); }
-  /// What moves the first of these figures that changes at all.
-  [[nodiscard]] std::optional<Influence> moves_most(
-      std::initializer_list<std::size_t> any_of) const {
-    for (const std::size_t figure : any_of) {
-      if (auto influence = most_influential(inputs, of[figure])) return influence;
-    }
-    return std::nullopt;
+  /// What moves a figure that hangs on a line; Line::threshold: on none of wilting and dryness.
+  [[nodiscard]] std::optional<Influence> moves_most(std::size_t figure, Line asked) const {
+    return most_influential(inputs_of(asked, inputs), of[figure]);
+  }
+  /// What moves the wilting days, or the litres if nothing moves those.
+  [[nodiscard]] std::optional<Influence> moves_most(std::size_t wilting_days,
+                                                    std::size_t litres) const {
+    const auto influence = moves_most(wilting_days, Line::wilting);
+    return influence ? influence : moves_most(litres, Line::threshold);
   }
 };
 
@@ -150,7 +152,7 @@ std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, co
                       .wilting_days = one.spread(wilting),
                       .dry_days = one.spread(dry),
                       .unwilted_share = one.share_without(wilting),
-                      .moves_most = one.moves_most({wilting, watered})});
+                      .moves_most = one.moves_most(wilting, watered)});
   }
   return result;
 }
@@ -199,7 +201,7 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
                  .wilting_days = one.spread(wilting),
                  .watered_l = one.spread(watered),
                  .enough_share = one.share_without(wilts),
-                 .moves_most = one.moves_most({wilting, watered})};
+                 .moves_most = one.moves_most(wilting, watered)};
   }
   return result;
 }
@@ -245,7 +247,7 @@ std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, 
     result[i].emplace(AbsenceSpread{.waterless_draws = one.missing(draws, candidates[i]),
                                     .share = one.spread(share),
                                     .enough_share = one.share_with(enough),
-                                    .moves_most = one.moves_most({share})});
+                                    .moves_most = one.moves_most(share, options.line)});
   }
   return result;
 }
@@ -285,7 +287,7 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
                  .waterings_per_day = one.spread(waterings),
                  .once_a_day_share = one.share_with(once),
                  .twice_a_day_share = one.share_with(twice),
-                 .moves_most = one.moves_most({peak_use})};
+                 .moves_most = one.moves_most(peak_use, Line::threshold)};
   }
   return result;
 }

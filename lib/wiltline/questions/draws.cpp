@@ -18,6 +18,10 @@ namespace {
 enum class Part : std::uint64_t { model, crop, spot, pot, mix };
 constexpr std::uint64_t part_count = 5;
 
+/// The input with which the model's lines of wilting and dryness are drawn, and a crop's own.
+constexpr std::string_view model_lines = "dry_line";
+constexpr std::string_view crop_lines = "wilting and dry lines";
+
 struct Draw {
   Planting planting;
   ModelParameters model;
@@ -56,6 +60,8 @@ class Drawing {
 
   /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
+    const Crop& crop = draw_.planting.crop;
+    if (parameter == model_lines) return crop.wilting_line && crop.dry_line;
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }
 
@@ -67,7 +73,7 @@ class Drawing {
       const double drawn = level(std::string(parameter.name));
       if (idle(parameter.name)) draw_.inputs.pop_back();  // keeps later numbers
       draw_.model.*(parameter.member) = row->number.at(drawn);
-      if (parameter.name == "dry_line") {
+      if (parameter.name == model_lines) {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
           draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
@@ -90,7 +96,7 @@ class Drawing {
     vary(crop.depletion_fraction, "depletion fraction");
     vary(crop.preferred_l, "preferred litres");
     if (crop.wilting_line && crop.dry_line) {
-      const double lines = level("wilting and dry lines");
+      const double lines = level(std::string(crop_lines));
       crop.dry_line->value = crop.dry_line->at(lines);
       crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
     }
@@ -223,6 +229,23 @@ std::vector<std::size_t> DrawnGarden::leave_out_waterless() {
   }
   waterless.clear();
   return index;
+}
+
+std::vector<std::vector<DrawnInput>> inputs_of(Line asked,
+                                               std::vector<std::vector<DrawnInput>> draws) {
+  const auto is_lines = [](const DrawnInput& input) {
+    return input.name == model_lines || input.name == crop_lines;
+  };
+  for (std::vector<DrawnInput>& draw : draws) {
+    if (asked != Line::wilting && asked != Line::dry) {
+      std::erase_if(draw, is_lines);
+      continue;
+    }
+    for (DrawnInput& input : draw) {
+      if (is_lines(input)) input.name = asked == Line::wilting ? "wilting_line" : "dry_line";
+    }
+  }
+  return draws;
 }
 
 std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput>> draws,

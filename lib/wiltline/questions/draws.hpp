@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/budget/interval.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/planting.hpp"
 
@@ -66,6 +67,12 @@ struct Spread {
 };
 /// Of at least one answer: RequestError.
 [[nodiscard]] Spread spread_of(std::vector<double> answers);
+
+/// The same draws with only those inputs that can move an answer about one line. The lines of
+/// wilting and dryness are drawn as one input: it bears the name of the line asked, and is left out
+/// where neither is (Line::threshold, Line::stressed).
+[[nodiscard]] std::vector<std::vector<DrawnInput>> inputs_of(
+    Line asked, std::vector<std::vector<DrawnInput>> draws);
 
 /// How far an input and an answer go together: Spearman's rank correlation, -1 to 1.
 struct Influence {

@@ -87,7 +87,8 @@ class PlantingForecaster {
         Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
                         place_.record());
         journey.go_to(options_.now.date);
-        members[member] = {go_on(journey, end, futures[member]), std::move(draw.inputs.front())};
+        members[member] = {go_on(journey, end, result.next_visit, futures[member]),
+                           std::move(draw.inputs.front())};
       });
       for (std::optional<Drawn>& member : members) {
         if (!member) {
@@ -104,7 +105,9 @@ class PlantingForecaster {
             planting.name, futures.size()));
       }
     } else {
-      for (const auto& future : futures) outcomes.push_back(go_on(central, end, future));
+      for (const auto& future : futures) {
+        outcomes.push_back(go_on(central, end, result.next_visit, future));
+      }
     }
     sum_up(outcomes, drawn, end, result);
     return result;
@@ -133,8 +136,9 @@ class PlantingForecaster {
   }
 
   [[nodiscard]] Journey::Outcome go_on(const Journey& journey, const Instant& end,
+                                       const std::optional<Instant>& visit,
                                        const std::vector<std::size_t>& future) const {
-    return journey.go_on(options_.now, end, [&](Date date) {
+    return journey.go_on(options_.now, end, visit, [&](Date date) {
       return date <= options_.known_last
                  ? place_.record().index_of(date)
                  : future[static_cast<std::size_t>((date - options_.known_last).count()) - 1];
@@ -159,6 +163,7 @@ class PlantingForecaster {
     std::vector<double> depletions;
     std::vector<double> thresholds;
     std::vector<double> amounts;
+    std::vector<double> at_visit;
     std::vector<std::optional<Instant>> refills;
     std::vector<std::optional<Instant>> drys;
     std::vector<double> refill_hours;
@@ -167,6 +172,7 @@ class PlantingForecaster {
       depletions.push_back(outcome.depletion_l);
       thresholds.push_back(outcome.refill_at_l);
       amounts.push_back(outcome.give_now_l);
+      if (outcome.give_at_visit_l) at_visit.push_back(*outcome.give_at_visit_l);
       refills.push_back(outcome.refill);
       drys.push_back(outcome.dry);
       feeds += outcome.feed_due ? 1 : 0;
@@ -182,15 +188,44 @@ class PlantingForecaster {
     result.give_now_l = median(std::move(amounts));
     result.refill = spread(std::move(refills), tail_);
     result.dry = spread(std::move(drys), tail_);
-    result.feed_due = 2 * feeds > outcomes.size();
-    if (options_.uncertain) result.moves_most = most_influential(drawn, refill_hours);
-    if (result.next_visit) {
-      if (result.dry.p50) {
-        result.dry_before_visit = *result.dry.p50 < *result.next_visit;
-      } else if (*result.next_visit <= end) {
-        result.dry_before_visit = false;
-      }
+    if (!at_visit.empty()) {
+      std::sort(at_visit.begin(), at_visit.end());
+      result.give_at_visit_l = {at_share(at_visit, tail_), at_share(at_visit, 0.5),
+                                at_share(at_visit, 1.0 - tail_)};
     }
+    result.water_at = watering_for(result, end);
+    result.feed_due = 2 * feeds > outcomes.size();
+    if (options_.uncertain)
+      result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
+    const bool as_needed = input_.planting->routine.as_needed;
+    const std::optional<Instant>& visit = as_needed ? result.water_at : result.next_visit;
+    if (result.dry.p50 && (visit || as_needed)) {
+      result.dry_before_visit = !visit || *result.dry.p50 < *visit;
+    } else if (visit && *visit <= end) {
+      result.dry_before_visit = false;
+    }
+  }
+
+  /// The visit at which a pot with this forecast should be watered.
+  [[nodiscard]] std::optional<Instant> watering_for(const PlantingForecast& pot,
+                                                    const Instant& end) const {
+    if (!pot.refill.p50) return std::nullopt;
+    const Instant wanted = std::max(*pot.refill.p50, options_.now);
+    const Routine& routine = pot.planting->routine;
+    if (routine.as_needed) {
+      Instant there = wanted;
+      while (there <= end && routine.away_on(there.date)) {
+        there = {there.date + std::chrono::days(1), 0.0};
+      }
+      return there <= end ? std::optional(there) : std::nullopt;
+    }
+    std::optional<Instant> last = pot.next_visit;
+    while (last) {
+      const auto after = next_visit(routine, planted_, *last);
+      if (!after || *after > wanted) break;
+      last = after;
+    }
+    return last;
   }
 
   const ForecastPlanting& input_;

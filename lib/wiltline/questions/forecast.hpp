@@ -55,13 +55,22 @@ struct PlantingForecast {
   TimeSpread refill;        // at or past the threshold already: now
   TimeSpread dry;
   std::optional<Instant> next_visit;  // after now
-  /// By the median; empty where nobody comes or the horizon ends before that is known.
+  /// By the median, as-needed before water_at; empty where nobody comes or the horizon ends before
+  /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
   /// Members whose drawn pot holds no water that plants can use: left out.
   std::size_t waterless_members = 0;
   SavedPlanting saved;
+  /// Litres at the next visit (as-needed: at water_at), until it drains, if nobody waters before:
+  /// tenth, half and nine tenths of the members. Empty where that is not within the horizon or the
+  /// planting ends first.
+  std::optional<Spread> give_at_visit_l;
+  /// When it should be watered, by the median: the last visit before the threshold is reached; the
+  /// next visit if none comes before that. As-needed: the moment itself, or 00:00 of the first
+  /// day back. Empty: not within the horizon, or nobody comes.
+  std::optional<Instant> water_at;
 };
 
 struct ForecastResult {

@@ -8,19 +8,33 @@
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/budget/state_correction.hpp"
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
 namespace {
 
-constexpr double saucer_depth_m = 0.02;  // of water, over the area of the pot's top (judged)
-constexpr double afternoon_from_h =
-    13.0;  // solar hours (judged): sun until then is no afternoon sun
+constexpr double saucer_depth_m = 0.02;        // of water, over the area of the pot's top (judged)
+constexpr double noon_h = 12.0;                // solar hours: sun after that is afternoon sun
 constexpr double second_visit_after_h = 12.0;  // (judged)
 
 bool holds_water(const Planting& planting, const Catalogue& catalogue) {
   return held_water(planting.pot, planting.mix, catalogue.parameters.refill_share).available_l() >
          0.0;
+}
+
+/// A herb of dry places, as thyme and rosemary: picked for its leaves, which droop late (lines of
+/// its own). It wants sun, a lean mix and no standing water (common practice, no source).
+bool likes_it_dry(const Crop& crop) {
+  return crop.harvest == Harvest::leaf && crop.wilting_line.has_value();
+}
+
+double wet_weight_kg(const Planting& planting, const Catalogue& catalogue) {
+  const HeldWater held = held_water(planting.pot, planting.mix, catalogue.parameters.refill_share);
+  constexpr double water_kg_l = 1.0;
+  return dry_mix_kg(planting.mix, held.mix_l) +
+         water_kg_l * (held.capacity.capacity_m3_m3 * held.mix_l + planting.pot.reservoir_l +
+                       planting.saucer_l);
 }
 
 bool sun_all_day(const Spot& spot) {
@@ -68,6 +82,7 @@ class Changes {
   }
 
   void saucer() {
+    if (likes_it_dry(planting_.crop)) return;  // standing water rots its roots
     if (!planting_.pot.drains || planting_.saucer_l > 0.0) return;
     const double area_m2 = planting_.pot.mix_shape().top_area_m2();
     // In tenths of a litre, as one would write it.
@@ -90,18 +105,23 @@ class Changes {
                spot.sun_to_h == now.sun_to_h && spot.shade_cloth == now.shade_cloth;
       });
     }
-    if (now.sun_to_h > afternoon_from_h && now.sun_to_h > now.sun_from_h) {
-      try_spots(RemedyKind::afternoon_shade, "afternoon shade", [](const Spot& spot) {
-        return spot.sun_to_h <= afternoon_from_h && spot.sun_to_h > spot.sun_from_h;
-      });
+    if (likes_it_dry(planting_.crop)) return;
+    if (now.sun_from_h < noon_h && now.sun_to_h > noon_h) {
+      Planting& shaded = add(RemedyKind::afternoon_shade,
+                             fmt::format("afternoon shade (sun until {})", clock_string(noon_h)));
+      shaded.sun_until_h = noon_h;
+      shaded.spot = now.shaded_from(noon_h);
     }
     if (sun_all_day(now) && now.shade_cloth == 0.0) {
-      try_spots(RemedyKind::shade_net, "a shade net",
-                [](const Spot& spot) { return spot.shade_cloth > 0.0 && sun_all_day(spot); });
+      // Glass shades too, but keeps the rain off.
+      try_spots(RemedyKind::shade_net, "a shade net", [](const Spot& spot) {
+        return spot.shade_cloth > 0.0 && sun_all_day(spot) && spot.rain_share.value > 0.0;
+      });
     }
   }
 
   void mixes() {
+    if (likes_it_dry(planting_.crop)) return;  // whatever helps is moister
     for (const std::string& name : catalogue_.mixes.names()) {
       if (name == planting_.mix.name) continue;
       Result<Mix> mix = catalogue_.mix(name);
@@ -137,9 +157,10 @@ class Changes {
     for (const Pot* const pot : bigger) {
       Planting changed = planting_;
       changed.pot = *pot;
-      if (holds_water(changed, catalogue_)) {
-        add(RemedyKind::bigger_pot, fmt::format("pot {}", pot->name)).pot = *pot;
-      }
+      changed.pot.wall = planting_.pot.wall;  // the size alone
+      if (!holds_water(changed, catalogue_)) continue;
+      add(RemedyKind::bigger_pot, fmt::format("pot {}", pot->name)) = changed;
+      if (planting_.spot.load_limited) changes_.back().wet_kg = wet_weight_kg(changed, catalogue_);
     }
   }
 
@@ -160,6 +181,7 @@ class Changes {
                     planting_.routine.days == VisitDays::daily ? "" : "coming every day and ",
                     clock_string(second));
     set_routine(RemedyKind::second_visit, text, std::move(routine));
+    if (planting_.routine.days != VisitDays::daily) changes_.back().steps = 2;
   }
 
   const Planting& planting_;
@@ -177,7 +199,8 @@ struct Trial {
   int left_worse = 0;  // dry days, where `left` is the same
 };
 
-/// One trial a kind, the sufficient ones first; those that are no better than `now` left out.
+/// One trial a kind, the sufficient one of least effort first and nothing of more effort behind
+/// it; those that are no better than `now` left out.
 std::vector<Trial> chosen(const std::vector<Trial>& trials, const Trial& now) {
   const auto rank = [](const Trial& trial) {
     return std::tuple(!trial.suffices, trial.suffices ? 0 : trial.left,
@@ -201,6 +224,10 @@ std::vector<Trial> chosen(const std::vector<Trial>& trials, const Trial& now) {
     return std::tuple_cat(rank(a), std::tuple(a.kind)) <
            std::tuple_cat(rank(b), std::tuple(b.kind));
   });
+  if (!best.empty() && best.front().suffices) {
+    const RemedyKind enough = best.front().kind;
+    std::erase_if(best, [enough](const Trial& trial) { return trial.kind > enough; });
+  }
   return best;
 }
 

@@ -1,4 +1,4 @@
-// What would have kept a planting from wilting: single changes, each run again.
+// What would have kept a planting from wilting: changes, each run again.
 //
 // Order of effort (judged, no source): what is done once and costs little (pouring until it drains,
 // mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under a net);
@@ -7,6 +7,7 @@
 // written as a row of a garden.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,10 @@ struct Change {
   RemedyKind kind = RemedyKind::mulch;
   std::string text;   // as people are told, such as `mulch` or `pot nursery 50 l`
   Planting planting;  // with the change
+  int steps = 1;      // two where only two things together make it
+  /// Of a bigger pot where the floor's load is limited: mix at container capacity, reservoir and
+  /// saucer full, without pot and plant.
+  std::optional<double> wet_kg{};
 };
 
 struct RemedyOptions {
@@ -65,8 +70,9 @@ struct Remedy {
 };
 
 /// What would have prevented the wilting and dry days of one season: one remedy a kind, the first
-/// of the kind that suffices or else its best. Those that suffice come first, in the order of
-/// effort; then those that help, by the days left. Empty if nothing helps, or nothing was short.
+/// of the kind that suffices or else its best. The first that suffices in the order of effort comes
+/// first; then those of less effort that help, by the days left. Nothing of more effort is offered
+/// once one suffices. Empty if nothing helps, or nothing was short.
 [[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Date planted,
                                            const Place& place, const Catalogue& catalogue,
                                            const RemedyOptions& options);
