@@ -37,6 +37,7 @@ void interval_step(benchmark::State& state) {
                               .taw_l = 5.0,
                               .air_dry_l = 8.0,
                               .unrooted_raw_l = 0.2,
+                              .unrooted_taw_l = 0.5,
                               .unrooted_air_dry_l = 0.8,
                               .rew_l = 0.4,
                               .tew_l = 1.0,

@@ -71,10 +71,11 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       std::max_element(records.begin(), records.end(),
                        [](const auto& a, const auto& b) { return a.size() < b.size(); });
   if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
+  const char* const trip = options.start_day ? "on" : "days";
   throw RequestError(
-      fmt::format("--days: found {}, longer than the record, {} days of {}; expected "
+      fmt::format("--{}: found {}, longer than the record, {} days of {}; expected "
                   "an absence that fits in",
-                  in_quotes(*arguments.text("days")), longest->size(), longest->name()));
+                  trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name()));
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
@@ -93,7 +94,15 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   const auto any_trip = [&] {
     return absence(planting, places, shortest).pots.front().windows > 0;
   };
-  if (!any_trip()) {
+  const bool grows = any_trip();
+  if (options.start_day) {
+    throw RequestError(fmt::format(
+        "--on: found a trip from {}, {} long, {}; expected days on which it grows",
+        months_text(options), away_text(options.away_h),
+        grows ? fmt::format("which does not fit into {} or the life of {}", weather, life)
+              : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather)));
+  }
+  if (!grows) {
     std::vector<std::string_view> months;
     for (unsigned month = 1; month <= 12; ++month) {
       shortest.first_month = shortest.last_month = month;
@@ -120,7 +129,7 @@ void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::ve
   if (without.size() == all.size()) refuse(all.front(), places, options);
   if (!without.empty()) {
     report.notes.push_back(
-        fmt::format("not growing on any trip of these months: {}", fmt::join(without, "; ")));
+        fmt::format("not growing on any such trip: {}", fmt::join(without, "; ")));
   }
 }
 
@@ -140,7 +149,7 @@ void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot& pot = asked.result.pots.front();
     for (const PlantingDays& life : pot.lives) {
-      ends.push_back({pot.planting->name, life.last, life.ended_by});
+      ends.push_back({pot.planting->name, life.planted, life.last, life.ended_by});
     }
   }
   if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));
@@ -189,6 +198,11 @@ void run_absence(const Arguments& arguments) {
     }
   }
   refuse_without_windows(all, places, options, report);
+  std::optional<TripHelp> help;
+  if (of_garden && options.helper.visits.empty()) {
+    help = trip_help(garden.plantings, places, catalogue, options);
+    for (std::size_t i = 0; i < all.size(); ++i) all[i].help = help->pots[i];
+  }
   if (draws) add_spreads(all, places, catalogue, options, *draws);
   add_summers_note(all, report);
   std::vector<Planting> shown;
@@ -203,6 +217,7 @@ void run_absence(const Arguments& arguments) {
   deliver(report, how, output, [&] {
     return (of_garden ? garden_text(all, options, how.us_units)
                       : one_crop_text(all.front(), options, how.us_units)) +
+           (help ? help_text(*help, options) : "") +
            (draws ? spreads_text(all, options, *draws) : "") +
            closing(options, report, how.us_units);
   });
@@ -214,7 +229,7 @@ Command absence_command() {
   Command command;
   command.name = "absence";
   command.purpose = "the smallest pot that carries a crop through days away";
-  command.usage = "(--crop NAME | --garden FILE) --weather FILE --days N [options]";
+  command.usage = "(--crop NAME | --garden FILE) --weather FILE (--days N | --on DATES) [options]";
   command.explanation =
       "Takes every pot through every such trip of the past: leaving at the same hour on each day "
       "of the months asked, in every year of the weather. Until then the pot is watered daily at "
@@ -237,7 +252,13 @@ Command absence_command() {
       "\n"
       "--days is a number of days, 2 or 2.5, or a time, 2d2h or 50h: leaving on Friday at 18:00 "
       "and "
-      "back on Sunday at 20:00 is --days 2d2h --leave 18:00.";
+      "back on Sunday at 20:00 is --days 2d2h --leave 18:00. --on 2026-08-03/2026-08-06 is a trip "
+      "on these days of every past year; it ends at the hour of leaving.\n"
+      "\n"
+      "--helper is somebody who waters meanwhile: daily 18:00, or every 2 days 18:00 give 2 l, "
+      "counted from the day of leaving; until it drains, unless it says give. Without it, --garden "
+      "says how few visits of a helper would do, and which pots would come through without one, "
+      "grouped in the shade.";
   command.examples = {
       {"a weekend away from a tomato, in nursery pots",
        "wiltline absence --crop tomato --kind nursery --days 2 --weather "
@@ -246,12 +267,18 @@ Command absence_command() {
        "wiltline absence --crop pepper --mix \"coir mix\" --spot \"morning sun\" --days 2d2h "
        "--leave "
        "18:00 --months jul --no-rain --weather weather-samples/tolvenau.csv"},
+      {"two weeks in August, with a neighbour who gives 2 litres every 2 days",
+       "wiltline absence --crop tomato --kind nursery --on 2026-08-03/2026-08-17 --helper \"every "
+       "2 days 18:00 give 2 l\" --weather weather-samples/tolvenau.csv"},
       {"three days away from a whole garden, short of damage",
        "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
        "weather-samples/tolvenau.csv"}};
   command.columns = absence_heads();
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
+      "on", text_value("DATES"),
+      "instead of --days: away on these days, 2026-08-03/2026-08-06, in every past year")(
+      "helper", text_value("VISITS"), "somebody who comes meanwhile: every 2 days 18:00 give 2 l")(
       "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(
       "months", text_value("MONTHS"),
       "months to leave in, such as jun-aug, 12-2 or jul; else the three warmest")(

@@ -39,6 +39,10 @@ struct AbsenceRow {
   [[nodiscard]] const AbsencePot& pot() const { return asked->result.pots[place]; }
   [[nodiscard]] const Planting& planting() const { return *pot().planting; }
   [[nodiscard]] bool of_garden() const { return asked->own != nullptr; }
+  /// Of a garden's own pot.
+  [[nodiscard]] const PotHelp* help() const {
+    return asked->help && place == 0 ? &*asked->help : nullptr;
+  }
 };
 
 using R = const AbsenceRow&;
@@ -75,6 +79,17 @@ constexpr Column<AbsenceRow> more_list[]{
      }},
 };
 
+using H = const PotHelp&;
+constexpr Column<PotHelp> help_list[]{
+    {"helper_visits", count, 0,
+     "fewest visits of a helper, spread evenly, with which the share asked is reached; empty if "
+     "not even daily ones do, or if a helper was given",
+     [](H help) { return help.visits; }},
+    {"enough_grouped_in_shade", text, 0,
+     "yes if it is reached without a helper in light shade, pots and crowns rim to rim",
+     [](H help) { return help.passes_grouped_in_shade; }},
+};
+
 using S = const AbsenceSpread&;
 constexpr Column<AbsenceSpread> spread_list[]{
     {"share_p10", number, 3, "share of trips survived: a tenth of the draws have no more",
@@ -99,19 +114,43 @@ std::string share_text(const AbsencePot& pot) {
   return share ? fmt::format("{:.0f} %", std::floor(100.0 * *share + 1e-9)) : "-";
 }
 
-std::string mix_text(double litres, bool us) {
+std::string volume_text(double litres, bool us) {
   return fmt::format("{} {}", rough(in_units(Quantity::litres, litres, us)),
                      unit_text(Quantity::litres, us));
 }
 
-std::string heading(const AbsenceOptions& options) {
+/// Days after that of leaving: `the 3rd and 5th day`.
+std::string visit_days_text(const std::vector<TripHelper::Visit>& visits) {
+  std::vector<std::string> days;
+  for (const TripHelper::Visit& visit : visits) {
+    const std::string day = fmt::format("{}", visit.day);
+    if (days.empty() || days.back() != day) days.push_back(day);
+  }
+  std::string text = fmt::format("day{} ", days.size() == 1 ? "" : "s");
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    text += (i == 0 ? "" : i + 1 == days.size() ? " and " : ", ") + days[i];
+  }
+  return text;
+}
+
+std::string helper_text(const TripHelper& helper, bool us) {
+  if (helper.visits.empty()) return "";
+  return fmt::format(" A helper comes on {} after that of leaving, {} time{}, and {}.",
+                     visit_days_text(helper.visits), helper.visits.size(),
+                     helper.visits.size() == 1 ? "" : "s",
+                     helper.give_l ? "gives " + volume_text(*helper.give_l, us)
+                                   : std::string("waters until it drains"));
+}
+
+std::string heading(const AbsenceOptions& options, bool us) {
   return fmt::format(
-      "Away {}, leaving at {} and back at {}{}; leaving on every day of {}{}.",
-      away_text(options.away_h), clock_string(options.leave_h), clock_string(options.return_h()),
+      "Away {}, leaving at {} and back at {}{}; leaving on {}{}{}.{}", away_text(options.away_h),
+      clock_string(options.leave_h), clock_string(options.return_h()),
       options.days_to_return() == 0   ? " the same day"
       : options.days_to_return() == 1 ? " the next day"
                                       : fmt::format(" {} days later", options.days_to_return()),
-      months_text(options), options.rain_counts ? "" : ", without rain");
+      options.start_day ? "" : "every day of ", months_text(options),
+      options.rain_counts ? "" : ", without rain", helper_text(options.helper, us));
 }
 
 std::string share_asked_text(double share) {
@@ -148,7 +187,7 @@ bool is_small(const AbsencePot& pot) {
 std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
   return fmt::format("{} is less mix than the {} that growing guides accept at least for {}.",
-                     mix_text(pot.mix_l, us), mix_text(planting.crop.min_l, us),
+                     volume_text(pot.mix_l, us), volume_text(planting.crop.min_l, us),
                      printable(planting.crop.name));
 }
 
@@ -156,7 +195,7 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
                 const std::function<void(const std::string&)>& say) {
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
-                    mix_text(best->mix_l, us)));
+                    volume_text(best->mix_l, us)));
     say(fmt::format("On {} past trips a plant of the usual size (or of yours) {} in it.",
                     count_text(*best), passed_words(options.line)));
     if (is_small(*best)) say(size_caution(*best, us));
@@ -188,6 +227,7 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
   table.add(first_list);
   table.add(more_list);
   if (spreads) table.add(spread_list, &AbsenceRow::spread);
+  table.add(help_list, &AbsenceRow::help);
   std::vector<AbsenceRow> rows;
   for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
@@ -201,12 +241,13 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads() {
   return {{"Columns of CSV and JSON", heads(first_list)},
           {"Appended", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)}};
+          {"Appended by --uncertain", heads(spread_list)},
+          {"Appended last, of a garden's own pots", heads(help_list)}};
 }
 
 std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
-  std::string out = paragraph(heading(options));
+  std::string out = paragraph(heading(options, us));
   out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
                      planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
                      printable(planting.spot.name), planted_in_words(planting.planted));
@@ -237,7 +278,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
 
 std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                         bool us) {
-  std::string out = paragraph(heading(options)) + '\n';
+  std::string out = paragraph(heading(options, us)) + '\n';
   using enum Side;
   using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
@@ -301,6 +342,46 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
   return out;
 }
 
+std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
+  std::vector<std::string> shade;
+  std::vector<std::string> beyond;
+  bool any = false;
+  for (const PotHelp& pot : help.pots) {
+    if (pot.visits == 0 || !pot.grows) continue;
+    any = true;
+    if (pot.passes_grouped_in_shade) {
+      shade.push_back(printable(pot.planting->name));
+    } else if (!pot.visits) {
+      beyond.push_back(printable(pot.planting->name));
+    }
+  }
+  if (!any) return "";
+  const auto visits_text = [&](int visits) {
+    const auto spread = spread_visits(options, visits);
+    const auto days = static_cast<int>(spread.size());
+    if (days > 0 && days == options.days_to_return() - 1) return std::string("one every day");
+    return spread.empty() ? std::string("none")
+                          : fmt::format("{} visit{}, on {} after that of leaving", spread.size(),
+                                        spread.size() == 1 ? "" : "s", visit_days_text(spread));
+  };
+  std::string out = "\nA helper instead, who waters every pot until it drains:\n";
+  if (help.visits > 0) {
+    out +=
+        paragraph(fmt::format("The fewest visits, spread evenly: {}.", visits_text(help.visits)));
+  }
+  if (!shade.empty()) {
+    out += paragraph(fmt::format(
+        "No helper is needed by these if they stand in light shade, rim to rim in a group: {}. The "
+        "others then need: {}.",
+        fmt::join(shade, "; "), visits_text(help.visits_for_the_rest)));
+  }
+  if (!beyond.empty()) {
+    out += paragraph(
+        fmt::format("Not even a daily visit is enough for: {}.", fmt::join(beyond, "; ")));
+  }
+  return out;
+}
+
 std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
                          const DrawOptions& draws) {
   std::string out = '\n' + paragraph(draws_text(draws));
@@ -323,10 +404,12 @@ std::string closing(const AbsenceOptions& options, const Report& report, bool us
   return '\n' +
          paragraph(fmt::format(
              "Until the day of leaving each pot is watered daily at {} until it drains, and once "
-             "more on leaving. A trip begins on each day of these months, so that a hot week "
-             "counts for several. All is for a plant of the usual size, or of the size you gave; "
+             "more on leaving. {}All is for a plant of the usual size, or of the size you gave; "
              "past weather is no promise for the next summer.",
-             clock_string(options.leave_h))) +
+             clock_string(options.leave_h),
+             options.start_day ? ""
+                               : "A trip begins on each day of these months, so that a hot week "
+                                 "counts for several. ")) +
          paragraph(heavy_pots_text(us)) + paragraph(standing_water_text()) + notes_text(report);
 }
 

@@ -10,6 +10,7 @@
 #include "report.hpp"
 #include "wiltline/questions/drawn_answers.hpp"
 #include "wiltline/questions/remedies.hpp"
+#include "wiltline/questions/trip_help.hpp"
 
 namespace wiltline::cli {
 
@@ -21,6 +22,7 @@ struct AbsenceAnswer {
   std::vector<std::size_t> shown{};                     // places of the pots that get a row
   std::vector<std::optional<AbsenceSpread>> spreads{};  // of those, with --uncertain
   std::vector<AbsenceRemedy> remedies{};  // of a garden's planting that passed too few windows
+  std::optional<PotHelp> help{};          // of a garden's planting, where no helper was given
 
   [[nodiscard]] const AbsencePot* smallest() const {
     return result.smallest ? &result.pots[*result.smallest] : nullptr;
@@ -42,6 +44,8 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
                                         bool us);
 [[nodiscard]] std::string garden_text(const std::vector<AbsenceAnswer>& all,
                                       const AbsenceOptions& options, bool us);
+/// What a helper must do, and which pots need none.
+[[nodiscard]] std::string help_text(const TripHelp& help, const AbsenceOptions& options);
 /// How sure: of the own pots of a garden; else of the smallest pot that would do, or of all if
 /// there is none.
 [[nodiscard]] std::string spreads_text(const std::vector<AbsenceAnswer>& all,

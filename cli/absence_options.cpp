@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -68,13 +69,33 @@ Line parse_line(const Arguments& arguments) {
       fmt::format("--line: found {}; expected stressed, wilting or dry", in_quotes(text)));
 }
 
-}  // namespace
+constexpr int a_leap_year = 2024;
 
-AbsenceOptions absence_options(const Arguments& arguments) {
+/// The days of a trip with dates.
+std::optional<DaysAway> days_on(const Arguments& arguments) {
+  const auto text = arguments.text("on");
+  if (!text) return std::nullopt;
+  auto days = parse_days_away(*text);
+  if (!days) {
+    throw RequestError(
+        fmt::format("--on: found {}; expected {}", in_quotes(*text), days_away_example));
+  }
+  return days;
+}
+
+/// --on, a trip with dates, or --days.
+void set_length(const Arguments& arguments, AbsenceOptions& options) {
   constexpr double longest_away_h = 24.0 * 10000.0;
-  AbsenceOptions options;
+  if (const auto on = days_on(arguments)) {
+    const Date first = on->first_date.value_or(on->first_day.nearest_in_year(a_leap_year));
+    Date last = on->last_date.value_or(on->last_day.nearest_in_year(a_leap_year));
+    if (last < first) last = on->last_day.nearest_in_year(a_leap_year + 1);
+    options.start_day = on->first_date ? month_day_of(first) : on->first_day;
+    options.away_h = 24.0 * static_cast<double>((last - first).count());
+    return;
+  }
   const auto days = arguments.text("days");
-  if (!days) throw RequestError("no absence; expected --days N");
+  if (!days) throw RequestError("no absence; expected --days N or --on DATES");
   const auto away_h = parse_away_h(*days);
   if (!away_h || *away_h <= 0.0 || *away_h > longest_away_h) {
     throw RequestError(
@@ -82,6 +103,55 @@ AbsenceOptions absence_options(const Arguments& arguments) {
                     in_quotes(*days)));
   }
   options.away_h = *away_h;
+}
+
+/// The visits of a helper between leaving and return. Which weekday a day is follows from a trip
+/// with a year alone.
+TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options) {
+  const auto text = arguments.text("helper");
+  if (!text) return {};
+  const auto refuse = [&](std::string_view found, std::string_view expected) {
+    throw RequestError(fmt::format("--helper: found {}; expected {}", found, expected));
+  };
+  const std::optional<DaysAway> on = days_on(arguments);
+  Routine routine;
+  if (text->substr(0, text->find(' ')).find('/') == std::string::npos) {
+    routine = accepted("helper", parse_routine(*text));
+  } else {
+    Helper helper = accepted("helper", parse_helper(*text));
+    if (!on || *on != helper.days) {
+      refuse(to_string(helper.days),
+             on ? fmt::format("the days of --on, {}, or none", to_string(*on))
+                : "days only beside --on, or none: daily 18:00, every 2 days 18:00 give 2 l");
+    }
+    routine = std::move(helper.routine);
+  }
+  if (routine.as_needed || routine.rule != VisitRule::always || !routine.days_away.empty() ||
+      !routine.helpers.empty()) {
+    refuse(in_quotes(*text), "days and hours at which to water, as every 2 days 18:00 give 2 l");
+  }
+  const bool weekdays = routine.days == VisitDays::weekdays;
+  if (weekdays && !(on && on->first_date)) {
+    refuse(in_quotes(*text), "daily or every N days, or --on with the year of the trip");
+  }
+  TripHelper helper{.give_l = routine.give_l, .soaks = routine.soaks};
+  const Date leaving = weekdays ? *on->first_date : Date{};
+  for (int day = 1; day < options.days_to_return(); ++day) {
+    if (!routine.visits_on(leaving + std::chrono::days(day), day)) continue;
+    for (const double hour : routine.visit_hours) helper.visits.push_back({day, hour});
+  }
+  if (helper.visits.empty()) {
+    refuse(in_quotes(*text), "visits after the day of leaving and before that of return");
+  }
+  return helper;
+}
+
+}  // namespace
+
+AbsenceOptions absence_options(const Arguments& arguments) {
+  AbsenceOptions options;
+  for (const char* option : {"days", "months"}) refuse_together(arguments, "on", option);
+  set_length(arguments, options);
   if (const auto leave = arguments.text("leave")) {
     const auto hour = parse_clock(*leave);
     if (!hour || *hour >= 24.0) {
@@ -95,10 +165,14 @@ AbsenceOptions absence_options(const Arguments& arguments) {
   options.rain_counts = !arguments.flag("no-rain");
   options.share = arguments.number("share", 0.0, 1.0).value_or(options.share);
   options.growth = growth_clock(arguments);
+  options.helper = trip_helper(arguments, options);
   return options;
 }
 
 std::string months_text(const AbsenceOptions& options) {
+  if (options.start_day) {
+    return fmt::format("{} {}", options.start_day->day, month_name(options.start_day->month));
+  }
   const std::string_view first = month_name(options.first_month);
   return options.first_month == options.last_month
              ? std::string(first)

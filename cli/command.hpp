@@ -83,6 +83,7 @@ struct Command {
   std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
+  bool takes_files = false;  // its words are weather files, as if each stood after --weather
   Runner run;
 };
 
@@ -92,8 +93,10 @@ struct Command {
 [[nodiscard]] Command heatwave_command();
 [[nodiscard]] Command absence_command();
 [[nodiscard]] Command forecast_command();
+[[nodiscard]] Command plan_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();
+[[nodiscard]] Command weather_command();
 
 }  // namespace wiltline::cli

@@ -308,7 +308,8 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
   say(heavy_pots_text(us));
   std::vector<LastDay> ends;
   for (const ComparedChoice& choice : choices) {
-    ends.push_back({choice.planting->name, choice.worst.last, choice.worst.summary.ended_by});
+    ends.push_back({choice.planting->name, choice.worst.first, choice.worst.last,
+                    choice.worst.summary.ended_by});
   }
   say("Worst summers. " + last_days_text(ends, differ.name));
   return out + notes_text(report);

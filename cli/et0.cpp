@@ -2,9 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
 #include "command.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
+#include "wiltline/evapotranspiration/hourly.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -58,7 +63,107 @@ constexpr Column<ReferenceDay> step_columns[]{
      [](D day) { return day.et0.air_mm; }},
 };
 
+/// A step of time; `day` at the last of a day whose steps are all there.
+struct HourRow {
+  ReferenceHour hour;
+  std::optional<HourlyDay> day;
+  const WeatherRecord* record;
+};
+
+using H = const HourRow&;
+constexpr Column<HourRow> hour_columns[]{
+    {"date", text, 0, "day", [](H row) { return row.hour.begin.date; }},
+    {"begin", text, 0, "clock at which the hour begins",
+     [](H row) { return clock_string(row.hour.begin.hour); }},
+    {"et0_mm", water_depth_mm, 3, "reference evapotranspiration, FAO-56 eq. 53",
+     [](H row) { return row.hour.et0.total_mm(); }},
+    {"estimated", text, 0, "what was not measured: wind, else -",
+     [](H row) { return row.hour.wind_source == WindSource::assumed ? "wind" : "-"; }},
+    {"ra_mj_m2", radiation_mj_m2, 3, "extraterrestrial radiation (eq. 28)",
+     [](H row) { return row.hour.ra_mj_m2; }},
+    {"rs_mj_m2", radiation_mj_m2, 3, "solar radiation, measured",
+     [](H row) { return row.hour.rs_mj_m2; }},
+    {"rn_mj_m2", radiation_mj_m2, 3, "net radiation (eq. 40)",
+     [](H row) { return row.hour.rn_mj_m2; }},
+    {"day_by_hours_mm", water_depth_mm, 2,
+     "at a day's last hour: the sum of its hours, if all are there",
+     [](H row) { return row.day ? std::optional(row.day->by_hours_mm) : std::nullopt; }},
+    {"day_by_day_mm", water_depth_mm, 2, "and the same day by the daily equation, eq. 6",
+     [](H row) { return row.day ? std::optional(row.day->by_day_mm) : std::nullopt; }},
+};
+
+/// How far hours and days are apart, in a line.
+std::string comparison(const WeatherRecord& record, const std::vector<HourlyDay>& days,
+                       bool us_units) {
+  if (days.empty()) return fmt::format("{}: no day whose hours are all there", record.name());
+  double hours_mm = 0.0;
+  double days_mm = 0.0;
+  double furthest_mm = 0.0;
+  for (const HourlyDay& day : days) {
+    hours_mm += day.by_hours_mm;
+    days_mm += day.by_day_mm;
+    furthest_mm = std::max(furthest_mm, std::abs(day.by_hours_mm - day.by_day_mm));
+  }
+  const auto depth = [us_units](double mm, int digits) {
+    return fmt::format("{:.{}f} {}", in_units(water_depth_mm, mm, us_units),
+                       digits + (us_units ? 1 : 0), unit_text(water_depth_mm, us_units));
+  };
+  return fmt::format(
+      "{}: on {} whole day{} the hours add up to {}, the daily equation gives {} ({:+.1f} %); on a "
+      "day they are up to {} apart",
+      record.name(), days.size(), days.size() == 1 ? "" : "s", depth(hours_mm, 1),
+      depth(days_mm, 1), 100.0 * (days_mm / hours_mm - 1.0), depth(furthest_mm, 2));
+}
+
+void run_hourly(const Arguments& arguments) {
+  if (arguments.flag("steps")) throw RequestError("found --steps with --hourly; expected one");
+  const Presentation how = presentation(arguments);
+  const MissingDataOptions missing = missing_data_options(arguments);
+  Output output = open_output(arguments);
+  const LoadedWeather loaded = load_weather_files(arguments, false);
+  say_understood(loaded);
+  Report report("et0", inputs_of(arguments));
+  std::vector<HourRow> rows;
+  for (const PlaceWeather& place : loaded.places) {
+    const WeatherRecord& record = place.record;
+    if (!place.hours) {
+      throw InputError({{record.name(), 0, 0, "daily weather", "hours, or parts of an hour"}});
+    }
+    const std::vector<ReferenceHour> hours =
+        reference_hours(record.name(), record.site(), *place.hours);
+    const std::vector<HourlyDay> days =
+        compare_with_days(hours, place.hours->step_h, record, reference_days(record, missing));
+    report.notes.push_back(comparison(record, days, how.us_units));
+    if (record.site().clock_is_solar()) {
+      report.notes.push_back(
+          fmt::format("{}: no longitude and UTC offset known, so its clock is taken as solar time",
+                      record.name()));
+    }
+    auto day = days.begin();
+    for (std::size_t i = 0; i < hours.size(); ++i) {
+      const Date date = hours[i].begin.date;
+      if (!record.contains(date)) continue;
+      HourRow row{hours[i], std::nullopt, &record};
+      const bool last = i + 1 == hours.size() || hours[i + 1].begin.date != date;
+      while (day != days.end() && day->date < date) ++day;
+      if (last && day != days.end() && day->date == date) row.day = *day;
+      rows.push_back(row);
+    }
+  }
+  Table<HourRow> table;
+  table.add(hour_columns);
+  if (loaded.places.size() > 1) table.add(weather_columns(), &HourRow::record);
+  report.key_columns = 2;
+  report.fill(table, rows);
+  deliver(report, how, output,
+          [&] { return to_plain_table(report, how.us_units) + '\n' + notes_text(report); });
+}
+
 void run_et0(const Arguments& arguments) {
+  if (arguments.flag("hourly")) {
+    run_hourly(arguments);
+    return;
+  }
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   Output output = open_output(arguments);
@@ -123,17 +228,27 @@ Command et0_command() {
       "optional dewpoint_c|f, vapour_pressure_kpa, rh_max_pct, rh_min_pct, rh_mean_pct, "
       "wind_m_s|km_h|mph, solar_mj_m2|w_m2, sunshine_h, rain_mm|in. Site values stand in the file "
       "as "
-      "comment lines (# latitude_deg = 44.2), in a site file or in options.";
+      "comment lines (# latitude_deg = 44.2), in a site file or in options. Files of other layouts "
+      "are read too: see wiltline weather --help.\n"
+      "\n"
+      "--hourly takes hours, or parts of an hour, with radiation and humidity, and gives each its "
+      "ET0 by eq. 53. Behind the last hour of a day stands the sum of its hours beside the day by "
+      "eq. 6. The hours need longitude and UTC offset to know where the sun stands; without them "
+      "the clock is taken as solar time.";
   command.examples = {
       {"ET0 of a summer",
        "wiltline et0 --weather weather-samples/tolvenau.csv --from 2022-06-01 --to "
        "2022-08-31"},
       {"every intermediate value as CSV",
-       "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"}};
+       "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"},
+      {"hours of a logger",
+       "wiltline et0 --hourly --weather weather-samples/layouts/logger-hours.csv"}};
   command.columns = {{"Columns of CSV and JSON", heads(columns)},
-                     {"Appended by --steps", heads(step_columns)}};
+                     {"Appended by --steps", heads(step_columns)},
+                     {"Columns of --hourly", heads(hour_columns)}};
   po::options_description own("ET0");
-  own.add_options()("steps", "append every intermediate value as a column");
+  own.add_options()("steps", "append every intermediate value as a column")(
+      "hourly", "each hour of hourly weather, and its sum beside the daily equation");
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own);
   command.option_groups.push_back(output_options());

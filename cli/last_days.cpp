@@ -19,12 +19,12 @@ Value& entry(std::vector<std::pair<Key, Value>>& list, const Key& key) {
   return known != list.end() ? known->second : list.emplace_back(key, Value{}).second;
 }
 
-/// The ends of one planting: the span of the calendar they lie in, and their reasons.
+/// The ends of one planting: the span they lie in, counted from planting, and their reasons.
 std::string span_text(const std::vector<const LastDay*>& ends) {
-  const auto by_calendar = [](const LastDay* a, const LastDay* b) {
-    return day_of_year(a->date) < day_of_year(b->date);
+  const auto by_age = [](const LastDay* a, const LastDay* b) {
+    return a->date - a->planted < b->date - b->planted;
   };
-  const auto [first, last] = std::minmax_element(ends.begin(), ends.end(), by_calendar);
+  const auto [first, last] = std::minmax_element(ends.begin(), ends.end(), by_age);
   const std::string from = date_in_words((*first)->date);
   const std::string to = date_in_words((*last)->date);
   std::vector<std::string_view> reasons;

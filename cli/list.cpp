@@ -132,6 +132,8 @@ constexpr Column<Entry<Spot>> spot_list[]{
      [](S spot) { return spot.value.warm_surfaces.value; }},
     {"closure", number, 2, "share of the ground covered",
      [](S spot) { return spot.value.closure.value; }},
+    {"frost_kept_off_c", number, 0, "a frost outside is so much less cold here",
+     [](S spot) { return spot.value.frost_kept_off_c.value; }},
 };
 
 using W = const Entry<Wall>&;

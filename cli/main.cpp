@@ -33,7 +33,9 @@ std::vector<Command> all_commands() {
   commands.push_back(heatwave_command());
   commands.push_back(absence_command());
   commands.push_back(forecast_command());
+  commands.push_back(plan_command());
   commands.push_back(et0_command());
+  commands.push_back(weather_command());
   commands.push_back(sweep_command());
   commands.push_back(capacity_command());
   commands.push_back(list_command());
@@ -163,6 +165,11 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
   std::optional<std::string> topic;
   if (values.count("stray words") > 0) {
     const auto stray = values["stray words"].as<std::vector<std::string>>();
+    if (command.takes_files) {
+      values.erase("stray words");
+      values.insert({"weather", po::variable_value(boost::any(stray), false)});
+      return {std::move(values), std::nullopt};
+    }
     const std::size_t allowed = command.takes_topic ? 1 : 0;
     if (stray.size() > allowed) {
       throw RequestError(fmt::format("found the stray word {}; expected options that begin with --",

@@ -8,6 +8,7 @@
 
 #include "command.hpp"
 #include "season_answer.hpp"
+#include "season_periods_answer.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
@@ -74,15 +75,18 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   }
 }
 
-void add_days_away(const Arguments& arguments, Garden& garden) {
-  for (const std::string& text : arguments.texts("away")) {
-    const auto away = parse_days_away(text);
-    if (!away) {
-      throw RequestError(
-          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
-    }
-    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
-  }
+std::optional<PeriodLength> period_option(const Arguments& arguments) {
+  const auto text = arguments.text("by");
+  if (!text) return std::nullopt;
+  if (*text == "month") return PeriodLength::month;
+  if (*text == "week") return PeriodLength::week;
+  throw RequestError(fmt::format("--by: found {}; expected month or week", in_quotes(*text)));
+}
+
+/// Throws RequestError if two options are given that each ask for an answer of its own.
+void refuse_both(const Arguments& arguments, const char* one, const char* other) {
+  if (!arguments.flag(one) || !arguments.flag(other)) return;
+  throw RequestError(fmt::format("found both --{} and --{}; expected one of them", one, other));
 }
 
 void run_season_command(const Arguments& arguments) {
@@ -92,21 +96,37 @@ void run_season_command(const Arguments& arguments) {
                               .ledger = arguments.flag("ledger"),
                               .threads = thread_count(arguments)};
   const bool with_remedies = arguments.flag("remedies");
-  if (with_remedies && options.ledger) {
-    throw RequestError("found both --ledger and --remedies; expected one of them");
-  }
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  if (draws && options.ledger) {
-    throw RequestError("found both --ledger and --uncertain; expected one of them");
+  const std::optional<PeriodLength> by = period_option(arguments);
+  refuse_both(arguments, "ledger", "by");
+  for (const char* const days : {"ledger", "by"}) {
+    refuse_both(arguments, days, "remedies");
+    refuse_both(arguments, days, "uncertain");
   }
   Output output = open_output(arguments);
   Report report("season", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const std::vector<WeatherRecord> records = load_weather(arguments, true);
   Garden garden = load_garden(arguments, catalogue);
-  add_days_away(arguments, garden);
+  take_time_away(arguments, garden);
 
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  if (by) {
+    check_planting_days(garden, places);
+    std::vector<PeriodRow> rows;
+    for (const Place& place : places) {
+      for (const SeasonPeriod& period : season_periods(garden.plantings, place, *by, options)) {
+        rows.push_back({period, *by, &place.record()});
+      }
+    }
+    add_weather_notes(places, report);
+    add_without_effect(garden.plantings, places, options.growth, report);
+    report.caution = caution_text("you water");
+    report.fill(period_table(places.size() > 1), rows);
+    return deliver(report, how, output, [&] {
+      return period_table_text(rows, places.size() > 1, report, how.us_units);
+    });
+  }
   std::vector<SeasonSpread> spreads;
   const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);
   const RemediesOf remedies_of =
@@ -183,13 +203,19 @@ Command season_command() {
       "  check daily 07:00            looks, and waters if the pot needs it before the next visit\n"
       "  check top daily 07:00        waters if the top feels dry\n"
       "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
-      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14).\n"
+      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14),\n"
+      "and last in helper 08-03/08-17 every 2 days 18:00 give 2 l: somebody else between these "
+      "days\n"
       "\n"
       "--remedies tries changes to each planting that wilted, one at a time, up to the first that "
       "is enough, in this order of effort: "
       "watering "
       "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
+      "\n"
+      "--by month (or week) says when in the year: for each planting and for the whole garden how "
+      "often the pots asked for water (watered the moment they need it) and how often the routine "
+      "gave it, litres and days short of water.\n"
       "\n"
       "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
       "00:00, "
@@ -206,6 +232,10 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--from 2022-01-01 --to 2022-12-31 --remedies"},
+                      {"when in the year, and how often the pots asked for it",
+                       "wiltline season --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv "
+                       "--from 2022-01-01 --to 2022-12-31 --by month"},
                       {"every day of every pot as CSV",
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
@@ -213,10 +243,11 @@ Command season_command() {
   command.columns = season_heads();
   po::options_description own("Season");
   own.add_options()("ledger", "the water account of every day instead of one line a season")(
+      "by", text_value("PERIOD"),
+      "month or week: each one's waterings, litres and days short of water")(
       "remedies", "what would have kept pots from wilting, one change at a time")(
-      "growth", text_value("BY"), "days (default) or degree-days")(
-      "away", texts_value("DAYS"),
-      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place");
+      "growth", text_value("BY"), "days (default) or degree-days");
+  add_time_away_options(own);
   add_threads_option(own);
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());

@@ -9,6 +9,7 @@
 
 #include "last_days.hpp"
 #include "remedies.hpp"
+#include "season_periods_answer.hpp"
 #include "shared_columns.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -175,7 +176,9 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
   for (const Run& run : runs) {
     const Planting& planting = *run.result.planting;
     const EndedBy reason = run.result.summary.ended_by;
-    if (reason != EndedBy::told) ends.push_back({planting.name, run.result.last, reason});
+    if (reason != EndedBy::told) {
+      ends.push_back({planting.name, run.result.first, run.result.last, reason});
+    }
     if (!planting.leaf_by_leaf) continue;
     std::string name = printable(planting.name);
     if (std::find(picked.begin(), picked.end(), name) == picked.end()) {
@@ -270,15 +273,17 @@ Table<LedgerRow> ledger_table(const Layout& layout) {
 }
 
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads() {
-  return {{"Columns of CSV and JSON", heads(planting_list, summary_columns())},
-          {"Appended (year where planted repeats, weather where several are given, then)",
-           heads(care_columns())},
-          {"Appended by --remedies", heads(remedy_list)},
-          {"Appended by --uncertain", heads(spread_list)},
-          {"Appended behind them", heads(end_columns())},
-          {"Appended last", heads(settling_columns())},
-          {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
-          {"Appended", heads(ledger_care_list)}};
+  return {
+      {"Columns of CSV and JSON", heads(planting_list, summary_columns())},
+      {"Appended (year where planted repeats, weather where several are given, then)",
+       heads(care_columns())},
+      {"Appended by --remedies", heads(remedy_list)},
+      {"Appended by --uncertain", heads(spread_list)},
+      {"Appended behind them", heads(end_columns())},
+      {"Appended last", heads(settling_columns())},
+      {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
+      {"Appended", heads(ledger_care_list)},
+      {"Columns of --by (weather appended where several are given)", period_table(false).heads()}};
 }
 
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,

@@ -5,10 +5,14 @@
 #include <algorithm>
 #include <cstdio>
 #include <filesystem>
+#include <iterator>
+#include <utility>
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/weather/joining.hpp"
 #include "wiltline/weather/reading.hpp"
+#include "wiltline/weather/sense.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -71,10 +75,26 @@ WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<
   return record.between(from.value_or(record.first()), to.value_or(record.last()));
 }
 
+/// What is told of the layout of weather files.
+FileHints file_hints(const Arguments& arguments) {
+  FileHints hints;
+  hints.layout = arguments.text("layout").value_or("");
+  if (const auto file = arguments.text("columns")) hints.columns = read_layouts(read_file(*file));
+  if (const auto order = arguments.text("dates")) {
+    const auto found = std::find(date_order_names.begin(), date_order_names.end(), *order);
+    if (found == date_order_names.end()) {
+      throw RequestError(fmt::format("--dates: found {}; expected one of {}", in_quotes(*order),
+                                     fmt::join(date_order_names, ", ")));
+    }
+    hints.dates = static_cast<DateOrder>(found - date_order_names.begin());
+  }
+  return hints;
+}
+
 /// Standard input can be read once.
 void refuse_second_standard_input(const Arguments& arguments) {
   std::vector<std::string> files = arguments.texts("weather");
-  for (const char* option : {"site", "garden", "forecast", "log", "state"})
+  for (const char* option : {"site", "garden", "forecast", "log", "state", "columns"})
     files.push_back(arguments.text(option).value_or(""));
   if (std::count(files.begin(), files.end(), "-") > 1) {
     throw RequestError("found - a second time; expected standard input once");
@@ -96,6 +116,10 @@ void add_record_options(po::options_description& options) {
       "utc-offset", text_value("H"), "hours the clock is ahead of UTC")(
       "from", text_value("DATE"), "first day to use")("to", text_value("DATE"), "last day to use")(
       "fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")(
+      "layout", text_value("NAME"), "layout of the file, if it is not found out")(
+      "columns", text_value("FILE"), "CSV that says which column is what")(
+      "dates", text_value("ORDER"), "order of dates: ymd, dmy or mdy")(
+      "strict", "weather that looks like nonsense is an error, not a caution")(
       "coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")(
       "dew-offset", text_value("C"),
       "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
@@ -106,7 +130,14 @@ void add_record_options(po::options_description& options) {
 po::options_description weather_options() {
   po::options_description options("Weather");
   options.add_options()("weather", texts_value("FILE"),
-                        "daily weather, CSV; - reads standard input; may be given several times");
+                        "weather, CSV of any layout; - reads standard input; may be given several "
+                        "times: files of one place are joined");
+  add_record_options(options);
+  return options;
+}
+
+po::options_description weather_file_options() {
+  po::options_description options("Weather");
   add_record_options(options);
   return options;
 }
@@ -170,18 +201,59 @@ std::optional<int> whole_number(const Arguments& arguments, const std::string& o
   return number;
 }
 
-std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed) {
+LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed) {
   const auto files = arguments.texts("weather");
   if (files.empty()) throw RequestError("no weather; expected --weather FILE");
   refuse_second_standard_input(arguments);
   const RecordReader reader(arguments, rain_needed);
-  std::vector<WeatherRecord> records;
+  LoadedWeather loaded;
   for (const std::string& file : files) {
-    records.push_back(reader.read(read_file(file)));
+    WeatherFile read = reader.read_all(read_file(file));
+    loaded.understood.push_back(std::move(read.understood));
+    std::move(read.places.begin(), read.places.end(), std::back_inserter(loaded.places));
   }
-  for (std::size_t i = 1; i < records.size(); ++i) {
-    for (std::size_t k = 0; k < i; ++k) refuse_repeated(records[k], records[i]);
+  loaded.places = joined(std::move(loaded.places));
+  for (std::size_t i = 0; i < loaded.places.size(); ++i) {
+    PlaceWeather& place = loaded.places[i];
+    for (std::size_t k = 0; k < i; ++k) refuse_repeated(loaded.places[k].record, place.record);
   }
+  for (PlaceWeather& place : loaded.places) place.record = reader.cut(std::move(place.record));
+  const std::vector<std::string> doubted = doubts_of(loaded.places);
+  if (arguments.flag("strict") && !doubted.empty()) {
+    ProblemList problems;
+    for (const PlaceWeather& place : loaded.places) {
+      for (std::string& doubt : doubts(place.record)) {
+        problems.add(
+            {place.record.name(), 0, 0, std::move(doubt), "weather that makes sense as a whole"});
+      }
+    }
+    problems.throw_if_any();
+  }
+  return loaded;
+}
+
+std::vector<std::string> doubts_of(const std::vector<PlaceWeather>& places) {
+  std::vector<std::string> all;
+  for (const PlaceWeather& place : places) {
+    for (const std::string& doubt : doubts(place.record)) {
+      all.push_back(fmt::format("caution: {}: {}", place.record.name(), doubt));
+    }
+  }
+  return all;
+}
+
+void say_understood(const LoadedWeather& loaded) {
+  for (const Understanding& understood : loaded.understood) {
+    if (!understood.own) say(understood.summary());
+  }
+  for (const std::string& doubt : doubts_of(loaded.places)) say(doubt);
+}
+
+std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed) {
+  LoadedWeather loaded = load_weather_files(arguments, rain_needed);
+  say_understood(loaded);
+  std::vector<WeatherRecord> records;
+  for (PlaceWeather& place : loaded.places) records.push_back(std::move(place.record));
   return records;
 }
 
@@ -198,10 +270,19 @@ RecordReader::RecordReader(const Arguments& arguments, bool rain_needed)
   how_.site = site_values(arguments);
   how_.rain_needed = rain_needed;
   how_.longest_gap_filled_days = longest_gap_filled_days(arguments);
+  how_.hints = file_hints(arguments);
 }
 
 WeatherRecord RecordReader::read(FileBytes file) const {
-  return cut(read_weather(std::move(file), how_), from_, to_);
+  return cut(read_weather(std::move(file), how_));
+}
+
+WeatherFile RecordReader::read_all(FileBytes file) const {
+  return read_weather_file(std::move(file), how_);
+}
+
+WeatherRecord RecordReader::cut(WeatherRecord record) const {
+  return cli::cut(std::move(record), from_, to_);
 }
 
 WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& record) {
@@ -213,8 +294,15 @@ WeatherRecord with_forecast(const Arguments& arguments, const WeatherRecord& rec
                    record.has_wind() ? std::optional(site.wind_height_m) : std::nullopt,
                    site.longitude_deg, site.utc_offset_h};
   how.rain_needed = true;
-  const WeatherRecord next =
-      with_wind_height(read_weather(read_file(*file), how), site.wind_height_m);
+  FileBytes bytes = read_file(*file);
+  if (!is_own_format(bytes.bytes)) how.hints = file_hints(arguments);
+  WeatherFile days = read_weather_file(std::move(bytes), how);
+  if (!days.understood.own) say(days.understood.summary());
+  if (days.places.size() != 1) {
+    throw InputError({{days.understood.file, 0, 0, fmt::format("{} places", days.places.size()),
+                       "the days of one"}});
+  }
+  const WeatherRecord next = with_wind_height(days.places.front().record, site.wind_height_m);
   const Date after = record.last() + std::chrono::days(1);
   ProblemList problems;
   if (next.first() > after) {
@@ -316,7 +404,7 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
                                    option, in_quotes(path), read_as));
   };
   for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
-  for (const char* input : {"garden", "site", "forecast", "log", "state"}) {
+  for (const char* input : {"garden", "site", "forecast", "log", "state", "columns"}) {
     if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
     if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
   }
@@ -402,11 +490,36 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
   for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
     for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
     for (const DaysAway& away : one.days_away) add("away " + to_string(away), *one.planting);
+    for (const Helper& helper : one.helpers) add("helper " + to_string(helper.days), *one.planting);
   }
   for (const auto& [what, names] : shared) {
     report.notes.push_back(
         fmt::format("without effect, on no day of growth in this weather: {} of {}", what,
                     fmt::join(names, ", ")));
+  }
+}
+
+void add_time_away_options(po::options_description& options) {
+  options.add_options()(
+      "away", texts_value("DAYS"),
+      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place")(
+      "helper", texts_value("WHEN"),
+      "somebody else comes between two days: 08-03/08-17 every 2 days 18:00 give 2 l, counted from "
+      "the first day");
+}
+
+void take_time_away(const Arguments& arguments, Garden& garden) {
+  for (const std::string& text : arguments.texts("away")) {
+    const auto away = parse_days_away(text);
+    if (!away) {
+      throw RequestError(
+          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
+    }
+    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
+  }
+  for (const std::string& text : arguments.texts("helper")) {
+    const Helper helper = accepted("helper", parse_helper(text));
+    for (Planting& planting : garden.plantings) planting.routine.helpers.push_back(helper);
   }
 }
 

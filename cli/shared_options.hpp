@@ -23,6 +23,8 @@ namespace wiltline::cli {
 
 /// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
 [[nodiscard]] po::options_description weather_options();
+/// The same without --weather, for a command whose words are the files.
+[[nodiscard]] po::options_description weather_file_options();
 /// The same with --weather-dir for --weather.
 [[nodiscard]] po::options_description weather_folder_options();
 /// --garden, --models.
@@ -40,7 +42,20 @@ void add_threads_option(po::options_description& options);
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 
-/// The records named by --weather, each read, checked and cut to --from and --to.
+/// Weather, and how its files were understood.
+struct LoadedWeather {
+  std::vector<PlaceWeather> places;
+  std::vector<Understanding> understood;
+};
+/// All places of the files named by --weather, those of one place joined, checked and cut to --from
+/// and --to. With --strict, InputError for what makes no sense as a whole.
+[[nodiscard]] LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed);
+/// What makes no sense as a whole, a caution each.
+[[nodiscard]] std::vector<std::string> doubts_of(const std::vector<PlaceWeather>& places);
+/// How other layouts than ours were understood, and what makes no sense, to standard error.
+void say_understood(const LoadedWeather& loaded);
+/// The records alone; how other layouts than ours were understood, and what makes no sense, is said
+/// on standard error.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
 /// The place of each record, under one model.
 [[nodiscard]] std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
@@ -51,6 +66,9 @@ class RecordReader {
  public:
   RecordReader(const Arguments& arguments, bool rain_needed);
   [[nodiscard]] WeatherRecord read(FileBytes file) const;
+  /// All places of a file, not yet cut.
+  [[nodiscard]] WeatherFile read_all(FileBytes file) const;
+  [[nodiscard]] WeatherRecord cut(WeatherRecord record) const;
 
  private:
   WeatherReading how_;
@@ -71,6 +89,11 @@ struct Garden {
   std::vector<Planting> plantings;
 };
 [[nodiscard]] Garden load_garden(const Arguments& arguments, const Catalogue& catalogue);
+
+/// --away and --helper.
+void add_time_away_options(po::options_description& options);
+/// What they say, added to the routine of each planting.
+void take_time_away(const Arguments& arguments, Garden& garden);
 
 /// How and where to answer.
 struct Presentation {

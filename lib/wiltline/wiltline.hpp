@@ -7,8 +7,8 @@
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
 // One call for each question, all of a whole garden: season, compare, heatwave, absence, forecast,
-// remedies, capacity, run_block (a block of a sweep); Place::reference() is the reference ET by
-// day.
+// plan, remedies, capacity, run_block (a block of a sweep); Place::reference() is the reference ET
+// by day.
 //
 // Units: a name with a dimension ends in it (`depletion_mm`, `leave_h`); hours are of the site's
 // clock if it is known, else of the sun.
@@ -34,7 +34,10 @@
 #include "wiltline/questions/forecast.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/heatwave.hpp"
+#include "wiltline/questions/plan.hpp"
 #include "wiltline/questions/remedies.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/questions/season_periods.hpp"
 #include "wiltline/questions/sweep.hpp"
+#include "wiltline/questions/trip_help.hpp"
 #include "wiltline/weather/reading.hpp"

@@ -153,4 +153,26 @@ TEST_CASE("journey: now and from now on") {
   CHECK(unattended.go_on(now, far, {}, same_days).dry == dry_now);
 }
 
+TEST_CASE("journey: a helper's visits are those of a log written by hand, to the bit") {
+  const Planting helped =
+      tomato("daily 07:00 helper 2022-07-04/2022-07-15 every 3 days 18:00 give 2 l");
+  std::vector<PotEvent> events;
+  for (Date date = planted; date < day + 20 * one_day; date += one_day) {
+    const long away = (date - day).count();
+    if (away <= 0 || away >= 11) {
+      events.push_back(watered({date, 7.0}, {}));
+    } else if (away % 3 == 0) {
+      events.push_back(watered({date, 18.0}, 2.0));
+    }
+  }
+  const PotLog by_hand{.events = events, .complete_from = Instant{planted, 0.0}};
+  for (const Date date :
+       {day + one_day, day + 4 * one_day, day + 11 * one_day, day + 16 * one_day}) {
+    CAPTURE(to_string(date));
+    CHECK(at(date, helped, {}) == at(date, tomato("daily 07:00"), by_hand));
+  }
+  CHECK_FALSE(at(day + 11 * one_day, helped, {}) ==
+              at(day + 11 * one_day, tomato("daily 07:00"), {}));
+}
+
 }  // namespace wiltline::test

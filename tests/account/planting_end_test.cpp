@@ -3,7 +3,11 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "support/fixtures.hpp"
+#include "wiltline/account/course.hpp"
+#include "wiltline/budget/place.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -23,7 +27,7 @@ constexpr double south_deg = -46.0;
 /// A day whose lowest temperature is this.
 SpotDay night(Date date, double tmin_c, double latitude_deg = north_deg) {
   SpotDay day;
-  day.tmin_c = tmin_c;
+  day.frost_tmin_c = tmin_c;
   day.days_after_midsummer = days_after_midsummer(date, latitude_deg);
   return day;
 }
@@ -53,6 +57,30 @@ TEST_CASE("planting's end: which frost is autumn's") {
   CHECK(ends(make_date(2022, 8, 20), make_date(2023, 1, 10), north_deg));
   CHECK_FALSE(ends(make_date(2021, 11, 20), make_date(2021, 12, 1), south_deg));
   CHECK(ends(make_date(2021, 11, 20), make_date(2022, 6, 1), south_deg));
+}
+
+TEST_CASE("planting's end: glass keeps frost off, a room more than a greenhouse") {
+  const Place place(sample("tolvenau.csv"), catalogue().parameters);
+  const auto life = [&](const std::string& spot) {
+    const Planting tomato =
+        one_row("tomato", "nursery 37 l,potting mix,1,05-15," + spot + ",daily 07:00");
+    return plan_course(tomato, make_date(2022, 5, 15), place.record(), place.at(tomato.spot),
+                       catalogue().parameters, GrowthClock::stage_days);
+  };
+  const Course outside = life("patio");
+  const Course greenhouse = life("greenhouse");
+  const Course room = life("indoors by a window");
+  CHECK(outside.ended_by == EndedBy::frost);
+  CHECK(greenhouse.ended_by == EndedBy::frost);
+  CHECK(greenhouse.last() > outside.last());
+  CHECK(room.ended_by == EndedBy::year);
+  CHECK(std::none_of(room.days.begin(), room.days.end(),
+                     [](const CourseDay& day) { return day.comfort.frost; }));
+  const double kept_off_c = catalogue().spots.find("greenhouse")->frost_kept_off_c.value;
+  const std::size_t last = place.record().index_of(greenhouse.last());
+  const double bears_c = catalogue().parameters.frost_tender_c;
+  CHECK(place.record().day(last).tmin_c + kept_off_c < bears_c);
+  CHECK(place.record().day(place.record().index_of(outside.last())).tmin_c + kept_off_c >= bears_c);
 }
 
 TEST_CASE("planting's end: a picked crop ends with the first frost after midsummer") {

@@ -31,6 +31,7 @@ Case random_case(Random& random) {
               .taw_l = available_l * r,
               .air_dry_l = air_dry_l * r,
               .unrooted_raw_l = p * available_l * (1.0 - r),
+              .unrooted_taw_l = available_l * (1.0 - r),
               .unrooted_air_dry_l = air_dry_l * (1.0 - r),
               .rew_l = available_l * random.uniform(0.02, 0.3),
               .tew_l = 0.0,
@@ -44,7 +45,7 @@ Case random_case(Random& random) {
     c.limits.taw_l = available_l;
     c.limits.air_dry_l = c.limits.tew_l = air_dry_l;
     c.limits.rew_l = air_dry_l * random.uniform(0.1, 0.8);
-    c.limits.unrooted_raw_l = c.limits.unrooted_air_dry_l = 0.0;
+    c.limits.unrooted_raw_l = c.limits.unrooted_taw_l = c.limits.unrooted_air_dry_l = 0.0;
   }
   const double vigour = available_l * std::pow(10.0, random.uniform(-1.0, 0.7));
   c.full_rates = {.transpiration_l = random.chance(0.1) ? 0.0 : vigour * random.uniform(),
@@ -67,8 +68,8 @@ struct Totals {
   double wall = 0.0;
 };
 
-/// The rates as the model states them, written out again: FAO-56 eq. 74 and 84, and the wall's
-/// wetness.
+/// The rates as the model states them, written out again: FAO-56 eq. 74 and 84, the wall's as the
+/// plant's.
 struct Rates {
   double d, du, de, transpired, top, wall;
 };
@@ -81,7 +82,7 @@ Rates rates(const Case& c, double d, double du, double de) {
   if (l.single_store) {
     if (d >= l.air_dry_l) return {};
     const double top = c.full_rates.top_l * falling(d, l.rew_l, l.tew_l);
-    const double wall = c.full_rates.wall_l * falling(d, l.raw_l, l.air_dry_l);
+    const double wall = c.full_rates.wall_l * falling(d, l.raw_l, l.taw_l);
     return {transpired + top + wall, 0.0, 0.0, transpired, top, wall};
   }
   const double r = l.rooted_share;
@@ -90,9 +91,9 @@ Rates rates(const Case& c, double d, double du, double de) {
   const double rooted_top = d >= l.air_dry_l ? 0.0 : s * c.full_rates.top_l * kr;
   const double unrooted_top =
       du >= l.unrooted_air_dry_l ? 0.0 : (1.0 - s) * c.full_rates.top_l * kr;
-  const double rooted_wall = r * c.full_rates.wall_l * falling(d, l.raw_l, l.air_dry_l);
+  const double rooted_wall = r * c.full_rates.wall_l * falling(d, l.raw_l, l.taw_l);
   const double unrooted_wall =
-      (1.0 - r) * c.full_rates.wall_l * falling(du, l.unrooted_raw_l, l.unrooted_air_dry_l);
+      (1.0 - r) * c.full_rates.wall_l * falling(du, l.unrooted_raw_l, l.unrooted_taw_l);
   return {transpired + rooted_top + rooted_wall,
           unrooted_top + unrooted_wall,
           rooted_top + unrooted_top,
@@ -273,6 +274,7 @@ TEST_CASE("interval: corners") {
               .taw_l = 5.0,
               .air_dry_l = 8.0,
               .unrooted_raw_l = 0.0,
+              .unrooted_taw_l = 0.0,
               .unrooted_air_dry_l = 0.0,
               .rew_l = 0.4,
               .tew_l = 1.0,
@@ -304,6 +306,16 @@ TEST_CASE("interval: corners") {
       CHECK(near(wet.mulch_evaporated_l, 0.2, 1e-15));
       CHECK(near(wet.state.mulch_water_l, 0.1, 1e-15));
     }
+  }
+  SUBCASE("mix that feeds no roots feeds no wall") {
+    // Peat conducts below 1e-10 m/s at 60 kPa (Heiskanen 1993, abstract); the lower limit is drier.
+    c.full_rates.top_l = 0.0;
+    c.state.rooted_depletion_l = 5.0;
+    CHECK(run(c, 1.0).wall_evaporated_l == 0.0);
+    c.state.rooted_depletion_l = 3.5;  // half-way from RAW: plant and wall at half rate, in step
+    const IntervalResult half = run(c, 1e-6);
+    CHECK(near(half.wall_evaporated_l, 0.25e-6, 1e-11));
+    CHECK(near(half.wall_evaporated_l / half.transpired_l, 0.5 / 3.0, 1e-12));
   }
   SUBCASE("top layer exactly at TEW gives nothing") {
     c.state.top_depletion_l = 1.0;

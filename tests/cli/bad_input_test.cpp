@@ -217,9 +217,10 @@ std::vector<WrongFile> wrong_weathers() {
       {"30 February", with_date("2023-02-30"), no_date("2023-02-30")},
       {"29 February of a common year", with_date("2023-02-29"), no_date("2023-02-29")},
       {"month 13", with_date("2023-13-01"), no_date("2023-13-01")},
-      {"a date with points", with_date("01.06.2023"), no_date("01.06.2023")},
-      {"a date without zeros", with_date("2023-6-1"), no_date("2023-6-1")},
-      {"a date and a time", with_date("2023-06-01T00:00"), no_date("2023-06-01T00:00")},
+      {"a date that reads two ways",
+       with_date("01.06.2023"),
+       {"weather.csv:4:1: found \"01.06.2023\", which can be day, month, year or month, day, year; "
+        "expected to be told which: dmy or mdy (--dates)"}},
       {"a missing day",
        weather_of("date,tmin_c,tmax_c", days + "2023-06-03,13,25\n"),
        {"weather.csv:5:1: found 1 missing day before 2023-06-03; expected every day (or "
@@ -586,10 +587,10 @@ std::vector<WrongRequest> wrong_requests() {
       // commands, options and words
       {{"seasn"},
        {"found unknown command \"seasn\"; expected one of season, compare, heatwave, absence, "
-        "forecast, et0, sweep, capacity, list; nearest: season"}},
+        "forecast, plan, et0, weather, sweep, capacity, list; nearest: season"}},
       {{"frobnicate"},
        {"found unknown command \"frobnicate\"; expected one of season, compare, heatwave, absence, "
-        "forecast, et0, sweep, capacity, list"}},
+        "forecast, plan, et0, weather, sweep, capacity, list"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
@@ -654,7 +655,51 @@ std::vector<WrongRequest> wrong_requests() {
       {season({"--uncertain", "9"}),
        {"--uncertain: found 9; expected a whole number from 10 to 10000"}},
       {season({"--seed", "3"}), {"found --seed without --uncertain; expected both or neither"}},
-      {absence({"--crop", "tomato"}), {"no absence; expected --days N"}},
+      {absence({"--crop", "tomato"}), {"no absence; expected --days N or --on DATES"}},
+      {absence({"--crop", "tomato", "--on", "2023-06-03/2023-06-01"}),
+       {"--on: found \"2023-06-03/2023-06-01\"; expected two days in order, such as "
+        "2024-07-08/2024-07-14 or 07-08/07-14 (over the new year, as 12-20/01-05, half a year at "
+        "most)"}},
+      {absence({"--crop", "tomato", "--on", "06-01/06-03", "--days", "2"}),
+       {"found both --on and --days; expected one of them"}},
+      {absence({"--crop", "tomato", "--on", "06-01/06-09"}),
+       {"--on: found \"06-01/06-09\", longer than the record, 3 days of weather.csv; expected an "
+        "absence that fits in"}},
+      {absence({"--crop", "tomato", "--days", "2", "--helper", "daily"}),
+       {"--helper: found no time of day; expected a time such as 07:00"}},
+      {absence({"--crop", "tomato", "--days", "2", "--helper", "06-01/06-03 daily 07:00"}),
+       {"--helper: found 06-01/06-03; expected days only beside --on, or none: daily 18:00, every "
+        "2 "
+        "days 18:00 give 2 l"}},
+      {absence({"--crop", "tomato", "--on", "06-01/06-03", "--helper", "06-01/06-04 daily 07:00"}),
+       {"--helper: found 06-01/06-04; expected the days of --on, 06-01/06-03, or none"}},
+      {absence({"--crop", "tomato", "--days", "2", "--helper", "check daily 07:00"}),
+       {"--helper: found \"check daily 07:00\"; expected days and hours at which to water, as "
+        "every 2 "
+        "days 18:00 give 2 l"}},
+      {absence({"--crop", "tomato", "--days", "2", "--helper", "mon 07:00"}),
+       {"--helper: found \"mon 07:00\"; expected daily or every N days, or --on with the year of "
+        "the "
+        "trip"}},
+      {absence({"--crop", "tomato", "--days", "2", "--helper", "every 4 days 07:00"}),
+       {"--helper: found \"every 4 days 07:00\"; expected visits after the day of leaving and "
+        "before "
+        "that of return"}},
+      {season({"--by", "year"}), {"--by: found \"year\"; expected month or week"}},
+      {season({"--by", "month", "--ledger"}),
+       {"found both --ledger and --by; expected one of them"}},
+      {season({"--by", "week", "--remedies"}),
+       {"found both --by and --remedies; expected one of them"}},
+      {season({"--helper", "daily 07:00"}),
+       {"--helper: found \"daily\"; expected two days in order, such as 2024-07-08/2024-07-14 or "
+        "07-08/07-14 (over the new year, as 12-20/01-05, half a year at most)"}},
+      {season({"--helper", "06-01/06-03 07:00"}),
+       {"--helper: found \"07:00\"; expected as-needed, daily 07:00, every 2 days 07:00, mon fri "
+        "18:30, or one of these after check or check top"}},
+      {{"plan", "--garden", "garden.csv", "--weather", "weather.csv", "--can", "10 pints"},
+       {"--can: found \"10 pints\"; expected what it holds, as \"10 l\" or \"2 gal\""}},
+      {{"plan", "--garden", "garden.csv", "--weather", "weather.csv", "--days", "0"},
+       {"--days: found 0; expected a whole number from 1 to 60"}},
       {absence({"--days", "1"}), {"no planting; expected --crop NAME or --garden FILE"}},
       {{"absence", "--crop", "tomato", "--days", "1"}, {"no weather; expected --weather FILE"}},
       {absence({"--crop", "tomato", "--days", "2 weeks"}),

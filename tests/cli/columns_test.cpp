@@ -38,8 +38,9 @@ struct Place : ScratchFolder {
     write("weather.csv", weather);
     write("other.csv", "# latitude_deg = 46\n# elevation_m = 210\n" +
                            weather.substr(weather.find("date,")) + "2023-06-05,17,30,45,1\n");
-    write("garden.csv", garden_header + "basil" + thirsty +
-                            "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
+    write("garden.csv",
+          garden_header + "basil" + thirsty +
+              "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
   }
 };
@@ -65,7 +66,8 @@ std::vector<cli::Command> all_commands() {
   std::vector<cli::Command> commands;
   for (const auto& command :
        {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
-        cli::absence_command, cli::forecast_command, cli::capacity_command, cli::sweep_command}) {
+        cli::absence_command, cli::forecast_command, cli::plan_command, cli::capacity_command,
+        cli::sweep_command, cli::weather_command}) {
     commands.push_back(command());
   }
   return commands;
@@ -117,6 +119,12 @@ const std::string capacity_header =
 
 const std::string absence_header =
     "crop,pot,mix_l,windows,passed,share,smallest,name,own,mix,plants,spot,summers,first_failed";
+const std::string absence_help_header = ",helper_visits,enough_grouped_in_shade";
+const std::string period_header =
+    "name,year,period,asked_waterings,given_waterings,watered_l,used_l,stressed_days,wilting_days,"
+    "dry_days";
+const std::string plan_header =
+    "visit,by,name,pot,give_l,give_low_l,give_high_l,lasts_to_next,feed,note";
 
 const std::string compare_header =
     "crop,plants,pot,mix,wall,spot,mix_l,available_l,peak_use_l_day,waterings_week_peak,"
@@ -128,6 +136,10 @@ const std::string heatwave_header =
     "name,pot,first_day,days,mean_tmax_c,mean_et0_mm,peak_use_l_day,waterings_per_day,refill_at,"
     "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"
     "refill_on,once_stressed_days,once_wilting_days,twice_stressed_days,twice_wilting_days";
+
+const std::string weather_header =
+    "place,first,last,days,filled_days,latitude_deg,longitude_deg,elevation_m,coldest_c,hottest_c,"
+    "wind_mean_m_s,rain_mm_a_year,et0_mm_a_year";
 
 std::vector<Expectation> expectations() {
   const Words et0{"et0", "--weather", "weather.csv"};
@@ -159,6 +171,9 @@ std::vector<Expectation> expectations() {
   const auto capacity_table = columns_of(cli::capacity_command(), first);
   const auto absence_table = columns_of(absence, first);
   const auto absence_more = columns_of(absence, appended);
+  const auto absence_help = columns_of(absence, "Appended last, of a garden's own pots");
+  const auto periods =
+      columns_of(season, "Columns of --by (weather appended where several are given)");
   const auto compare_table = columns_of(compare, first);
   const auto compare_more = columns_of(compare, appended);
   const auto compare_end = columns_of(compare, "Appended behind them");
@@ -175,27 +190,30 @@ std::vector<Expectation> expectations() {
         "clay 3 l,nursery 37 l"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
-      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather",
-        "other.csv"},
+      {{"compare", "--garden", "garden.csv", "--weather", "weather.csv", "--weather", "other.csv"},
        compare_header + compare_end_header + compare_settling_header,
        {compare_table, compare_more, compare_end, compare_settling}},
       {hot, heatwave_header, {heatwave_table, heatwave_more}},
       {with(hot, second), heatwave_header + ",weather", {heatwave_table, heatwave_more, record}},
       {{"absence", "--crop", "basil", "--planted", "06-01", "--days", "1", "--weather",
         "weather.csv", "--kind", "clay"},
-       absence_header,
-       {absence_table, absence_more}},
+       absence_header + absence_help_header,
+       {absence_table, absence_more, absence_help}},
       {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv"},
-       absence_header,
-       {absence_table, absence_more}},
+       absence_header + absence_help_header,
+       {absence_table, absence_more, absence_help}},
       {et0, et0_header, {et0_table}},
       {with(et0, {"--steps"}), et0_header + steps_header, {et0_table, steps_table}},
       {with(et0, second), et0_header + ",weather", {et0_table, record}},
       {with(with(et0, {"--steps"}), second),
        et0_header + steps_header + ",weather",
        {et0_table, steps_table, record}},
-      {once, season_header + care_header + end_header + settling_header, {season_table, care, end, settling}},
-      {yearly, season_header + ",year" + care_header + end_header + settling_header, {season_table, year, care, end, settling}},
+      {once,
+       season_header + care_header + end_header + settling_header,
+       {season_table, care, end, settling}},
+      {yearly,
+       season_header + ",year" + care_header + end_header + settling_header,
+       {season_table, year, care, end, settling}},
       {with(once, second),
        season_header + ",weather" + care_header + end_header + settling_header,
        {season_table, record, care, end, settling}},
@@ -211,22 +229,33 @@ std::vector<Expectation> expectations() {
       {{"compare", "--crop", "basil", "--planted", "06-01", "--weather", "weather.csv", "--pots",
         "clay 3 l,nursery 37 l", "--uncertain", "10", "--seed", "3"},
        compare_header + choice_spread_header + compare_end_header + compare_settling_header,
-       {compare_table, compare_more, columns_of(compare, uncertain), compare_end, compare_settling}},
+       {compare_table, compare_more, columns_of(compare, uncertain), compare_end,
+        compare_settling}},
       {with(hot, {"--uncertain", "10"}),
        heatwave_header + heatwave_spread_header,
        {heatwave_table, heatwave_more, columns_of(heatwave, uncertain)}},
       {{"absence", "--garden", "garden.csv", "--days", "1d2h", "--weather", "weather.csv",
         "--uncertain", "10"},
-       absence_header + absence_spread_header,
-       {absence_table, absence_more, columns_of(absence, uncertain)}},
+       absence_header + absence_spread_header + absence_help_header,
+       {absence_table, absence_more, columns_of(absence, uncertain), absence_help}},
       {forecast, forecast_header + visit_header, {forecast_table, visit}},
       {with(forecast, {"--uncertain", "10"}),
        forecast_header + moves_most_header + visit_header,
        {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
+      {with(once, {"--by", "week"}), period_header, {periods}},
+      {with(with(once, {"--by", "month"}), second), period_header + ",weather", {periods, record}},
+      {{"plan", "--weather", "weather.csv", "--garden", "once.csv", "--to", "2023-06-02",
+        "--forecast", "weather.csv", "--days", "1"},
+       plan_header,
+       {columns_of(cli::plan_command(), first)}},
       {with(once, {"--ledger"}), ledger_header + ",care", {ledger_table, day_care}},
       {with(with(yearly, {"--ledger"}), second),
        ledger_header + ",weather,care",
        {ledger_table, record, day_care}},
+      {{"weather", "weather.csv"}, weather_header, {columns_of(cli::weather_command(), first)}},
+      {{"weather", "weather.csv", "other.csv"},
+       weather_header,
+       {columns_of(cli::weather_command(), first)}},
       {{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
        capacity_header,
        {capacity_table}},

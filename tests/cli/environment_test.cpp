@@ -39,6 +39,8 @@ std::vector<Words> commands() {
           with({"absence", "--crop", "tomato", "--kind", "nursery", "--days", "3"}, summer),
           Words{"forecast", "--garden", garden, "--weather", sample, "--to", "2022-07-14",
                 "--members", "20"},
+          Words{"plan", "--garden", garden, "--weather", sample, "--to", "2022-07-14", "--members",
+                "20"},
           Words{"capacity", "--pot", "nursery 11 l", "--mix", "potting mix"},
           Words{"list", "pots"}}) {
       result.push_back(with(words, {"--format", format}));

@@ -222,7 +222,7 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
       {{"--now", "2024-07-15"}, 2, "--now: found \"2024-07-15\"; expected a date and hour"},
       {{"--now", "2024-07-17T09:00"}, 2, "--now: found 2024-07-17T09:00; expected a day from"},
       {{"--members", "9", "--uncertain", "9"}, 2, "found both --members and --uncertain"},
-      {{"--weather", sample}, 2, "found --weather more than once"},
+      {{"--weather", sample}, 2, "a second time; expected every weather record once"},
       {{"--save-state", "-"}, 2, "--save-state: found \"-\"; expected a file of its own"},
       {{"--from", "2024-06-01"},
        3,

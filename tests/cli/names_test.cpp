@@ -90,7 +90,9 @@ std::vector<Command> commands() {
           of_garden({"compare"}, summer),
           of_garden({"heatwave"}, summer),
           of_garden({"absence", "--days", "3", "--pots", "clay 3 l"}, summer),
+          of_garden({"season", "--by", "month"}, summer),
           of_garden({"forecast"}, {"--to", "2022-07-14", "--members", "10"}),
+          of_garden({"plan"}, {"--to", "2022-07-14", "--members", "10"}),
           {{"sweep", "--weather-dir", "weather", "--crops", "basil", "--pots", "clay 3 l", "--from",
             "2022-05-01", "--to", "2022-08-31"},
            false}};

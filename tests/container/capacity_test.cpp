@@ -489,7 +489,7 @@ TEST_CASE("held water: litres of a filled pot, from its own shape") {
 TEST_CASE("bark: fresh bark holds 0.58 of what aged bark does, by its coarser pores") {
   // Commercial pine bark of six sources (abstract, read in the notes): ageing from a month to half
   // a year leaves total porosity at 0.805 and adds 0.214 to container capacity. The ratio 0.58 is
-  // as published; cores are 7.6 cm high.
+  // recalled: the curves were fitted to it, it checks nothing. Cores are 7.6 cm high.
   constexpr double core_cm = 7.6;
   const double fresh = capacity(mix("fresh bark 100").curve, core_cm);
   const double aged = capacity(mix("aged bark 100").curve, core_cm);

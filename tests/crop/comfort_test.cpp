@@ -25,7 +25,7 @@ TEST_CASE("comfort: frost by class") {
   const FrostLimits limits{0.0, -2.0, -6.0};
   Crop crop = tomato_like();
   const auto frost = [&](double tmin_c) {
-    return day_comfort(crop, limits, {tmin_c, 15.0, 8.0}, false).frost;
+    return day_comfort(crop, limits, {10.0, 15.0, 8.0, tmin_c}, false).frost;
   };
   CHECK_FALSE(frost(0.0));
   CHECK(frost(-0.1));

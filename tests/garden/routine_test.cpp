@@ -217,8 +217,8 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
   CHECK(refused("daily 07:00 away") == "away without days | " + std::string(days_away_example));
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
         "\"2024-07-14/2024-07-08\" | " + std::string(days_away_example));
-  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away or nothing more");
-  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away or nothing more");
+  CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away, helper or nothing more");
+  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away, helper or nothing more");
 }
 
 TEST_CASE("routine: an amount beyond any can") {
@@ -236,6 +236,59 @@ TEST_CASE("absence: days of every year in the wrong order are refused as dates a
   CHECK(parse_days_away("01-10/12-20"));  // in order, however long
   CHECK(to_string(*parse_days_away("07-08/07-14")) == "07-08/07-14");
   CHECK(to_string(*parse_days_away("2024-07-08/2024-07-14")) == "2024-07-08/2024-07-14");
+}
+
+TEST_CASE("routine: a helper comes in the gardener's place between the ends of some days") {
+  const Routine r = routine(
+      "daily 07:00 give 1 l away 07-01/07-04 helper 08-03/08-09 every 2 days 18:00 give 2 l soak");
+  CHECK(r.give_l == 1.0);
+  CHECK_FALSE(r.soaks);
+  REQUIRE(r.helpers.size() == 1);
+  const Routine& helper = r.helpers.front().routine;
+  CHECK(helper == routine("every 2 days 18:00 give 2 l soak"));
+  CHECK(written(r) == r.text);
+  CHECK(routine(written(r)) == r);
+  // The gardener on both ends; every two days from the first of them on.
+  const std::vector<bool> visits{true, false, true, false, true, false, true, true};
+  for (unsigned i = 0; i < visits.size(); ++i) {
+    const Date date = day(2024, 8, 3 + i);
+    CAPTURE(i);
+    CHECK(r.visits_on(date, 71 + i) == visits[i]);
+    CHECK((r.routine_on(date) == &helper) == (i >= 1 && i <= 5));
+  }
+  CHECK(r.away_on(day(2024, 7, 2)));
+  CHECK_FALSE(r.away_on(day(2024, 8, 4)));
+}
+
+TEST_CASE("routine: helpers over days away, over the new year, over each other, as needed") {
+  const Routine r = routine(
+      "mon 07:00 away 12-20/01-05 helper 12-20/01-05 every 3 days 09:00 helper "
+      "2025-01-01/2025-01-04 as-needed");
+  CHECK_FALSE(r.away_on(day(2024, 12, 22)));
+  CHECK(r.visits_on(day(2024, 12, 23), 5));
+  CHECK(r.visits_on(day(2026, 1, 1), 5));           // 12 days after 20 December
+  CHECK(r.routine_on(day(2025, 1, 2))->as_needed);  // the last written of two
+  CHECK_FALSE(r.visits_on(day(2025, 1, 2), 5));
+  CHECK(r.routine_on(day(2026, 1, 2)) == &r.helpers.front().routine);
+  CHECK(routine(written(r)) == r);
+}
+
+TEST_CASE("routine: what is refused of a helper") {
+  const std::string days = " | " + std::string(days_away_example);
+  CHECK(refused("daily 07:00 helper") == "helper without days" + days);
+  CHECK(refused("daily 07:00 helper 08-17/08-17 daily 07:00") == "\"08-17/08-17\"" + days);
+  CHECK(refused("daily 07:00 helper 08-03/08-17") == "no days | " + grammar);
+  CHECK(refused("daily 07:00 helper 08-03/08-17 daily") == "no time of day | a time such as 07:00");
+  CHECK(refused("daily 07:00 helper 08-03/08-17 daily 07:00 now") ==
+        "\"now\" | a time of day such as 07:00");
+  const auto alone = [](std::string_view text) {
+    const Result<Helper> result = parse_helper(text);
+    return result ? written(result->routine) : result.fault().found;
+  };
+  CHECK(alone("08-03/08-17 daily 07:00 give 1 gal") == "daily 07:00 give 3.785411784 l");
+  CHECK(alone("08-03/08-17 daily 07:00 away 08-04/08-07") ==
+        "\"08-03/08-17 daily 07:00 away 08-04/08-07\"");
+  CHECK(alone("daily 07:00") == "\"daily\"");
 }
 
 }  // namespace wiltline::test

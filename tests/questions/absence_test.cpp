@@ -373,6 +373,81 @@ TEST_CASE("absence: 19 of 20 windows are a share of 0.95, and no windows are no 
   CHECK(pot(3, 4).share() == 0.75);
 }
 
+TEST_CASE("absence: a helper's trips against seasons with that helper, window by window") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, model());
+  Random random(5);
+  int failed = 0;
+  int windows = 0;
+  for (const char* row :
+       {"tomato,nursery 37 l", "basil,clay 3 l", "leaf lettuce,clay 4 l", "pepper,glazed 18 l"}) {
+    const std::string text = row;
+    const std::size_t comma = text.find(',');
+    const auto planting = [&](const std::string& routine) {
+      return one_row(text.substr(0, comma),
+                     text.substr(comma + 1) + ",potting mix,1,2022-05-15,patio," + routine);
+    };
+    const Planting asked = planting("as-needed");
+    for (int trial = 0; trial < 12; ++trial) {
+      const int days = 3 + static_cast<int>(random.below(8));
+      const int every = 1 + static_cast<int>(random.below(3));
+      const bool some = random.below(2) == 0;
+      const Date leaving = make_date(2022, 6, 20) + std::chrono::days(random.below(40));
+      AbsenceOptions options;
+      options.away_h = 24.0 * days;
+      options.start_day = month_day_of(leaving);
+      if (some) options.helper.give_l = 1.0;
+      for (int day = every; day < days; day += every) options.helper.visits.push_back({day, 8.5});
+      if (options.helper.visits.empty()) continue;
+      const AbsencePot answer = ask(asked, place, options);
+      const Planting played =
+          planting("daily 18:00 helper " + to_string(leaving) + '/' +
+                   to_string(leaving + std::chrono::days(days)) + " every " +
+                   std::to_string(every) + " days 08:30" + (some ? " give 1 l" : ""));
+      const SeasonResult season =
+          run_season(played, make_date(2022, 5, 15), place, {.ledger = true});
+      bool wilted = false;
+      for (const LedgerLine& line : season.ledger) {
+        if (line.date < leaving || line.date > leaving + std::chrono::days(days)) continue;
+        if (!line.wilting_at_h) continue;
+        // Of the day of leaving and of return the account has hours outside the trip.
+        const bool before = line.date == leaving && *line.wilting_at_h < 18.0;
+        const bool after =
+            line.date == leaving + std::chrono::days(days) && *line.wilting_at_h >= 18.0;
+        wilted = wilted || (!before && !after);
+      }
+      if (answer.windows == 0) continue;
+      CAPTURE(row);
+      CAPTURE(to_string(leaving));
+      CAPTURE(played.routine.text);
+      CHECK(answer.windows == 1);
+      CHECK((answer.passed == 0) == wilted);
+      ++windows;
+      failed += wilted ? 1 : 0;
+    }
+  }
+  CHECK(windows >= 30);
+  CHECK(failed >= 5);
+  CHECK(failed <= windows - 5);
+}
+
+TEST_CASE("absence: a trip on given days is played once in every year") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, model());
+  AbsenceOptions options;
+  options.away_h = 72.0;
+  options.start_day = MonthDay{8, 3};
+  options.line = Line::stressed;
+  const Planting basil = one_row("basil", "clay 3 l,potting mix,1,05-15,patio,as-needed");
+  const AbsencePot pot = ask(basil, place, options);
+  CHECK(pot.windows == pot.summers);
+  CHECK(pot.windows >= 3);
+  CHECK_FALSE(pot.failed.empty());
+  for (const Date date : pot.failed) CHECK(month_day_of(date) == MonthDay{8, 3});
+  options.helper.visits = {{3, 8.0}};
+  CHECK_THROWS_AS((void)absence(basil, place, options), RequestError);
+}
+
 TEST_CASE("absence: the warmest months are those of the record, south of the equator too") {
   // Invented: warmest half a month after midsummer, three years.
   const auto record = [](double latitude_deg) {

@@ -294,6 +294,27 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("season: a helper's visits are those of a routine written for those days") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const auto summary = [&](const std::string& routine) {
+    return run(one_row("tomato", "nursery 21 l,potting mix,1,2022-05-15,patio," + routine), record)
+        .summary;
+  };
+  // Over the whole life; the interval falls on the same days as counted from planting.
+  CHECK(summary("as-needed helper 2022-05-13/2022-12-31 every 2 days 18:00 give 1 l") ==
+        summary("every 2 days 18:00 give 1 l"));
+  CHECK(summary("daily 07:00 helper 2022-05-14/2022-12-31 as-needed") == summary("as-needed"));
+  // In the middle: the gardener's own routine, and a helper who comes on no day.
+  const std::string july = "daily 07:00 helper 07-08/07-20 ";
+  CHECK(summary(july + "daily 07:00") == summary("daily 07:00"));
+  CHECK(summary(july + "every 30 days 07:00") == summary("daily 07:00 away 07-08/07-20"));
+  CHECK(summary(july + "daily 19:00").watered_l != summary("daily 07:00").watered_l);
+  // A gardener who checks knows that the helper comes: only every 30 days is too late for a pot
+  // that would last a day.
+  CHECK(summary("check daily 07:00 helper 07-08/07-20 daily 06:00") !=
+        summary("check daily 07:00 helper 07-08/07-20 every 10 days 06:00"));
+}
+
 TEST_CASE("season: as-needed water comes only while somebody is there, and on the first day back") {
   const WeatherRecord record = sample("tolvenau.csv");
   const Place place(record, catalogue().parameters);

@@ -15,7 +15,9 @@ namespace wiltline::test {
 ///   smallest pot without wilting, … without stress
 ///                               litres of the smallest pot of the kind in which a rooted plant has
 ///                               no such day in any summer; 1000 if none has
-///   mornings agreeing           share of mornings on which finger and root zone say the same
+///   mornings agreeing           share of mornings on which the top feels dry just if roots would
+///   be short
+///                               by the next morning
 ///   days to dry                 from `from`, in the worst summer
 ///   transpired a day, evaporated a day, used a day
 ///                               litres of the first season, in `month` or all of it

@@ -70,14 +70,23 @@ double smallest_pot(const Setting& setting, std::optional<double> LedgerLine::*a
 }
 
 double mornings_agreeing(const Setting& setting) {
-  double agree = 0.0;
-  double all = 0.0;
+  int agree = 0;
+  int all = 0;
   for (const SeasonResult& season : setting.seasons(setting.planting())) {
-    const SeasonSummary& s = season.summary;
-    all += s.days;
-    agree += s.days - s.care.finger_only - s.care.root_only;
+    double missing_l = 0.0;
+    for (const LedgerLine& line : season.ledger) {
+      const double morning_l = std::max(missing_l - line.rain_l, 0.0);
+      const bool short_by_now = morning_l >= line.refill_at_l;
+      const bool feels_dry =
+          line.care.finger_only > 0 || (short_by_now && line.care.root_only == 0);
+      const bool short_by_next_morning =
+          morning_l + line.transpired_l + line.evaporated_l >= line.refill_at_l;
+      agree += feels_dry == short_by_next_morning ? 1 : 0;
+      ++all;
+      missing_l = line.depletion_l;
+    }
   }
-  return agree / all;
+  return static_cast<double>(agree) / all;
 }
 
 double days_to_dry(const Setting& setting) {

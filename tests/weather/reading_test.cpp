@@ -150,7 +150,7 @@ TEST_CASE("weather: a day twice, days out of order") {
 }
 
 TEST_CASE("weather: a date that is none") {
-  for (const std::string date : {"2023-02-30", "2024-6-1", "06/01/2024", "today"}) {
+  for (const std::string date : {"2023-02-30", "2024-6-31", "31/31/2024", "today"}) {
     CAPTURE(date);
     CHECK(refused_row("", date + ",8,21") ==
           "w.csv:5:1: found \"" + date + "\"; expected a date that exists, as 2024-05-31");
@@ -304,9 +304,10 @@ TEST_CASE("weather: missing and doubled columns") {
         "w.csv:4:1: found no column tmin_c or tmin_f; expected that column");
   CHECK(refused("date,tmin_c\n2024-06-01,21\n") ==
         "w.csv:4:1: found no column tmax_c or tmax_f; expected that column");
-  CHECK(refused("day,tmin_c,tmax_c\n2024-06-01,8,21\n") ==
+  CHECK(refused("morning,tmin_c,tmax_c\n2024-06-01,8,21\n") ==
         "w.csv:4:1: found no column date; expected that column\n"
-        "w.csv:4:1: found unknown column \"day\"; expected a known column");
+        "w.csv:4:1: found unknown column \"morning\"; expected a known column");
+  CHECK(refused("day,tmin_c,tmax_c\n2024-06-01,8,21\n") == no_fault);  // another's name for it
   CHECK(refused("date,tmin_c,tmax_c,tmax_f\n2024-06-01,8,21,70\n") ==
         "w.csv:4:20: found both tmax_c and tmax_f; expected one of them");
   CHECK(refused("date,tmin_c,tmax_c,solar_w_m2,solar_mj_m2\n2024-06-01,8,21,250,21.6\n") ==
@@ -408,7 +409,8 @@ TEST_CASE("weather: rain that is needed") {
   CHECK(refused(rows, how) == no_fault);  // reference evapotranspiration does without
   how.rain_needed = true;
   CHECK(refused(rows, how) ==
-        "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain cannot be kept in "
+        "w.csv:6:17: found nothing in rain_mm on 2024-06-02; expected an amount: unknown rain "
+        "cannot be kept in "
         "an account "
         "(or "
         "--fill-gaps, which takes it as none)");

@@ -15,16 +15,18 @@ bool visited(const Routine& routine, Date planted, Date date) {
   return routine.visits_on(date, (date - planted).count());
 }
 
-/// Whole days to the next day with a visit.
-double days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
+/// Whole days to the next day with a visit, or with somebody who waters as needed.
+int days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
   for (int ahead = 1; ahead < longest_look_ahead_days; ++ahead) {
-    if (visited(routine, planted, date + std::chrono::days(ahead))) return ahead;
+    const Date next = date + std::chrono::days(ahead);
+    const Routine* const whose = routine.routine_on(next);
+    if (whose != nullptr && (whose->as_needed || visited(routine, planted, next))) return ahead;
   }
   return longest_look_ahead_days;
 }
 
 /// Temperatures of a day with the mean of its week.
-DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
+DayTemperatures temperatures(const WeatherRecord& record, std::size_t index, const SpotDay& spot) {
   const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
   double sum = 0.0;
   for (std::size_t i = first; i <= index; ++i) {
@@ -32,27 +34,33 @@ DayTemperatures temperatures(const WeatherRecord& record, std::size_t index) {
   }
   return {.tmin_c = record.day(index).tmin_c,
           .tmax_c = record.day(index).tmax_c,
-          .week_mean_c = sum / static_cast<double>(index - first + 1)};
+          .week_mean_c = sum / static_cast<double>(index - first + 1),
+          .frost_tmin_c = spot.frost_tmin_c};
 }
 
 }  // namespace
 
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits) {
-  if (routine.visit_hours.empty() || !visited(routine, planted, date)) return;
-  const double days_to_next = days_until_next_visit_day(routine, planted, date);
+  if (!visited(routine, planted, date)) return;
+  const int days_to_next = days_until_next_visit_day(routine, planted, date);
   const std::size_t first = visits.size();
   const auto age_days = static_cast<double>((date - planted).count());
-  for (const double hour : routine.visit_hours) {
+  for (const double hour : routine.routine_on(date)->visit_hours) {
     const double x = curve.share_by(hour);
     visits.push_back({.at = x,
                       .until_next = 0.0,  // below
                       .at_days = days_since_planting(age_days, curve, x)});
   }
+  if (visits.size() == first) return;  // a routine without hours
   for (std::size_t i = first; i + 1 < visits.size(); ++i) {
     visits[i].until_next = visits[i + 1].at - visits[i].at;
   }
-  visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + visits[first].at;
+  const Routine* const next = routine.routine_on(date + std::chrono::days(days_to_next));
+  const double next_at = next == nullptr || next->visit_hours.empty()
+                             ? 0.0
+                             : curve.share_by(next->visit_hours.front());
+  visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + next_at;
 }
 
 std::optional<Instant> next_visit(const Routine& routine, Date planted, const Instant& after) {
@@ -60,7 +68,7 @@ std::optional<Instant> next_visit(const Routine& routine, Date planted, const In
   for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
     const Date date = after.date + std::chrono::days(ahead);
     if (!visited(routine, planted, date)) continue;
-    for (const double hour : routine.visit_hours) {
+    for (const double hour : routine.routine_on(date)->visit_hours) {
       const Instant visit{date, hour};
       if (visit > after) return visit;
     }
@@ -76,15 +84,14 @@ DayPlan routine_plan(const Routine& routine) {
 }
 
 DayPlan routine_plan(const Routine& routine, Date date) {
-  DayPlan plan = routine_plan(routine);
-  plan.as_needed = plan.as_needed && !routine.away_on(date);
-  return plan;
+  const Routine* const whose = routine.routine_on(date);
+  return whose == nullptr ? DayPlan{} : routine_plan(*whose);
 }
 
 DayPlan Course::plan(std::size_t day) const {
-  DayPlan plan = routine;
-  plan.as_needed = plan.as_needed && !days[day].away;
-  plan.visits = std::span(visits).subspan(days[day].first_visit, days[day].visit_count);
+  const CourseDay& today = days[day];
+  DayPlan plan = today.routine == nullptr ? DayPlan{} : routine_plan(*today.routine);
+  plan.visits = std::span(visits).subspan(today.first_visit, today.visit_count);
   return plan;
 }
 
@@ -98,7 +105,6 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
 
   Course course;
   course.first = planted;
-  course.routine = routine_plan(planting.routine);
   while (crop.date() <= record.last() && !crop.finished()) {
     const Date date = crop.date();
     const std::size_t index = record.index_of(date);
@@ -107,18 +113,18 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
     const bool flowering = is_flowering(planting.crop, development.progress(), model.first_flowers);
     const std::size_t first_visit = course.visits.size();
     add_visits(planting.routine, planted, date, spot.curve, course.visits);
-    course.days.push_back(
-        {.crop = crop_day,
-         .spot = &spot,
-         .age_days = crop.age_days(),
-         .leaf_area_share = development.leaf_area_share(),
-         .flowering = flowering,
-         .mid_season = development.mid_season(),
-         .away = planting.routine.away_on(date),
-         .comfort = day_comfort(planting.crop, limits, temperatures(record, index), flowering),
-         .tmax_c = record.day(index).tmax_c,
-         .first_visit = first_visit,
-         .visit_count = course.visits.size() - first_visit});
+    course.days.push_back({.crop = crop_day,
+                           .spot = &spot,
+                           .age_days = crop.age_days(),
+                           .leaf_area_share = development.leaf_area_share(),
+                           .flowering = flowering,
+                           .mid_season = development.mid_season(),
+                           .routine = planting.routine.routine_on(date),
+                           .comfort = day_comfort(planting.crop, limits,
+                                                  temperatures(record, index, spot), flowering),
+                           .tmax_c = record.day(index).tmax_c,
+                           .first_visit = first_visit,
+                           .visit_count = course.visits.size() - first_visit});
     crop.end_day(spot);
   }
   course.ended_by = crop.ended_by().value_or(EndedBy::record);

@@ -17,7 +17,7 @@ struct CourseDay {
   double leaf_area_share = 0.0;  // of full
   bool flowering = false;
   bool mid_season = false;
-  bool away = false;  // nobody is there
+  const Routine* routine = nullptr;  // whose visits there are; null: nobody is there
   DayComfort comfort;
   double tmax_c = 0.0;
   std::size_t first_visit = 0;  // in Course::visits
@@ -29,7 +29,6 @@ struct Course {
   Date first{};
   std::vector<CourseDay> days;
   std::vector<Visit> visits;
-  DayPlan routine;  // of every day on which somebody is there, without its visits
   EndedBy ended_by = EndedBy::record;
 
   [[nodiscard]] Date date(std::size_t day) const {
@@ -39,13 +38,13 @@ struct Course {
   [[nodiscard]] DayPlan plan(std::size_t day) const;
 };
 
-/// The routine of any day on which somebody is there, without its visits.
+/// A routine without its visits, helpers and days away.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
-/// The same of a date: as-needed water comes only while somebody is there.
+/// The same of a date, for whoever is there.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine, Date date);
 
-/// Adds the visits of a date, with the share of days that will pass before each next one; the
-/// gardener knows the routine and the days away.
+/// Adds the visits of a date, with the share of days that will pass before each next one; whoever
+/// comes knows the routine, the days away and the helpers.
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);
 

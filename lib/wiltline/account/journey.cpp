@@ -1,6 +1,7 @@
 #include "wiltline/account/journey.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/base/units.hpp"
@@ -65,6 +66,68 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
     run.end_day(result, spot);
   }
   return outcome;
+}
+
+std::vector<Journey::Stop> Journey::keep_routine(
+    const Instant& now, const Instant& end,
+    const std::function<std::size_t(Date)>& index_of_day) const {
+  PlantingRun run = run_;
+  std::vector<Stop> stops{{.when = now, .wilts = {}}};
+  bool feed_due = false;
+  std::vector<Visit> visits;
+  while (run.date() <= end.date && !run.finished()) {
+    const Date date = run.date();
+    const SpotDay spot = weather_(index_of_day(date));
+    const DayForcing forcing = run.begin_day(spot);
+    DayInProgress day(run.pot(), run.pot_state(), forcing);
+    const DayPlan plan = run.routine(spot.curve, visits);
+    feed_due = feed_due || run.feed_due();
+    const auto instant = [&](double x) {
+      return std::max(Instant{date, spot.curve.hours_at(x)}, now);
+    };
+    const auto add_stop = [&](const Instant& when, double poured_l, bool sheds) {
+      stops.push_back({.when = when,
+                       .poured_l = poured_l,
+                       .sheds = sheds,
+                       .feed_due = poured_l > 0.0 && std::exchange(feed_due, false),
+                       .wilts = {}});
+    };
+    const auto note_wilting = [&](const std::optional<double>& x) {
+      if (!x || instant(*x) > end) return;
+      auto stop = stops.rbegin();
+      while (stop->when > instant(*x)) ++stop;
+      if (!stop->wilts) stop->wilts = instant(*x);
+    };
+    if (date == now.date) {
+      Outcome outcome;
+      run_until(day, spot.curve, now.hour, &outcome);  // lines passed count from then on
+    } else {
+      day.take_rain(plan);
+    }
+    const std::size_t known = date == now.date ? day.so_far().refills.size() : 0;
+    if (plan.as_needed) day.water_as_needed(plan, 1.0);
+    for (std::size_t i = known; i < day.so_far().refills.size(); ++i) {
+      const Refill& refill = day.so_far().refills[i];
+      if (refill.poured_l > 0.0 && instant(refill.at) <= end) {
+        add_stop(instant(refill.at), refill.poured_l, day.so_far().shed_water);
+      }
+    }
+    for (std::size_t i = 0; i < visits.size(); ++i) {
+      const Instant when{date, run.planting().routine.routine_on(date)->visit_hours[i]};
+      if (when < now || when > end) continue;
+      day.dry_until(visits[i].at);
+      note_wilting(day.so_far().wilting_at);
+      const double before_l = day.so_far().watered_l;
+      const bool shed_before = day.so_far().shed_water;
+      day.visit(plan, visits[i]);
+      day.watch_from_here();
+      add_stop(when, day.so_far().watered_l - before_l, day.so_far().shed_water && !shed_before);
+    }
+    const DayResult result = day.finish();
+    note_wilting(result.wilting_at);
+    run.end_day(result, spot);
+  }
+  return stops;
 }
 
 Pouring Journey::pouring() const {

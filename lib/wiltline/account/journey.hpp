@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <vector>
 
 #include "wiltline/account/planting_run.hpp"
 #include "wiltline/account/pot_log.hpp"
@@ -43,6 +44,21 @@ class Journey {
   [[nodiscard]] Outcome go_on(const Instant& now, const Instant& end,
                               const std::optional<Instant>& visit,
                               const std::function<std::size_t(Date)>& index_of_day) const;
+
+  /// A visit to come, or a watering as needed; the first of all is now, at which nothing is poured.
+  struct Stop {
+    Instant when;
+    double poured_l = 0.0;
+    bool sheds = false;            // the mix was so dry that it let water through
+    bool feed_due = false;         // on its day or since the watering before; water is poured
+    std::optional<Instant> wilts;  // before the next stop, or `end`
+  };
+
+  /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the
+  /// planting ends or `end` is passed; from now on the routine is kept.
+  [[nodiscard]] std::vector<Stop> keep_routine(
+      const Instant& now, const Instant& end,
+      const std::function<std::size_t(Date)>& index_of_day) const;
 
  private:
   [[nodiscard]] Pouring pouring() const;

@@ -52,7 +52,7 @@ std::optional<EndedBy> PlantingEnd::on(Date date, const SpotDay& day,
   // year before it.
   constexpr int half_year_days = 183;
   const bool autumn = day.days_after_midsummer < (date - planted_).count() + half_year_days;
-  if (autumn && day.tmin_c < bears_c_) return EndedBy::frost;
+  if (autumn && day.frost_tmin_c < bears_c_) return EndedBy::frost;
   if (latest_ && date >= *latest_) return latest_reason_;
   if (latest_reason_ == EndedBy::mature && development.finished()) return EndedBy::mature;
   return std::nullopt;

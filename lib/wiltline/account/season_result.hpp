@@ -34,6 +34,7 @@ struct LedgerLine {
   double transpired_l = 0.0;
   double evaporated_l = 0.0;
   double rain_l = 0.0;
+  int waterings = 0;
   double watered_l = 0.0;
   double drained_l = 0.0;
   double store_l = 0.0;                 // at the day's end: all water in the planting
@@ -43,7 +44,8 @@ struct LedgerLine {
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
   std::optional<double> wilting_at_h;
   std::optional<double> dry_at_h;
-  CareDays care;  // of this day
+  bool settled = true;  // roots hold half of the mix (SettlingIn)
+  CareDays care;        // of this day
 };
 
 /// The first weeks, until roots hold half of the mix (settled_share): counted apart.

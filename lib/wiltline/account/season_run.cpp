@@ -32,6 +32,7 @@ LedgerLine ledger_line(const CourseDay& today, Date date, const PotRun& run,
           .transpired_l = day.transpired_l,
           .evaporated_l = day.evaporated_l,
           .rain_l = day.rain_l,
+          .waterings = day.waterings,
           .watered_l = day.watered_l,
           .drained_l = day.drained_l,
           .store_l = store_l(pot, day.state),
@@ -41,6 +42,7 @@ LedgerLine ledger_line(const CourseDay& today, Date date, const PotRun& run,
           .stressed_at_h = hour(day.stressed_at),
           .wilting_at_h = hour(day.wilting_at),
           .dry_at_h = hour(day.dry_at),
+          .settled = day.state.rooted_share >= settled_share,
           .care = care};
 }
 

@@ -10,6 +10,7 @@
 #define CSV_IO_NO_THREAD  // its reader thread is not used: the bytes are here already
 #include <libfccp/csv.h>
 
+#include "wiltline/base/encoding.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
@@ -20,11 +21,25 @@ namespace {
 // The cell rules come from fast-cpp-csv-parser: where a cell ends, what is trimmed, how quotes open
 // and close. Its line reader and number parser are not used (it turns an empty cell, `-` and `.`
 // into 0).
-using QuotePolicy = io::double_quote_escape<',', '"'>;
-using PlainPolicy = io::no_quote_escape<','>;  // the same cells where a line holds no quote
+template <char separator>
+using QuotePolicy = io::double_quote_escape<separator, '"'>;
+template <char separator>
+using PlainPolicy = io::no_quote_escape<separator>;  // the same cells where a line holds no quote
 using TrimPolicy = io::trim_chars<' ', '\t'>;
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+/// Where the cell that begins here ends.
+template <char separator>
+const char* cell_end(const char* begin, bool quotes) {
+  return quotes ? QuotePolicy<separator>::find_next_column_end(begin)
+                : PlainPolicy<separator>::find_next_column_end(begin);
+}
+
+const char* cell_end(const char* begin, bool quotes, char separator) {
+  if (separator == ',') return cell_end<','>(begin, quotes);
+  return separator == ';' ? cell_end<';'>(begin, quotes) : cell_end<'\t'>(begin, quotes);
+}
 
 enum class QuoteFault { none, text_after, inside };
 
@@ -61,10 +76,6 @@ class NextByte {
   std::size_t at_;  // npos: none is left
 };
 
-bool is_utf16(std::string_view bytes) {
-  return bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
-}
-
 }  // namespace
 
 struct CsvTable::Marks {
@@ -85,14 +96,16 @@ std::string csv_quoted(std::string_view text) {
   return quoted + '"';
 }
 
-CsvTable::CsvTable(FileBytes file, bool may_be_empty)
-    : file_(std::make_unique<FileBytes>(std::move(file))) {
+CsvTable::CsvTable(FileBytes file, CsvForm form)
+    : form_(std::move(form)), file_(std::make_unique<FileBytes>(std::move(file))) {
   std::string& bytes = file_->bytes;
   ProblemList problems;
   if (is_utf16(bytes)) {
     problems.add({file_->name, 1, 1, "UTF-16 text", "UTF-8 text"});
     problems.throw_if_any();
   }
+  header_ = form_.header;
+  header_columns_.assign(header_.size(), 1);
   Marks marks(bytes);
   std::size_t at = bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
   std::size_t number = 0;
@@ -105,7 +118,7 @@ CsvTable::CsvTable(FileBytes file, bool may_be_empty)
   if (problems.empty() && header_.empty()) {
     problems.add(
         {file_->name, 0, 0, "no header row", "a header row and at least one row below it"});
-  } else if (problems.empty() && row_lines_.empty() && !may_be_empty) {
+  } else if (problems.empty() && row_lines_.empty() && !form_.may_be_empty) {
     problems.add({file_->name, header_line_.number, 0, "a header row only",
                   "at least one row below the header"});
   }
@@ -136,6 +149,7 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     comments_.push_back({line.number, trim(content.substr(1))});
     return true;
   }
+  if (header_.empty() && line.number < form_.header_line) return true;
 
   bytes[end] = '\0';  // the line feed (or the string's own end): the cell rules want a C string
   static_assert(longest_line_bytes < std::numeric_limits<int>::max());
@@ -153,9 +167,7 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     char* begin = rest;
     char* stop = nullptr;
     try {
-      stop = begin + ((quotes ? QuotePolicy::find_next_column_end(begin)
-                              : PlainPolicy::find_next_column_end(begin)) -
-                      begin);
+      stop = begin + (cell_end(begin, quotes, form_.separator) - begin);
     } catch (const io::error::escaped_string_not_closed&) {
       problems.add({file_->name, line.number, byte_column(begin),
                     "a quote that is not closed on its line", "a closing quote"});
@@ -164,7 +176,7 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     }
     rest = *stop == '\0' ? nullptr : stop + 1;
     *stop = '\0';
-    TrimPolicy::trim(begin, stop);
+    TrimPolicy::trim(begin, stop);  // a tab that separates ends the cell before
     if (quotes) {
       if (const QuoteFault fault = quote_fault({begin, stop}); fault != QuoteFault::none) {
         const bool after = fault == QuoteFault::text_after;
@@ -172,7 +184,7 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
                       after ? "text after a closing quote" : "a quote inside a cell",
                       after ? "a comma after a closing quote" : "quotes around the whole cell"});
       }
-      QuotePolicy::unescape(begin, stop);
+      QuotePolicy<','>::unescape(begin, stop);
     }
     cells.push_back(
         {static_cast<std::uint32_t>(begin - line_begin), static_cast<std::uint32_t>(stop - begin)});
@@ -187,7 +199,11 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
     take_header(line, header_cells, problems);
     return problems.empty();
   }
-  const std::size_t found = cells_.size() - cells_before;
+  std::size_t found = cells_.size() - cells_before;
+  while (form_.foreign && found > header_.size() && cells_.back().size == 0) {
+    cells_.pop_back();
+    --found;
+  }
   if (found != header_.size()) {
     const bool too_long = found > header_.size();
     const std::size_t column =
@@ -204,10 +220,10 @@ bool CsvTable::take_line(Line line, std::size_t end, Marks& marks, ProblemList& 
 
 void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemList& problems) {
   header_line_ = line;
-  const std::string_view separators = ";\t";
   const auto name = [&](const Cell& cell) {
     return std::string_view(file_->bytes).substr(line.begin + cell.begin, cell.size);
   };
+  const std::string_view separators = ";\t";
   if (cells.size() == 1 &&
       name(cells.front()).find_first_of(separators) != std::string_view::npos) {
     const bool semicolon = name(cells.front()).find(';') != std::string_view::npos;
@@ -218,7 +234,9 @@ void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemLis
   for (const Cell& place : cells) {
     const std::string_view cell = name(place);
     const std::size_t at = place.begin + 1;
-    if (cell.empty()) {
+    if (form_.foreign) {
+      // Whoever reads it looks at the columns that it knows.
+    } else if (cell.empty()) {
       problems.add({file_->name, line.number, at, "a column without a name", "a name"});
     } else if (std::find(header_.begin(), header_.end(), cell) != header_.end()) {
       problems.add({file_->name, line.number, at,

@@ -13,6 +13,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "wiltline/base/errors.hpp"
@@ -22,6 +23,20 @@ namespace wiltline {
 
 /// A text in quotes, as CSV writes it where a cell needs them.
 [[nodiscard]] std::string csv_quoted(std::string_view text);
+
+/// How a file is written, where it is not as our own are.
+struct CsvForm {
+  char separator = ',';  // or ; or a tab
+  /// A header alone will do.
+  bool may_be_empty = false;
+  /// Somebody else's file: column names may be empty or stand twice, and a row may end in blank
+  /// cells that the header does not have.
+  bool foreign = false;
+  /// The line of the header, from 1: what stands above is left out, but for comments.
+  std::size_t header_line = 1;
+  /// Names of the columns where there is no header row.
+  std::vector<std::string> header;
+};
 
 /// A checked table of text cells. Movable; the cells point into the bytes it owns.
 class CsvTable {
@@ -39,7 +54,9 @@ class CsvTable {
   /// header, an empty or repeated column name, a row with too few or too many cells, no rows at
   /// all.
   /// `may_be_empty`: a header alone will do.
-  explicit CsvTable(FileBytes file, bool may_be_empty = false);
+  explicit CsvTable(FileBytes file, bool may_be_empty = false)
+      : CsvTable(std::move(file), CsvForm{.may_be_empty = may_be_empty, .header = {}}) {}
+  CsvTable(FileBytes file, CsvForm form);
 
   [[nodiscard]] const std::string& file() const { return file_->name; }
   [[nodiscard]] std::span<const Comment> comments() const { return comments_; }
@@ -83,6 +100,7 @@ class CsvTable {
     return cells_[row * header_.size() + column];
   }
 
+  CsvForm form_;
   std::unique_ptr<FileBytes> file_;  // behind a pointer, so that moving the table moves no byte
   std::vector<Comment> comments_;
   Line header_line_{0, 0};

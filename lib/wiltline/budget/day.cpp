@@ -22,7 +22,7 @@ void DayInProgress::take_rain(const DayPlan& plan) {
     result_.shed_water |= rained.sheds;
     result_.rain_l = forcing_.rain_l;
     result_.drained_l += rained.drained_l;
-    result_.refills.push_back({0.0, state_.rooted_depletion_l});
+    result_.refills.push_back({.at = 0.0, .depletion_after_l = state_.rooted_depletion_l});
   }
   result_.top_felt_dry = top_feels_dry(pot_, state_);
   result_.past_threshold = state_.rooted_depletion_l >= line(Line::threshold);
@@ -103,7 +103,8 @@ void DayInProgress::pour(std::optional<double> given_l, Pouring pouring) {
   result_.watered_l += litres;
   result_.drained_l += watered.drained_l;
   ++result_.waterings;
-  result_.refills.push_back({x_, state_.rooted_depletion_l});
+  result_.refills.push_back(
+      {.at = x_, .depletion_after_l = state_.rooted_depletion_l, .poured_l = litres});
 }
 
 void DayInProgress::water_as_needed(const DayPlan& plan, double until) {
@@ -144,6 +145,7 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .taw_l = limits.taw,
           .air_dry_l = air_dry * rooted_share,
           .unrooted_raw_l = limits.unrooted_raw,
+          .unrooted_taw_l = pot.total_available_l * (1.0 - rooted_share),
           .unrooted_air_dry_l = air_dry * (1.0 - rooted_share),
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,

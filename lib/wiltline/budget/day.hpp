@@ -40,6 +40,7 @@ struct DayPlan {
 struct Refill {
   double at = 0.0;                 // x
   double depletion_after_l = 0.0;  // rooted mix
+  double poured_l = 0.0;           // 0 for rain
 };
 
 /// The day's account, litres. in - out = change in store, to rounding.
@@ -111,6 +112,8 @@ class DayInProgress {
   [[nodiscard]] DayResult finish();
 
   [[nodiscard]] const PotState& state() const { return state_; }
+  /// The day's account as far as it has come, without its state.
+  [[nodiscard]] const DayResult& so_far() const { return result_; }
   [[nodiscard]] double threshold_l() const { return line(Line::threshold); }
 
  private:

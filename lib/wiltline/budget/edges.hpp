@@ -19,25 +19,23 @@ enum class For { one, many };
 /// Three surface phases and four regions of two stores, with room.
 inline constexpr int most_pieces = 16;
 
-/// A part of the mix, rooted or not: its full rates in an interval and where they change.
+/// A part of the mix, rooted or not: what plant and wall take from it in an interval while it is
+/// moist, and where that changes.
 struct Store {
-  double transpiration;
-  double wall;
+  double draw;
   double raw;
   double taw;
   double air_dry;
-  double transpiration_slope;  // litres less for each litre beyond RAW (FAO-56 eq. 84)
-  double wall_slope;
+  double slope;     // litres less for each litre beyond RAW (FAO-56 eq. 84)
+  double draws_to;  // the depletion up to which they take any: TAW, or beyond reach below
 };
-WILTLINE_KERNEL Store store(double transpiration, double wall, double raw, double taw,
-                            double air_dry) {
-  return {.transpiration = transpiration,
-          .wall = wall,
+WILTLINE_KERNEL Store store(double draw, double raw, double taw, double air_dry) {
+  return {.draw = draw,
           .raw = raw,
           .taw = taw,
           .air_dry = air_dry,
-          .transpiration_slope = transpiration / (taw - raw),
-          .wall_slope = wall / (air_dry - raw)};
+          .slope = draw / (taw - raw),
+          .draws_to = choose(flag(draw > 0.0), taw, -out_of_reach)};
 }
 
 /// A pot of two stores under a top layer.
@@ -49,6 +47,7 @@ struct TwoStores {
   double top_decay;  // of the top that falls off while both stores feed it
   double top_rate;
   double rooted_top_share;
+  double plant_share;  // of the draw from the rooted mix; the rest is the wall's
 };
 
 /// Depletions at which the rates of a pot change; as IntervalLimits.
@@ -57,22 +56,29 @@ struct Edges {
   double taw;
   double air_dry;
   double unrooted_raw;
+  double unrooted_taw;
   double unrooted_air_dry;
   double rew;
   double tew;
   double rooted_share;
   double rooted_top_share;
 };
+/// Share of a draw that is the plant's; of nothing, none.
+WILTLINE_KERNEL double plant_share(double transpiration, double draw) {
+  return choose(flag(draw > 0.0), transpiration / draw, 0.0);
+}
 WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const Edges& at) {
   const double r = at.rooted_share;
-  return {.rooted = store(rates.transpiration, r * rates.wall, at.raw, at.taw, at.air_dry),
-          .unrooted = store(0.0, (1.0 - r) * rates.wall, at.unrooted_raw, at.unrooted_raw,
-                            at.unrooted_air_dry),
+  const double draw = rates.transpiration + r * rates.wall;
+  return {.rooted = store(draw, at.raw, at.taw, at.air_dry),
+          .unrooted =
+              store((1.0 - r) * rates.wall, at.unrooted_raw, at.unrooted_taw, at.unrooted_air_dry),
           .rew = at.rew,
           .tew = at.tew,
           .top_decay = rates.top / (at.tew - at.rew),
           .top_rate = rates.top,
-          .rooted_top_share = at.rooted_top_share};
+          .rooted_top_share = at.rooted_top_share,
+          .plant_share = plant_share(rates.transpiration, draw)};
 }
 
 /// How a store moves within a piece.
@@ -80,33 +86,22 @@ struct Motion {
   double constant;
   double decay;
   double driven;
-  double plant_constant;  // the plant's part
-  double plant_decay;
-  double edge;      // the depletion at which the rates next change
-  double own_rate;  // the rate there but for `driven`; zero where the rates end at the edge
+  double edge;      // the depletion at which the draw next changes
+  double own_rate;  // the rate there but for `driven`; zero where the draw ends at the edge
 };
 /// `wet`: 1 while the top is on its line; `driven`: the store's share of the top's rate.
 WILTLINE_KERNEL Motion motion(const Store& store, double depletion, double wet, double driven) {
   const double full = flag(depletion < store.raw);
   const double short_of_taw = flag(depletion < store.taw);
   const double gives = flag(depletion < store.air_dry);
-  const double plant_constant = choose(
-      full, store.transpiration, choose(short_of_taw, store.transpiration_slope * store.taw, 0.0));
-  const double plant_decay =
-      choose(full, 0.0, choose(short_of_taw, store.transpiration_slope, 0.0));
-  const double wall_constant = choose(full, store.wall, store.wall_slope * store.air_dry);
-  const double wall_decay = choose(full, 0.0, store.wall_slope);
-  const double at_edge =
-      choose(full, store.transpiration + store.wall,
-             choose(short_of_taw, store.wall_slope * (store.air_dry - store.taw), 0.0));
+  const double drawn = choose(full, store.draw, choose(short_of_taw, store.slope * store.taw, 0.0));
+  const double decay = choose(full, 0.0, choose(short_of_taw, store.slope, 0.0));
   const double steady = wet * driven;
-  return {.constant = choose(gives, plant_constant + wall_constant + steady, 0.0),
-          .decay = choose(gives, plant_decay + wall_decay, 0.0),
+  return {.constant = choose(gives, drawn + steady, 0.0),
+          .decay = choose(gives, decay, 0.0),
           .driven = choose(gives, driven - steady, 0.0),
-          .plant_constant = plant_constant,
-          .plant_decay = plant_decay,
           .edge = choose(full, store.raw, choose(short_of_taw, store.taw, store.air_dry)),
-          .own_rate = choose(gives, at_edge + steady, 0.0)};
+          .own_rate = choose(gives, choose(full, store.draw, 0.0) + steady, 0.0)};
 }
 
 /// A piece before its end is known.
@@ -267,34 +262,24 @@ WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piec
     return least(end, most(depletion, motion.edge));
   };
 
-  const Store& rooted = pot.rooted;
-  const double has_wall = flag(rooted.wall > 0.0);
-  const double draws = flag(now.rooted < rooted.taw) + has_wall;
+  const double draws = flag(now.rooted < pot.rooted.draws_to);
   const double rooted_end =
       choose(rooted_meets, piece.rooted.edge,
              choose(draws, after(piece.rooted, now.rooted), now.rooted + top_from_rooted));
-  // Where both plant and wall draw, the plant's part follows from the equation, whose integral
-  // gives that of D, and the wall's is the remainder; where one draws, it is the remainder. Either
-  // way the balance closes.
-  const double rise = rooted_end - now.rooted;
-  const double drawn = choose(draws, most(rise - top_from_rooted, 0.0), 0.0);
-  const double driven = (1.0 - piece.wet) * top_from_rooted;
-  const double mean = (piece.rooted.constant * t + driven - rise) / piece.rooted.decay;
-  const double by_plant = choose(flag(piece.rooted.plant_decay > 0.0),
-                                 piece.rooted.plant_constant * t - piece.rooted.plant_decay * mean,
-                                 piece.rooted.plant_constant * t);
-  const double transpired =
-      choose(has_wall, least(most(by_plant, 0.0), drawn), least(drawn, rooted.transpiration * t));
-  double wall = has_wall * (drawn - transpired);
+  // The draw is what the top did not take, so that the balance closes; plant and wall fall off
+  // alike and share it.
+  const double drawn = choose(draws, most(rooted_end - now.rooted - top_from_rooted, 0.0), 0.0);
+  const double transpired = pot.plant_share * drawn;
+  double wall = drawn - transpired;
 
   double unrooted_end = 0.0;
   if constexpr (rooting == Rooting::part) {
     const double top_from_unrooted = top - top_from_rooted;
-    const double unrooted_wall = flag(pot.unrooted.wall > 0.0);
+    const double unrooted_draws = flag(now.unrooted < pot.unrooted.draws_to);
     unrooted_end = choose(unrooted_meets, piece.unrooted.edge,
-                          choose(unrooted_wall, after(piece.unrooted, now.unrooted),
+                          choose(unrooted_draws, after(piece.unrooted, now.unrooted),
                                  now.unrooted + top_from_unrooted));
-    wall += unrooted_wall * most(unrooted_end - now.unrooted - top_from_unrooted, 0.0);
+    wall += choose(unrooted_draws, most(unrooted_end - now.unrooted - top_from_unrooted, 0.0), 0.0);
   }
   return {.after = {.rooted = rooted_end,
                     .unrooted = unrooted_end,

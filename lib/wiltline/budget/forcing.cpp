@@ -105,7 +105,7 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
       std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
   day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share.value;
   day.mean_temperature_c = open.temperature_c;
-  day.tmin_c = weather.tmin_c;
+  day.frost_tmin_c = weather.tmin_c + spot.frost_kept_off_c.value;
   day.days_after_midsummer = days_after_midsummer(date, site.latitude_deg);
   day.curve = DemandCurve(open.daylight_h, shift_h, night_share(model, day.et0.air_mm),
                           model.demand_delay_h);

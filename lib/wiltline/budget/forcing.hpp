@@ -25,7 +25,7 @@ struct SpotDay {
   double rh_min_pct = 0.0;
   double rain_mm = 0.0;  // that falls on the spot; unknown rain counts as none
   double mean_temperature_c = 0.0;
-  double tmin_c = 0.0;
+  double frost_tmin_c = 0.0;     // lowest, less what the spot keeps off; frost alone follows it
   int days_after_midsummer = 0;  // since the last
   DemandCurve curve{12.0, 0.0, 0.0, 0.0};
 

@@ -15,6 +15,7 @@ kernel::Edges edges(const IntervalLimits& limits) {
           .taw = limits.taw_l,
           .air_dry = limits.air_dry_l,
           .unrooted_raw = limits.unrooted_raw_l,
+          .unrooted_taw = limits.unrooted_taw_l,
           .unrooted_air_dry = limits.unrooted_air_dry_l,
           .rew = limits.rew_l,
           .tew = limits.tew_l,
@@ -87,14 +88,16 @@ double taken(const Part& part, const Part& whole, double t, double rise) {
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
 IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::Store store = kernel::store(rates.transpiration_l, rates.wall_l, limits.raw_l,
-                                            limits.taw_l, limits.air_dry_l);
+  const double full_draw = rates.transpiration_l + rates.wall_l;
+  const kernel::Store store =
+      kernel::store(full_draw, limits.raw_l, limits.taw_l, limits.air_dry_l);
+  const double plant_share = kernel::plant_share(rates.transpiration_l, full_draw);
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
   double gone = 0.0;
   for (int piece = 0; piece < kernel::most_pieces && gone < dx && d < store.air_dry; ++piece) {
     kernel::Motion motion = kernel::motion(store, d, 0.0, 0.0);
-    const Part transpiration{motion.plant_constant, motion.plant_decay};
+    const Part draw{motion.constant, motion.decay};
     Part top;
     if (d < limits.rew_l) {
       top.constant = rates.top_l;
@@ -115,22 +118,16 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
                                               kernel::decayed<For::one>(motion.decay, t).integral,
                                       motion.edge);
     report_lines(lines, motion, d, end, 0.0, gone, t, result);
-    // Two of the three from their equations, the last that draws at all is the remainder.
-    const Part whole{motion.constant, motion.decay};
+    // The draw from its equation; the top, if it loses at all, is the remainder.
     const double rise = end - d;
-    const bool top_draws = rates.top_l > 0.0;
-    const bool wall_draws = rates.wall_l > 0.0;
-    const double transpired = top_draws || wall_draws
-                                  ? std::clamp(taken(transpiration, whole, t, rise), 0.0, rise)
-                                  : rise;
-    const double rest_of_rise = rise - transpired;
-    const double from_top = !top_draws ? 0.0
-                            : !wall_draws
-                                ? rest_of_rise
-                                : std::clamp(taken(top, whole, t, rise), 0.0, rest_of_rise);
+    const double drawn =
+        rates.top_l > 0.0
+            ? std::clamp(taken(draw, {motion.constant, motion.decay}, t, rise), 0.0, rise)
+            : rise;
+    const double transpired = plant_share * drawn;
     result.transpired_l += transpired;
-    result.top_evaporated_l += from_top;
-    if (wall_draws) result.wall_evaporated_l += rest_of_rise - from_top;
+    result.wall_evaporated_l += drawn - transpired;
+    result.top_evaporated_l += rise - drawn;
     d = end;
     gone = t >= rest ? dx : gone + t;
   }

@@ -3,10 +3,11 @@
 // Time enters only through x, the share of the day's demand that has passed (0 to 1). All rates are
 // litres per unit x and frozen for the day. The rooted mix, the unrooted mix and the top layer lose
 //   top layer      De' = Ep Kr(De)                        a line to REW, then an exponential to TEW
-//   rooted mix     D'  = Tp Ks(D) + r Wp f(D) + s De'
-//   unrooted mix   Du' =        (1-r) Wp f(Du) + (1-s) De'
+//   rooted mix     D'  = (Tp + r Wp) Ks(D) + s De'
+//   unrooted mix   Du' =  (1-r) Wp Ks(Du) + (1-s) De'
 // with r the rooted share of the mix and s its share of the top (kernel::rooted_top_share),
-// Kr, Ks and f piecewise linear (FAO-56 eq. 74 and 84 and the wall's wetness). Between
+// Kr and Ks piecewise linear (FAO-56 eq. 74 and 84). A wall is fed through the mix as roots are: it
+// ends where the mix conducts no more (the lower limit). Between
 // waterings D and Du only rise, so each region of them is passed once, and in each the equation is
 // linear with a known right-hand side: it is solved exactly, only the instants of crossing need a
 // root.
@@ -74,6 +75,7 @@ struct IntervalLimits {
   double taw_l = 0.0;
   double air_dry_l = 0.0;
   double unrooted_raw_l = 0.0;
+  double unrooted_taw_l = 0.0;
   double unrooted_air_dry_l = 0.0;
   double rew_l = 0.0;
   double tew_l = 0.0;

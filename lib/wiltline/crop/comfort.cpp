@@ -16,7 +16,7 @@ DayComfort day_comfort(const Crop& crop, const FrostLimits& limits, const DayTem
   const auto below = [](double value, const std::optional<double>& limit) {
     return limit && value < *limit;
   };
-  return {.frost = day.tmin_c < lowest_borne_c(crop, limits),
+  return {.frost = day.frost_tmin_c < lowest_borne_c(crop, limits),
           .too_warm = above(day.week_mean_c, crop.heat_limit_c),
           .poor_fruit_set = flowering && (above(day.tmax_c, crop.fruit_set_day_limit_c) ||
                                           above(day.tmin_c, crop.fruit_set_night_high_c) ||

@@ -12,12 +12,14 @@ struct FrostLimits {
   double hard_c = -6.0;
 };
 
-/// The temperatures of a day. `week_mean_c`: mean of the day and the six before it, or as many as
-/// there are; limits of best growth are means over weeks, not extremes.
+/// The temperatures of a day, outside but for `frost_tmin_c`, the lowest where the pot stands.
+/// `week_mean_c`: mean of the day and the six before it, or as many as there are; limits of best
+/// growth are means over weeks, not extremes.
 struct DayTemperatures {
   double tmin_c = 0.0;
   double tmax_c = 0.0;
   double week_mean_c = 0.0;
+  double frost_tmin_c = 0.0;
 };
 
 struct DayComfort {

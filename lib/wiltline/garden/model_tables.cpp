@@ -342,6 +342,7 @@ Fields<Spot> spot_fields() {
       .ranged("rain_share", "", &Spot::rain_share, {0.0, 1.0})
       .ranged("advection", "", &Spot::advection, {0.5, 4.0})
       .ranged("closure", "", &Spot::closure, {0.0, 1.0})
+      .ranged("frost_kept_off", "_c", &Spot::frost_kept_off_c, {0.0, 60.0})
       .choice("load_limited", no_yes, &Spot::load_limited, Need::nothing, "yes, no or nothing");
   return fields;
 }

@@ -38,11 +38,13 @@ void check_planting(const Planting& planting) {
     throw RequestError(fmt::format("{}: {}", planting.name, fault.text()));
   };
   if (const auto fault = end_fault(planting.planted, planting.ends)) refuse(*fault);
-  const std::optional<double>& amount = planting.routine.give_l;
-  if (amount && !(*amount > 0.0 && *amount <= most_given_l)) {
+  const auto check_amount = [&](const std::optional<double>& amount) {
+    if (!amount || (*amount > 0.0 && *amount <= most_given_l)) return;
     refuse({fmt::format("give {:g} l", *amount),
             fmt::format("an amount above nothing and up to {} l", most_given_l)});
-  }
+  };
+  check_amount(planting.routine.give_l);
+  for (const Helper& helper : planting.routine.helpers) check_amount(helper.routine.give_l);
 }
 
 int usual_plants(const Crop& crop) {

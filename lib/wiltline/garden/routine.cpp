@@ -37,19 +37,17 @@ class RoutineParser {
 
   Result<Routine> parse() {
     if (words_.empty()) return Fault{"an empty routine", std::string(grammar)};
-    if (accept("as-needed") || accept("as_needed") ||
-        (peek("as") && peek("needed", 1) && skip(2))) {
-      routine_.as_needed = true;
-    } else if (!parse_rule() || !parse_days() || !parse_hours()) {
-      return fault_;
-    }
+    if (!parse_visits()) return fault_;
     while (!rest().empty()) {
       if (accept("soak")) {
-        routine_.soaks = true;
+        into_->soaks = true;
         continue;
       }
-      if (!(peek("give") ? parse_amount() : parse_away())) return fault_;
+      if (!(peek("give") ? parse_amount() : accept("helper") ? parse_helper() : parse_away())) {
+        return fault_;
+      }
     }
+    for (Helper& helper : routine_.helpers) helper.routine.text = written(helper.routine);
     return std::move(routine_);
   }
 
@@ -58,22 +56,31 @@ class RoutineParser {
       "as-needed, daily 07:00, every 2 days 07:00, mon fri 18:30, or one of these after check or "
       "check top";
 
+  bool parse_visits() {
+    if (accept("as-needed") || accept("as_needed") ||
+        (peek("as") && peek("needed", 1) && skip(2))) {
+      into_->as_needed = true;
+      return true;
+    }
+    return parse_rule() && parse_days() && parse_hours();
+  }
+
   bool parse_rule() {
     if (!accept("check")) return true;
-    routine_.rule = accept("top") ? VisitRule::check_top : VisitRule::check;
+    into_->rule = accept("top") ? VisitRule::check_top : VisitRule::check;
     return true;
   }
 
   bool parse_days() {
     if (accept("daily")) return true;
     if (accept("every")) {
-      routine_.days = VisitDays::every_n;
+      into_->days = VisitDays::every_n;
       const auto n = rest().empty() ? std::nullopt : parse_integer(rest().front());
       if (!n || *n < 1 || *n > longest_interval_days) {
         return problem(rest().empty() ? "nothing after every" : in_quotes(rest().front()),
                        fmt::format("a number of days from 1 to {}", longest_interval_days));
       }
-      routine_.every_n_days = *n;
+      into_->every_n_days = *n;
       skip(1);
       if (!accept("days") && !accept("day")) {
         return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()),
@@ -81,12 +88,12 @@ class RoutineParser {
       }
       return true;
     }
-    routine_.days = VisitDays::weekdays;
+    into_->days = VisitDays::weekdays;
     bool any = false;
     while (!rest().empty()) {
       const auto day = weekday(rest().front());
       if (!day) break;
-      routine_.on_weekday[*day] = true;
+      into_->on_weekday[*day] = true;
       any = true;
       skip(1);
     }
@@ -97,8 +104,8 @@ class RoutineParser {
   }
 
   bool parse_hours() {
-    std::vector<double>& hours = routine_.visit_hours;
-    while (!rest().empty() && !peek("give") && !peek("away") && !peek("soak")) {
+    std::vector<double>& hours = into_->visit_hours;
+    while (!rest().empty() && !peek("give") && !peek("away") && !peek("soak") && !peek("helper")) {
       const auto hour = parse_clock(rest().front());
       if (!hour || *hour >= 24.0) {
         return problem(in_quotes(rest().front()), "a time of day such as 07:00");
@@ -122,28 +129,42 @@ class RoutineParser {
     const std::string unit = folded(rest()[1]);
     if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
     if (unit != "l" && unit != "gal") return problem(in_quotes(rest()[1]), "l or gal");
-    if (routine_.give_l) return problem("give a second time", "it once");
+    if (into_->give_l) return problem("give a second time", "it once");
     const double litres = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
     if (litres < least_given_l || litres > most_given_l) {
       return problem(fmt::format("give {} {}", rest()[0], rest()[1]),
                      fmt::format("{} to {} litres a watering", least_given_l, most_given_l));
     }
-    routine_.give_l = litres;
+    into_->give_l = litres;
     skip(2);
     return true;
   }
 
   bool parse_away() {
     if (!accept("away"))
-      return problem(in_quotes(rest().front()), "give, soak, away or nothing more");
-    const auto away = rest().empty() ? std::nullopt : parse_days_away(rest().front());
-    if (!away) {
-      return problem(rest().empty() ? "away without days" : in_quotes(rest().front()),
-                     std::string(days_away_example));
+      return problem(in_quotes(rest().front()), "give, soak, away, helper or nothing more");
+    const auto away = parse_days("away");
+    if (away) routine_.days_away.push_back(*away);
+    return away.has_value();
+  }
+
+  /// What follows up to the next helper or days away is the helper's.
+  bool parse_helper() {
+    const auto days = parse_days("helper");
+    if (!days) return false;
+    into_ = &routine_.helpers.emplace_back(Helper{*days, {}}).routine;
+    return parse_visits();
+  }
+
+  std::optional<DaysAway> parse_days(std::string_view of) {
+    const auto days = rest().empty() ? std::nullopt : parse_days_away(rest().front());
+    if (days) {
+      skip(1);
+    } else {
+      problem(rest().empty() ? fmt::format("{} without days", of) : in_quotes(rest().front()),
+              std::string(days_away_example));
     }
-    routine_.days_away.push_back(*away);
-    skip(1);
-    return true;
+    return days;
   }
 
   [[nodiscard]] std::span<const std::string_view> rest() const {
@@ -165,6 +186,7 @@ class RoutineParser {
   std::vector<std::string_view> words_;
   std::size_t at_ = 0;
   Routine routine_;
+  Routine* into_ = &routine_;  // whose visits are read: the gardener's or a helper's
   Fault fault_;
 };
 
@@ -213,26 +235,53 @@ std::string to_string(const DaysAway& away) {
                      away.last_day.month, away.last_day.day);
 }
 
-bool Routine::away_on(Date date) const {
-  return std::any_of(days_away.begin(), days_away.end(),
-                     [date](const DaysAway& away) { return away.covers(date); });
+Date DaysAway::begun_by(Date covered) const {
+  if (first_date) return *first_date;
+  const Date this_year = first_day.nearest_in_year(year_of(covered));
+  return this_year < covered ? this_year : first_day.nearest_in_year(year_of(covered) - 1);
+}
+
+const Helper* Routine::helper_on(Date date) const {
+  const auto last = std::find_if(helpers.rbegin(), helpers.rend(),
+                                 [date](const Helper& helper) { return helper.days.covers(date); });
+  return last == helpers.rend() ? nullptr : &*last;
+}
+
+const Routine* Routine::routine_on(Date date) const {
+  if (const Helper* const helper = helper_on(date)) return &helper->routine;
+  const bool away = std::any_of(days_away.begin(), days_away.end(),
+                                [date](const DaysAway& stretch) { return stretch.covers(date); });
+  return away ? nullptr : this;
 }
 
 bool Routine::visits_on(Date date, long days_since_planting) const {
-  if (as_needed || away_on(date)) return false;
-  switch (days) {
+  const Routine* const routine = routine_on(date);
+  if (routine == nullptr || routine->as_needed) return false;
+  const Helper* const helper = helper_on(date);
+  switch (routine->days) {
     case VisitDays::daily:
       return true;
     case VisitDays::every_n:
-      return days_since_planting % every_n_days == 0;
+      return (helper ? (date - helper->days.begun_by(date)).count() : days_since_planting) %
+                 routine->every_n_days ==
+             0;
     case VisitDays::weekdays:
-      return on_weekday[weekday_of(date)];
+      return routine->on_weekday[weekday_of(date)];
   }
   return false;
 }
 
 Result<Routine> parse_routine(std::string_view text) {
   return RoutineParser(text).parse();
+}
+
+Result<Helper> parse_helper(std::string_view text) {
+  Result<Routine> routine = parse_routine("as-needed helper " + std::string(text));
+  if (!routine) return routine.fault();
+  if (!routine->days_away.empty() || routine->helpers.size() > 1) {
+    return Fault{in_quotes(trim(text)), "one helper's days and visits, without away or helper"};
+  }
+  return std::move(routine->helpers.front());
 }
 
 std::string written(const Routine& routine) {
@@ -264,6 +313,9 @@ std::string written(const Routine& routine) {
   if (routine.soaks) text += " soak";
   for (const DaysAway& away : routine.days_away) {
     text += " away " + to_string(away);
+  }
+  for (const Helper& helper : routine.helpers) {
+    text += " helper " + to_string(helper.days) + ' ' + written(helper.routine);
   }
   return text;
 }

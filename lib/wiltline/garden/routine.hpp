@@ -22,6 +22,8 @@ struct DaysAway {
 
   /// True on the days strictly between the ends.
   [[nodiscard]] bool covers(Date date) const;
+  /// The end before a day that they cover.
+  [[nodiscard]] Date begun_by(Date covered) const;
   bool operator==(const DaysAway&) const = default;
 };
 
@@ -52,6 +54,8 @@ enum class VisitRule {
 /// The days on which visits take place.
 enum class VisitDays { daily, every_n, weekdays };
 
+struct Helper;
+
 struct Routine {
   /// Watered the instant the threshold is reached, while somebody is there; on the first day back
   /// at 00:00 if it is past its threshold.
@@ -64,13 +68,27 @@ struct Routine {
   std::optional<double> give_l;      // litres a watering; empty: until it drains
   bool soaks = false;                // soaks, waits some twenty minutes and soaks again
   std::vector<DaysAway> days_away;
+  std::vector<Helper> helpers;
   std::string text;  // as written
 
   /// True on a day on which nobody is there.
-  [[nodiscard]] bool away_on(Date date) const;
+  [[nodiscard]] bool away_on(Date date) const { return routine_on(date) == nullptr; }
+  /// Who comes in the gardener's place on a date, the last written of several; null: nobody does.
+  [[nodiscard]] const Helper* helper_on(Date date) const;
+  /// Whose routine holds on a date: this one, a helper's, or null where nobody is there.
+  [[nodiscard]] const Routine* routine_on(Date date) const;
   /// True if a visit is due on a date, `days_since_planting` >= 0.
   [[nodiscard]] bool visits_on(Date date, long days_since_planting) const;
   bool operator==(const Routine&) const = default;
+};
+
+/// Somebody who comes in the gardener's place between the ends of some days (on which the gardener
+/// does), whether these are days away or not. Every so many days are counted from the first end.
+struct Helper {
+  DaysAway days;
+  Routine routine;  // without days away and helpers of its own
+
+  bool operator==(const Helper&) const = default;
 };
 
 /// Reads
@@ -78,12 +96,16 @@ struct Routine {
 ///   [check | check top] daily 07:00 [19:00 …]
 ///   [check | check top] every N days 07:00 […]
 ///   [check | check top] mon wed fri 18:30 […]
-/// each optionally followed by `give 2 l` (or gal), by `soak` (soak, wait, soak again) and by any
-/// number of `away 2024-07-08/2024-07-14`. A fault if it is none of these.
+/// each optionally followed by `give 2 l` (or gal), by `soak` (soak, wait, soak again), by any
+/// number of `away 2024-07-08/2024-07-14` and last by any number of
+/// `helper 2024-08-03/2024-08-17 every 2 days 18:00 give 2 l`. A fault if it is none of these.
 [[nodiscard]] Result<Routine> parse_routine(std::string_view text);
 
-/// A routine as parse_routine reads it, days away included, whatever the words it was first written
-/// in.
+/// Reads what follows `helper` in a routine: days, then visits.
+[[nodiscard]] Result<Helper> parse_helper(std::string_view text);
+
+/// A routine as parse_routine reads it, days away and helpers included, whatever the words it was
+/// first written in.
 [[nodiscard]] std::string written(const Routine& routine);
 
 }  // namespace wiltline

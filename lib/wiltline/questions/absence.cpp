@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <tuple>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/base/errors.hpp"
@@ -20,6 +21,7 @@ struct Season {
   std::vector<CropDay> crop{};      // from `planted` on
   std::vector<double> leave_at{};   // x at the leave hour
   std::vector<double> return_at{};  // x at the hour of return
+  const SpotDay* spot = nullptr;    // of `planted`, the others behind it
   Date last{};                      // of the planting, and why
   EndedBy ended_by = EndedBy::record;
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
@@ -36,7 +38,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   season.ended_by = life.ended_by;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
-    if (options.starts_in_month_of(planted + std::chrono::days(static_cast<int>(i)))) {
+    if (options.starts_on(planted + std::chrono::days(static_cast<int>(i)))) {
       season.starts.push_back(i);
     }
   }
@@ -47,6 +49,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
     season.crop.resize(season.starts.back() + to_return + 1);
   }
   const std::size_t first = record.index_of(planted);
+  season.spot = &days[first];
   for (std::size_t i = 0; i < season.crop.size(); ++i) {
     if (!options.rain_counts) season.crop[i].rain_mm = 0.0;
     const DemandCurve& curve = days[first + i].curve;
@@ -115,6 +118,10 @@ class Unattended {
     if (forcing.rain_l > 0.0) state_ = water(pot_, state_, forcing.rain_l).state;
     crossed_ = crossed_ || beyond(day);
   }
+  void pour(const std::optional<double>& given_l, Pouring pouring) {
+    const double litres = given_l.value_or(litres_until_drained(pot_, state_, pouring));
+    if (litres > 0.0) state_ = water(pot_, state_, litres, pouring).state;
+  }
   void dry(std::size_t day, double dx) {
     if (dx <= 0.0) return;
     const UnvisitedDay& today = days_[day];
@@ -134,10 +141,22 @@ class Unattended {
   bool crossed_ = false;
 };
 
-/// Goes on from x on a day to the hour of return; stops once the line is crossed.
+/// Goes on from x on a day to the hour of return; stops once the line is crossed. `leave_day`: from
+/// which the helper's days count.
 bool comes_through(Unattended course, const Season& season, std::size_t day, double x,
-                   std::size_t last_day) {
+                   std::size_t leave_day, const AbsenceOptions& options) {
+  const std::size_t last_day = leave_day + static_cast<std::size_t>(options.days_to_return());
+  const TripHelper& helper = options.helper;
+  const Pouring pouring = helper.soaks ? Pouring::soaked_twice : Pouring::once;
+  auto visit = helper.visits.begin();
   while (!course.crossed()) {
+    for (; visit != helper.visits.end() && leave_day + static_cast<std::size_t>(visit->day) == day;
+         ++visit) {
+      const double at = season.spot[day].curve.share_by(visit->hour);
+      course.dry(day, at - x);
+      x = std::max(x, at);
+      if (!course.crossed()) course.pour(helper.give_l, pouring);
+    }
     const double stop = day == last_day ? season.return_at[day] : 1.0;
     course.dry(day, stop - x);
     if (day == last_day) break;
@@ -188,7 +207,10 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
   fill_pot_days(setting, season, model, options.line, days);
   const Pouring pouring = routine_plan(planting.routine).pouring;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  const bool back_by_next_visit = options.away_h < units::hours_per_day || to_return == 0;
+  // The first day away is also the day between two daily visits, unless the gardener is back by
+  // then or a helper comes.
+  const bool on_its_own =
+      options.away_h < units::hours_per_day || to_return == 0 || !options.helper.visits.empty();
 
   const auto watered = [&](const PotState& before) {
     return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
@@ -209,18 +231,17 @@ void run_windows(const PlantingSetting& setting, const Season& season, const Mod
     bool passed = is_start && full && passes_at_full_rates(days, season, i, i + to_return);
     const bool open = is_start && !passed;
     course.start(left, i);
-    if (open && (back_by_next_visit || sure)) {
-      passed = comes_through(course, season, i, season.leave_at[i], i + to_return);
+    if (open && (on_its_own || sure)) {
+      passed = comes_through(course, season, i, season.leave_at[i], i, options);
     }
     if (sure) {
       left = watered({.rooted_share = days[i + 1].limits.rooted_share});
     } else if (has_next) {
-      // The first day away is also the day between two daily visits.
       course.dry(i, 1.0 - season.leave_at[i]);
       course.begin(i + 1);
       course.dry(i + 1, season.leave_at[i + 1]);
-      if (open && !back_by_next_visit) {
-        passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i + to_return);
+      if (open && !on_its_own) {
+        passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i, options);
       }
       left = watered(course.state());
     }
@@ -248,6 +269,19 @@ void check(const AbsenceOptions& options) {
   }
   expect(options.share >= 0.0 && options.share <= 1.0,
          fmt::format("{:g} as the share of windows", options.share), "0 to 1");
+  int day_before = 0;
+  double hour_before = 0.0;
+  for (const TripHelper::Visit& visit : options.helper.visits) {
+    expect(visit.day >= 1 && visit.day < options.days_to_return() &&
+               std::tie(visit.day, visit.hour) >= std::tie(day_before, hour_before) &&
+               visit.hour < units::hours_per_day,
+           fmt::format("a helper on day {} at {:g} h", visit.day, visit.hour),
+           "visits in order, after the day of leaving and before that of return");
+    std::tie(day_before, hour_before) = std::tie(visit.day, visit.hour);
+  }
+  expect(options.helper.give_l.value_or(1.0) > 0.0,
+         fmt::format("a helper who gives {:g} L", options.helper.give_l.value_or(1.0)),
+         "more than nothing");
 }
 
 struct SeasonAt {
@@ -332,7 +366,8 @@ Months warmest_months(Places places) {
   return {first + 1, (first + 2) % year_months + 1};
 }
 
-bool AbsenceOptions::starts_in_month_of(Date date) const {
+bool AbsenceOptions::starts_on(Date date) const {
+  if (start_day) return start_day->nearest_in_year(year_of(date)) == date;
   const unsigned month = month_of(date);
   return first_month <= last_month ? month >= first_month && month <= last_month
                                    : month >= first_month || month <= last_month;

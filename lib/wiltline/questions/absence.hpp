@@ -3,10 +3,10 @@
 //
 // A window begins at the same hour of every start day. Until then somebody came each day at that
 // hour and watered until it drained, as with the routine `daily 18:00`; at the leave hour it is
-// done once more, nobody comes until the hour of return, and the window is passed if the depletion
-// never went beyond the line in between. The planting's own routine does not matter. Roots, canopy,
-// rain and p are those of the day, as in the season. A window counts only from the day on which the
-// planting has settled in.
+// done once more, nobody but a helper, if there is one, comes until the hour of return, and the
+// window is passed if the depletion never went beyond the line in between. The planting's own
+// routine does not matter. Roots, canopy, rain and p are those of the day, as in the season. A
+// window counts only from the day on which the planting has settled in.
 #pragma once
 
 #include <optional>
@@ -16,6 +16,21 @@
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
+
+/// Somebody who waters while the gardener is away.
+struct TripHelper {
+  struct Visit {
+    int day = 1;         // after the day of leaving, before the day of return
+    double hour = 18.0;  // clock hour
+
+    bool operator==(const Visit&) const = default;
+  };
+  std::vector<Visit> visits{};     // ascending
+  std::optional<double> give_l{};  // a visit; empty: until it drains
+  bool soaks = false;              // as Routine::soaks
+
+  bool operator==(const TripHelper&) const = default;
+};
 
 /// An absence and what counts as coming through it.
 struct AbsenceOptions {
@@ -27,14 +42,18 @@ struct AbsenceOptions {
   bool rain_counts = true;    // if not, no rain falls at all
   double share = 0.95;        // of windows passed, asked of the smallest pot; in [0, 1]
   GrowthClock growth = GrowthClock::stage_days;
+  /// If given, every year's one trip starts on it, whatever the months; a 29 February on the 28th
+  /// in a common year.
+  std::optional<MonthDay> start_day{};
+  TripHelper helper{};  // no visits: nobody comes
 
   /// Whole days from the one of leaving to the one of return; a return at 00:00 is at the end of
   /// the day before.
   [[nodiscard]] int days_to_return() const;
   /// Clock hour of the return, in (0, 24].
   [[nodiscard]] double return_h() const;
-  /// True if a window may start in the month of a date.
-  [[nodiscard]] bool starts_in_month_of(Date date) const;
+  /// True if a window may start on a date.
+  [[nodiscard]] bool starts_on(Date date) const;
 };
 
 struct Months {

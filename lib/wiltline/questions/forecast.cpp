@@ -31,6 +31,17 @@ TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
   return {at_share(times, tail), at_share(times, 0.5), at_share(times, 1.0 - tail)};
 }
 
+Instant horizon(const ForecastOptions& options) {
+  return {options.now.date + std::chrono::days(options.horizon_days), options.now.hour};
+}
+
+/// The first visit after an instant, if it lies within the longest horizon.
+std::optional<Instant> visit_after(const Planting& planting, Date planted, const Instant& after) {
+  const auto visit = next_visit(planting.routine, planted, after);
+  const Instant furthest{after.date + std::chrono::days(longest_horizon_days), after.hour};
+  return visit ? std::optional(std::min(*visit, furthest)) : std::nullopt;
+}
+
 /// Everything a forecast of one planting needs.
 class PlantingForecaster {
  public:
@@ -64,10 +75,17 @@ class PlantingForecaster {
     if (central.run().finished()) return std::nullopt;
 
     std::vector<Journey::Outcome> outcomes;
+    std::vector<std::vector<Journey::Stop>> kept;
     std::vector<std::vector<DrawnInput>> drawn;
+    const auto keep_routine = [&](const Journey& journey, const std::vector<std::size_t>& future) {
+      return options_.visits
+                 ? journey.keep_routine(options_.now, visits_end(last), index_of(future))
+                 : std::vector<Journey::Stop>{};
+    };
     if (options_.uncertain) {
       struct Drawn {
         Journey::Outcome outcome;
+        std::vector<Journey::Stop> kept;
         std::vector<DrawnInput> inputs;
       };
       std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
@@ -88,7 +106,7 @@ class PlantingForecaster {
                         place_.record());
         journey.go_to(options_.now.date);
         members[member] = {go_on(journey, end, result.next_visit, futures[member]),
-                           std::move(draw.inputs.front())};
+                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
       });
       for (std::optional<Drawn>& member : members) {
         if (!member) {
@@ -96,6 +114,7 @@ class PlantingForecaster {
           continue;
         }
         outcomes.push_back(std::move(member->outcome));
+        kept.push_back(std::move(member->kept));
         drawn.push_back(std::move(member->inputs));
       }
       if (outcomes.empty()) {
@@ -107,9 +126,11 @@ class PlantingForecaster {
     } else {
       for (const auto& future : futures) {
         outcomes.push_back(go_on(central, end, result.next_visit, future));
+        kept.push_back(keep_routine(central, future));
       }
     }
     sum_up(outcomes, drawn, end, result);
+    sum_up_visits(kept, result);
     return result;
   }
 
@@ -128,7 +149,7 @@ class PlantingForecaster {
 
   /// At least the horizon asked for, longer where the next visit lies beyond it.
   [[nodiscard]] Instant horizon_end(const std::optional<Instant>& visit, Date last) const {
-    Instant end{options_.now.date + std::chrono::days(options_.horizon_days), options_.now.hour};
+    Instant end = horizon(options_);
     const Instant furthest{options_.now.date + std::chrono::days(longest_horizon_days),
                            options_.now.hour};
     if (visit) end = std::max(end, std::min(*visit, furthest));
@@ -138,11 +159,53 @@ class PlantingForecaster {
   [[nodiscard]] Journey::Outcome go_on(const Journey& journey, const Instant& end,
                                        const std::optional<Instant>& visit,
                                        const std::vector<std::size_t>& future) const {
-    return journey.go_on(options_.now, end, visit, [&](Date date) {
+    return journey.go_on(options_.now, end, visit, index_of(future));
+  }
+
+  /// Where the days to come stand in the record. `future` must outlive it.
+  [[nodiscard]] std::function<std::size_t(Date)> index_of(
+      const std::vector<std::size_t>& future) const {
+    return [this, &future](Date date) {
       return date <= options_.known_last
                  ? place_.record().index_of(date)
                  : future[static_cast<std::size_t>((date - options_.known_last).count()) - 1];
-    });
+    };
+  }
+
+  /// The first visit after the horizon, up to which a pot must last.
+  [[nodiscard]] Instant visits_end(Date last) const {
+    const Instant end = horizon(options_);
+    return std::min(visit_after(*input_.planting, planted_, end).value_or(end),
+                    Instant{last, units::hours_per_day});
+  }
+
+  void sum_up_visits(const std::vector<std::vector<Journey::Stop>>& kept,
+                     PlantingForecast& result) const {
+    for (std::size_t k = 0;; ++k) {
+      std::vector<std::optional<Instant>> times;
+      std::vector<std::optional<Instant>> wilts;
+      std::vector<double> poured_l;
+      std::size_t feeds = 0;
+      std::size_t sheds = 0;
+      for (const std::vector<Journey::Stop>& stops : kept) {
+        if (k >= stops.size()) continue;
+        times.push_back(stops[k].when);
+        wilts.push_back(stops[k].wilts);
+        poured_l.push_back(stops[k].poured_l);
+        feeds += stops[k].feed_due ? 1 : 0;
+        sheds += stops[k].sheds ? 1 : 0;
+      }
+      if (times.empty() || 2 * times.size() < kept.size()) return;
+      const Instant when = *spread(times, tail_).p50;
+      if (when > horizon(options_)) return;
+      std::sort(poured_l.begin(), poured_l.end());
+      result.visits.push_back({.when = when,
+                               .poured_l = {at_share(poured_l, tail_), at_share(poured_l, 0.5),
+                                            at_share(poured_l, 1.0 - tail_)},
+                               .sheds = 2 * sheds > times.size(),
+                               .feed_due = 2 * feeds > times.size(),
+                               .wilts = spread(std::move(wilts), tail_).p50});
+    }
   }
 
   [[nodiscard]] SavedPlanting save(const PlantingRun& run) const {
@@ -300,7 +363,6 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   place.require_rain();
   ForecastResult result;
   // Days that may be wanted: the horizon, or as far as the next visit of a planting.
-  const Date furthest = options.now.date + std::chrono::days(longest_horizon_days);
   Date wanted = options.now.date + std::chrono::days(options.horizon_days);
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
@@ -319,8 +381,9 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
           "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
           one.planting->name, to_string(*planted.back()), place.record().name()));
     }
-    const auto visit = next_visit(one.planting->routine, *planted.back(), options.now);
-    if (visit) wanted = std::max(wanted, std::min(visit->date, furthest));
+    const auto visit = visit_after(*one.planting, *planted.back(),
+                                   options.visits ? horizon(options) : options.now);
+    if (visit) wanted = std::max(wanted, visit->date);
   }
   const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
                       options.now.date);

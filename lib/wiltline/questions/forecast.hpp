@@ -32,6 +32,7 @@ struct ForecastOptions {
   bool uncertain = false;  // every member with inputs of its own, drawn from their ranges
   std::uint64_t seed = 1;
   GrowthClock growth = GrowthClock::stage_days;
+  bool visits = false;  // also what each visit of the horizon comes to, if the routine is kept
 };
 
 /// A forecast from the end of a record: now is 00:00 of the day after its last, all of it observed.
@@ -42,6 +43,16 @@ struct TimeSpread {
   std::optional<Instant> p10;
   std::optional<Instant> p50;
   std::optional<Instant> p90;
+};
+
+/// A visit to come, or a watering as needed, if the routine is kept from now on. Over the members
+/// in which it takes place.
+struct ComingVisit {
+  Instant when;  // as needed: by the median
+  Spread poured_l{};
+  bool sheds = false;            // in most: so dry that water runs through
+  bool feed_due = false;         // on its day or since the watering before; water is poured
+  std::optional<Instant> wilts;  // by the median, before the next visit; empty: it lasts
 };
 
 /// One pot. Litres are medians over the members, all the same where nothing is drawn and the
@@ -59,6 +70,9 @@ struct PlantingForecast {
   /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
+  /// Only if asked for: now, at which nothing is poured, then the visits up to the horizon, those
+  /// of most members.
+  std::vector<ComingVisit> visits;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
   /// Members whose drawn pot holds no water that plants can use: left out.
   std::size_t waterless_members = 0;
@@ -89,11 +103,12 @@ struct ForecastResult {
 
 /// Runs every planting to now and from there over `members` futures: the known days after now, then
 /// past days drawn in blocks of five, each from another year within ten days of its calendar date.
-/// A member has the same weather for all plantings. Nobody waters after now; rain falls.
-/// Throws RequestError if `options.now` lies neither in the record nor on the day after known_last,
-/// if known_last or observed_last is not a day of it, if a planting that grows now was planted
-/// before the record and is not saved, and for no member or horizon; InputError if rain is unknown
-/// on some days (Place::require_rain). Results point to the plantings.
+/// A member has the same weather for all plantings. Nobody waters after now, except where visits
+/// are asked for; rain falls. Throws RequestError if `options.now` lies neither in the record nor
+/// on the day after known_last, if known_last or observed_last is not a day of it, if a planting
+/// that grows now was planted before the record and is not saved, and for no member or horizon;
+/// InputError if rain is unknown on some days (Place::require_rain). Results point to the
+/// plantings.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
                                       const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);

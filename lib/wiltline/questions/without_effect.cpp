@@ -38,21 +38,28 @@ bool any_day(const std::vector<Stretch>& seasons, const OnDay& on_day) {
 std::vector<WithoutEffect> without_effect(Plantings plantings, Places places, GrowthClock growth) {
   std::vector<WithoutEffect> result;
   for (const Planting& planting : plantings) {
-    if (planting.pruned.empty() && planting.routine.days_away.empty()) continue;
+    const Routine& routine = planting.routine;
+    if (planting.pruned.empty() && routine.days_away.empty() && routine.helpers.empty()) continue;
     const std::vector<Stretch> seasons = seasons_of(planting, places, growth);
     if (seasons.empty()) continue;
-    WithoutEffect one{.planting = &planting, .pruned = {}, .days_away = {}};
+    WithoutEffect one{.planting = &planting, .pruned = {}, .days_away = {}, .helpers = {}};
     for (const PlantingDay& day : planting.pruned) {
       if (!any_day(seasons, [&](Date date) { return falls_on(day, date); })) {
         one.pruned.push_back(day);
       }
     }
-    for (const DaysAway& away : planting.routine.days_away) {
+    for (const DaysAway& away : routine.days_away) {
       if (!any_day(seasons, [&](Date date) { return away.covers(date); })) {
         one.days_away.push_back(away);
       }
     }
-    if (!one.pruned.empty() || !one.days_away.empty()) result.push_back(std::move(one));
+    for (const Helper& helper : routine.helpers) {
+      if (!any_day(seasons, [&](Date date) { return helper.days.covers(date); })) {
+        one.helpers.push_back(helper);
+      }
+    }
+    if (!one.pruned.empty() || !one.days_away.empty() || !one.helpers.empty())
+      result.push_back(std::move(one));
   }
   return result;
 }

@@ -7,12 +7,13 @@
 
 namespace wiltline {
 
-/// Of one planting: its days of pruning and its days away that fall on no day on which it grows in
-/// any of the records.
+/// Of one planting: its days of pruning, its days away and its helpers that fall on no day on which
+/// it grows in any of the records.
 struct WithoutEffect {
   const Planting* planting = nullptr;
   std::vector<PlantingDay> pruned;
   std::vector<DaysAway> days_away;
+  std::vector<Helper> helpers;
 };
 
 /// The plantings of which something has no effect, in their order; those no record holds are left

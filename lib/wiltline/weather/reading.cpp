@@ -341,15 +341,54 @@ class Reader {
   const WeatherDay nothing_observed_;
 };
 
+/// The record of a file that was translated; what is wrong in it is told of where it stood.
+WeatherRecord read_translated(TranslatedPlace& place, const WeatherReading& how) {
+  WeatherReading how_here = how;
+  how_here.site = place.site;
+  const CsvTable table({place.name, place.text});
+  try {
+    return Reader(table, how_here).read();
+  } catch (const InputError& error) {
+    std::vector<Problem> problems;
+    for (const Problem& problem : error.problems()) {
+      problems.push_back(place.where_it_stood(problem));
+    }
+    throw InputError(std::move(problems));
+  }
+}
+
 }  // namespace
 
-WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
+WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
   if (how.longest_gap_filled_days < 0 || how.longest_gap_filled_days > longest_gap_fillable_days) {
     throw RequestError(fmt::format("found {} days as the longest gap to fill; expected 0 to {}",
                                    how.longest_gap_filled_days, longest_gap_fillable_days));
   }
+  WeatherFile result;
+  if (how.hints.any() || !is_own_format(file.bytes)) {
+    if (auto translation = translate(file, how.hints, how.site)) {
+      result.understood = std::move(translation->understood);
+      for (TranslatedPlace& place : translation->places) {
+        WeatherRecord record = read_translated(place, how);
+        result.places.push_back({std::move(record), std::move(place.hours)});
+      }
+      return result;
+    }
+  }
+  result.understood.file = file.name;
+  result.understood.own = true;
   const CsvTable table(std::move(file));
-  return Reader(table, how).read();
+  result.places.push_back({Reader(table, how).read(), std::nullopt});
+  return result;
+}
+
+WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
+  WeatherFile all = read_weather_file(std::move(file), how);
+  if (all.places.size() != 1) {
+    throw InputError({{all.understood.file, 0, 0, fmt::format("{} places", all.places.size()),
+                       "the weather of one"}});
+  }
+  return std::move(all.places.front().record);
 }
 
 const std::vector<std::string>& weather_columns() {

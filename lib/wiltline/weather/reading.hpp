@@ -1,7 +1,12 @@
 // From a weather file to a checked WeatherRecord.
 #pragma once
 
+#include <optional>
+#include <string>
+#include <vector>
+
 #include "wiltline/base/csv.hpp"
+#include "wiltline/weather/translation.hpp"
 #include "wiltline/weather/weather_record.hpp"
 
 namespace wiltline {
@@ -20,10 +25,27 @@ struct WeatherReading {
   int longest_gap_filled_days = 0;
   /// The account needs rain: a blank rain cell is then an error (ET0 alone does not).
   bool rain_needed = false;
+  /// What is known of the file's layout; what is not is found out.
+  FileHints hints{};
 };
 
-/// Reads, checks and, where asked, fills. Throws InputError with all problems of the file, up
-/// to 20: among others radiation and sunshine above what the sun can give.
+/// A record, and the hours it was made of if it was.
+struct PlaceWeather {
+  WeatherRecord record;
+  std::optional<HourlyReadings> hours;
+};
+
+/// All that a file holds: a record for each of its places, and how it was understood.
+struct WeatherFile {
+  std::vector<PlaceWeather> places;
+  Understanding understood;
+};
+
+/// Reads a weather file of any layout, checks and, where asked, fills. Throws InputError with all
+/// problems of the file, up to 20: what cannot be understood, or in two ways; among others
+/// radiation and sunshine above what the sun can give. Our own files are read as they stand.
+[[nodiscard]] WeatherFile read_weather_file(FileBytes file, const WeatherReading& how = {});
+/// The same of a file of one place: InputError if it holds several.
 [[nodiscard]] WeatherRecord read_weather(FileBytes file, const WeatherReading& how = {});
 
 /// The names of all weather columns, for help and messages.

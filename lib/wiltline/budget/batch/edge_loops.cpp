@@ -27,31 +27,28 @@ WILTLINE_LOOP void note(std::uint64_t& any, double flag) {
 }
 
 struct StoreLanes {
-  Eight transpiration;
-  Eight wall;
+  Eight draw;
   Eight raw;
   Eight taw;
   Eight air_dry;
-  Eight transpiration_slope;
-  Eight wall_slope;
+  Eight slope;
+  Eight draws_to;
 
   WILTLINE_LOOP void set(std::size_t i, const kernel::Store& to) {
-    transpiration[i] = to.transpiration;
-    wall[i] = to.wall;
+    draw[i] = to.draw;
     raw[i] = to.raw;
     taw[i] = to.taw;
     air_dry[i] = to.air_dry;
-    transpiration_slope[i] = to.transpiration_slope;
-    wall_slope[i] = to.wall_slope;
+    slope[i] = to.slope;
+    draws_to[i] = to.draws_to;
   }
   WILTLINE_KERNEL kernel::Store of(std::size_t i) const {
-    return {.transpiration = transpiration[i],
-            .wall = wall[i],
+    return {.draw = draw[i],
             .raw = raw[i],
             .taw = taw[i],
             .air_dry = air_dry[i],
-            .transpiration_slope = transpiration_slope[i],
-            .wall_slope = wall_slope[i]};
+            .slope = slope[i],
+            .draws_to = draws_to[i]};
   }
 };
 
@@ -87,6 +84,7 @@ struct Pots {
   Eight full_top_decay;
   Eight full_top_rate;
   Eight rooted_top_share;
+  Eight plant_share;
 
   Eight open;  // 1 until the interval is over
   Eight gone;
@@ -112,7 +110,8 @@ struct Pots {
             .tew = tew[i],
             .top_decay = full_top_decay[i],
             .top_rate = full_top_rate[i],
-            .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i]};
+            .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i],
+            .plant_share = plant_share[i]};
   }
   template <Rooting rooting>
   WILTLINE_KERNEL kernel::Depletions now(std::size_t i) const {
@@ -151,6 +150,7 @@ WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p,
          .taw = limits.taw,
          .air_dry = d.air_dry[lane] * share,
          .unrooted_raw = limits.unrooted_raw,
+         .unrooted_taw = d.total_available[lane] * (1.0 - share),
          .unrooted_air_dry = d.air_dry[lane] * (1.0 - share),
          .rew = d.plain_rew[lane],
          .tew = d.tew[lane],
@@ -166,6 +166,7 @@ WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.tew[i] = pot.tew;
     pots.full_top_decay[i] = pot.top_decay;
     pots.full_top_rate[i] = pot.top_rate;
+    pots.plant_share[i] = pot.plant_share;
     pots.doubtful[i] = d.single_store[lane];
     // For those that are not for the loops the interval is over.
     const double open = (1.0 - d.plain[lane]) * (1.0 - d.single_store[lane]);
@@ -217,8 +218,6 @@ WILTLINE_LOOP bool search_on(SearchLanes& search, const Pots& pots) {
         kernel::approach<For::many>({.constant = 0.0,
                                      .decay = search.decay[i],
                                      .driven = search.driven[i],
-                                     .plant_constant = 0.0,
-                                     .plant_decay = 0.0,
                                      .edge = search.edge[i],
                                      .own_rate = search.own_rate[i]},
                                     search.depletion[i], pots.top_decay[i], search.at[i]);

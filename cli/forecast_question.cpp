@@ -1,0 +1,241 @@
+#include "forecast_question.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <unordered_map>
+
+#include "diary.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/questions/forecast_files.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+constexpr int default_members = 200;
+constexpr int most_members = 10000;
+constexpr int most_days = 60;
+
+Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
+                   const WeatherRecord& known, Report& report) {
+  const auto text = arguments.text("now");
+  if (!text) {
+    const Instant now{observed.last() + std::chrono::days(1), 0.0};
+    report.notes.push_back(
+        fmt::format("now is taken as {}, when the weather record ends; --now says otherwise",
+                    instant_in_words(now)));
+    return now;
+  }
+  const auto now = parse_instant(*text);
+  if (!now) {
+    throw RequestError(
+        fmt::format("--now: found {}; expected a date and hour that exist, as 2024-07-15T09:00",
+                    in_quotes(*text)));
+  }
+  const Date latest = known.last() + std::chrono::days(1);
+  if (now->date < known.first() || now->date > latest) {
+    throw RequestError(fmt::format(
+        "--now: found {}; expected a day from {} to {}, the day after the known weather ends",
+        to_string(*now), to_string(known.first()), to_string(latest)));
+  }
+  return *now;
+}
+
+/// A planting that is neither saved nor planted within the record has nowhere to start from.
+void check_starts(const Garden& garden, const std::vector<ForecastPlanting>& inputs,
+                  const WeatherRecord& record, const ForecastOptions& options) {
+  ProblemList problems;
+  for (const ForecastPlanting& input : inputs) {
+    if (input.saved) continue;
+    const auto planted =
+        growing_since(*input.planting, options.now.date, record.first(), options.growth);
+    if (!planted || record.contains(*planted)) continue;
+    problems.add(
+        {garden.file, input.planting->line, 0,
+         fmt::format("{} planted {}", in_quotes(input.planting->name), to_string(*planted)),
+         fmt::format("a day within the weather, {} to {}, or a saved state of it",
+                     to_string(record.first()), to_string(record.last()))});
+  }
+  problems.throw_if_any();
+}
+
+void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>& inputs,
+               const ForecastOptions& options, Report& report) {
+  std::vector<std::string> resting;
+  for (const Planting* planting : result.not_growing) resting.push_back(planting->name);
+  if (!resting.empty()) {
+    report.notes.push_back(fmt::format(
+        "not growing on {}: {}", full_date_in_words(options.now.date), fmt::join(resting, "; ")));
+  }
+  std::size_t logged = 0;
+  bool weighed = false;
+  for (const ForecastPlanting& input : inputs) {
+    if (input.log.complete_from) ++logged;
+    for (const PotEvent& event : input.log.events) {
+      weighed = weighed || event.kind == PotEventKind::weighed;
+    }
+  }
+  report.notes.push_back(
+      logged == 0
+          ? "watering until now: as each routine says"
+          : fmt::format("watering until now: as the routine says for {} of {} plantings, as "
+                        "logged from the first entry on for the others",
+                        inputs.size() - logged, inputs.size()));
+  if (weighed) {
+    report.notes.emplace_back(
+        "weighed pots: water is the weight less tare and dry mix; the plant's own weight counts as "
+        "water unless the tare holds it");
+  }
+  const long known = std::max<long>(0, (options.known_last - options.now.date).count() + 1);
+  if (result.last_day > options.known_last) {
+    const std::string first =
+        known == 0 ? "" : fmt::format("{} {} as given, then ", known, known == 1 ? "day" : "days");
+    report.notes.push_back(fmt::format(
+        "weather to come: {}the weather of {} other {} at the same time of year (seed {})", first,
+        result.pooled_years, result.pooled_years == 1 ? "year" : "years", options.seed));
+  }
+  if (result.cut_short) {
+    report.notes.push_back(
+        fmt::format("nothing is said after {}: the record has no such days of other years",
+                    full_date_in_words(result.last_day)));
+  }
+}
+
+}  // namespace
+
+void add_forecast_options(po::options_description& options) {
+  options.add_options()("now", text_value("TIME"),
+                        "date and hour, 2022-07-15T09:00; without it: when the record ends")(
+      "forecast", text_value("FILE"), "weather to come, CSV as --weather, joined to the record")(
+      "log", text_value("FILE"), "waterings, CSV: when, name, given_l (blank: until it drained)")(
+      "watered", texts_value("NAME[@TIME]"),
+      "watered until it drained, now or then; all: every planting")(
+      "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
+      "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
+      "members", text_value("N"), "how many courses of the weather to come (default 200)")(
+      "uncertain", text_value("N"),
+      "N of them, each with plant, mix, spot and model varied within their likely ranges too")(
+      "seed", text_value("N"), "which random numbers (default 1)")(
+      "state", text_value("FILE"), "go on from what forecast --save-state wrote")(
+      "growth", text_value("BY"), "days (default) or degree-days");
+}
+
+ForecastOptions forecast_options(const Arguments& arguments, int default_days) {
+  ForecastOptions options;
+  options.growth = growth_clock(arguments);
+  options.horizon_days = whole_number(arguments, "days", 1, most_days).value_or(default_days);
+  const auto draws = whole_number(arguments, "uncertain", 1, most_members);
+  const auto members = whole_number(arguments, "members", 1, most_members);
+  if (draws && members) {
+    throw RequestError(
+        "found both --members and --uncertain; expected one of them (each draw is a member)");
+  }
+  options.uncertain = draws.has_value();
+  options.members = static_cast<std::size_t>(draws.value_or(members.value_or(default_members)));
+  constexpr int largest_seed = 2147483647;
+  options.seed =
+      static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest_seed).value_or(1));
+  return options;
+}
+
+ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOptions& how,
+                                   Report& report) {
+  ForecastOptions options = how;
+  const MissingDataOptions missing = missing_data_options(arguments);
+  Catalogue catalogue = load_catalogue(arguments, report.notes);
+  std::vector<WeatherRecord> places = load_weather(arguments, true);
+  if (places.size() > 1) {
+    throw RequestError(
+        fmt::format("--weather: found {} records that do not go on from each other; expected those "
+                    "of one place",
+                    places.size()));
+  }
+  WeatherRecord observed = std::move(places.front());
+  const WeatherRecord known = with_forecast(arguments, observed);
+  Garden garden = load_garden(arguments, catalogue);
+  take_time_away(arguments, garden);
+  options.now = now_option(arguments, observed, known, report);
+  options.known_last = known.last();
+  options.observed_last = observed.last();
+
+  Diary diary(garden, catalogue.parameters, options.now);
+  if (const auto file = arguments.text("log")) {
+    diary.add_log(read_watering_log(read_file(*file), garden.plantings, options.now));
+  }
+  diary.add_watered(arguments);
+  diary.add_weights(arguments);
+  diary.add_tops(arguments);
+  std::vector<SavedPlanting> saved;
+  if (const auto file = arguments.text("state")) {
+    saved =
+        read_state(read_file(*file), catalogue.parameters,
+                   {.plantings = garden.plantings,
+                    .growth = options.growth,
+                    .first = known.first(),
+                    .last = std::min(options.now.date, observed.last() + std::chrono::days(1))});
+  }
+  std::unordered_map<std::string_view, const SavedPlanting*> saved_of;
+  for (const SavedPlanting& one : saved) saved_of.emplace(one.name, &one);
+  std::vector<ForecastPlanting> inputs;
+  int counted_before = 0;
+  std::size_t without_effect = 0;
+  for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
+    ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
+    const auto state = saved_of.find(garden.plantings[i].name);
+    if (state != saved_of.end()) input.saved = *state->second;
+    const auto planted = input.saved ? std::optional(input.saved->planted)
+                                     : growing_since(garden.plantings[i], options.now.date,
+                                                     known.first(), options.growth);
+    if (!planted) without_effect += diary.events(i).size();
+    if (planted) {
+      MergedLog merged = merge_log(diary.events(i), *planted, input.saved);
+      input.log = std::move(merged.log);
+      counted_before += merged.counted_before;
+      without_effect += merged.before_planting;
+    }
+    inputs.push_back(std::move(input));
+  }
+  check_starts(garden, inputs, known, options);
+  if (counted_before > 0) {
+    report.notes.push_back(fmt::format(
+        "waterings before the saved state, taken as counted in it: {}", counted_before));
+  }
+
+  if (without_effect > 0) {
+    report.notes.push_back(fmt::format(
+        "entries of the log or options without effect, because nothing was planted then: {}",
+        without_effect));
+  }
+
+  Place place(known, catalogue.parameters, missing);
+  return {.catalogue = std::move(catalogue),
+          .garden = std::move(garden),
+          .observed = std::move(observed),
+          .place = std::move(place),
+          .options = options,
+          .inputs = std::move(inputs)};
+}
+
+void check_and_note(const ForecastQuestion& question, const ForecastResult& result,
+                    Report& report) {
+  const ForecastOptions& options = question.options;
+  if (result.last_day < options.now.date) {
+    throw RequestError(fmt::format(
+        "found no weather for {}: {} has no days of other years around it; expected a longer "
+        "record or a --forecast",
+        full_date_in_words(options.now.date), question.observed.name()));
+  }
+  if (result.pots.empty()) {
+    throw RequestError(
+        fmt::format("found no planting of {} that grows on {}; expected one at least",
+                    question.garden.file, full_date_in_words(options.now.date)));
+  }
+  add_weather_notes({question.place}, report);
+  add_notes(result, question.inputs, options, report);
+  add_holes_note(question.garden.plantings, report);
+  report.caution = caution_text("you water");
+}
+
+}  // namespace wiltline::cli

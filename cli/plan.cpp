@@ -1,0 +1,118 @@
+// wiltline plan: the visits of the coming days.
+
+#include "wiltline/questions/plan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "command.hpp"
+#include "forecast_question.hpp"
+#include "plan_answer.hpp"
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+constexpr int default_days = 7;
+
+/// `10`, `10 l` or `2 gal`, in litres.
+std::optional<double> can_option(const Arguments& arguments) {
+  const auto text = arguments.text("can");
+  if (!text) return std::nullopt;
+  const std::string typed = folded(*text);
+  std::string_view number = typed;
+  double unit_l = 1.0;
+  if (number.ends_with("gal")) {
+    unit_l = units::litres_per_us_gallon;
+    number.remove_suffix(3);
+  } else if (number.ends_with("l")) {
+    number.remove_suffix(1);
+  }
+  const auto value = parse_number(trim(number));
+  if (!value || *value * unit_l < least_given_l || *value * unit_l > most_given_l) {
+    throw RequestError(fmt::format(
+        "--can: found {}; expected what it holds, as \"10 l\" or \"2 gal\"", in_quotes(*text)));
+  }
+  return *value * unit_l;
+}
+
+/// Days away and helpers of the options that lie outside the days planned.
+void add_outside(const Arguments& arguments, const ForecastOptions& options, Report& report) {
+  const auto say = [&](std::string_view option, const std::string& text, const DaysAway& days) {
+    for (int day = 0; day <= options.horizon_days; ++day) {
+      if (days.covers(options.now.date + std::chrono::days(day))) return;
+    }
+    report.notes.push_back(fmt::format("without effect, on no day planned: --{} {}", option, text));
+  };
+  for (const std::string& text : arguments.texts("away")) {
+    say("away", text, *parse_days_away(text));
+  }
+  for (const std::string& text : arguments.texts("helper")) {
+    say("helper", text, parse_helper(text)->days);
+  }
+}
+
+void run_plan_command(const Arguments& arguments) {
+  const Presentation how = presentation(arguments);
+  const ForecastOptions options = forecast_options(arguments, default_days);
+  const PlanLayout layout{
+      .can_l = can_option(arguments), .compact = arguments.flag("compact"), .us = how.us_units};
+  Output output = open_output(arguments);
+  Report report("plan", inputs_of(arguments));
+  const ForecastQuestion question = forecast_question(arguments, options, report);
+  const PlanResult result =
+      plan(question.inputs, question.place, question.catalogue, question.options);
+  check_and_note(question, result.forecast, report);
+  add_outside(arguments, question.options, report);
+  report.fill(plan_table(), result.waterings);
+  deliver(report, how, output, [&] { return plan_text(result, question.options, layout, report); });
+}
+
+}  // namespace
+
+Command plan_command() {
+  Command command;
+  command.name = "plan";
+  command.purpose = "the visits of the coming days: which pots, how much, what will not last";
+  command.usage = "--garden FILE --weather FILE [options]";
+  command.explanation =
+      "From where each pot stands now (as forecast has it), every routine is kept over many "
+      "courses "
+      "that the weather may take: the days of a forecast if one is given, then the weather of "
+      "other "
+      "years at the same time of year. Of each visit it says which pots are watered and how much "
+      "each takes, which will not last to the next visit, and where soluble feed is due. A pot "
+      "watered as needed is listed when it asks. A pot that wilts before anybody comes is listed "
+      "first of all, with what it takes now.\n"
+      "\n"
+      "Frost and heat are said of the days given as --forecast alone.\n"
+      "\n"
+      "Litres in CSV and JSON are of one pot. Times are to the minute, as the model has them; no "
+      "plant is so exact.";
+  command.examples = {
+      {"the coming week, from a record of four years that ends yesterday, with a can of 10 litres",
+       "wiltline plan --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
+       "--to 2024-07-14 --now 2024-07-15T06:00 --can \"10 l\""},
+      {"a neighbour has the can, in a line a visit",
+       "wiltline plan --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
+       "--to 2024-07-14 --helper \"07-15/07-25 every 2 days 18:00\" --compact"}};
+  command.columns = plan_heads();
+  po::options_description own("Plan");
+  own.add_options()("days", text_value("N"), "how many days (default 7)")(
+      "can", text_value("LITRES"), "what your can holds, \"10 l\" or \"2 gal\": counts the trips")(
+      "compact", "one line a visit");
+  add_time_away_options(own);
+  add_forecast_options(own);
+  command.option_groups.push_back(garden_options());
+  command.option_groups.push_back(weather_options());
+  command.option_groups.push_back(own);
+  command.option_groups.push_back(output_options());
+  command.run = run_plan_command;
+  return command;
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,171 @@
+#include "plan_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <span>
+
+#include "shared_options.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+using enum Quantity;
+using W = const PlannedWatering&;
+
+/// When it must be looked at again, and how to water it.
+std::string note_text(W one) {
+  std::string note;
+  if (one.wilts) {
+    note = fmt::format("wilts from {} {}", date_in_words(one.wilts->date),
+                       clock_string(one.wilts->hour));
+  }
+  if (one.sheds) note += std::string(note.empty() ? "" : "; ") + "soak, wait, soak again";
+  return note;
+}
+
+constexpr Column<PlannedWatering> plan_list[]{
+    {"visit", text, 0, "when somebody comes; as-needed pots: when it asks, by the median",
+     [](W one) { return one.visit; }},
+    {"by", text, 0, "you or helper", [](W one) { return one.by_helper ? "helper" : "you"; }},
+    {"name", text, 0, "planting", [](W one) { return one.planting->name; }},
+    {"pot", text, 0, "pot", [](W one) { return one.planting->pot.name; }},
+    {"give_l", litres, 2, "what the routine gives one pot, median of the futures",
+     [](W one) { return one.give_l.p50; }},
+    {"give_low_l", litres, 2, "a tenth of the futures need no more",
+     [](W one) { return one.give_l.p10; }},
+    {"give_high_l", litres, 2, "nine tenths need no more", [](W one) { return one.give_l.p90; }},
+    {"lasts_to_next", text, 0, "no if it is likelier than not to wilt before the next visit",
+     [](W one) { return one.lasts_to_next(); }},
+    {"feed", text, 0, "yes if soluble feed is due", [](W one) { return one.feed_due; }},
+    {"note", text, 0, "from when it wilts, or how to water it",
+     [](W one) { return note_text(one); }},
+};
+
+std::string visit_in_words(const Instant& visit) {
+  constexpr std::string_view days[]{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+  return fmt::format("{} {} {}", days[weekday_of(visit.date)], date_in_words(visit.date),
+                     clock_string(visit.hour));
+}
+
+std::string amount_text(double litres, bool us) {
+  return litres < 0.005 ? "-" : rough(in_units(Quantity::litres, litres, us));
+}
+
+/// `12 L in all, 2 trips`.
+std::string load_text(double total_l, const PlanLayout& layout) {
+  std::string text = fmt::format("{} {} in all", amount_text(total_l, layout.us),
+                                 unit_text(Quantity::litres, layout.us));
+  if (layout.can_l) {
+    const double trips = std::ceil(total_l / *layout.can_l - 1e-9);
+    text += fmt::format(", {:.0f} trip{}", trips, trips == 1.0 ? "" : "s");
+  }
+  return text;
+}
+
+/// The rows of one visit.
+using AtOneVisit = std::span<const PlannedWatering>;
+
+double total_l(AtOneVisit rows) {
+  double litres = 0.0;
+  for (W one : rows) litres += one.give_l.p50 * one.planting->count;
+  return litres;
+}
+
+std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
+  std::string pots;
+  for (W one : rows) {
+    pots +=
+        fmt::format("{}{} {}{}{}", pots.empty() ? "" : ", ", shown_name(*one.planting),
+                    amount_text(one.give_l.p50, layout.us),
+                    one.lasts_to_next() ? "" : " (will not last)", one.feed_due ? " + feed" : "");
+  }
+  return fmt::format("[ ] {}{}: {}; {}\n", visit_in_words(rows.front().visit),
+                     rows.front().by_helper ? ", helper" : "", pots,
+                     load_text(total_l(rows), layout));
+}
+
+std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
+  using enum Side;
+  const std::string litre(unit_text(Quantity::litres, layout.us));
+  const auto amount = [&](double litres) { return amount_text(litres, layout.us); };
+  const std::vector<TextColumn<PlannedWatering>> columns{
+      {"", left, [](W) { return "[ ]"; }},
+      {"planting", left, [](W one) { return shown_name(*one.planting); }},
+      {"give,\n" + litre, right, [&](W one) { return amount(one.give_l.p50); }},
+      {"8 in 10\ntimes", right,
+       [&](W one) {
+         const std::string low = amount(one.give_l.p10);
+         const std::string high = amount(one.give_l.p90);
+         return low == high ? low : fmt::format("{}–{}", low == "-" ? "0" : low, high);
+       }},
+      {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
+      {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
+      {"note", left, note_text}};
+  return fmt::format("\n{}{}: {}\n", visit_in_words(rows.front().visit),
+                     rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout)) +
+         text_table(columns, std::vector<PlannedWatering>(rows.begin(), rows.end()));
+}
+
+std::string warning_text(const WeatherWarning& warning, bool us) {
+  std::vector<std::string> names;
+  for (const Planting* planting : warning.plantings) names.push_back(printable(planting->name));
+  return fmt::format(
+      "{} on {} ({:.0f} {}): {} {}.", warning.frost ? "Frost" : "Heat", date_in_words(warning.date),
+      in_units(temperature_c, warning.temperature_c, us), unit_text(temperature_c, us),
+      warning.frost ? "cover or take in" : "shade the pots of", fmt::join(names, ", "));
+}
+
+}  // namespace
+
+Table<PlannedWatering> plan_table() {
+  Table<PlannedWatering> table;
+  table.add(plan_list);
+  return table;
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads() {
+  return {{"Columns of CSV and JSON", heads(plan_list)}};
+}
+
+std::string plan_text(const PlanResult& result, const ForecastOptions& options,
+                      const PlanLayout& layout, const Report& report) {
+  std::string out =
+      fmt::format("From {}, {}, for {}\n", full_date_in_words(options.now.date),
+                  clock_string(options.now.hour), days_in_words(options.horizon_days));
+  for (const WeatherWarning& warning : result.warnings) {
+    out += paragraph(warning_text(warning, layout.us));
+  }
+  if (layout.compact) out += '\n';
+  const std::span<const PlannedWatering> all = result.waterings;
+  for (std::size_t first = 0, end = 0; first < all.size(); first = end) {
+    while (end < all.size() && all[end].visit == all[first].visit &&
+           all[end].by_helper == all[first].by_helper) {
+      ++end;
+    }
+    const AtOneVisit rows = all.subspan(first, end - first);
+    out += layout.compact ? compact_line(rows, layout) : visit_table(rows, layout);
+  }
+  if (all.empty()) out += paragraph("No pot wants water in these days.");
+  out += '\n';
+  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
+  say(fmt::format(
+      "Give: for one pot, what the routine gives (until it drains, or what it says), in "
+      "the middle of {} courses of the weather to come{}. In all: every pot of the "
+      "visit{}.",
+      options.members,
+      layout.compact ? ", in " + std::string(unit_text(litres, layout.us))
+                     : "; 8 in 10 times it lies between the two figures",
+      layout.can_l ? fmt::format("; trips with a can of {} {}",
+                                 rough(in_units(litres, *layout.can_l, layout.us)),
+                                 unit_text(litres, layout.us))
+                   : ""));
+  say("Lasts to the next: no if it is likelier than not to wilt before somebody comes again. Pots "
+      "to look at again the same day come first; one that wilts before anybody comes is listed "
+      "now, "
+      "with what it takes. Soluble feed: the label comes first.");
+  return out + notes_text(report);
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,27 @@
+// What a plan was answered, as rows and as text for people.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "report.hpp"
+#include "wiltline/questions/plan.hpp"
+
+namespace wiltline::cli {
+
+/// How a plan is shown.
+struct PlanLayout {
+  std::optional<double> can_l;  // to count trips with
+  bool compact = false;         // one line a visit
+  bool us = false;
+};
+
+[[nodiscard]] Table<PlannedWatering> plan_table();
+[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads();
+[[nodiscard]] std::string plan_text(const PlanResult& result, const ForecastOptions& options,
+                                    const PlanLayout& layout, const Report& report);
+
+}  // namespace wiltline::cli

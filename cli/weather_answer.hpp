@@ -1,0 +1,36 @@
+// What a weather file was understood to say.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "columns.hpp"
+#include "report.hpp"
+#include "wiltline/evapotranspiration/daily.hpp"
+#include "wiltline/weather/reading.hpp"
+
+namespace wiltline::cli {
+
+/// A place of the files, and figures by which one sees whether it was understood.
+struct WeatherRow {
+  const WeatherRecord* record;
+  std::size_t filled_days = 0;
+  double coldest_c = 0.0;
+  double hottest_c = 0.0;
+  std::optional<double> wind_m_s;        // mean of the days that have it
+  std::optional<double> rain_mm_a_year;  // of the days that have it
+  double et0_mm_a_year = 0.0;
+};
+
+[[nodiscard]] WeatherRow weather_row(const WeatherRecord& record,
+                                     const std::vector<ReferenceDay>& reference);
+
+[[nodiscard]] Table<WeatherRow> weather_table();
+[[nodiscard]] std::vector<ColumnHead> weather_heads();
+/// How each file was understood, a few lines each.
+[[nodiscard]] std::string understood_text(const std::vector<Understanding>& understood);
+/// The figures, for people.
+[[nodiscard]] std::string weather_text_table(const std::vector<WeatherRow>& rows, bool us);
+
+}  // namespace wiltline::cli

@@ -1,0 +1,80 @@
+#include "wiltline/questions/plan.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include "wiltline/account/season_sums.hpp"
+
+namespace wiltline {
+namespace {
+
+void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& waterings) {
+  for (std::size_t i = 0; i < pot.visits.size(); ++i) {
+    const ComingVisit& visit = pot.visits[i];
+    if (visit.poured_l.p50 <= 0.0 && !visit.wilts) continue;
+    const bool now = i == 0;  // nobody comes yet
+    waterings.push_back(
+        {.planting = pot.planting,
+         .visit = visit.when,
+         .by_helper = pot.planting->routine.helper_on(visit.when.date) != nullptr,
+         .give_l = now ? Spread{pot.give_now_l, pot.give_now_l, pot.give_now_l} : visit.poured_l,
+         .wilts = visit.wilts,
+         .feed_due = visit.feed_due,
+         .sheds = visit.sheds});
+  }
+}
+
+std::vector<WeatherWarning> warnings_of(const ForecastResult& result, const Place& place,
+                                        const ForecastOptions& options) {
+  const ModelParameters& model = place.model();
+  const FrostLimits limits = frost_limits(model);
+  std::vector<WeatherWarning> warnings;
+  const auto add = [&](Date date, bool frost, double temperature_c, const auto& is_hurt) {
+    WeatherWarning warning{
+        .date = date, .frost = frost, .temperature_c = temperature_c, .plantings = {}};
+    for (const PlantingForecast& pot : result.pots) {
+      if (is_hurt(*pot.planting)) warning.plantings.push_back(pot.planting);
+    }
+    if (!warning.plantings.empty()) warnings.push_back(std::move(warning));
+  };
+  const Date last =
+      std::min(options.known_last, options.now.date + std::chrono::days(options.horizon_days));
+  for (Date date = options.now.date; date <= last; date += std::chrono::days(1)) {
+    const WeatherDay& day = place.record().day(place.record().index_of(date));
+    add(date, true, day.tmin_c, [&](const Planting& planting) {
+      return day.tmin_c < lowest_borne_c(planting.crop, limits);
+    });
+    add(date, false, day.tmax_c, [&](const Planting& planting) {
+      return day.tmax_c > model.hot_root_tmax_c && heats_in_sun(planting);
+    });
+  }
+  return warnings;
+}
+
+}  // namespace
+
+PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
+                const Catalogue& catalogue, ForecastOptions options) {
+  options.visits = true;
+  PlanResult result{
+      .waterings = {}, .warnings = {}, .forecast = forecast(plantings, place, catalogue, options)};
+  for (const PlantingForecast& pot : result.forecast.pots) add_waterings(pot, result.waterings);
+  const auto order = [](const PlannedWatering& one) {
+    return std::tuple(one.visit, !one.again_same_day(), one.lasts_to_next());
+  };
+  std::stable_sort(result.waterings.begin(), result.waterings.end(),
+                   [&](const auto& a, const auto& b) { return order(a) < order(b); });
+  result.warnings = warnings_of(result.forecast, place, options);
+  return result;
+}
+
+PlanResult plan(Plantings garden, const Place& place, const Catalogue& catalogue,
+                const ForecastOptions& options) {
+  std::vector<ForecastPlanting> plantings;
+  for (const Planting& planting : garden) {
+    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
+  }
+  return plan(plantings, place, catalogue, options);
+}
+
+}  // namespace wiltline

@@ -1,0 +1,103 @@
+#include "wiltline/weather/dialect.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <string>
+
+#include "wiltline/base/text.hpp"
+
+namespace wiltline {
+namespace {
+
+constexpr std::array<char, 3> separators{',', ';', '\t'};
+constexpr std::size_t lines_looked_at = 100;
+
+/// Calls `take` with each line that is neither blank nor a comment, until it says stop.
+template <typename Take>
+void each_line(std::string_view text, const Take& take) {
+  std::size_t number = 0;
+  while (!text.empty()) {
+    const std::size_t newline = std::min(text.find('\n'), text.size());
+    std::string_view line = text.substr(0, newline);
+    text.remove_prefix(std::min(newline + 1, text.size()));
+    ++number;
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    const std::string_view content = trim(line);
+    if (content.empty() || content.front() == '#') continue;
+    if (!take(line, number)) return;
+  }
+}
+
+std::string_view bare(std::string_view cell) {
+  cell = trim(cell);
+  if (cell.size() >= 2 && cell.front() == '"' && cell.back() == '"') {
+    cell = trim(cell.substr(1, cell.size() - 2));
+  }
+  return cell;
+}
+
+}  // namespace
+
+std::vector<std::string_view> split_line(std::string_view line, char separator) {
+  std::vector<std::string_view> cells;
+  std::size_t begin = 0;
+  bool quoted = false;
+  for (std::size_t i = 0; i <= line.size(); ++i) {
+    if (i < line.size() && line[i] == '"') quoted = !quoted;
+    if (i < line.size() && (quoted || line[i] != separator)) continue;
+    cells.push_back(bare(line.substr(begin, i - begin)));
+    begin = i + 1;
+  }
+  return cells;
+}
+
+std::string_view separator_word(char separator) {
+  return separator == ',' ? "commas" : separator == ';' ? "semicolons" : "tabs";
+}
+
+std::optional<Dialect> find_dialect(std::string_view text, const KnownNames& known) {
+  std::optional<Dialect> best;
+  std::size_t most = 1;
+  std::size_t looked_at = 0;
+  bool take_first_row = false;
+  each_line(text, [&](std::string_view line, std::size_t number) {
+    if (take_first_row) {
+      best->first_row = split_line(line, best->separator);
+      take_first_row = false;
+    }
+    for (const char separator : separators) {
+      if (line.find(separator) == std::string_view::npos) continue;
+      std::vector<std::string_view> cells = split_line(line, separator);
+      const std::size_t found = known(cells);
+      if (found <= most) continue;
+      most = found;
+      best = Dialect{separator, number, std::move(cells), {}};
+      take_first_row = true;
+    }
+    return ++looked_at < lines_looked_at;
+  });
+  return best;
+}
+
+std::optional<Problem> changed_separator(std::string_view text, const Dialect& dialect,
+                                         std::string_view file) {
+  std::optional<Problem> problem;
+  each_line(text, [&](std::string_view line, std::size_t number) {
+    if (number < dialect.header_line) return true;
+    if (line.find(dialect.separator) != std::string_view::npos) return true;
+    for (const char other : separators) {
+      if (line.find(other) == std::string_view::npos) continue;
+      problem = Problem{
+          std::string(file), number, 1,
+          fmt::format("a line separated by {}", separator_word(other)),
+          fmt::format("{}, as on line {}", separator_word(dialect.separator), dialect.header_line)};
+      return false;
+    }
+    return true;
+  });
+  return problem;
+}
+
+}  // namespace wiltline

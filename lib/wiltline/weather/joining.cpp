@@ -1,0 +1,93 @@
+#include "wiltline/weather/joining.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+namespace wiltline {
+namespace {
+
+bool same_place(const Site& one, const Site& other) {
+  return one.latitude_deg == other.latitude_deg && one.elevation_m == other.elevation_m &&
+         one.wind_height_m == other.wind_height_m && one.longitude_deg == other.longitude_deg &&
+         one.utc_offset_h == other.utc_offset_h;
+}
+
+/// `next` begins within `first` or on the day after it, and goes on beyond it.
+bool follows(const WeatherRecord& first, const WeatherRecord& next) {
+  return next.first() >= first.first() && next.first() <= first.last() + std::chrono::days(1) &&
+         next.last() > first.last();
+}
+
+void refuse_disagreement(const WeatherRecord& first, const WeatherRecord& next) {
+  for (Date date = next.first(); date <= first.last(); date += std::chrono::days(1)) {
+    const WeatherDay& one = first.day(first.index_of(date));
+    const WeatherDay& other = next.day(next.index_of(date));
+    if (one == other) continue;
+    throw InputError(
+        {{next.name(), 0, 0,
+          fmt::format("{} with {:g} to {:g} °C", to_string(date), other.tmin_c, other.tmax_c),
+          fmt::format("the day that {} has too, {:g} to {:g} °C: all its readings the "
+                      "same",
+                      first.name(), one.tmin_c, one.tmax_c)}});
+  }
+}
+
+std::string joined_name(const std::string& first, const std::string& next) {
+  return first.find(" and ") == std::string::npos ? first + " and " + next : first + ", " + next;
+}
+
+/// Hours of both, those of the overlap once.
+void append_hours(PlaceWeather& first, const PlaceWeather& next, Date after) {
+  if (!first.hours || !next.hours || first.hours->step_h != next.hours->step_h) {
+    first.hours.reset();
+    return;
+  }
+  std::copy_if(next.hours->hours.begin(), next.hours->hours.end(),
+               std::back_inserter(first.hours->hours),
+               [&](const WeatherHour& hour) { return hour.begin.date > after; });
+}
+
+}  // namespace
+
+std::vector<PlaceWeather> joined(std::vector<PlaceWeather> places) {
+  std::vector<PlaceWeather> result;
+  std::vector<bool> used(places.size(), false);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (used[i]) continue;
+    // All of this place, earliest first; each is added to the run it goes on from.
+    std::vector<std::size_t> same;
+    for (std::size_t k = i; k < places.size(); ++k) {
+      if (used[k] || !same_place(places[i].record.site(), places[k].record.site())) continue;
+      same.push_back(k);
+      used[k] = true;
+    }
+    std::stable_sort(same.begin(), same.end(), [&](std::size_t a, std::size_t b) {
+      return places[a].record.first() < places[b].record.first();
+    });
+    const std::size_t begin = result.size();
+    for (const std::size_t k : same) {
+      PlaceWeather& next = places[k];
+      if (result.size() == begin || !follows(result.back().record, next.record)) {
+        result.push_back(std::move(next));
+        continue;
+      }
+      PlaceWeather& run = result.back();
+      refuse_disagreement(run.record, next.record);
+      const WeatherRecord both = run.record.followed_by(next.record);
+      append_hours(run, next, run.record.last());
+      std::vector<WeatherDay> days;
+      days.reserve(both.size());
+      for (std::size_t d = 0; d < both.size(); ++d) days.push_back(both.day(d));
+      run.record = WeatherRecord(joined_name(run.record.name(), next.record.name()), both.site(),
+                                 both.first(), std::move(days),
+                                 run.record.rain_observed() && next.record.rain_observed())
+                       .as_generated(both.generated());
+    }
+  }
+  return result;
+}
+
+}  // namespace wiltline

@@ -1,0 +1,249 @@
+#include "wiltline/weather/sense.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <optional>
+
+#include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/sun/sun.hpp"
+
+namespace wiltline {
+namespace {
+
+// Limits beyond which somebody should look (judged, from the extremes of the world's climates as
+// known from memory; wide enough that places at the edge of where vegetables grow pass).
+constexpr std::size_t fewest_days = 30;
+constexpr double year_days = 300.0;
+constexpr double days_per_year = 365.25;
+constexpr double wettest_year_mm = 6000.0;
+constexpr double driest_year_mm = 15.0;
+constexpr double windiest_mean_m_s = 9.0;  // mountain tops and capes; farmland has 1 to 6
+constexpr double calmest_mean_m_s = 0.2;
+constexpr double widest_range_c = 22.0;
+constexpr double narrowest_range_c = 2.0;
+constexpr double damp_share = 0.25;  // of days with a dew point so far above the lowest temperature
+constexpr double damp_by_c = 5.0;
+constexpr double clear_low = 0.85;  // best days of the record against FAO-56 eq. 37
+constexpr double clear_high = 1.12;
+constexpr double best_share = 0.02;
+constexpr double stuck_pct = 99.5;
+constexpr double stuck_share = 0.5;
+
+class Doubts {
+ public:
+  explicit Doubts(const WeatherRecord& record) : record_(record) {}
+
+  std::vector<std::string> found() {
+    if (record_.size() < fewest_days) return {};
+    check_rain();
+    check_wind();
+    check_range();
+    check_warmth();
+    check_dew_point();
+    check_radiation();
+    check_humidity();
+    return std::move(found_);
+  }
+
+ private:
+  using Element = std::optional<double> WeatherDay::*;
+
+  [[nodiscard]] bool a_year() const { return static_cast<double>(record_.size()) >= year_days; }
+
+  struct Mean {
+    double value = 0.0;
+    std::size_t days = 0;
+  };
+  [[nodiscard]] Mean mean_of(
+      const std::function<std::optional<double>(const WeatherDay&)>& of) const {
+    Mean mean;
+    for (std::size_t i = 0; i < record_.size(); ++i) {
+      const auto value = of(record_.day(i));
+      if (!value) continue;
+      mean.value += *value;
+      ++mean.days;
+    }
+    if (mean.days > 0) mean.value /= static_cast<double>(mean.days);
+    return mean;
+  }
+
+  template <typename... Values>
+  void say(fmt::format_string<const Values&...> text, const Values&... values) {
+    found_.push_back(fmt::format(text, values...));
+  }
+
+  void check_rain() {
+    const Mean rain = mean_of([](const WeatherDay& day) { return day.rain_mm; });
+    if (!a_year() || rain.days < fewest_days) return;
+    const double year_mm = rain.value * days_per_year;
+    if (year_mm > wettest_year_mm) {
+      say("rain of {:.0f} mm a year: is it in tenths of a millimetre?", year_mm);
+    } else if (year_mm < driest_year_mm) {
+      say("rain of {:.0f} mm a year: is it in inches, or the gauge blocked?", year_mm);
+    }
+  }
+
+  void check_wind() {
+    const Mean wind = mean_of([](const WeatherDay& day) { return day.wind_m_s; });
+    if (wind.days < fewest_days) return;
+    if (wind.value > windiest_mean_m_s) {
+      say("mean wind of {:.0f} m/s: is it km/h, or the strongest gust?", wind.value);
+    } else if (wind.value < calmest_mean_m_s) {
+      say("mean wind of {:.2f} m/s: is the sensor stuck, or the unit another?", wind.value);
+    }
+  }
+
+  void check_range() {
+    const Mean range =
+        mean_of([](const WeatherDay& day) { return std::optional(day.tmax_c - day.tmin_c); });
+    if (range.value > widest_range_c) {
+      say("lowest and highest temperature are {:.0f} °C apart on average: is it °F, or a sensor in "
+          "the sun?",
+          range.value);
+    } else if (range.value < narrowest_range_c) {
+      say("lowest and highest temperature are {:.1f} °C apart on average: is one of them a mean, "
+          "or "
+          "the sensor indoors?",
+          range.value);
+    }
+  }
+
+  /// What a warmest and a coldest stretch can be by latitude; altitude cools only.
+  void check_warmth() {
+    const double latitude = std::abs(record_.site().latitude_deg);
+    double warmest = -1e9;
+    double mean = 0.0;
+    for (std::size_t i = 0; i < record_.size(); ++i) {
+      const WeatherDay& day = record_.day(i);
+      warmest = std::max(warmest, day.tmax_c);
+      mean += (day.tmin_c + day.tmax_c) / 2.0;
+    }
+    mean /= static_cast<double>(record_.size());
+    const double high_km = std::max(0.0, record_.site().elevation_m) / 1000.0;
+    if (a_year()) {
+      // Yearly means: some 29 °C at the equator, falling to about 12 °C at 60 degrees at most, and
+      // 6.5 °C a kilometre of height; 30 °C below it at least.
+      const double warmest_mean = std::min(31.0, 36.0 - 0.4 * latitude);
+      const double coldest_mean = warmest_mean - 33.0 - 6.5 * high_km;
+      if (mean > warmest_mean) {
+        say("a mean of {:.0f} °C over the record at latitude {:g}: is it °F?", mean,
+            record_.site().latitude_deg);
+      } else if (mean < coldest_mean) {
+        say("a mean of {:.0f} °C over the record at latitude {:g}: is it °C taken for °F?", mean,
+            record_.site().latitude_deg);
+      } else if (latitude < 60.0 && warmest < 13.0 - 6.5 * high_km) {
+        say("no day above {:.0f} °C at latitude {:g}: is it °C taken for °F?", warmest,
+            record_.site().latitude_deg);
+      }
+      check_season();
+    } else if (warmest > 54.0) {
+      say("{:.0f} °C as the highest temperature: is it °F?", warmest);
+    }
+  }
+
+  /// The warmer half of the year is the one of the longer days.
+  void check_season() {
+    constexpr double tropics_deg = 30.0;
+    const double latitude = record_.site().latitude_deg;
+    if (std::abs(latitude) < tropics_deg) return;
+    double summer = 0.0;
+    double winter = 0.0;
+    int summer_days = 0;
+    int winter_days = 0;
+    for (std::size_t i = 0; i < record_.size(); ++i) {
+      const unsigned month = month_of(record_.date(i));
+      const double mean = (record_.day(i).tmin_c + record_.day(i).tmax_c) / 2.0;
+      if (month >= 6 && month <= 8) {
+        summer += mean;
+        ++summer_days;
+      } else if (month == 12 || month <= 2) {
+        winter += mean;
+        ++winter_days;
+      }
+    }
+    if (summer_days < 30 || winter_days < 30) return;
+    const double warmer_by =
+        (summer / summer_days - winter / winter_days) * (latitude > 0 ? 1 : -1);
+    if (warmer_by < 0.0) {
+      say("winter is warmer than summer at latitude {:g}: is the sign of the latitude right, and "
+          "the "
+          "order of day and month?",
+          latitude);
+    }
+  }
+
+  void check_dew_point() {
+    std::size_t known = 0;
+    std::size_t damp = 0;
+    for (std::size_t i = 0; i < record_.size(); ++i) {
+      const WeatherDay& day = record_.day(i);
+      if (!day.dew_point_c) continue;
+      ++known;
+      if (*day.dew_point_c > day.tmin_c + damp_by_c) ++damp;
+    }
+    if (known < fewest_days) return;
+    const double share = static_cast<double>(damp) / static_cast<double>(known);
+    if (share > damp_share) {
+      say("on {:.0f} % of days the dew point is over {:g} °C above the lowest temperature: is it a "
+          "mean temperature, or another day's?",
+          100.0 * share, damp_by_c);
+    }
+  }
+
+  /// The best days of a record are clear ones: their radiation tells of the sensor.
+  void check_radiation() {
+    std::vector<double> shares;
+    constexpr double dark_mj_m2 = 5.0;
+    for (std::size_t i = 0; i < record_.size(); ++i) {
+      const WeatherDay& day = record_.day(i);
+      if (!day.solar_mj_m2) continue;
+      const SkyLimit limit = sky_limit(record_.site().latitude_deg, day_of_year(record_.date(i)));
+      if (limit.radiation_mj_m2 < dark_mj_m2) continue;
+      shares.push_back(*day.solar_mj_m2 / clear_sky_radiation_mj_m2(limit.radiation_mj_m2,
+                                                                    record_.site().elevation_m));
+    }
+    if (!a_year() || static_cast<double>(shares.size()) < year_days) return;
+    const auto from_top =
+        static_cast<std::ptrdiff_t>(best_share * static_cast<double>(shares.size()));
+    std::nth_element(shares.begin(), shares.begin() + from_top, shares.end(), std::greater<>());
+    const double best = shares[static_cast<std::size_t>(from_top)];
+    if (best < clear_low) {
+      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor dirty, "
+          "shaded "
+          "or drifting, or the unit another?",
+          100.0 * best);
+    } else if (best > clear_high) {
+      say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor's "
+          "calibration "
+          "off, or the elevation?",
+          100.0 * best);
+    }
+  }
+
+  void check_humidity() {
+    for (const Element element : {&WeatherDay::rh_mean_pct, &WeatherDay::rh_min_pct}) {
+      const Mean stuck = mean_of([&](const WeatherDay& day) -> std::optional<double> {
+        if (!(day.*element)) return std::nullopt;
+        return *(day.*element) >= stuck_pct ? 1.0 : 0.0;
+      });
+      if (stuck.days < fewest_days || stuck.value < stuck_share) continue;
+      say("humidity stands at 100 % on {:.0f} % of days: is the sensor wet or worn out?",
+          100.0 * stuck.value);
+      return;
+    }
+  }
+
+  const WeatherRecord& record_;
+  std::vector<std::string> found_;
+};
+
+}  // namespace
+
+std::vector<std::string> doubts(const WeatherRecord& record) {
+  return Doubts(record).found();
+}
+
+}  // namespace wiltline

@@ -1,0 +1,212 @@
+#include "wiltline/questions/plan.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "support/fixtures.hpp"
+#include "support/near.hpp"
+#include "support/random_garden.hpp"
+#include "wiltline/base/errors.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using std::chrono::days;
+
+ForecastOptions week_from(const Instant& now, Date known_last, Date observed_last) {
+  ForecastOptions options;
+  options.now = now;
+  options.known_last = known_last;
+  options.observed_last = observed_last;
+  options.horizon_days = 7;
+  options.members = 3;
+  return options;
+}
+
+struct Poured {
+  Instant when;
+  double litres = 0.0;
+};
+
+/// What a season pours from an instant on, day by day through the account.
+std::vector<Poured> poured_in_season(const Planting& planting, Date planted, const Place& place,
+                                     const Instant& from, const Instant& to) {
+  const std::vector<SpotDay>& spot = place.at(planting.spot);
+  PlantingRun run(planting, planted, place.model(), GrowthClock::stage_days);
+  std::vector<Visit> visits;
+  std::vector<Poured> poured;
+  while (run.date() <= to.date && !run.finished()) {
+    const SpotDay& today = spot[place.record().index_of(run.date())];
+    const DayForcing forcing = run.begin_day(today);
+    const DayResult day =
+        run_day(run.pot(), run.pot_state(), forcing, run.routine(today.curve, visits));
+    for (const Refill& refill : day.refills) {
+      const Instant when{run.date(), today.curve.hours_at(refill.at)};
+      if (refill.poured_l > 0.0 && when > from && when <= to) {
+        poured.push_back({when, refill.poured_l});
+      }
+    }
+    run.end_day(day, today);
+  }
+  return poured;
+}
+
+double hours_between(const Instant& a, const Instant& b) {
+  return 24.0 * static_cast<double>((b.date - a.date).count()) + b.hour - a.hour;
+}
+
+}  // namespace
+
+TEST_CASE("plan: with the true weather it is the season, to the minute, in 30 random weeks") {
+  const WeatherRecord records[] = {sample("tolvenau.csv"), real("new-york.csv")};
+  const std::string years[] = {"2022-", "2014-"};
+  Random random(23);
+  int waterings = 0;
+  int wilting = 0;
+  for (int week = 0; week < 30; ++week) {
+    const std::size_t at = random.below(2);
+    const WeatherRecord& record = records[at];
+    const Place place(record, catalogue().parameters);
+    const std::vector<Planting> garden = random_garden(random, catalogue(), 12, years[at]);
+    const Instant now{*parse_date(years[at] + "06-10") + days(random.below(80)),
+                      random.uniform(0.5, 23.5)};
+    const Instant end{now.date + days(7), now.hour};
+    const PlanResult result =
+        plan(garden, place, catalogue(), week_from(now, record.last(), now.date - days(1)));
+    for (const PlantingForecast& pot : result.forecast.pots) {
+      CAPTURE(week);
+      CAPTURE(pot.planting->name);
+      CAPTURE(pot.planting->routine.text);
+      std::vector<PlannedWatering> rows;
+      for (const PlannedWatering& one : result.waterings) {
+        if (one.planting == pot.planting) rows.push_back(one);
+      }
+      std::vector<Poured> planned;
+      for (const ComingVisit& visit : pot.visits) {
+        if (visit.poured_l.p50 > 0.0) planned.push_back({visit.when, visit.poured_l.p50});
+        CHECK(visit.poured_l.p10 == visit.poured_l.p90);
+      }
+      const auto played = poured_in_season(*pot.planting, pot.planted, place, now, end);
+      REQUIRE(planned.size() == played.size());
+      for (std::size_t i = 0; i < planned.size(); ++i) {
+        CHECK(near(hours_between(played[i].when, planned[i].when), 0.0, 1e-6));
+        CHECK(near(planned[i].litres, played[i].litres, 1e-9));
+        CHECK(std::any_of(rows.begin(), rows.end(), [&](const PlannedWatering& row) {
+          return row.visit == planned[i].when && row.give_l.p50 == planned[i].litres;
+        }));
+      }
+      waterings += static_cast<int>(planned.size());
+      // The account has the first wilting of a day: each of them lies in a row that does not last,
+      // and each such row's day is one of them.
+      const SeasonResult season = run_season(*pot.planting, pot.planted, place, {.ledger = true});
+      const auto wilts_on = [&](Date date) {
+        const auto line = std::find_if(season.ledger.begin(), season.ledger.end(),
+                                       [&](const LedgerLine& one) { return one.date == date; });
+        return line == season.ledger.end() ? std::nullopt : line->wilting_at_h;
+      };
+      for (const PlannedWatering& row : rows) {
+        if (!row.wilts) continue;
+        const auto hour = wilts_on(row.wilts->date);
+        REQUIRE(hour);
+        CHECK(*hour <= row.wilts->hour + 1e-6);
+        ++wilting;
+      }
+      for (Date date = now.date + days(1); date < end.date; date += days(1)) {
+        const auto hour = wilts_on(date);
+        if (!hour) continue;
+        // The last visit before it.
+        const Instant when{date, *hour};
+        const ComingVisit* before = nullptr;
+        for (const ComingVisit& visit : pot.visits) {
+          if (hours_between(visit.when, when) >= -1e-6) before = &visit;
+        }
+        REQUIRE(before != nullptr);
+        REQUIRE(before->wilts);
+        CHECK(hours_between(*before->wilts, when) >= -1e-6);
+      }
+    }
+  }
+  CHECK(waterings > 500);
+  CHECK(wilting > 20);
+}
+
+TEST_CASE("plan: a helper's visits are the helper's, what comes before now is not planned") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, catalogue().parameters);
+  const auto garden = plantings(
+      "tomato,tomato,nursery 37 l,potting mix,1,2022-05-15,patio,daily 07:00 helper "
+      "2022-07-12/2022-07-16 every 2 days 18:00 give 2 l\n"
+      "radish,radish,clay 4 l,potting mix,3,2022-04-01,patio,daily 07:00\n");
+  const Instant now{make_date(2022, 7, 12), 7.0};
+  const PlanResult result =
+      plan(garden, place, catalogue(), week_from(now, record.last(), now.date - days(1)));
+  std::vector<std::string> visits;
+  for (const PlannedWatering& one : result.waterings) {
+    visits.push_back(to_string(one.visit) + (one.by_helper ? " helper" : " you"));
+    if (one.by_helper) CHECK(one.give_l.p90 == 2.0);
+  }
+  // A visit at the hour of now is still to come.
+  CHECK(visits == std::vector<std::string>{"2022-07-12T07:00 you", "2022-07-14T18:00 helper",
+                                           "2022-07-16T07:00 you", "2022-07-17T07:00 you",
+                                           "2022-07-18T07:00 you", "2022-07-19T07:00 you"});
+  CHECK(result.forecast.not_growing.size() == 1);
+}
+
+TEST_CASE("plan: pots to look at again the same day come first, then those that do not last") {
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  const Place place(record, catalogue().parameters);
+  const auto garden = plantings(
+      "large,tomato,nursery 50 l,potting mix,1,2022-05-15,patio,every 4 days 07:00\n"
+      "weekly,thyme,clay 16 l,potting mix,1,2022-04-15,deep shade,every 4 days 07:00\n"
+      "tiny,basil,clay 3 l,potting mix,3,2022-05-15,hot paving,every 4 days 07:00\n");
+  const Instant now{make_date(2022, 7, 1), 6.0};
+  const PlanResult result =
+      plan(garden, place, catalogue(), week_from(now, record.last(), now.date - days(1)));
+  for (std::size_t i = 1; i < result.waterings.size(); ++i) {
+    const PlannedWatering& before = result.waterings[i - 1];
+    const PlannedWatering& one = result.waterings[i];
+    CHECK(before.visit <= one.visit);
+    if (before.visit != one.visit) continue;
+    CHECK(before.again_same_day() >= one.again_same_day());
+    if (before.again_same_day() == one.again_same_day()) {
+      CHECK(before.lasts_to_next() <= one.lasts_to_next());
+    }
+  }
+  CHECK(std::any_of(result.waterings.begin(), result.waterings.end(),
+                    [](const PlannedWatering& one) { return one.again_same_day(); }));
+  CHECK(std::any_of(result.waterings.begin(), result.waterings.end(),
+                    [](const PlannedWatering& one) { return one.lasts_to_next(); }));
+}
+
+TEST_CASE("plan: frost and heat of the known days to come, by what each crop and pot bears") {
+  Site site;
+  site.latitude_deg = 46.0;
+  WeatherDay mild;
+  mild.tmin_c = 12.0;
+  mild.tmax_c = 22.0;
+  mild.rain_mm = 0.0;
+  std::vector<WeatherDay> all(40, mild);
+  all[32].tmin_c = -1.0;
+  all[34].tmax_c = 36.0;
+  const Date first = make_date(2022, 6, 1);
+  const WeatherRecord record("made up", site, first, all, true);
+  const Place place(record, catalogue().parameters);
+  const auto garden = plantings(
+      "tomato,tomato,nursery 37 l,potting mix,1,2022-06-01,open ground,daily 07:00\n"
+      "kale,kale,clay 16 l,potting mix,1,2022-06-01,open ground,daily 07:00\n");
+  const PlanResult result =
+      plan(garden, place, catalogue(),
+           week_from({first + days(30), 0.0}, record.last(), first + days(29)));
+  REQUIRE(result.warnings.size() == 2);
+  CHECK(result.warnings[0].frost);
+  CHECK(result.warnings[0].date == first + days(32));
+  CHECK(result.warnings[0].plantings == std::vector<const Planting*>{&garden[0]});
+  CHECK_FALSE(result.warnings[1].frost);
+  CHECK(result.warnings[1].temperature_c == 36.0);
+  CHECK(result.warnings[1].plantings == std::vector<const Planting*>{&garden[0]});  // a dark pot
+}
+
+}  // namespace wiltline::test
