@@ -101,7 +101,8 @@ const std::string spot_header =
     "wind_share_low,"
     "wind_share_high,rain_share,rain_share_low,rain_share_high,advection,advection_low,advection_"
     "high,"
-    "closure,closure_low,closure_high,source,sureness\n";
+    "closure,closure_low,closure_high,frost_kept_off_c,frost_kept_off_low_c,frost_kept_off_high_c,"
+    "source,sureness\n";
 
 const std::string no_fault = "nothing refused";
 
@@ -536,7 +537,8 @@ TEST_CASE("broken table: mixes, components, spots") {
         "t.csv:16:66: found rew_mm not below tew_mm; expected readily below totally evaporable "
         "water");
   const std::string shares =
-      "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,x,judged\n";
+      "0.8,0.6,0.95,0,0.1,0,0.2,0.1,0,0.2,0.7,0.5,0.9,1,0.85,1,1.3,1.1,1.7,0.3,0,0.5,2,1,4,x,"
+      "judged\n";
   CHECK(refused("spots.csv", spot_header + "patio,8,17," + shares) == no_fault);
   CHECK(
       refused("spots.csv", spot_header + "patio,17,8," + shares) ==

@@ -47,7 +47,8 @@ struct TwoStores {
   double top_decay;  // of the top that falls off while both stores feed it
   double top_rate;
   double rooted_top_share;
-  double plant_share;  // of the draw from the rooted mix; the rest is the wall's
+  double transpiration;  // at full rate
+  double plant_share;    // of the draw from the rooted mix; the rest is the wall's
 };
 
 /// Depletions at which the rates of a pot change; as IntervalLimits.
@@ -78,6 +79,7 @@ WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const Edges& at) {
           .top_decay = rates.top / (at.tew - at.rew),
           .top_rate = rates.top,
           .rooted_top_share = at.rooted_top_share,
+          .transpiration = rates.transpiration,
           .plant_share = plant_share(rates.transpiration, draw)};
 }
 
@@ -267,10 +269,10 @@ WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piec
       choose(rooted_meets, piece.rooted.edge,
              choose(draws, after(piece.rooted, now.rooted), now.rooted + top_from_rooted));
   // The draw is what the top did not take, so that the balance closes; plant and wall fall off
-  // alike and share it.
+  // alike and share it. Rounding never lets a plant take more than it asks for.
   const double drawn = choose(draws, most(rooted_end - now.rooted - top_from_rooted, 0.0), 0.0);
-  const double transpired = pot.plant_share * drawn;
-  double wall = drawn - transpired;
+  const double transpired = least(pot.plant_share * drawn, pot.transpiration * t);
+  double wall = choose(flag(pot.plant_share < 1.0), drawn - transpired, 0.0);
 
   double unrooted_end = 0.0;
   if constexpr (rooting == Rooting::part) {

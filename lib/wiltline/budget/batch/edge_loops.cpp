@@ -84,6 +84,7 @@ struct Pots {
   Eight full_top_decay;
   Eight full_top_rate;
   Eight rooted_top_share;
+  Eight full_transpiration;
   Eight plant_share;
 
   Eight open;  // 1 until the interval is over
@@ -111,6 +112,7 @@ struct Pots {
             .top_decay = full_top_decay[i],
             .top_rate = full_top_rate[i],
             .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i],
+            .transpiration = full_transpiration[i],
             .plant_share = plant_share[i]};
   }
   template <Rooting rooting>
@@ -166,6 +168,7 @@ WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.tew[i] = pot.tew;
     pots.full_top_decay[i] = pot.top_decay;
     pots.full_top_rate[i] = pot.top_rate;
+    pots.full_transpiration[i] = pot.transpiration;
     pots.plant_share[i] = pot.plant_share;
     pots.doubtful[i] = d.single_store[lane];
     // For those that are not for the loops the interval is over.
