@@ -7,6 +7,8 @@
 #include "inputs.hpp"
 #include "support/random.hpp"
 #include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/candidates.hpp"
+#include "wiltline/questions/drawn_answers.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
@@ -74,9 +76,17 @@ void season_of_one_pot(benchmark::State& state) {
 }
 BENCHMARK(season_of_one_pot);
 
+/// The same weather so many times four years later.
+WeatherRecord later(const WeatherRecord& record, int times) {
+  constexpr int four_years_days = 1461;
+  std::vector<WeatherDay> days;
+  for (std::size_t i = 0; i < record.size(); ++i) days.push_back(record.day(i));
+  return {record.name(), record.site(), record.first() + std::chrono::days(times * four_years_days),
+          std::move(days), record.rain_observed()};
+}
+
 /// 60 pots of tomato away two days, leaving on each day of June to August of 20 summers (the same
-/// four years five times over, each read and run for itself); weather already prepared. Items are
-/// windows.
+/// four years five times over, each run for itself); weather already prepared. Items are windows.
 void absence_of_sixty_pots(benchmark::State& state) {
   constexpr std::size_t pots = 60;
   const std::string row =
@@ -89,7 +99,7 @@ void absence_of_sixty_pots(benchmark::State& state) {
   const std::vector<Planting> candidates = in_pots(planting, all, catalogue().parameters);
   std::vector<Place> weathers;
   for (int i = 0; i < 5; ++i) {
-    weathers.emplace_back(tolvenau(), catalogue().parameters);
+    weathers.emplace_back(later(tolvenau(), i), catalogue().parameters);
     benchmark::DoNotOptimize(weathers.back().at(planting.spot));
   }
   std::int64_t windows = 0;
@@ -102,6 +112,23 @@ void absence_of_sixty_pots(benchmark::State& state) {
   state.SetItemsProcessed(windows);
 }
 BENCHMARK(absence_of_sixty_pots)->Arg(2)->Arg(7)->Unit(benchmark::kMillisecond);
+
+/// A garden of twelve plantings, each away three days under 100 draws, on one core.
+void absence_of_a_garden_in_draws(benchmark::State& state) {
+  const std::vector<Planting> garden =
+      read_garden(read_file(source + "/models/gardens/courtyard.csv"), catalogue());
+  const Place weather(tolvenau(), catalogue().parameters);
+  const DrawOptions draws{.threads = static_cast<std::size_t>(state.range(0))};
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(
+        absence_spreads(garden, weather, catalogue(), {.away_h = 72.0}, draws));
+  }
+}
+BENCHMARK(absence_of_a_garden_in_draws)
+    ->Arg(1)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 void built_in_tables(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(read_catalogue(builtin_tables()));

@@ -25,12 +25,22 @@ namespace {
 
 constexpr int fewest_summers = 3;  // fewer say little of a share
 
-/// Asks again, for draws, about the pots that get a row.
-void add_spreads(AbsenceAnswer& asked, const std::vector<Place>& places, const Catalogue& catalogue,
-                 const AbsenceOptions& options, const DrawOptions& draws) {
+/// Asks again, for draws, about the pots that get a row: all together, so that a draw's places are
+/// worked out once.
+void add_spreads(std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
+                 const Catalogue& catalogue, const AbsenceOptions& options,
+                 const DrawOptions& draws) {
   std::vector<Planting> shown;
-  for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
-  asked.spreads = absence_spreads(shown, places, catalogue, options, draws);
+  for (const AbsenceAnswer& asked : all) {
+    for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);
+  }
+  const auto spreads = absence_spreads(shown, places, catalogue, options, draws);
+  auto next = spreads.begin();
+  for (AbsenceAnswer& asked : all) {
+    const auto end = next + static_cast<std::ptrdiff_t>(asked.shown.size());
+    asked.spreads.assign(next, end);
+    next = end;
+  }
 }
 
 /// One planting's candidates, run. `own`: of a garden.
@@ -193,9 +203,7 @@ void run_absence(const Arguments& arguments) {
     help = trip_help(garden.plantings, places, catalogue, options);
     for (std::size_t i = 0; i < all.size(); ++i) all[i].help = help->pots[i];
   }
-  if (draws) {
-    for (AbsenceAnswer& asked : all) add_spreads(asked, places, catalogue, options, *draws);
-  }
+  if (draws) add_spreads(all, places, catalogue, options, *draws);
   add_summers_note(all, report);
   std::vector<Planting> shown;
   for (const AbsenceAnswer& asked : all) {

@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <memory>
 
+#include "progress.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -69,8 +71,14 @@ std::optional<DrawOptions> draw_options(const Arguments& arguments) {
     throw RequestError("found --seed without --uncertain; expected both or neither");
   }
   if (!draws) return std::nullopt;
-  return DrawOptions{.draws = static_cast<std::size_t>(*draws),
-                     .seed = static_cast<std::uint64_t>(seed.value_or(1))};
+  const auto all = static_cast<std::size_t>(*draws);
+  const auto progress = std::make_shared<Progress>(std::chrono::seconds(1));
+  return DrawOptions{.draws = all,
+                     .seed = static_cast<std::uint64_t>(seed.value_or(1)),
+                     .done = [all, progress](std::size_t done) {
+                       progress->show(fmt::format("recalculated {} of {} times", done, all));
+                       if (done == all) progress->clear();
+                     }};
 }
 
 std::string left_out_text(std::size_t left_out, std::size_t runs) {

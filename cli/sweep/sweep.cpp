@@ -13,7 +13,7 @@
 #include "planting_options.hpp"
 #include "sweep/inputs.hpp"
 #include "sweep/parts.hpp"
-#include "sweep/progress.hpp"
+#include "progress.hpp"
 #include "sweep/resumable_file.hpp"
 #include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"

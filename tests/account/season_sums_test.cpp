@@ -39,7 +39,7 @@ Course course_of(std::size_t days, bool grows_up, Random& random) {
 struct PlainDay {
   double use, full_size_use, rain, watered, drained, transpired, evaporated, highest, taw,
       threshold;
-  bool sheds, top_dry, past_threshold, exact, stressed, wilting, dry;
+  bool sheds, top_dry, past_threshold, stressed, wilting, dry;
   int waterings;
 };
 
@@ -58,8 +58,7 @@ PlainDay random_day(Random& random, const CourseDay& day) {
   one.sheds = random.chance(0.2);
   one.top_dry = random.chance(0.5);
   one.past_threshold = random.chance(0.5);
-  one.exact = random.chance(0.4);
-  one.stressed = one.exact && random.chance(0.5);
+  one.stressed = random.chance(0.2);
   one.wilting = one.stressed && random.chance(0.5);
   one.dry = one.wilting && random.chance(0.3);
   one.waterings = static_cast<int>(random.below(3));
@@ -69,6 +68,9 @@ PlainDay random_day(Random& random, const CourseDay& day) {
 template <std::size_t width>
 DayOf<width> in_lanes(const std::vector<PlainDay>& pots) {
   DayOf<width> day;
+  const bool lines_passed =
+      std::any_of(pots.begin(), pots.end(), [](const PlainDay& one) { return one.stressed; });
+  day.lines_passed = lines_passed;
   for (std::size_t i = 0; i < pots.size(); ++i) {
     const PlainDay& one = pots[i];
     const auto flag = [](bool is) { return is ? 1.0 : 0.0; };
@@ -86,11 +88,10 @@ DayOf<width> in_lanes(const std::vector<PlainDay>& pots) {
     day.sheds[i] = flag(one.sheds);
     day.top_felt_dry[i] = flag(one.top_dry);
     day.past_threshold[i] = flag(one.past_threshold);
-    // Where the day was plain these three hold an earlier day's flags and must not be read.
-    day.stressed[i] = one.exact ? flag(one.stressed) : 1.0;
-    day.wilting[i] = one.exact ? flag(one.wilting) : 1.0;
-    day.dry[i] = one.exact ? flag(one.dry) : 1.0;
-    if (one.exact) day.exact.push_back(i);
+    // Where no pot passed a line these three hold an earlier day's flags and must not be read.
+    day.stressed[i] = lines_passed ? flag(one.stressed) : 1.0;
+    day.wilting[i] = lines_passed ? flag(one.wilting) : 1.0;
+    day.dry[i] = lines_passed ? flag(one.dry) : 1.0;
   }
   return day;
 }

@@ -176,6 +176,31 @@ TEST_CASE("interval: flow(a) then flow(b) is flow(a + b)") {
   }
 }
 
+TEST_CASE("interval: a top that falls off in no time is still composed exactly") {
+  // The search for the instant at which an edge is met then has to halve.
+  Random random(61);
+  for (int i = 0; i < 20000; ++i) {
+    Case c = random_case(random);
+    if (c.limits.single_store) continue;
+    c.limits.tew_l = c.limits.rew_l * (1.0 + std::pow(10.0, random.uniform(-8.0, -1.0)));
+    c.state.top_depletion_l = std::min(c.state.top_depletion_l, c.limits.rew_l);
+    const double dx = random.uniform(0.01, 1.0);
+    const double first_dx = dx * random.uniform();
+    const IntervalResult whole = flow(c.full_rates, c.limits, c.lines, c.state, dx);
+    const IntervalResult first = flow(c.full_rates, c.limits, c.lines, c.state, first_dx);
+    const IntervalResult rest = flow(c.full_rates, c.limits, c.lines, first.state, dx - first_dx);
+    const double litres = c.limits.air_dry_l + c.limits.unrooted_air_dry_l;
+    CAPTURE(i);
+    REQUIRE(near(rest.state.rooted_depletion_l, whole.state.rooted_depletion_l, 1e-9 * litres));
+    REQUIRE(near(rest.state.unrooted_depletion_l, whole.state.unrooted_depletion_l, 1e-9 * litres));
+    REQUIRE(near(first.transpired_l + rest.transpired_l, whole.transpired_l, 1e-9 * litres));
+    const double lost = whole.transpired_l + whole.top_evaporated_l + whole.wall_evaporated_l;
+    const double drawn = whole.state.rooted_depletion_l + whole.state.unrooted_depletion_l -
+                         c.state.rooted_depletion_l - c.state.unrooted_depletion_l;
+    REQUIRE(near(lost, drawn, 1e-12 * std::max(1.0, litres)));
+  }
+}
+
 TEST_CASE("interval: within 1e-6 L of Runge-Kutta") {
   Random random(13);
   double largest = 0.0;

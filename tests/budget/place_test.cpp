@@ -111,6 +111,23 @@ TEST_CASE("place: models share the reference ET; the same model shares everythin
   CHECK(&again.at(spot("patio")) == &place.at(spot("patio")));
 }
 
+TEST_CASE("place: the hours of direct sun, kept by day of the year, are those of each day") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, model());
+  const Place later = place.with_model(later_model());
+  for (const char* name : {"morning sun", "patio"}) {
+    for (const Place* one : {&place, &later}) {
+      for (std::size_t i = 0; i < record.size(); ++i) {
+        const SpotDay alone = spot_day(record.site(), record.date(i), record.day(i),
+                                       place.reference()[i], spot(name), one->model());
+        const SpotDay& kept = one->at(spot(name))[i];
+        CHECK(kept.et0.total_mm() == alone.et0.total_mm());
+        CHECK(kept.diffuse_share == alone.diffuse_share);
+      }
+    }
+  }
+}
+
 TEST_CASE("place: several threads may ask at once") {
   const Place place(sample("tolvenau.csv"), model());
   const std::vector<std::string> names = catalogue().spots.names();

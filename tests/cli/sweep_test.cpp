@@ -17,7 +17,7 @@
 
 #include "cli/run_program.hpp"
 #include "support/random.hpp"
-#include "sweep/progress.hpp"
+#include "progress.hpp"
 
 namespace wiltline::test {
 namespace {

@@ -441,8 +441,8 @@ TEST_CASE("capacity: the wet layer belongs to the mix, not to the pot") {
   for (const std::string& name : catalogue().mixes.names()) {
     CAPTURE(name);
     const Mix blend = mix(name);
-    const double tall_cm = wet_layer_cm(blend.curve, cylinder(50.0));
-    const double taller_cm = wet_layer_cm(blend.curve, cylinder(60.0));
+    const double tall_cm = wet_layer_cm(blend.curve, 50.0);
+    const double taller_cm = wet_layer_cm(blend.curve, 60.0);
     CHECK(near(tall_cm, taller_cm, 0.002));
     if (tall_cm >= 50.0) continue;
     const auto air_at = [&](double z_cm) {
@@ -451,8 +451,7 @@ TEST_CASE("capacity: the wet layer belongs to the mix, not to the pot") {
     CHECK(air_at(tall_cm + 0.001) > 0.10);
     CHECK(air_at(std::max(0.0, tall_cm - 0.001)) < 0.10);
     // Standing water lifts it.
-    CHECK(
-        near(wet_layer_cm(blend.curve, cylinder(50.0), 5.0), std::min(50.0, tall_cm + 5.0), 0.002));
+    CHECK(near(wet_layer_cm(blend.curve, 50.0, 5.0), std::min(50.0, tall_cm + 5.0), 0.002));
   }
 }
 

@@ -100,4 +100,27 @@ TEST_CASE("release curve: shrinkage packs the solids and the water, and drowns n
   }
 }
 
+TEST_CASE("release curve: many suctions at once give the bits of each alone, and those of powers") {
+  Random random(31);
+  for (const std::size_t count : {1U, 95U, 96U, 250U}) {
+    const ReleaseCurve curve({{0.7, random_curve(random)}, {0.3, random_curve(random)}}, 0.05);
+    std::vector<double> suctions(count);
+    for (double& suction : suctions)
+      suction = random.chance(0.1) ? 0.0 : random.uniform(0.0, 200.0);
+    std::vector<double> contents = suctions;
+    curve.water_contents(contents);
+    for (std::size_t i = 0; i < count; ++i) {
+      CHECK(contents[i] == curve.water_content(suctions[i]));
+    }
+    const VanGenuchten one = random_curve(random);
+    for (const double suction : suctions) {
+      const double expected =
+          one.theta_r +
+          (one.theta_s - one.theta_r) *
+              std::pow(1.0 + std::pow(one.alpha_per_kpa * suction, one.n), -(1.0 - 1.0 / one.n));
+      CHECK(near(one.water_content(suction), expected, 1e-14));
+    }
+  }
+}
+
 }  // namespace wiltline::test

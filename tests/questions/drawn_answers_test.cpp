@@ -14,7 +14,7 @@
 namespace wiltline::test {
 namespace {
 
-constexpr DrawOptions some_draws{.draws = 40, .seed = 5};
+const DrawOptions some_draws{.draws = 40, .seed = 5};
 
 std::vector<Planting> some_plantings() {
   return plantings(
@@ -168,6 +168,19 @@ TEST_CASE("spreads of choices, absences and hot spells, against the questions th
     CHECK(hot[i]->moves_most.has_value());
   }
   CHECK(shares[0] != shares[1]);
+
+  // On several threads: the same, and each draw is told of once.
+  std::size_t told = 0;
+  DrawOptions watched = some_draws;
+  watched.threads = 3;
+  watched.done = [&told](std::size_t done) { CHECK(done == ++told); };
+  const auto again = absence_spreads(garden, weather, catalogue(), away, watched);
+  CHECK(told == some_draws.draws);
+  for (std::size_t i = 0; i < 2; ++i) {
+    CHECK(again[i]->share.p50 == windows[i]->share.p50);
+    CHECK(again[i]->enough_share == windows[i]->enough_share);
+    CHECK(again[i]->moves_most.has_value() == windows[i]->moves_most.has_value());
+  }
 }
 
 TEST_CASE("a planting no record holds has no spread") {

@@ -7,7 +7,7 @@ PotRun::PotRun(const PlantingSetting& setting, const ModelParameters& model)
 
 PotRun::PotRun(const PlantingSetting& setting, const ModelParameters& model, const PotState& start)
     : setting_(setting), full_size_(at_full_size(setting)), model_(model), state_(start) {
-  day_.exact = {0};
+  day_.lines_passed = true;
 }
 
 const DayOf<1>& PotRun::run_day(const CropDay& crop, double age_days, const DayPlan& plan,

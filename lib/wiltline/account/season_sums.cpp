@@ -58,13 +58,20 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
   if (d.rooting) {
     for (std::size_t i = 0; i < lanes; ++i) t.settling_days[i] += d.settling[i];  // vector loop
   }
-  for (const std::size_t i : d.exact) {
-    const bool settling = d.settling[i] > 0.5;
-    typename SeasonSums<width>::Totals::Short& days = settling ? t.settling : t.settled;
-    days.stressed_days[i] += d.stressed[i];
-    days.wilting_days[i] += d.wilting[i];
-    days.dry_days[i] += d.dry[i];
-    if (d.dry[i] > 0.5 && !settling) t.first_dry[i] = kernel::least(t.first_dry[i], age);
+  if (d.lines_passed) {
+    const double rooting = d.rooting ? 1.0 : 0.0;
+    for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+      const double settling = rooting * d.settling[i];
+      const double settled = 1.0 - settling;
+      t.settling.stressed_days[i] += settling * d.stressed[i];
+      t.settling.wilting_days[i] += settling * d.wilting[i];
+      t.settling.dry_days[i] += settling * d.dry[i];
+      t.settled.stressed_days[i] += settled * d.stressed[i];
+      t.settled.wilting_days[i] += settled * d.wilting[i];
+      t.settled.dry_days[i] += settled * d.dry[i];
+      t.first_dry[i] =
+          kernel::least(t.first_dry[i], kernel::choose(settled * d.dry[i], age, never));
+    }
   }
 }
 

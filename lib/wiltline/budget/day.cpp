@@ -3,11 +3,6 @@
 #include <algorithm>
 
 namespace wiltline {
-namespace {
-
-constexpr double rounding = 1e-12;  // of a day's demand
-
-}  // namespace
 
 DayInProgress::DayInProgress(const PotParameters& pot, const PotState& state,
                              const DayForcing& forcing)
@@ -62,8 +57,6 @@ void DayInProgress::watch_from_here() {
   note_lines_passed();
 }
 
-/// A line reached only at the very end of the interval, as the threshold is just before
-/// as-needed water comes, is not passed.
 void DayInProgress::dry_until(double x) {
   if (x <= x_) return;
   const IntervalResult interval = flow(forcing_.full_rates, limits_, lines_, state_, x - x_);
@@ -74,7 +67,7 @@ void DayInProgress::dry_until(double x) {
   note_highest();
   const auto note = [&](std::optional<double>& first, Line which) {
     const double at = interval.crossed_at[static_cast<std::size_t>(which)];
-    if (!first && at >= 0.0 && x_ + at < x - rounding) first = x_ + at;
+    if (!first && counts_as_passed(at, x_, x)) first = x_ + at;
   };
   note(result_.threshold_at, Line::threshold);
   note(result_.stressed_at, Line::stressed);
@@ -157,7 +150,7 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
           .rooted_share = rooted_share,
-          .rooted_top_share = kernel::rooted_top_share(rooted_share),
+          .rooted_top_share = rooted_share == 1.0 ? 1.0 : kernel::rooted_top_share(rooted_share),
           .single_store = pot.single_store};
 }
 

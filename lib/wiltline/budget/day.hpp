@@ -74,6 +74,14 @@ struct DayResult {
 [[nodiscard]] LineDepletions line_depletions(const PotParameters& pot,
                                              const IntervalLimits& limits);
 
+/// True if a line that is passed `at` after x = `from` (negative: it is not) counts as passed by
+/// `to`: one reached only at the very end, as the threshold is just before as-needed water comes,
+/// does not.
+[[nodiscard]] inline bool counts_as_passed(double at, double from, double to) {
+  constexpr double rounding = 1e-12;  // of a day's demand
+  return at >= 0.0 && from + at < to - rounding;
+}
+
 /// The finger test: the top layer's deficit, of its own evaporation and its share of what the roots
 /// took, is past top_dry_limit_l. Diagnosed, never integrated.
 [[nodiscard]] bool top_feels_dry(const PotParameters& pot, const PotState& state);

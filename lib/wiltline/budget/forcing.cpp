@@ -10,6 +10,8 @@
 namespace wiltline {
 namespace {
 
+constexpr std::size_t longest_year_days = 366;
+
 /// What follows from a crown's size and leaves.
 CrownOverPot over_pot(const Canopy& crown, double litres, const ModelParameters& model) {
   const double lai = crown.plan_area_m2 > 0.0 ? crown.leaf_area_m2 / crown.plan_area_m2 : 0.0;
@@ -21,22 +23,31 @@ CrownOverPot over_pot(const Canopy& crown, double litres, const ModelParameters&
       .interception_mm = std::min(model.interception_mm_per_lai * lai, model.interception_max_mm)};
 }
 
-}  // namespace
+double sun_share(const Spot& spot, double latitude_deg, int day_of_year,
+                 const ModelParameters& model) {
+  if (spot.sun_from_h <= 0.0 && spot.sun_to_h >= 24.0) return 1.0;
+  return beam_share_between(radians(latitude_deg), day_of_year, spot.sun_from_h, spot.sun_to_h,
+                            model.beam_transmittance);
+}
 
-SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
-                             double open_diffuse_share, const ModelParameters& model) {
-  const bool all_day = spot.sun_from_h <= 0.0 && spot.sun_to_h >= 24.0;
-  const double in_sun =
-      all_day ? 1.0
-              : beam_share_between(radians(latitude_deg), day_of_year, spot.sun_from_h,
-                                   spot.sun_to_h, model.beam_transmittance);
+/// `reflecting`: share of the paving or wall that no neighbour covers; `in_sun`: sun_share.
+SpotRadiation radiation_at(const Spot& spot, double reflecting, double in_sun,
+                           double open_diffuse_share) {
   const double beam = (1.0 - open_diffuse_share) * in_sun;
   const double diffuse = open_diffuse_share * spot.sky_view.value;
-  const double reflected = (1.0 - closing(spot, model)) * spot.reflected.value * beam;
+  const double reflected = reflecting * spot.reflected.value * beam;
   const double total = beam + diffuse + reflected;
   return {.share = total * (1.0 - spot.shade_cloth),
           .diffuse_share = total > 0.0 ? (diffuse + reflected) / total : 1.0,
           .beam = beam * (1.0 - spot.shade_cloth)};
+}
+
+}  // namespace
+
+SpotRadiation spot_radiation(const Spot& spot, double latitude_deg, int day_of_year,
+                             double open_diffuse_share, const ModelParameters& model) {
+  return radiation_at(spot, 1.0 - closing(spot, model),
+                      sun_share(spot, latitude_deg, day_of_year, model), open_diffuse_share);
 }
 
 double night_share(const ModelParameters& model, double et_air_mm) {
@@ -51,12 +62,30 @@ int days_after_midsummer(Date date, double latitude_deg) {
   return static_cast<int>((date - last).count());
 }
 
+SunShares sun_shares(const Spot& spot, const WeatherRecord& record, const ModelParameters& model) {
+  constexpr double unknown = -1.0;
+  SunShares shares(longest_year_days + 1, unknown);
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    const int day = day_of_year(record.date(i));
+    double& share = shares[static_cast<std::size_t>(day)];
+    if (share == unknown) share = sun_share(spot, record.site().latitude_deg, day, model);
+  }
+  return shares;
+}
+
 SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
                  const Spot& spot, const ModelParameters& model) {
+  return spot_day(site, date, weather, open, spot,
+                  sun_share(spot, site.latitude_deg, day_of_year(date), model), model);
+}
+
+SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
+                 const Spot& spot, double in_sun, const ModelParameters& model) {
   const int day_number = day_of_year(date);
   const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-  const SpotRadiation radiation = spot_radiation(
-      spot, site.latitude_deg, day_number, diffuse_share(clearness, model.diffuse_line()), model);
+  const double uncovered = 1.0 - closing(spot, model);
+  const SpotRadiation radiation =
+      radiation_at(spot, uncovered, in_sun, diffuse_share(clearness, model.diffuse_line()));
   const double shift_h =
       site.clock_is_solar()
           ? 0.0
@@ -90,11 +119,18 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
 std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                const std::vector<ReferenceDay>& reference, const Spot& spot,
                                const ModelParameters& model) {
+  return spot_days(record, reference, spot, sun_shares(spot, record, model), model);
+}
+
+std::vector<SpotDay> spot_days(const WeatherRecord& record,
+                               const std::vector<ReferenceDay>& reference, const Spot& spot,
+                               const SunShares& in_sun, const ModelParameters& model) {
   std::vector<SpotDay> result;
   result.reserve(record.size());
   for (std::size_t i = 0; i < record.size(); ++i) {
-    result.push_back(
-        spot_day(record.site(), record.date(i), record.day(i), reference[i], spot, model));
+    const Date date = record.date(i);
+    result.push_back(spot_day(record.site(), date, record.day(i), reference[i], spot,
+                              in_sun[static_cast<std::size_t>(day_of_year(date))], model));
   }
   return result;
 }

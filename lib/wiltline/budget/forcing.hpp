@@ -49,6 +49,17 @@ struct SpotDay {
                                const ReferenceDay& open, const Spot& spot,
                                const ModelParameters& model);
 
+/// Share of the beam that falls in a spot's hours of direct sun, by day of the year (1 to 366): all
+/// that the days of a record need. It takes longest of what a spot's day needs, and of weather
+/// and model only the air's transmittance matters to it.
+using SunShares = std::vector<double>;
+[[nodiscard]] SunShares sun_shares(const Spot& spot, const WeatherRecord& record,
+                                   const ModelParameters& model);
+/// The same day with that share.
+[[nodiscard]] SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather,
+                               const ReferenceDay& open, const Spot& spot, double in_sun,
+                               const ModelParameters& model);
+
 /// Share of a day's demand that falls in the dark hours: it follows the air term.
 [[nodiscard]] double night_share(const ModelParameters& model, double et_air_mm);
 
@@ -56,6 +67,10 @@ struct SpotDay {
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,
                                              const Spot& spot, const ModelParameters& model);
+[[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
+                                             const std::vector<ReferenceDay>& reference,
+                                             const Spot& spot, const SunShares& in_sun,
+                                             const ModelParameters& model);
 
 /// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
 /// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes

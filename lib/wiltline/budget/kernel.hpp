@@ -7,7 +7,7 @@
 
 #include <cmath>
 
-#include "wiltline/budget/kernel_math.hpp"
+#include "wiltline/base/kernel_math.hpp"
 
 // Inlining is what makes the loops vectorise; it must not depend on the compiler's heuristics.
 #define WILTLINE_LOOP [[gnu::always_inline]] inline

@@ -11,6 +11,7 @@ namespace wiltline {
 
 Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDataOptions& missing)
     : record_(std::make_shared<const WeatherRecord>(std::move(record))),
+      sun_(std::make_shared<Sun>()),
       seen_(std::make_shared<Seen>(model)) {
   auto weather = std::make_shared<Weather>();
   weather->missing = missing;
@@ -23,7 +24,10 @@ Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDa
 }
 
 Place::Place(const Place& other, const ModelParameters& model)
-    : record_(other.record_), weather_(other.weather_), seen_(std::make_shared<Seen>(model)) {}
+    : record_(other.record_),
+      weather_(other.weather_),
+      sun_(other.sun_),
+      seen_(std::make_shared<Seen>(model)) {}
 
 void Place::require_rain() const {
   const std::size_t unknown = days_without_rain_reading();
@@ -40,13 +44,25 @@ Place Place::with_model(const ModelParameters& model) const {
   return model == seen_->model ? *this : Place(*this, model);
 }
 
+const SunShares& Place::sun_at(const Spot& spot) const {
+  const std::lock_guard lock(sun_->mutex);
+  const std::array hours{spot.sun_from_h, spot.sun_to_h, seen_->model.beam_transmittance};
+  auto& known = sun_->hours;
+  const auto found =
+      std::find_if(known.begin(), known.end(), [&](const auto& one) { return one.first == hours; });
+  if (found != known.end()) return found->second;
+  known.emplace_back(hours, sun_shares(spot, *record_, seen_->model));
+  return known.back().second;
+}
+
 const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
   const std::lock_guard lock(seen_->mutex);
   auto& spots = seen_->spots;
   const auto found = std::find_if(spots.begin(), spots.end(),
                                   [&](const auto& known) { return known.first == spot; });
   if (found != spots.end()) return found->second;
-  spots.emplace_back(spot, spot_days(*record_, weather_->reference, spot, seen_->model));
+  spots.emplace_back(spot,
+                     spot_days(*record_, weather_->reference, spot, sun_at(spot), seen_->model));
   return spots.back().second;
 }
 

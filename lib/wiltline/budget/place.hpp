@@ -2,6 +2,7 @@
 // pots make of them.
 #pragma once
 
+#include <array>
 #include <list>
 #include <memory>
 #include <mutex>
@@ -63,7 +64,13 @@ class Place {
     SourceCounts sources;
     std::size_t days_without_rain_reading = 0;
   };
-  /// What does.
+  /// Hours of direct sun and the air's transmittance that were asked for, and what of the beam
+  /// falls in them.
+  struct Sun {
+    std::mutex mutex{};
+    std::list<std::pair<std::array<double, 3>, SunShares>> hours{};
+  };
+  /// What depends on the model too.
   struct Seen {
     explicit Seen(const ModelParameters& the_model) : model(the_model) {}
 
@@ -74,9 +81,11 @@ class Place {
   };
 
   Place(const Place& other, const ModelParameters& model);
+  [[nodiscard]] const SunShares& sun_at(const Spot& spot) const;
 
   std::shared_ptr<const WeatherRecord> record_;
   std::shared_ptr<const Weather> weather_;
+  std::shared_ptr<Sun> sun_;
   std::shared_ptr<Seen> seen_;
 };
 

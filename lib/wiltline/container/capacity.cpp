@@ -59,34 +59,34 @@ ContainerCapacity container_capacity(const ReleaseCurve& curve, const PotShape& 
   static const Quadrature quadrature = graded_quadrature();
   const double height_cm = mix_shape.height_cm();
   const double level_cm = std::clamp(drain_level_cm, 0.0, height_cm);
-  const auto content = [&](double z_cm) {
-    return curve.water_content(equilibrium_suction_kpa(z_cm, level_cm));
-  };
   // Below the drain level every pore is full; above it area times content, layer by layer.
   const double flooded_l = level_cm > 0.0 ? mix_shape.filled_to(level_cm).volume_l() : 0.0;
   const Eigen::ArrayXd heights_cm = level_cm + (height_cm - level_cm) * quadrature.at;
   const Eigen::ArrayXd area_cm2 =
       heights_cm.unaryExpr([&](double z) { return mix_shape.area_cm2(z); });
-  const double above_l = (height_cm - level_cm) / cm3_per_l *
-                         (quadrature.weight * area_cm2 * heights_cm.unaryExpr(content)).sum();
+  Eigen::ArrayXd content =
+      heights_cm.unaryExpr([&](double z) { return equilibrium_suction_kpa(z, level_cm); });
+  curve.water_contents({content.data(), static_cast<std::size_t>(content.size())});
+  const double above_l =
+      (height_cm - level_cm) / cm3_per_l * (quadrature.weight * area_cm2 * content).sum();
   const double capacity =
       std::min((curve.total_porosity() * flooded_l + above_l) / mix_shape.volume_l(),
                curve.total_porosity());
   return {.capacity_m3_m3 = capacity, .air_m3_m3 = curve.total_porosity() - capacity};
 }
 
-double wet_layer_cm(const ReleaseCurve& curve, const PotShape& mix_shape, double drain_level_cm) {
-  constexpr double least_air = 0.10;
-  double high_cm = mix_shape.height_cm();
-  double low_cm = std::clamp(drain_level_cm, 0.0, high_cm);
-  const double level_cm = low_cm;
+double wet_layer_cm(const ReleaseCurve& curve, double height_cm, double drain_level_cm) {
+  constexpr double least_air = 0.10;  // the usual limit for roots
+  const double level_cm = std::clamp(drain_level_cm, 0.0, height_cm);
+  // None at the drain level, and it only grows upwards: halve to the height where it is enough.
   const auto short_of_air = [&](double z_cm) {
     return curve.total_porosity() - curve.water_content(equilibrium_suction_kpa(z_cm, level_cm)) <
            least_air;
   };
-  if (short_of_air(high_cm)) return high_cm;
-  // None at the drain level, and it only grows upwards: halve to the height where it is enough.
+  if (short_of_air(height_cm)) return height_cm;
   constexpr int halvings = 16;  // to a thousandth of a centimetre
+  double low_cm = level_cm;
+  double high_cm = height_cm;
   for (int i = 0; i < halvings; ++i) {
     const double middle_cm = (low_cm + high_cm) / 2.0;
     (short_of_air(middle_cm) ? low_cm : high_cm) = middle_cm;

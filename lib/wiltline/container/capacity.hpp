@@ -25,9 +25,8 @@ struct ContainerCapacity {
                                                    const PotShape& mix_shape,
                                                    double drain_level_cm = 0.0);
 
-/// Height above the floor, cm, up to which less than a tenth of the mix is air: the usual limit for
-/// roots (Passioura 2006), and no parameter, since answers say it in words.
-[[nodiscard]] double wet_layer_cm(const ReleaseCurve& curve, const PotShape& mix_shape,
+/// Height above the floor in which less than a tenth is air, cm, to a thousandth.
+[[nodiscard]] double wet_layer_cm(const ReleaseCurve& curve, double height_cm,
                                   double drain_level_cm = 0.0);
 
 /// Litres of water in a filled pot at the contents that matter.

@@ -1,6 +1,7 @@
 // How tightly a mix holds its water: volumetric water content against suction.
 #pragma once
 
+#include <span>
 #include <vector>
 
 namespace wiltline {
@@ -31,6 +32,9 @@ class ReleaseCurve {
 
   /// Water content, m3/m3, never above total porosity.
   [[nodiscard]] double water_content(double suction_kpa) const;
+  /// The same at many suctions together, to the same bits: each in `values` gives way to its
+  /// content.
+  void water_contents(std::span<double> values) const;
   /// 1 - sum(fraction (1 - theta_s)) / (1 - shrinkage): solids are conserved exactly.
   [[nodiscard]] double total_porosity() const { return total_porosity_; }
 

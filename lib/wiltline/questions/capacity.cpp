@@ -53,7 +53,7 @@ CapacityResult pot_capacity(const Pot& pot, const RangedOf<Mix>& mixes,
   result.mix = mix.name;
   result.water = held_water(pot, mix, model.refill_share);
   result.height_cm = pot.mix_depth_cm();
-  result.wet_layer_cm = wet_layer_cm(mix.curve, pot.mix_shape(), pot.drain_level_cm);
+  result.wet_layer_cm = wet_layer_cm(mix.curve, result.height_cm, pot.drain_level_cm);
   result.lower_limit_m3_m3 = mix.lower_limit_m3_m3;
   const double low_l = held_water(pot, mixes.low, model.refill_share).available_l();
   const double high_l = held_water(pot, mixes.high, model.refill_share).available_l();

@@ -22,8 +22,8 @@ struct CapacityResult {
   std::string pot;
   std::string mix;
   HeldWater water;
+  double wet_layer_cm = 0.0;  // at the bottom: less than a tenth of it is air
   double height_cm = 0.0;     // of the mix
-  double wet_layer_cm = 0.0;  // of it, from the floor: too little air for roots
   double lower_limit_m3_m3 = 0.0;
   Ranged available_l;                // with the components' curves that hold least and most
   double readily_available_l = 0.0;  // its readily available share

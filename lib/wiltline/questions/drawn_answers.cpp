@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <map>
+#include <mutex>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/parallel.hpp"
 
 namespace wiltline {
 namespace {
@@ -51,6 +53,18 @@ struct Answers {
   }
 };
 
+/// The answer of one planting in one draw.
+template <std::size_t figures>
+struct Answer {
+  std::size_t planting = 0;  // of those asked about
+  std::array<double, figures> values{};
+  std::vector<DrawnInput> inputs{};
+};
+template <std::size_t figures>
+void add(const std::vector<Answer<figures>>& of_draw, std::vector<Answers<figures>>& answers) {
+  for (const Answer<figures>& one : of_draw) answers[one.planting].add(one.values, one.inputs);
+}
+
 /// The places under a drawn model.
 std::vector<Place> under(const ModelParameters& model, Places places) {
   std::vector<Place> result;
@@ -66,6 +80,22 @@ const ModelParameters& central_model(Places places) {
 
 void check(const DrawOptions& draws) {
   if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
+}
+
+/// Asks `question(number)` for each draw, on several threads, and hands the answers to `take` in
+/// the order of the draws.
+template <typename Question, typename Take>
+void ask_each(const DrawOptions& draws, const Question& question, const Take& take) {
+  std::vector<decltype(question(std::size_t{}))> answers(draws.draws);
+  std::mutex counting;
+  std::size_t done = 0;
+  run_tasks(draws.draws, draws.threads, [&](std::size_t i) {
+    answers[i] = question(i + 1);
+    if (!draws.done) return;
+    const std::lock_guard lock(counting);
+    draws.done(++done);
+  });
+  for (const auto& answer : answers) take(answer);
 }
 
 /// The index of a planting among those of a draw.
@@ -87,30 +117,33 @@ std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, co
       plantings.push_back(*start.planting);
     }
   }
-  SeasonOptions without_ledger = options;
-  without_ledger.ledger = false;
+  SeasonOptions one_thread = options;
+  one_thread.ledger = false;
+  one_thread.threads = 1;
   std::vector<Answers<figures>> answers(starts.size());
-  for (std::size_t number = 1; number <= draws.draws; ++number) {
+  using Drawn = std::vector<Answer<figures>>;
+  const auto question = [&](std::size_t number) {
     const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
     const auto is_waterless = [&](std::size_t planting) {
       return std::binary_search(garden.waterless.begin(), garden.waterless.end(), planting);
     };
     std::vector<SeasonStart> drawn;
-    std::vector<std::size_t> index;  // of each among the starts
+    Drawn result;
     for (std::size_t i = 0; i < starts.size(); ++i) {
       const std::size_t planting = places.at(starts[i].planting);
       if (is_waterless(planting)) continue;
       drawn.push_back({&garden.plantings[planting], starts[i].planted});
-      index.push_back(i);
+      result.push_back({i, {}, garden.inputs[planting]});
     }
-    const auto seasons = run_seasons(drawn, place.with_model(garden.model), without_ledger);
+    const auto seasons = run_seasons(drawn, place.with_model(garden.model), one_thread);
     for (std::size_t i = 0; i < seasons.size(); ++i) {
       const SeasonSummary& s = seasons[i].summary;
-      answers[index[i]].add(
-          {s.watered_l, static_cast<double>(s.wilting_days), static_cast<double>(s.dry_days)},
-          garden.inputs[places.at(starts[index[i]].planting)]);
+      result[i].values = {s.watered_l, static_cast<double>(s.wilting_days),
+                          static_cast<double>(s.dry_days)};
     }
-  }
+    return result;
+  };
+  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
   std::vector<SeasonSpread> result;
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
@@ -130,12 +163,16 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
                                                         const DrawOptions& draws) {
   check(draws);
   enum Figure : std::size_t { wilting, watered, wilts, figures };
+  SeasonOptions one_thread = options;
+  one_thread.threads = 1;
   std::vector<Answers<figures>> answers(plantings.size());
-  for (std::size_t number = 1; number <= draws.draws; ++number) {
+  using Drawn = std::vector<Answer<figures>>;
+  const auto question = [&](std::size_t number) {
     DrawnGarden garden =
         draw_garden(plantings, central_model(places), catalogue, draws.seed, number);
     const std::vector<std::size_t> index = garden.leave_out_waterless();
-    const auto drawn = run_summers(garden.plantings, under(garden.model, places), options);
+    const auto drawn = run_summers(garden.plantings, under(garden.model, places), one_thread);
+    Drawn result;
     for (std::size_t i = 0; i < drawn.size(); ++i) {
       if (drawn[i].empty()) continue;
       double litres = 0.0;
@@ -145,12 +182,14 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
         wilted += summer.result.summary.wilting_days;
       }
       const SeasonSummary& worst = drawn[i][worst_of(drawn[i])].result.summary;
-      answers[index[i]].add(
-          {static_cast<double>(worst.wilting_days), litres / static_cast<double>(drawn[i].size()),
-           kernel::flag(wilted > 0)},
-          garden.inputs[i]);
+      result.push_back({index[i],
+                        {static_cast<double>(worst.wilting_days),
+                         litres / static_cast<double>(drawn[i].size()), kernel::flag(wilted > 0)},
+                        garden.inputs[i]});
     }
-  }
+    return result;
+  };
+  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
   std::vector<std::optional<ChoiceSpread>> result(plantings.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
@@ -175,21 +214,32 @@ std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, 
   enum Figure : std::size_t { share, enough, figures };
   std::vector<Answers<figures>> answers(candidates.size());
   std::vector<char> windowless(candidates.size(), 0);
-  for (std::size_t number = 1; number <= draws.draws; ++number) {
+  struct Drawn {
+    std::vector<Answer<figures>> answers;
+    std::vector<std::size_t> windowless;  // as in every draw: windows follow from the dates
+  };
+  const auto question = [&](std::size_t number) {
     DrawnGarden garden =
         draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
     const std::vector<std::size_t> index = garden.leave_out_waterless();
     const AbsenceResult drawn = absence(garden.plantings, under(garden.model, places), options);
+    Drawn result;
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
       const std::optional<double> passed = drawn.pots[i].share();
-      if (!passed) {  // as in every draw: windows follow from the dates
-        windowless[index[i]] = 1;
+      if (!passed) {
+        result.windowless.push_back(index[i]);
         continue;
       }
-      answers[index[i]].add({*passed, kernel::flag(passes(drawn.pots[i], options.share))},
-                            garden.inputs[i]);
+      result.answers.push_back({index[i],
+                                {*passed, kernel::flag(passes(drawn.pots[i], options.share))},
+                                garden.inputs[i]});
     }
-  }
+    return result;
+  };
+  ask_each(draws, question, [&](const Drawn& drawn) {
+    add(drawn.answers, answers);
+    for (const std::size_t i : drawn.windowless) windowless[i] = 1;
+  });
   std::vector<std::optional<AbsenceSpread>> result(candidates.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
@@ -210,19 +260,24 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
   check(draws);
   enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
   std::vector<Answers<figures>> answers(plantings.size());
-  for (std::size_t number = 1; number <= draws.draws; ++number) {
+  using Drawn = std::vector<Answer<figures>>;
+  const auto question = [&](std::size_t number) {
     DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
     const std::vector<std::size_t> given = garden.leave_out_waterless();
     const HeatwaveResult drawn =
         heatwave(garden.plantings, place.with_model(garden.model), spell, options);
+    Drawn result;
     for (const HeatwavePot& pot : drawn.pots) {
       const std::size_t index = index_in_draw(pot.planting, garden);
-      answers[given[index]].add(
-          {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
-           kernel::flag(pot.twice_a_day.enough())},
-          garden.inputs[index]);
+      result.push_back(
+          {given[index],
+           {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
+            kernel::flag(pot.twice_a_day.enough())},
+           garden.inputs[index]});
     }
-  }
+    return result;
+  };
+  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
   std::vector<std::optional<HeatwaveSpread>> result(plantings.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -18,6 +19,9 @@ namespace wiltline {
 struct DrawOptions {
   std::size_t draws = 100;
   std::uint64_t seed = 1;
+  std::size_t threads = 0;  // 0: one for each core; the answers are the same with any number
+  /// Called after each draw with the number of those done, by one thread at a time.
+  std::function<void(std::size_t)> done{};
 };
 
 // Every spread is over the draws in which the pot holds water that plants can use;

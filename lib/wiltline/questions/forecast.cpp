@@ -9,6 +9,7 @@
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/parallel.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/past_days.hpp"
@@ -77,20 +78,24 @@ class PlantingForecaster {
     std::vector<std::vector<Journey::Stop>> kept;
     std::vector<std::vector<DrawnInput>> drawn;
     const auto keep_routine = [&](const Journey& journey, const std::vector<std::size_t>& future) {
-      if (options_.visits)
-        kept.push_back(journey.keep_routine(options_.now, visits_end(last), index_of(future)));
+      return options_.visits
+                 ? journey.keep_routine(options_.now, visits_end(last), index_of(future))
+                 : std::vector<Journey::Stop>{};
     };
     if (options_.uncertain) {
-      for (std::size_t member = 0; member < futures.size(); ++member) {
+      struct Drawn {
+        Journey::Outcome outcome;
+        std::vector<Journey::Stop> kept;
+        std::vector<DrawnInput> inputs;
+      };
+      std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
+      run_tasks(futures.size(), 0, [&](std::size_t member) {
         // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
         // order has the same answers.
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
         DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
                                        first_number + member);
-        if (!draw.waterless.empty()) {
-          ++result.waterless_members;
-          continue;
-        }
+        if (!draw.waterless.empty()) return;
         // Few days are needed: seen from the drawn spot one by one.
         const SpotWeather drawn_spot = [&](std::size_t index) {
           const WeatherRecord& record = place_.record();
@@ -100,9 +105,17 @@ class PlantingForecaster {
         Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
                         place_.record());
         journey.go_to(options_.now.date);
-        outcomes.push_back(go_on(journey, end, result.next_visit, futures[member]));
-        keep_routine(journey, futures[member]);
-        drawn.push_back(std::move(draw.inputs.front()));
+        members[member] = {go_on(journey, end, result.next_visit, futures[member]),
+                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
+      });
+      for (std::optional<Drawn>& member : members) {
+        if (!member) {
+          ++result.waterless_members;
+          continue;
+        }
+        outcomes.push_back(std::move(member->outcome));
+        kept.push_back(std::move(member->kept));
+        drawn.push_back(std::move(member->inputs));
       }
       if (outcomes.empty()) {
         throw RequestError(fmt::format(
@@ -113,7 +126,7 @@ class PlantingForecaster {
     } else {
       for (const auto& future : futures) {
         outcomes.push_back(go_on(central, end, result.next_visit, future));
-        keep_routine(central, future);
+        kept.push_back(keep_routine(central, future));
       }
     }
     sum_up(outcomes, drawn, end, result);

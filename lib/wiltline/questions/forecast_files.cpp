@@ -193,7 +193,7 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
       .number("grown", grown(&DevelopmentState::grown), {-most, most, "days or degree-days grown"})
       .number("progress", grown(&DevelopmentState::progress), {0.0, most, "a share from 0 up"})
       .number("days_since_full", grown(&DevelopmentState::days_since_full),
-              {-1.0, most, "-1, or days from 0 up"})
+              {-2.0, most, "-1, or days from 0 up"})
       .field("last_feed_days", Need::column,
              [](const Cell& cell, SavedPlanting& one) {
                one.run.feeding.last_days = cell.number({0.0, most, "days from 0 up"}).value_or(0.0);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "wiltline/account/season_result.hpp"
-#include "wiltline/budget/batch/instruction_set.hpp"
+#include "wiltline/base/instruction_set.hpp"
 #include "wiltline/budget/place.hpp"
 #include "wiltline/garden/catalogue.hpp"
 

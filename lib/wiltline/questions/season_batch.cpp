@@ -68,10 +68,23 @@ class Courses {
       }
       result[entry->second].starts.push_back(i);
     }
+    // Pots that dry out alike stand side by side: a vector of them has as many edges to pass as the
+    // one with most.
+    for (Task& task : result) {
+      std::stable_sort(task.starts.begin(), task.starts.end(),
+                       [this](std::size_t a, std::size_t b) {
+                         return lasts(*setting_of(a)) < lasts(*setting_of(b));
+                       });
+    }
     return result;
   }
 
  private:
+  /// How long a pot lasts, against others of the crop.
+  static double lasts(const PlantingSetting& setting) {
+    return setting.pot.total_available_l / (setting.size_factor * setting.stand.plants);
+  }
+
   std::vector<PlantingSetting> settings_;
   std::vector<std::size_t> course_;  // of each setting
   std::vector<const Planting*> first_of_course_;

@@ -3,6 +3,8 @@
 #include <bit>
 #include <cstdint>
 
+#include "wiltline/budget/batch/edge_loops.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -142,6 +144,7 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
     d.day.evaporated[i] = 0.0;
     d.day.waterings[i] = 0.0;
     d.day.sheds[i] = 0.0;
+    d.exact[i] = 0.0;
   }
 }
 
@@ -209,17 +212,39 @@ WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
   }
 }
 
+/// The lines that pots are beyond in the morning.
+template <Rooting rooting>
+WILTLINE_LOOP void note_lines(Data& d, const SharedDay& shared) {
+  d.day.lines_passed = true;
+  const double p = shared.crop->depletion_fraction;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::DayLimits limits =
+        kernel::day_limits(d.total_available[i], p, rooted_share<rooting>(d, i),
+                           {.threshold = d.threshold_fraction[i],
+                            .wilting = d.wilting_fraction[i],
+                            .dry = d.dry_fraction[i]});
+    d.day.stressed[i] = kernel::flag(d.now.rooted[i] > limits.raw);
+    d.day.wilting[i] = kernel::flag(d.now.rooted[i] > limits.lines.wilting);
+    d.day.dry[i] = kernel::flag(d.now.rooted[i] > limits.lines.dry);
+  }
+}
+
 template <Rooting rooting>
 WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
   const double as_needed = shared.plan->as_needed ? 1.0 : 0.0;
   const std::size_t lanes = shared.lanes();
+  std::uint64_t past_edges = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
     d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i), d.top_draw_share[i],
                                                   d.top_dry_limit[i]);
     d.day.past_threshold[i] = past;
     d.plain[i] = 1.0 - past * as_needed;
+    past_edges |= std::bit_cast<std::uint64_t>(kernel::flag(d.now.rooted[i] > d.first_edge[i]));
   }
+  d.day.lines_passed = false;
+  if (past_edges != 0) note_lines<rooting>(d, shared);
 }
 
 template <Rooting rooting>
@@ -242,7 +267,8 @@ WILTLINE_LOOP void take_exponentials(Data& d, std::size_t lanes) {
 
 /// In three loops of short chains of operations: the processor then works on many pots at a time.
 template <Rooting rooting>
-WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
+WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to) {
+  const double dx = to - from;
   const std::size_t lanes = shared.lanes();
   std::uint64_t exponents = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
@@ -258,20 +284,36 @@ WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double dx) {
   } else {
     take_exponentials(d, lanes);
   }
+  std::uint64_t edged = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::Depletions before = depletions_of<rooting>(d, i);
     const kernel::PlainInterval interval = kernel::plain_interval<rooting>(
         {.transpiration = d.transpiration[i],
          .wall = d.wall[i],
          .top = d.top_rate[i],
          .mulch = d.mulch_rate[i]},
-        limits_of<rooting>(d, i), depletions_of<rooting>(d, i), dx,
-        {.in_line = d.top_in_line[i], .exponent = 0.0}, d.top_remaining[i]);
-    set_depletions<rooting>(d, i, interval.after);
-    d.day.transpired[i] += interval.lost.transpired;
-    d.day.evaporated[i] += interval.lost.top + interval.lost.wall + interval.lost.mulch;
-    d.day.highest_depletion[i] = kernel::most(d.day.highest_depletion[i], interval.after.rooted);
-    d.plain[i] = kernel::least(d.plain[i], interval.plain);
+        limits_of<rooting>(d, i), before, dx, {.in_line = d.top_in_line[i], .exponent = 0.0},
+        d.top_remaining[i]);
+    const double plain = interval.plain;
+    const kernel::Depletions& after = interval.after;
+    set_depletions<rooting>(
+        d, i,
+        {.rooted = kernel::choose(plain, after.rooted, before.rooted),
+         .unrooted = kernel::choose(plain, after.unrooted, before.unrooted),
+         .top = kernel::choose(plain, after.top, before.top),
+         .mulch_water = kernel::choose(plain, after.mulch_water, before.mulch_water)});
+    d.day.transpired[i] += plain * interval.lost.transpired;
+    d.day.evaporated[i] += plain * (interval.lost.top + interval.lost.wall + interval.lost.mulch);
+    d.day.highest_depletion[i] = kernel::most(d.day.highest_depletion[i], d.now.rooted[i]);
+    d.plain[i] = kernel::least(d.plain[i], plain);
+    edged |= std::bit_cast<std::uint64_t>(1.0 - plain);
   }
+  if (edged == 0 || shared.plan->as_needed) return;
+  if (!d.day.lines_passed) {
+    d.day.lines_passed = true;
+    d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
+  }
+  dry_through_edges(d, shared, from, to);
 }
 
 template <VisitRule rule, Rooting rooting>
@@ -313,7 +355,7 @@ WILTLINE_LOOP void run_visits(Data& d, const SharedDay& shared) {
   if (!shared.plan->as_needed) {
     for (const Visit& next : shared.plan->visits) {
       if (next.at > x) {
-        dry<rooting>(d, shared, next.at - x);
+        dry<rooting>(d, shared, x, next.at);
         x = next.at;
       }
       switch (shared.plan->rule) {
@@ -329,7 +371,7 @@ WILTLINE_LOOP void run_visits(Data& d, const SharedDay& shared) {
       }
     }
   }
-  if (x < 1.0) dry<rooting>(d, shared, 1.0 - x);
+  if (x < 1.0) dry<rooting>(d, shared, x, 1.0);
 }
 
 /// The day after the roots have grown.
@@ -362,9 +404,10 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
 
 }  // namespace
 
-void run_plainly(InstructionSet set, PotChunk::Data& data, const SharedDay& shared) {
+void run_lanes(PotChunk::Data& data, const SharedDay& shared) {
   run_with(
-      set, [&data, &shared ]() __attribute__((always_inline)) { run_day_loops(data, shared); });
+      shared.set,
+      [&data, &shared ]() __attribute__((always_inline)) { run_day_loops(data, shared); });
 }
 
 }  // namespace wiltline

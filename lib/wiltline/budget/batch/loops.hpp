@@ -15,6 +15,7 @@ struct PotChunk::Data {
   Lanes dry_fraction;
   Lanes plain_rew;         // of the top layer; beyond reach in a single store
   Lanes single_store_rew;  // of a single store; else beyond reach
+  Lanes air_dry;           // depletion of the whole mix
   Lanes tew;
   Lanes per_tew_rew;
   Lanes single_store;
@@ -71,7 +72,8 @@ struct PotChunk::Data {
   Lanes rooted_top_share;
   Lanes rooted_use;
   Lanes first_edge;
-  Lanes plain;  // 1 so long as the day's course is plain
+  Lanes plain;  // 1 so long as the course is plain: of the interval, as needed of the day
+  Lanes exact;  // 1 if a course was not
 
   // The interval.
   Lanes top_in_line;
@@ -82,6 +84,8 @@ struct PotChunk::Data {
 
 /// A day as all pots of the chunk share it.
 struct SharedDay {
+  InstructionSet set = InstructionSet::baseline;
+  std::span<const PlantingSetting* const> settings{};
   std::size_t vectors = 0;  // of widest_vector lanes; the last pot fills them up
   const CropDay* crop = nullptr;
   double capture_factor = 1.0;
@@ -96,7 +100,8 @@ struct SharedDay {
   [[nodiscard]] std::size_t lanes() const { return vectors * widest_vector; }
 };
 
-/// A day of every pot on the assumption that it is plain; `data.plain` says of which it was.
-void run_plainly(InstructionSet set, PotChunk::Data& data, const SharedDay& shared);
+/// A day of every pot. As needed, on the assumption that it is plain; `data.plain` says of which
+/// it was.
+void run_lanes(PotChunk::Data& data, const SharedDay& shared);
 
 }  // namespace wiltline

@@ -34,6 +34,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.dry_fraction[i] = lines.dry;
     d.plain_rew[i] = pot.single_store ? kernel::out_of_reach : pot.readily_evaporable_l;
     d.single_store_rew[i] = pot.single_store ? pot.readily_evaporable_l : kernel::out_of_reach;
+    d.air_dry[i] = pot.refilled_l - pot.air_dry_l;
     d.tew[i] = pot.total_evaporable_l;
     d.per_tew_rew[i] = 1.0 / (pot.total_evaporable_l - pot.readily_evaporable_l);
     d.single_store[i] = pot.single_store ? 1.0 : 0.0;
@@ -80,6 +81,8 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   if (crowns_ == CrownsOf::several) share_crown(crop);
 
   SharedDay shared;
+  shared.set = set_;
+  shared.settings = settings_;
   shared.vectors = vectors_in_use(settings_.size());
   shared.crop = &crop;
   shared.capture_factor = crop.capture_factor;
@@ -94,11 +97,10 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.all_rooted = all_rooted_;
   Data& d = *data_;
   d.day.rooting = !all_rooted_;
-  run_plainly(set_, d, shared);
-
-  d.day.exact.clear();
+  run_lanes(d, shared);
   for (std::size_t i = 0; i < settings_.size(); ++i) {
     if (d.plain[i] < 0.5) run_exactly(i, shared, curve);
+    if (d.exact[i] > 0.5) ++exact_pot_days_;
   }
   return d.day;
 }
@@ -125,7 +127,7 @@ kernel::RefillGap after_refills(kernel::RefillGap gap, const DayResult& day, dou
   return gap;
 }
 
-/// A pot whose day was not plain, from the morning on.
+/// A pot that is watered as needed and whose day was not plain, from the morning on.
 void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
   Data& d = *data_;
   const double age_days = shared.age_days;
@@ -145,8 +147,11 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
                            .roots_grow = age_days >= 1.0,
                            .roots_filled = age_days >= setting.pot.root_fill_days};
   const DayResult day = wiltline::run_day(setting.pot, morning, forcing, *shared.plan);
-  ++exact_pot_days_;
-  d.day.exact.push_back(i);
+  if (!d.day.lines_passed) {
+    d.day.lines_passed = true;
+    d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
+  }
+  d.exact[i] = 1.0;
 
   d.now.rooted[i] = day.state.rooted_depletion_l;
   d.now.unrooted[i] = day.state.unrooted_depletion_l;

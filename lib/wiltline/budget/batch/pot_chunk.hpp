@@ -10,7 +10,7 @@
 #include <span>
 #include <vector>
 
-#include "wiltline/budget/batch/instruction_set.hpp"
+#include "wiltline/base/instruction_set.hpp"
 #include "wiltline/budget/forcing.hpp"
 
 namespace wiltline {
@@ -58,16 +58,14 @@ struct DayOf {
   Lanes past_threshold;
   Lanes settling;        // roots hold less than settled_share of the mix
   bool rooting = false;  // in some pot roots do not hold all of the mix; if not, none is settling
-  // Pots that took the exact path. No other can have passed a line: of no other are these three
-  // set.
-  std::vector<std::size_t> exact;
+  bool lines_passed = false;  // by some pot; if not, these three are not set
   Lanes stressed;
   Lanes wilting;
   Lanes dry;
 };
 using ChunkDay = DayOf<chunk_pots>;
 
-/// Enters a day that took the exact path, all but potential use and rain.
+/// Enters a day that a pot went through alone, all but potential use and rain.
 template <std::size_t width>
 void put_day(const DayResult& day, std::size_t i, DayOf<width>& days) {
   days.watered[i] = day.watered_l;
@@ -119,7 +117,7 @@ class PotChunk {
   [[nodiscard]] double longest_gap_days(std::size_t pot, double age_days) const;
   /// True if no pot limits its plant: use at full size is then the potential use.
   [[nodiscard]] bool full_size() const { return crowns_ == CrownsOf::full_plant; }
-  /// Pot-days that took the exact path so far.
+  /// Pot-days with an edge so far.
   [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
 
   struct Data;  // all that the vector loops read and write

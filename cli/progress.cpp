@@ -1,4 +1,4 @@
-#include "sweep/progress.hpp"
+#include "progress.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -30,7 +30,8 @@ std::string progress_text(std::size_t done, std::size_t all, std::size_t before,
   return text;
 }
 
-Progress::Progress() : on_(::isatty(STDERR_FILENO) == 1), begun_(Clock::now()), last_(begun_) {}
+Progress::Progress(std::chrono::milliseconds quiet)
+    : on_(::isatty(STDERR_FILENO) == 1), quiet_(quiet), begun_(Clock::now()), last_(begun_) {}
 
 void Progress::begin(std::size_t all, std::size_t before) {
   all_ = all;
@@ -39,7 +40,7 @@ void Progress::begin(std::size_t all, std::size_t before) {
 }
 
 bool Progress::due() const {
-  return on_ && (!shown_ || Clock::now() - last_ >= between_lines);
+  return on_ && Clock::now() - last_ >= (shown_ ? between_lines : quiet_);
 }
 
 void Progress::show(std::size_t done) {

@@ -1,7 +1,8 @@
-#include "wiltline/budget/kernel_math.hpp"
+#include "wiltline/base/kernel_math.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "support/near.hpp"
@@ -50,6 +51,19 @@ TEST_CASE("ln(1 + z) agrees with the library's to the last bits, from nothing to
       CHECK(near(kernel::log_of_one_and(z) / std::log1p(z), 1.0, 4.5e-16));
     }
   }
+}
+
+TEST_CASE("ln x agrees with the library's to the last bits, and ln 0 is as good as none") {
+  Random random(4);
+  for (int i = 0; i < 200000; ++i) {
+    const double x =
+        std::pow(10.0, random.uniform(-300.0, 300.0) * std::pow(random.uniform(), 3.0));
+    CAPTURE(x);
+    const double expected = std::log(x);
+    REQUIRE(near(kernel::logarithm(x), expected, 4.5e-16 * std::max(1.0, std::abs(expected))));
+  }
+  CHECK(kernel::logarithm(1.0) == 0.0);
+  CHECK(kernel::exponential(kernel::logarithm(0.0)) < 1e-300);
 }
 
 }  // namespace wiltline::test

@@ -1,4 +1,4 @@
-// How far a sweep is, as one line that is written over.
+// How far a long answer is, as one line that is written over.
 #pragma once
 
 #include <chrono>
@@ -14,7 +14,8 @@ namespace wiltline::cli {
 /// A line on standard error, a few times a second; nothing unless that is a terminal.
 class Progress {
  public:
-  Progress();
+  /// `quiet`: for how long nothing is shown at first.
+  explicit Progress(std::chrono::milliseconds quiet = {});
   void begin(std::size_t all, std::size_t before);
   void show(std::size_t done);
   void show(const std::string& text);
@@ -27,6 +28,7 @@ class Progress {
 
   using Clock = std::chrono::steady_clock;
   bool on_;
+  std::chrono::milliseconds quiet_;
   bool shown_ = false;
   std::size_t all_ = 0;
   std::size_t before_ = 0;

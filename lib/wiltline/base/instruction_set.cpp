@@ -1,4 +1,4 @@
-#include "wiltline/budget/batch/instruction_set.hpp"
+#include "wiltline/base/instruction_set.hpp"
 
 namespace wiltline {
 
