@@ -45,6 +45,8 @@ ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogu
           values_of("crops", "crop", arguments.text("crops").value_or(std::string(common_crops)),
                     catalogue.crops),
       .plants = {std::nullopt},
+      .planted = {},
+      .routines = {},
       .pots = pots_from_options(arguments, catalogue, usual_kind),
       .mix = known_mix("mix", arguments.text("mix").value_or(std::string(usual_mix)), catalogue),
       .spot = known("spot", "spot", arguments.text("spot").value_or(std::string(usual_spot)),
