@@ -44,8 +44,10 @@ std::string shown(Quantity quantity, const std::optional<double>& value, int dig
 
 WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceDay>& reference) {
   constexpr double days_per_year = 365.25;
-  WeatherRow row{
-      .record = &record, .coldest_c = record.day(0).tmin_c, .hottest_c = record.day(0).tmax_c};
+  WeatherRow row{};
+  row.record = &record;
+  row.coldest_c = record.day(0).tmin_c;
+  row.hottest_c = record.day(0).tmax_c;
   double wind = 0.0;
   double rain = 0.0;
   double et0 = 0.0;
