@@ -13,15 +13,23 @@ const Crop& crop(const char* name) {
   return *catalogue().crops.find(name);
 }
 
+Site site_at(double latitude_deg) {
+  Site site;
+  site.latitude_deg = latitude_deg;
+  return site;
+}
+
 /// Four years of a mean temperature by date, lowest and highest 5 °C from it.
 Place made_up(const std::function<double(MonthDay)>& mean_c) {
   std::vector<WeatherDay> days;
   const Date first = make_date(2021, 1, 1);
   for (Date date = first; date <= make_date(2024, 12, 31); date += std::chrono::days(1)) {
     const double mean = mean_c(month_day_of(date));
-    days.push_back({.tmin_c = mean - 5.0, .tmax_c = mean + 5.0});
+    WeatherDay& day = days.emplace_back();
+    day.tmin_c = mean - 5.0;
+    day.tmax_c = mean + 5.0;
   }
-  return {WeatherRecord("made up", {.latitude_deg = 45.0}, first, std::move(days), false),
+  return {WeatherRecord("made up", site_at(45.0), first, std::move(days), false),
           catalogue().parameters};
 }
 
@@ -74,9 +82,11 @@ TEST_CASE("planting times: three years of four are enough, two are not") {
     const Date first = make_date(2021, 1, 1);
     for (Date date = first; date <= make_date(2024, 12, 31); date += std::chrono::days(1)) {
       const double mean = year_of(date) < 2021 + cold_years && month_of(date) == 6 ? 2.0 : 15.0;
-      days.push_back({.tmin_c = mean - 1.0, .tmax_c = mean + 1.0});
+      WeatherDay& day = days.emplace_back();
+      day.tmin_c = mean - 1.0;
+      day.tmax_c = mean + 1.0;
     }
-    const Place place(WeatherRecord("made up", {.latitude_deg = 45.0}, first, days, false),
+    const Place place(WeatherRecord("made up", site_at(45.0), first, days, false),
                       catalogue().parameters);
     const auto june = [&] {
       for (const unsigned month : months(plantable_days(crop("leaf lettuce"), place))) {

@@ -21,8 +21,8 @@ struct DailyForm {
   bool decimal_comma = false;
   std::string date = "{0:04}-{1:02}-{2:02}";  // year, month, day, day of the year
   bool us = false;                            // °F, in, mph
-  std::string above;                          // lines above the header
-  std::string below;                          // a second header row
+  std::string above = {};                     // lines above the header
+  std::string below = {};                     // a second header row
 };
 
 inline std::string number(double value, int digits, bool decimal_comma) {
