@@ -506,7 +506,14 @@ void deliver(const Report& report, const Presentation& how, Output& output,
 }
 
 std::vector<std::string> weather_notes(const WeatherRecord& record, const SourceCounts& sources) {
-  return {fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
+  std::vector<std::string> notes{
+      fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
+  if (record.generated()) {
+    notes.push_back(fmt::format(
+        "{}: days drawn by chance from means of months, neither measured nor a forecast",
+        record.name()));
+  }
+  return notes;
 }
 
 std::string shown_name(const Planting& planting) {

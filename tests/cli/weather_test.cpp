@@ -113,6 +113,22 @@ TEST_CASE("what makes no sense is a caution, with --strict an error") {
         "weather that makes sense as a whole\n");
 }
 
+TEST_CASE("days drawn by chance are said to be so in every answer") {
+  const ScratchFolder place;
+  place.write("w.csv", "# generated_days = yes\n" + june(1, 30, 2));
+  const std::string said = "w.csv: days drawn by chance from means of months, neither measured nor";
+  const Outcome et0 = run_program(place, {"et0", "--weather", "w.csv", "--format", "csv"});
+  CHECK(et0.err.find(said) != std::string::npos);
+  const Outcome heat = run_program(place, {"heatwave", "--crop", "basil", "--pots", "clay 3 l",
+                                           "--full-grown", "--days", "2", "--weather", "w.csv"});
+  CHECK(heat.exit_code == 0);
+  CHECK(heat.out.find(said) != std::string::npos);
+  place.write("w.csv", june(1, 30, 2));
+  CHECK(
+      run_program(place, {"et0", "--weather", "w.csv", "--format", "csv"}).err.find("by chance") ==
+      std::string::npos);
+}
+
 TEST_CASE("a table of columns, a layout by name, and what is refused of them") {
   const ScratchFolder place;
   place.write("w.csv", site + "A,B,C\n2024-06-01,85,210\n2024-06-02,90,220\n");
