@@ -6,9 +6,9 @@
 #include <cmath>
 
 #include "absence_options.hpp"
+#include "delivery.hpp"
 #include "remedies.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "words.hpp"
@@ -133,7 +133,7 @@ std::string helper_text(const TripHelper& helper, bool us) {
   return fmt::format(" A helper comes on {} after that of leaving, {} time{}, and {}.",
                      visit_days_text(helper.visits), helper.visits.size(),
                      helper.visits.size() == 1 ? "" : "s",
-                     helper.give_l ? "gives " + rough_volume(*helper.give_l, us)
+                     helper.give_l ? "gives " + volume_text(*helper.give_l, us)
                                    : std::string("waters until it drains"));
 }
 
@@ -289,6 +289,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
       {"smallest\nthat would do", left,
        [&](A asked) -> std::string {
          const AbsencePot* const best = asked.smallest();
+         if (asked.result.pots.front().windows == 0) return "-";  // grows on none of the trips
          if (best == nullptr) return "none";
          return best == &own_pot(asked) ? "this one" : printable(best->planting->pot.name);
        }},
@@ -319,8 +320,8 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
                     passed_words(options.line), count_text(own)));
   }
   if (others) {
-    say(fmt::format("All others {} on at least {} of the past trips.", passed_words(options.line),
-                    share_asked_text(options.share)));
+    say(fmt::format("All others that grow then {} on at least {} of the past trips.",
+                    passed_words(options.line), share_asked_text(options.share)));
   }
   bool any = false;
   for (const AbsenceAnswer& asked : all) {

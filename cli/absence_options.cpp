@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "delivery.hpp"
+#include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"

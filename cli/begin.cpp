@@ -5,9 +5,11 @@
 #include <filesystem>
 
 #include "command.hpp"
+#include "delivery.hpp"
 #include "output.hpp"
 #include "settings.hpp"
 #include "shared_options.hpp"
+#include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -25,7 +27,7 @@ thyme,thyme,clay 4 l,herb mix,1,04-20,patio,mon wed fri 18:30,,dry is fine
 constexpr const char* readme_text =
     R"(garden.csv is your garden, a row for each pot: edit it with any editor or spreadsheet (days and dates as text).
 wiltline.ini names the weather, the garden and the units, so that they need not be typed in this folder.
-Put the daily weather of past summers into the file it names; wiltline season --help says how.
+Put the daily weather of past summers into the file it names; wiltline weather --help says how.
 Then run: wiltline season (how the pots do), wiltline heatwave, wiltline absence --days 3.
 wiltline list crops, pots, mixes and spots shows the names a garden may use.
 )";
@@ -38,6 +40,10 @@ std::string settings_text(const Arguments& arguments, const std::filesystem::pat
   for (const std::string& file : files) {
     if (!std::filesystem::is_regular_file(file)) {
       throw RequestError(fmt::format("--weather: found {}; expected a file", in_quotes(file)));
+    }
+    if (file.find('#') != std::string::npos) {  // begins a comment in settings
+      throw RequestError(
+          fmt::format("--weather: found {}; expected a path without #", in_quotes(file)));
     }
     const auto from = std::filesystem::weakly_canonical(std::filesystem::absolute(folder));
     text +=

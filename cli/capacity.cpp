@@ -7,6 +7,8 @@
 #include <array>
 
 #include "command.hpp"
+#include "delivery.hpp"
+#include "garden_options.hpp"
 #include "name_lists.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"

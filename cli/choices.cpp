@@ -4,7 +4,9 @@
 
 #include <algorithm>
 
+#include "garden_options.hpp"
 #include "planting_options.hpp"
+#include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"

@@ -9,8 +9,8 @@
 #include <vector>
 
 #include "command.hpp"
-#include "shared_options.hpp"
 #include "wiltline/questions/candidates.hpp"
+#include "wiltline/questions/season.hpp"
 
 namespace wiltline::cli {
 

@@ -9,8 +9,12 @@
 #include "choose_answer.hpp"
 #include "command.hpp"
 #include "compare_answer.hpp"
+#include "delivery.hpp"
+#include "garden_options.hpp"
+#include "notes.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/planting_times.hpp"
@@ -54,7 +58,12 @@ ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogu
   if (const auto text = arguments.text("plants")) {
     request.plants.clear();
     for (const std::string_view one : listed("plants", *text)) {
-      request.plants.emplace_back(plants_number(one));
+      const int plants = plants_number(one);
+      if (std::find(request.plants.begin(), request.plants.end(), plants) != request.plants.end()) {
+        throw RequestError(
+            fmt::format("--plants: found {} a second time; expected each once", in_quotes(one)));
+      }
+      request.plants.emplace_back(plants);
     }
   }
   if (const auto text = arguments.text("plantings")) {
@@ -141,6 +150,11 @@ void run_choose(const Arguments& arguments) {
 
   add_weather_notes(places, report);
   add_notes(cells, report);
+  std::vector<Planting> found;
+  for (const ChartCell& cell : cells) {
+    if (cell.pot() != nullptr) found.push_back(*cell.pot()->planting);
+  }
+  add_holes_note(found, report);
   report.caution = caution_text("you water");
   report.fill(choose_table(), cells);
   const ChartTerms terms{.routines = request.routines.size(),

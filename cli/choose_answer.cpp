@@ -6,7 +6,7 @@
 #include <map>
 
 #include "compare_answer.hpp"
-#include "shared_options.hpp"
+#include "delivery.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
 
@@ -114,8 +114,8 @@ std::string pots_text(std::span<const ChartCell> cells, bool us) {
   for (C cell : cells) {
     if (cell.pot() == nullptr) continue;
     const double mix_l = cell.pot()->worst.summary.mix_l;
-    names.emplace(mix_l, fmt::format("{} {}", volume_text(mix_l, us),
-                                     printable(cell.pot()->planting->pot.name)));
+    names.emplace(mix_l, fmt::format("{} ({})", printable(cell.pot()->planting->pot.name),
+                                     volume_text(mix_l, us)));
   }
   std::vector<std::string> all;
   for (auto& [mix_l, name] : names) all.push_back(std::move(name));

@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
+#include "delivery.hpp"
 #include "last_days.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -239,19 +241,19 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads(
 }
 
 void add_summers_notes(std::span<const SummersOf> choices, Report& report) {
-  constexpr int enough_summers = 3;  // fewer say little
-  std::set<std::string> cut;
+  constexpr int enough_summers = 3;                  // fewer say little
+  std::map<std::string, std::set<std::string>> cut;  // by how many of how many summers
   int fewest = choices.front().choice->summers;
   for (const auto& [name, choice] : choices) {
     fewest = std::min(fewest, choice->summers);
     if (choice->summers_cut_by_record > 0) {
-      cut.insert(fmt::format("{} ({} of {})", name, choice->summers_cut_by_record,
-                             summers_text(choice->summers)));
+      cut[fmt::format("in {} of {}", choice->summers_cut_by_record, summers_text(choice->summers))]
+          .insert(name);
     }
   }
-  if (!cut.empty()) {
-    report.notes.push_back(
-        fmt::format("the weather ends before the crop does: {}", fmt::join(cut, "; ")));
+  for (const auto& [summers, names] : cut) {
+    report.notes.push_back(fmt::format("the weather ends before the crop does, {}: {}", summers,
+                                       fmt::join(names, "; ")));
   }
   if (fewest < enough_summers) {
     report.notes.push_back(

@@ -5,7 +5,7 @@
 #include <unordered_map>
 #include <vector>
 
-#include "shared_options.hpp"
+#include "garden_options.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 
 namespace wiltline::cli {

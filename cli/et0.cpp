@@ -7,8 +7,10 @@
 #include <optional>
 
 #include "command.hpp"
+#include "delivery.hpp"
+#include "notes.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/evapotranspiration/hourly.hpp"
 
 namespace wiltline::cli {

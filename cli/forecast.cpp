@@ -7,9 +7,12 @@
 #include <algorithm>
 
 #include "command.hpp"
+#include "delivery.hpp"
 #include "forecast_answer.hpp"
 #include "forecast_question.hpp"
+#include "garden_options.hpp"
 #include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/forecast_files.hpp"

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <set>
 
+#include "delivery.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 #include "words.hpp"

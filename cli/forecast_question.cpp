@@ -6,6 +6,9 @@
 #include <unordered_map>
 
 #include "diary.hpp"
+#include "notes.hpp"
+#include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/forecast_files.hpp"

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "shared_options.hpp"
+#include "garden_options.hpp"
 #include "wiltline/questions/forecast.hpp"
 
 namespace wiltline::cli {

@@ -7,6 +7,8 @@
 #include <iterator>
 
 #include "command.hpp"
+#include "delivery.hpp"
+#include "garden_options.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"

@@ -64,8 +64,15 @@ std::vector<Value> values_of(const char* option, std::string_view what, std::str
     for (const Entry<Value>& entry : table.entries()) values.push_back(entry.value);
     return values;
   }
+  std::vector<const Value*> taken;  // a row has several names
   for (const std::string_view name : listed(option, text)) {
-    values.push_back(known(option, what, name, table));
+    const Value& value = known(option, what, name, table);
+    if (std::find(taken.begin(), taken.end(), &value) != taken.end()) {
+      throw RequestError(
+          fmt::format("--{}: found {} a second time; expected each once", option, in_quotes(name)));
+    }
+    taken.push_back(&value);
+    values.push_back(value);
   }
   return values;
 }

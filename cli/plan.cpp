@@ -7,38 +7,19 @@
 #include <algorithm>
 
 #include "command.hpp"
+#include "delivery.hpp"
 #include "forecast_question.hpp"
+#include "garden_options.hpp"
 #include "plan_answer.hpp"
+#include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/units.hpp"
 
 namespace wiltline::cli {
 namespace {
 
 constexpr int default_days = 7;
-
-/// `10`, `10 l` or `2 gal`, in litres.
-std::optional<double> can_option(const Arguments& arguments) {
-  const auto text = arguments.text("can");
-  if (!text) return std::nullopt;
-  const std::string typed = folded(*text);
-  std::string_view number = typed;
-  double unit_l = 1.0;
-  if (number.ends_with("gal")) {
-    unit_l = units::litres_per_us_gallon;
-    number.remove_suffix(3);
-  } else if (number.ends_with("l")) {
-    number.remove_suffix(1);
-  }
-  const auto value = parse_number(trim(number));
-  if (!value || *value * unit_l < least_given_l || *value * unit_l > most_given_l) {
-    throw RequestError(fmt::format(
-        "--can: found {}; expected what it holds, as \"10 l\" or \"2 gal\"", in_quotes(*text)));
-  }
-  return *value * unit_l;
-}
 
 /// Days away and helpers of the options that lie outside the days planned.
 void add_outside(const Arguments& arguments, const ForecastOptions& options, Report& report) {
@@ -59,8 +40,10 @@ void add_outside(const Arguments& arguments, const ForecastOptions& options, Rep
 void run_plan_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const ForecastOptions options = forecast_options(arguments, default_days);
-  const PlanLayout layout{
-      .can_l = can_option(arguments), .compact = arguments.flag("compact"), .us = how.us_units};
+  const PlanLayout layout{.can_l = volume_option_l(arguments, "can", least_given_l, most_given_l,
+                                                   "what it holds, as \"10 l\" or \"2 gal\""),
+                          .compact = arguments.flag("compact"),
+                          .us = how.us_units};
   Output output = open_output(arguments);
   Report report("plan", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <span>
 
-#include "shared_options.hpp"
+#include "delivery.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -164,7 +164,9 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
   say("Lasts to the next: no if it is likelier than not to wilt before somebody comes again. Pots "
       "to look at again the same day come first; one that wilts before anybody comes is listed "
       "now, "
-      "with what it takes. Soluble feed: the label comes first.");
+      "with what it takes. A pot that is checked is watered when its routine's rule says so, which "
+      "can "
+      "be a visit later than forecast advises. Soluble feed: the label comes first.");
   return out + notes_text(report);
 }
 

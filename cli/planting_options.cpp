@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "delivery.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -60,7 +60,11 @@ Json json_cell(const Cell& cell) {
 /// A column's name as words, one below the other, without the unit at its end if that is shown.
 std::string heading_of(const ColumnHead& column, std::string_view unit) {
   static constexpr std::pair<std::string_view, std::string_view> other_words[]{
-      {"sureness", "how sure"}, {"et0_mm", "ET0"}, {"ks", "Ks"}, {"demand_l", "could transpire"}};
+      {"sureness", "how sure"},
+      {"et0_mm", "ET0"},
+      {"ks", "Ks"},
+      {"demand_l", "could transpire"},
+      {"frost_kept_off_c", "frost kept off, °C"}};
   constexpr std::size_t width = 12;
   std::string name(column.name);
   for (const auto& [known, words] : other_words) {
@@ -74,6 +78,7 @@ std::string heading_of(const ColumnHead& column, std::string_view unit) {
     }
   }
   std::replace(name.begin(), name.end(), '_', ' ');
+  if (const std::size_t at = name.find("kpa"); at != std::string::npos) name.replace(at, 3, "kPa");
   return wrapped(name, width, 0) + (unit.empty() ? "" : fmt::format(",\n{}", unit));
 }
 

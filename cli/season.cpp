@@ -7,10 +7,15 @@
 #include <set>
 
 #include "command.hpp"
+#include "delivery.hpp"
+#include "garden_options.hpp"
+#include "notes.hpp"
+#include "planting_options.hpp"
 #include "season_answer.hpp"
 #include "season_periods_answer.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -83,12 +88,6 @@ std::optional<PeriodLength> period_option(const Arguments& arguments) {
   throw RequestError(fmt::format("--by: found {}; expected month or week", in_quotes(*text)));
 }
 
-/// Throws RequestError if two options are given that each ask for an answer of its own.
-void refuse_both(const Arguments& arguments, const char* one, const char* other) {
-  if (!arguments.flag(one) || !arguments.flag(other)) return;
-  throw RequestError(fmt::format("found both --{} and --{}; expected one of them", one, other));
-}
-
 void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
@@ -98,10 +97,10 @@ void run_season_command(const Arguments& arguments) {
   const bool with_remedies = arguments.flag("remedies");
   const std::optional<DrawOptions> draws = draw_options(arguments);
   const std::optional<PeriodLength> by = period_option(arguments);
-  refuse_both(arguments, "ledger", "by");
+  refuse_together(arguments, "ledger", "by");
   for (const char* const days : {"ledger", "by"}) {
-    refuse_both(arguments, days, "remedies");
-    refuse_both(arguments, days, "uncertain");
+    refuse_together(arguments, days, "remedies");
+    refuse_together(arguments, days, "uncertain");
   }
   Output output = open_output(arguments);
   Report report("season", inputs_of(arguments));
@@ -120,6 +119,7 @@ void run_season_command(const Arguments& arguments) {
       }
     }
     add_weather_notes(places, report);
+    add_holes_note(garden.plantings, report);
     add_without_effect(garden.plantings, places, options.growth, report);
     report.caution = caution_text("you water");
     report.fill(period_table(places.size() > 1), rows);

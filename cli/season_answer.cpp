@@ -7,11 +7,11 @@
 #include <set>
 #include <tuple>
 
+#include "delivery.hpp"
 #include "last_days.hpp"
 #include "remedies.hpp"
 #include "season_periods_answer.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "words.hpp"
 

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "delivery.hpp"
 #include "shared_columns.hpp"
-#include "shared_options.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -56,7 +56,7 @@ std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,
                               const Report& report, bool us) {
   using enum Side;
   const std::string litre(unit_text(Quantity::litres, us));
-  const auto volume = [us](double value) { return rough(in_units(Quantity::litres, value, us)); };
+  const auto volume = [us](double value) { return rough_volume(value, us); };
   std::vector<PeriodRow> whole;
   std::vector<PeriodRow> each;
   for (const PeriodRow& row : rows) (row.sums.planting ? each : whole).push_back(row);

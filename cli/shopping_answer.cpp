@@ -3,14 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <iterator>
 
+#include "delivery.hpp"
+#include "garden_options.hpp"
 #include "shared_options.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/units.hpp"
 #include "wiltline/questions/capacity.hpp"
 #include "words.hpp"
 
@@ -57,30 +56,6 @@ constexpr Column<ShoppingRow> columns[]{
      "one just watered, without plants; with the empty pot where the garden has its tare_kg",
      [](R r) { return r.wet_kg; }},
 };
-
-constexpr const char* bag_example = "the litres in a bag, as 50l, 1.5cuft or 16qt";
-
-std::optional<double> bag_option_l(const Arguments& arguments) {
-  const auto given = arguments.text("bag");
-  if (!given) return std::nullopt;
-  constexpr double litres_per_cubic_foot = units::litres_per_us_gallon * 1728.0 / 231.0;
-  constexpr std::array<std::pair<std::string_view, double>, 4> sizes{
-      {{"cuft", litres_per_cubic_foot},
-       {"gal", units::litres_per_us_gallon},
-       {"qt", units::litres_per_us_gallon / 4.0},
-       {"l", 1.0}}};
-  constexpr double least_l = 0.1;
-  constexpr double most_l = 10000.0;
-  const std::string_view all = trim(*given);
-  for (const auto& [unit, each_l] : sizes) {
-    if (!all.ends_with(unit)) continue;
-    const auto units_in = parse_number(trim(all.substr(0, all.size() - unit.size())));
-    if (units_in && *units_in * each_l >= least_l && *units_in * each_l <= most_l)
-      return *units_in * each_l;
-    break;
-  }
-  throw RequestError(fmt::format("--bag: found {}; expected {}", in_quotes(*given), bag_example));
-}
 
 std::vector<ShoppingRow> rows_of(const Shopping& all, const std::vector<Planting>& plantings,
                                  std::optional<double> bag_l) {
@@ -154,17 +129,25 @@ std::vector<ColumnHead> shopping_heads() {
 
 void answer_shopping(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
-  const std::optional<double> bag_l = bag_option_l(arguments);
+  const std::optional<double> bag_l = volume_option_l(
+      arguments, "bag", 0.1, 10000.0, "the litres in a bag, as 50l, 1.5cuft or 16qt");
   Output output = open_output(arguments);
   Report report("capacity", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const Garden garden = load_garden(arguments, catalogue);
   const Shopping all = shopping(garden.plantings, catalogue);
   const std::vector<ShoppingRow> rows = rows_of(all, garden.plantings, bag_l);
+  std::vector<std::pair<std::string, std::vector<std::string>>> cautions;  // each, and whose
   for (std::size_t i = 0; i < all.pots.size(); ++i) {
     for (const std::string& caution : all.pots[i].cautions) {
-      report.notes.push_back(fmt::format("caution for {}: {}", garden.plantings[i].name, caution));
+      auto known = std::find_if(cautions.begin(), cautions.end(),
+                                [&](const auto& one) { return one.first == caution; });
+      if (known == cautions.end()) known = cautions.insert(known, {caution, {}});
+      known->second.push_back(garden.plantings[i].name);
     }
+  }
+  for (const auto& [caution, names] : cautions) {
+    report.notes.push_back(fmt::format("caution for {}: {}", fmt::join(names, ", "), caution));
   }
   report.caution =
       "These are estimates: mixes of one name differ, so buy a bag to spare, or weigh a pot dry "

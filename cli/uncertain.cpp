@@ -5,6 +5,7 @@
 #include <cmath>
 #include <memory>
 
+#include "delivery.hpp"
 #include "progress.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"

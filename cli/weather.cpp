@@ -4,8 +4,11 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "delivery.hpp"
+#include "notes.hpp"
 #include "shared_options.hpp"
 #include "weather_answer.hpp"
+#include "weather_options.hpp"
 #include "wiltline/weather/writing.hpp"
 
 namespace wiltline::cli {

@@ -1,4 +1,5 @@
 #include "words.hpp"
+#include "report.hpp"
 
 #include <fmt/format.h>
 
@@ -147,7 +148,8 @@ std::string two_figures_text() {
 
 std::string heavy_pots_text(bool us) {
   return fmt::format(
-      "A wet pot is heavy: {} of wet mix weighs about {}. On a balcony or roof ask what the floor "
+      "A wet pot is heavy: {} of wet mix weighs up to about {}. On a balcony or roof ask what the "
+      "floor "
       "may carry before you take a bigger one.",
       us ? "a gallon" : "a litre", us ? "8 pounds" : "a kilogram");
 }
@@ -224,6 +226,17 @@ std::string input_in_words(const std::string& name) {
   std::string words = name;
   std::replace(words.begin(), words.end(), '_', ' ');
   return words;
+}
+
+std::string shown_name(const Planting& planting) {
+  const std::string name = printable(planting.name);
+  return planting.count == 1 ? name : fmt::format("{} ×{}", name, planting.count);
+}
+
+std::string planted_text(const PlantingDay& planted) {
+  if (const auto* date = std::get_if<Date>(&planted)) return to_string(*date);
+  const MonthDay day = std::get<MonthDay>(planted);
+  return fmt::format("{:02}-{:02}", day.month, day.day);
 }
 
 }  // namespace wiltline::cli

@@ -75,4 +75,9 @@ namespace wiltline::cli {
 /// night (22:00).
 [[nodiscard]] std::string_view part_of_day(double clock_h);
 
+/// A planting's name for a table, with the number of its pots if there are several.
+[[nodiscard]] std::string shown_name(const Planting& planting);
+/// 2024-05-10, or 05-10 for every year.
+[[nodiscard]] std::string planted_text(const PlantingDay& planted);
+
 }  // namespace wiltline::cli

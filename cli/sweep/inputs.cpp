@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "garden_options.hpp"
 #include "output.hpp"
 #include "planting_options.hpp"
+#include "shared_options.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "shared_options.hpp"
+#include "weather_options.hpp"
 #include "wiltline/questions/sweep.hpp"
 
 namespace wiltline::cli {

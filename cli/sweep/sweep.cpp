@@ -10,13 +10,16 @@
 #include <functional>
 
 #include "command.hpp"
+#include "delivery.hpp"
 #include "planting_options.hpp"
+#include "progress.hpp"
+#include "shared_options.hpp"
 #include "sweep/inputs.hpp"
 #include "sweep/parts.hpp"
-#include "progress.hpp"
 #include "sweep/resumable_file.hpp"
 #include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"
+#include "weather_options.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -21,7 +21,9 @@ TEST_CASE("a pot without a drain hole is said by every question, one with holes 
                      pot + ",potting mix,1,05-20,patio,daily 07:00\n");
     for (const Words& question : {Words{"season"}, Words{"compare"}, Words{"heatwave"},
                                   Words{"forecast", "--to", "2024-07-14"},
-                                  Words{"absence", "--days", "2", "--pots", pot}}) {
+                                  Words{"absence", "--days", "2", "--pots", pot},
+                                  Words{"season", "--by", "month"},
+                                  Words{"plan", "--to", "2024-07-14"}}) {
       for (const char* form : {"table", "json"}) {
         Words words = question;
         words.insert(words.end(),

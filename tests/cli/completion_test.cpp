@@ -50,7 +50,7 @@ TEST_CASE("completion: a script for each shell, and none for another") {
   CHECK(outcome.err == "wiltline: --completion: found \"csh\"; expected bash, zsh or fish\n");
 }
 
-TEST_CASE("manual pages: every option and column of the help, and no line taken for an order") {
+TEST_CASE("manual pages: options, examples, and no line taken for an order") {
   const std::string page = said({"season", "--manual"});
   CHECK(page.find(".TH WILTLINE\\-SEASON 1") == 0);
   CHECK(page.find(".B \\-\\-ledger") != std::string::npos);

@@ -32,6 +32,9 @@ wiltline season --away 08-03/08-17 --from 2024-01-01 --format csv --output nobod
 wiltline season --from 2024-01-01 --format csv --output at-home.csv 2>/dev/null
 wilting() { awk -F, 'NR == 1 { for (i = 1; i <= NF; ++i) if ($i == "wilting_days") at = i } NR > 1 { n += $at } END { print n }' "$1"; }
 [[ $(wilting nobody.csv) -gt $(wilting at-home.csv) ]]
-wiltline absence --days 2 --months aug --output neighbour.txt
-has neighbour.txt 'salad box'
-narrow neighbour.txt
+wiltline season --helper '08-03/08-17 every 2 days 18:00' --from 2024-01-01 --format csv \
+  --output neighbour.csv 2>/dev/null
+[[ $(wilting neighbour.csv) -lt $(wilting nobody.csv) ]]
+wiltline absence --days 2 --months aug --output two-days.txt
+has two-days.txt 'salad box'
+narrow two-days.txt

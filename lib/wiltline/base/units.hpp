@@ -5,6 +5,7 @@
 namespace wiltline::units {
 
 inline constexpr double litres_per_us_gallon = 3.785411784;  // exact, NIST SP 811
+inline constexpr double litres_per_cubic_foot = litres_per_us_gallon * 1728.0 / 231.0;  // exact
 inline constexpr double cm_per_inch = 2.54;                  // exact
 inline constexpr double mm_per_inch = 25.4;                  // exact
 inline constexpr double m_per_foot = 0.3048;                 // exact

@@ -1,0 +1,142 @@
+#include "delivery.hpp"
+
+#include <fmt/format.h>
+#include <filesystem>
+
+#include "shared_options.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/garden/catalogue.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Throws RequestError if the file is one of those read.
+void refuse_inputs(const Arguments& arguments, const char* option, const std::string& path,
+                   const char* may_replace) {
+  std::error_code error;
+  if (!fs::is_regular_file(path, error)) return;
+  const auto refuse_if = [&](const std::string& input, const std::string& read_as) {
+    // Standard input may be a file.
+    const std::string file = input == "-" ? "/dev/stdin" : input;
+    if (!fs::equivalent(path, file, error) || error) return;
+    throw RequestError(fmt::format("--{}: found {}, the file read as {}; expected another file",
+                                   option, in_quotes(path), read_as));
+  };
+  for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
+  for (const char* input : input_file_options) {
+    if (may_replace != nullptr && std::string_view(input) == may_replace) continue;
+    if (const auto file = arguments.text(input)) refuse_if(*file, fmt::format("--{}", input));
+  }
+  if (!arguments.settings().file.empty()) refuse_if(arguments.settings().file, "settings");
+  if (const auto folder = arguments.text("models")) {
+    for (const std::string& table : model_table_names()) {
+      refuse_if((fs::path(*folder) / table).string(), "a table of --models");
+    }
+  }
+  if (const auto folder = arguments.text("weather-dir")) {
+    for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
+         entry.increment(error)) {
+      const fs::path& file = entry->path();
+      if (file.extension() == ".csv") refuse_if(file.string(), "a record of --weather-dir");
+    }
+  }
+}
+
+}  // namespace
+
+po::options_description output_options() {
+  po::options_description options("Answer");
+  options.add_options()("format", text_value("FORM"),
+                        "table (default), csv or json; csv and json are always metric")(
+      "units", text_value("UNITS"), "metric (default) or us, for tables")(
+      "output", text_value("FILE"), "write the answer to a file instead of standard output")(
+      "no-settings", "take nothing from a wiltline.ini beside the garden or in this folder");
+  return options;
+}
+
+Presentation presentation(const Arguments& arguments) {
+  Presentation how;
+  const std::string format = arguments.text("format").value_or("table");
+  if (format == "csv") {
+    how.format = Format::csv;
+  } else if (format == "json") {
+    how.format = Format::json;
+  } else if (format != "table") {
+    throw RequestError(
+        fmt::format("--format: found {}; expected table, csv or json", in_quotes(format)));
+  }
+  const std::string units = arguments.text("units").value_or("metric");
+  if (units != "metric" && units != "us") {
+    throw RequestError(fmt::format("--units: found {}; expected metric or us", in_quotes(units)));
+  }
+  how.us_units = units == "us";
+  return how;
+}
+
+std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments) {
+  std::vector<std::pair<std::string, std::string>> inputs;
+  if (arguments.topic()) inputs.emplace_back("topic", *arguments.topic());
+  for (const auto& [name, value] : arguments.values()) {
+    if (const auto* text = boost::any_cast<std::string>(&value.value())) {
+      // An option without a value holds an empty text; one with a value is never empty but as "".
+      inputs.emplace_back(name, text->empty() ? "yes" : *text);
+    } else if (const auto* texts = boost::any_cast<std::vector<std::string>>(&value.value())) {
+      for (const std::string& one : *texts) inputs.emplace_back(name, one);
+    } else {
+      inputs.emplace_back(name, "yes");
+    }
+  }
+  return inputs;
+}
+
+bool same_file(const std::string& one, const std::string& other) {
+  if (one == "-" || other == "-") return false;
+  std::error_code error;
+  if (fs::equivalent(one, other, error) && !error) return true;
+  const auto target = [&](const std::string& path) {
+    return fs::weakly_canonical(fs::absolute(end_of_links(path), error), error);
+  };
+  return target(one) == target(other);
+}
+
+void refuse_overwriting(const Arguments& arguments, const char* option, const std::string& path,
+                        const char* may_replace) {
+  if (path == "-") return;
+  refuse_inputs(arguments, option, path, may_replace);
+  // An answer among the weather would be read as weather the next time.
+  const auto folder = arguments.text("weather-dir");
+  if (!folder) return;
+  std::error_code error;
+  const fs::path parent = fs::path(end_of_links(path)).parent_path();
+  if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, *folder, error)) return;
+  throw RequestError(
+      fmt::format("--{}: found a file in the weather folder, {}; expected one elsewhere", option,
+                  in_quotes(path)));
+}
+
+Output open_output(const Arguments& arguments) {
+  const std::string path = arguments.text("output").value_or("-");
+  refuse_overwriting(arguments, "output", path);
+  return Output(path);
+}
+
+void deliver(const Report& report, const Presentation& how, Output& output,
+             const std::function<std::string()>& table) {
+  switch (how.format) {
+    case Format::json:
+      output.write(to_json(report));
+      return;
+    case Format::table:
+      output.write(table());
+      return;
+    case Format::csv:
+      break;
+  }
+  for (const std::string& note : report.notes) say(note);
+  if (!report.caution.empty()) say(report.caution);
+  output.write(to_csv(report));
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,96 @@
+#include "garden_options.hpp"
+
+#include <fmt/format.h>
+#include <algorithm>
+
+#include "notes.hpp"
+#include "shared_options.hpp"
+#include "wiltline/base/text.hpp"
+#include "words.hpp"
+
+namespace wiltline::cli {
+
+po::options_description garden_options() {
+  po::options_description options("Garden");
+  options.add_options()("garden", text_value("FILE"), "plantings, CSV, one a row")(
+      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
+  return options;
+}
+
+po::options_description models_options() {
+  po::options_description options("Models");
+  options.add_options()("models", text_value("DIR"),
+                        "folder of model tables to use instead of the built-in ones");
+  return options;
+}
+
+Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes) {
+  add_settings_note(arguments, notes);
+  const auto folder = arguments.text("models");
+  if (!folder) return read_catalogue(builtin_tables());
+  const FolderTables found = tables_in_folder(*folder);
+  if (!found.missing.empty()) {
+    notes.push_back(fmt::format("model tables not in {}, so built-in: {}", *folder,
+                                fmt::join(found.missing, ", ")));
+  }
+  return read_catalogue(found.tables);
+}
+
+Garden load_garden(const Arguments& arguments, const Catalogue& catalogue) {
+  const auto file = arguments.text("garden");
+  if (!file) throw RequestError("no garden; expected --garden FILE");
+  FileBytes bytes = read_file(*file);
+  std::string name = bytes.name;
+  return {std::move(name), read_garden(std::move(bytes), catalogue)};
+}
+
+void check_planting_days(const Garden& garden, const std::vector<Place>& places) {
+  ProblemList problems;
+  for (const Planting& planting : garden.plantings) {
+    const bool anywhere = std::any_of(places.begin(), places.end(), [&](const Place& place) {
+      return !planting_dates(planting, place.record()).empty();
+    });
+    if (anywhere) continue;
+    const WeatherRecord& record = places.front().record();
+    problems.add(
+        {garden.file, planting.line, 0,
+         fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
+         fmt::format("a day within the weather, {} to {}", to_string(record.first()),
+                     to_string(record.last()))});
+  }
+  problems.throw_if_any();
+}
+
+void add_time_away_options(po::options_description& options) {
+  options.add_options()(
+      "away", texts_value("DAYS"),
+      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place")(
+      "helper", texts_value("WHEN"),
+      "somebody else comes between two days: 08-03/08-17 every 2 days 18:00 give 2 l, counted from "
+      "the first day");
+}
+
+void take_time_away(const Arguments& arguments, Garden& garden) {
+  for (const std::string& text : arguments.texts("away")) {
+    const auto away = parse_days_away(text);
+    if (!away) {
+      throw RequestError(
+          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
+    }
+    for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
+  }
+  for (const std::string& text : arguments.texts("helper")) {
+    const Helper helper = accepted("helper", parse_helper(text));
+    for (Planting& planting : garden.plantings) planting.routine.helpers.push_back(helper);
+  }
+}
+
+GrowthClock growth_clock(const Arguments& arguments) {
+  const std::string text = arguments.text("growth").value_or("days");
+  if (text == "days") return GrowthClock::stage_days;
+  if (text == "degree-days") return GrowthClock::degree_days;
+  throw RequestError(
+      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
+}
+
+}  // namespace wiltline::cli

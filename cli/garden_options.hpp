@@ -1,0 +1,37 @@
+// The options that name a garden and the tables of the model, and what they lead to.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "command.hpp"
+#include "wiltline/garden/reading.hpp"
+#include "wiltline/questions/season.hpp"
+
+namespace wiltline::cli {
+
+/// --garden, --models.
+[[nodiscard]] po::options_description garden_options();
+[[nodiscard]] po::options_description models_options();
+/// The built-in catalogue or the folder of --models; `notes` says which tables came from where.
+[[nodiscard]] Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes);
+
+/// A garden with the name of its file.
+struct Garden {
+  std::string file;
+  std::vector<Planting> plantings;
+};
+[[nodiscard]] Garden load_garden(const Arguments& arguments, const Catalogue& catalogue);
+
+/// --away and --helper.
+void add_time_away_options(po::options_description& options);
+/// What they say, added to the routine of each planting.
+void take_time_away(const Arguments& arguments, Garden& garden);
+
+/// Throws InputError if no record holds a planting day of one of the plantings.
+void check_planting_days(const Garden& garden, const std::vector<Place>& places);
+
+/// --growth: days or degree-days.
+[[nodiscard]] GrowthClock growth_clock(const Arguments& arguments);
+
+}  // namespace wiltline::cli
