@@ -113,7 +113,7 @@ void absence_of_sixty_pots(benchmark::State& state) {
 }
 BENCHMARK(absence_of_sixty_pots)->Arg(2)->Arg(7)->Unit(benchmark::kMillisecond);
 
-/// A garden of twelve plantings, each away three days under 100 draws, on one core.
+/// A garden of twelve plantings, each away three days under 100 draws, on T threads.
 void absence_of_a_garden_in_draws(benchmark::State& state) {
   const std::vector<Planting> garden =
       read_garden(read_file(source + "/models/gardens/courtyard.csv"), catalogue());

@@ -90,9 +90,9 @@ def through_edges(p, which, plant, wall, top_rate, dx, raw):
     open_ = gone < dx
     while open_.any():
         full, falls, dry = d < raw, (d >= raw) & (d < taw), d >= air_dry
-        slope, wall_slope = plant / (taw - raw), wall / (air_dry - raw)
-        a = np.where(full, plant + wall, np.where(falls, slope * taw, 0.0) + wall_slope * air_dry)
-        b = np.where(full, 0.0, np.where(falls, slope, 0.0) + wall_slope)
+        slope = (plant + wall) / (taw - raw)
+        a = np.where(full, plant + wall, np.where(falls, slope * taw, 0.0))
+        b = np.where(falls, slope, 0.0)
         edge = np.where(full, raw, np.where(falls, taw, air_dry))
         a, b = np.where(dry, 0.0, a), np.where(dry, 0.0, b)
         wet = de < rew

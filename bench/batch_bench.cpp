@@ -55,7 +55,7 @@ struct ChunkRun {
                            GrowthClock::stage_days)),
         results(count) {}
 
-  /// Pot-days that took the exact path.
+  /// Pot-days with an edge.
   std::size_t run(InstructionSet set) {
     std::size_t exact = 0;
     for (std::size_t begin = 0; begin < settings.size(); begin += chunk_pots) {
@@ -111,7 +111,7 @@ void batch_one_pass(benchmark::State& state) {
 }
 BENCHMARK(batch_one_pass)->Iterations(1);
 
-/// Mostly the exact path: small pots, watered every other day.
+/// Mostly days with an edge: small pots, watered every other day.
 void batch_exact_path(benchmark::State& state) {
   ChunkRun job(256, 5.0, "every 2 days 07:00");
   std::size_t exact = 0;

@@ -104,7 +104,6 @@ TEST_CASE("pot run: begins where it is told, counts the gap between refills") {
   dry.rain_mm = 0.0;
   const DayOf<1>& day = run.run_day(dry, 0.0, nobody, first.spot->curve);
   CHECK(day.waterings[0] == 0.0);
-  CHECK(day.lines_passed);
   const double lost = run.result().transpired_l + run.result().evaporated_l;
   CHECK(near(run.result().state.rooted_depletion_l, 0.5 + lost, 1e-12));
   CHECK(run.longest_gap_days(4.0) == 4.0);  // from planting on, nothing refilled it

@@ -234,7 +234,8 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "tomato");
   CHECK(refused_cell("tomato", "orchid") == "found unknown crop \"orchid\"; expected a known crop");
   CHECK(refused_cell("nursery 37 l", "nursrey 37 l") ==
-        "found unknown pot \"nursrey 37 l\"; expected a known pot (wiltline list pots); nearest: nursery 37 l");
+        "found unknown pot \"nursrey 37 l\"; expected a known pot (wiltline list pots); nearest: "
+        "nursery 37 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
         "found unknown pot \"amphora\"; expected a known pot (wiltline list pots)");
   CHECK(refused_cell("patio", "pation") ==
@@ -316,8 +317,7 @@ TEST_CASE("garden: crops of one pot that do not go together as written") {
         "kale 2 + beet 4");
   CHECK(refused_cell("tomato", "kale 2 + beet 0") ==
         "found \"beet 0\"; expected plants from 1 to 1000 behind each crop, as kale 2 + beet 4");
-  CHECK(refused_cell("tomato", "kale 2 +") ==
-        "found unknown crop \"\"; expected a known crop");
+  CHECK(refused_cell("tomato", "kale 2 +") == "found unknown crop \"\"; expected a known crop");
   CHECK(refused(header +
                 "\nt,kale 2 + beet 4,nursery 37 l,potting mix,2,05-15,patio,daily 07:00\n") ==
         "g.csv:2:44: found 2 plants beside crops with 6 in all; expected 6, or nothing");

@@ -218,7 +218,19 @@ TEST_CASE("routine: amounts and absences that do not make sense") {
   CHECK(refused("daily 07:00 away 2024-07-14/2024-07-08") ==
         "\"2024-07-14/2024-07-08\" | " + std::string(days_away_example));
   CHECK(refused("as-needed 07:00") == "\"07:00\" | give, soak, away, helper or nothing more");
-  CHECK(refused("daily 07:00 give 2 l 19:00") == "\"19:00\" | give, soak, away, helper or nothing more");
+  CHECK(refused("daily 07:00 give 2 l 19:00") ==
+        "\"19:00\" | give, soak, away, helper or nothing more");
+}
+
+TEST_CASE("routine: what follows days away is the gardener's again, not a helper's") {
+  const Routine away_last =
+      routine("daily 07:00 helper 07-01/07-30 daily 08:00 away 08-01/08-05 give 2 l");
+  CHECK(away_last.give_l == 2.0);
+  CHECK_FALSE(away_last.helpers.front().routine.give_l.has_value());
+  const Routine helper_last =
+      routine("daily 07:00 away 08-01/08-05 helper 07-01/07-30 daily 08:00 give 2 l");
+  CHECK_FALSE(helper_last.give_l.has_value());
+  CHECK(helper_last.helpers.front().routine.give_l == 2.0);
 }
 
 TEST_CASE("routine: an amount beyond any can") {

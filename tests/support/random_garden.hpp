@@ -13,14 +13,16 @@ namespace wiltline::test {
 /// `planted_year`: "2022-" for one date, "" for every year.
 inline std::vector<Planting> random_garden(Random& random, const Catalogue& catalogue, int rows,
                                            const std::string& planted_year) {
-  static const char* const routines[] = {"as-needed",
-                                         "daily 07:00",
-                                         "daily 07:00 19:00",
-                                         "every 3 days 07:00",
-                                         "mon thu 18:30 give 2 l",
-                                         "every 7 days 07:00 soak",
-                                         "check daily 07:00",
-                                         "check top daily 19:00 away 07-01/07-10"};
+  static const char* const routines[] = {
+      "as-needed",
+      "daily 07:00",
+      "daily 07:00 19:00",
+      "every 3 days 07:00",
+      "mon thu 18:30 give 2 l",
+      "every 7 days 07:00 soak",
+      "check daily 07:00",
+      "check top daily 19:00 away 07-01/07-10",
+      "daily 07:00 helper 07-01/07-20 every 2 days 18:00 give 2 l"};
   const auto pick = [&](const auto& table) {
     return table.names()[random.below(table.names().size())];
   };
@@ -29,7 +31,7 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
   };
   std::string text =
       "name,crop,pot,mix,plants,planted,spot,routine,mulch,saucer_l,hardened,pruned,harvest,wall,"
-      "threshold_fraction,ends\n";
+      "threshold_fraction,ends,sun_until_h\n";
   for (int i = 0; i < rows; ++i) {
     const unsigned month = 3 + static_cast<unsigned>(random.below(5));
     std::string crop = pick(catalogue.crops);
@@ -45,7 +47,7 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
             routines[random.below(std::size(routines))] + "," + chance(0.3, "yes") + "," +
             chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," + chance(0.3, "06-20 07-20") + "," +
             chance(0.2, "leaf") + "," + chance(0.2, "fabric") + "," + chance(0.2, "0.3") + "," +
-            chance(0.3, planted_year + "12-15") + "\n";
+            chance(0.3, planted_year + "12-15") + "," + chance(0.2, "13") + "\n";
   }
   return read_garden({"random.csv", text}, catalogue);
 }

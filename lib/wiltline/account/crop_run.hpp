@@ -37,8 +37,8 @@ class CropRun {
   [[nodiscard]] DayComfort comfort(const FrostLimits& limits, const DayTemperatures& day,
                                    double first_flowers) const;
 
-  /// How far each crop has come, the planting's own first. A crop of a mixed pot that has ended has
-  /// grown -1.
+  /// How far each crop has come, the planting's own first. A crop of a mixed pot
+  /// that has ended has -2 days since full canopy.
   [[nodiscard]] std::vector<DevelopmentState> states() const;
   /// Goes on from a date and states that a run of the same planting, model and clock had.
   void resume(Date date, std::span<const DevelopmentState> states);

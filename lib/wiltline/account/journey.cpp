@@ -109,7 +109,7 @@ std::vector<Journey::Stop> Journey::keep_routine(
     for (std::size_t i = known; i < day.so_far().refills.size(); ++i) {
       const Refill& refill = day.so_far().refills[i];
       if (refill.poured_l > 0.0 && instant(refill.at) <= end) {
-        add_stop(instant(refill.at), refill.poured_l, day.so_far().shed_water);
+        add_stop(instant(refill.at), refill.poured_l, refill.sheds);
       }
     }
     for (std::size_t i = 0; i < visits.size(); ++i) {
@@ -118,10 +118,11 @@ std::vector<Journey::Stop> Journey::keep_routine(
       day.dry_until(visits[i].at);
       note_wilting(day.so_far().wilting_at);
       const double before_l = day.so_far().watered_l;
-      const bool shed_before = day.so_far().shed_water;
+      const std::size_t refills_before = day.so_far().refills.size();
       day.visit(plan, visits[i]);
       day.watch_from_here();
-      add_stop(when, day.so_far().watered_l - before_l, day.so_far().shed_water && !shed_before);
+      add_stop(when, day.so_far().watered_l - before_l,
+               day.so_far().refills.size() > refills_before && day.so_far().refills.back().sheds);
     }
     const DayResult result = day.finish();
     note_wilting(result.wilting_at);

@@ -30,7 +30,6 @@ class PlantingRun {
               GrowthClock growth);
 
   [[nodiscard]] const Planting& planting() const { return *setting_.planting; }
-  [[nodiscard]] Date planted() const { return planted_; }
   [[nodiscard]] const PotParameters& pot() const { return setting_.pot; }
   [[nodiscard]] RunState state() const;
   /// Goes on from a state that a run of the same planting, model and clock had.

@@ -1,4 +1,4 @@
-// One pot through its days, one after the other, on the exact path.
+// One pot through its days, one after the other.
 #pragma once
 
 #include "wiltline/budget/batch/pot_chunk.hpp"

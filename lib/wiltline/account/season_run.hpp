@@ -14,7 +14,7 @@ namespace wiltline {
                                    const ModelParameters& model, bool ledger);
 
 /// Runs 1 to chunk_pots plantings of one course; their summaries go to `results`, in order. Bit for
-/// bit what run_pot gives. Returns the pot-days that took the exact path.
+/// bit what run_pot gives. Returns the pot-days with an edge.
 std::size_t run_chunk(std::span<const PlantingSetting* const> settings, const Course& course,
                       const ModelParameters& model, InstructionSet set,
                       std::span<SeasonResult* const> results);

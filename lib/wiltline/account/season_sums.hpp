@@ -13,8 +13,8 @@ namespace wiltline {
 
 inline constexpr std::size_t peak_window_days = 7;
 
-/// A pot that heats in the sun: dark wall, direct sun from 12 to 15 solar hours (judged), no group
-/// and no net.
+/// A pot that heats in the sun: dark wall, direct sun from hot_root_from_h to hot_root_to_h, no
+/// group and no net.
 [[nodiscard]] bool heats_in_sun(const Planting& planting, const ModelParameters& model);
 
 /// Adds up the days of 1 to `width` pots that share a course. Nothing depends on the width or on

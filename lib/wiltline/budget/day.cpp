@@ -22,7 +22,8 @@ void DayInProgress::take_rain(const DayPlan& plan) {
     result_.shed_water |= rained.sheds;
     result_.rain_l = forcing_.rain_l;
     result_.drained_l += rained.drained_l;
-    result_.refills.push_back({.at = 0.0, .depletion_after_l = state_.rooted_depletion_l});
+    result_.refills.push_back(
+        {.at = 0.0, .depletion_after_l = state_.rooted_depletion_l, .sheds = rained.sheds});
   }
   result_.top_felt_dry = top_feels_dry(pot_, state_);
   result_.past_threshold = state_.rooted_depletion_l >= line(Line::threshold);
@@ -103,8 +104,10 @@ void DayInProgress::pour(std::optional<double> given_l, Pouring pouring) {
   result_.watered_l += litres;
   result_.drained_l += watered.drained_l;
   ++result_.waterings;
-  result_.refills.push_back(
-      {.at = x_, .depletion_after_l = state_.rooted_depletion_l, .poured_l = litres});
+  result_.refills.push_back({.at = x_,
+                             .depletion_after_l = state_.rooted_depletion_l,
+                             .poured_l = litres,
+                             .sheds = watered.sheds});
 }
 
 void DayInProgress::water_as_needed(const DayPlan& plan, double until) {

@@ -41,6 +41,7 @@ struct Refill {
   double at = 0.0;                 // x
   double depletion_after_l = 0.0;  // rooted mix
   double poured_l = 0.0;           // 0 for rain
+  bool sheds = false;              // dry mix let through part of it
 };
 
 /// The day's account, litres. in - out = change in store, to rounding.

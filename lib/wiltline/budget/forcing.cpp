@@ -92,11 +92,11 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
           : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number);
   SpotDay day;
   day.open_et0_mm = open.et0.total_mm();
-  day.et0 = reference_terms_at(open, {.radiation_share = radiation.share,
-                                      .sky_view = spot.sky_view.value,
-                                      .wind_share = spot.wind_share.value,
-                                      .warm_share = (1.0 - closing(spot, model)) *
-                                                    spot.warm_surfaces.value * radiation.beam});
+  day.et0 = reference_terms_at(
+      open, {.radiation_share = radiation.share,
+             .sky_view = spot.sky_view.value,
+             .wind_share = spot.wind_share.value,
+             .warm_share = uncovered * spot.warm_surfaces.value * radiation.beam});
   day.leaf_air_mm =
       saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(), model.air_term_vpd_kpa);
   day.surface_mm =

@@ -9,8 +9,8 @@
 // Kr and Ks piecewise linear (FAO-56 eq. 74 and 84). A wall is fed through the mix as roots are: it
 // ends where the mix conducts no more (the lower limit). Between
 // waterings D and Du only rise, so each region of them is passed once, and in each the equation is
-// linear with a known right-hand side: it is solved exactly, only the instants of crossing need a
-// root.
+// linear with a known right-hand side: it is solved exactly; the instant of crossing is searched
+// for only while the top falls off.
 //
 // A mulch dries on its own, at a constant rate until it is dry.
 //

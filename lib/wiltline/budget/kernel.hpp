@@ -1,6 +1,6 @@
 // The arithmetic of a pot-day that takes no unusual turn, on plain numbers and without branches, so
 // that a loop over pots becomes a vector loop. One pot (flow, water, planting_day) and a chunk of
-// pots (batch.cpp) both go through these functions, in the same order: they give the same bits.
+// pots (batch/) both go through these functions, in the same order: they give the same bits.
 //
 // Everything is litres unless a name says otherwise; x is the share of the day's demand.
 #pragma once

@@ -143,20 +143,22 @@ class RoutineParser {
   bool parse_away() {
     if (!accept("away"))
       return problem(in_quotes(rest().front()), "give, soak, away, helper or nothing more");
-    const auto away = parse_days("away");
-    if (away) routine_.days_away.push_back(*away);
-    return away.has_value();
+    const auto away = parse_stretch("away");
+    if (!away) return false;
+    routine_.days_away.push_back(*away);
+    into_ = &routine_;
+    return true;
   }
 
   /// What follows up to the next helper or days away is the helper's.
   bool parse_helper() {
-    const auto days = parse_days("helper");
+    const auto days = parse_stretch("helper");
     if (!days) return false;
     into_ = &routine_.helpers.emplace_back(Helper{*days, {}}).routine;
     return parse_visits();
   }
 
-  std::optional<DaysAway> parse_days(std::string_view of) {
+  std::optional<DaysAway> parse_stretch(std::string_view of) {
     const auto days = rest().empty() ? std::nullopt : parse_days_away(rest().front());
     if (days) {
       skip(1);

@@ -125,13 +125,8 @@ struct Pots {
 };
 
 template <Rooting rooting>
-WILTLINE_KERNEL double share_of(const Data& d, std::size_t lane) {
-  return rooting == Rooting::whole ? 1.0 : d.now.rooted_share[lane];
-}
-
-template <Rooting rooting>
 WILTLINE_KERNEL kernel::DayLimits limits_of(const Data& d, std::size_t lane, double p) {
-  return kernel::day_limits(d.total_available[lane], p, share_of<rooting>(d, lane),
+  return kernel::day_limits(d.total_available[lane], p, rooted_share<rooting>(d, lane),
                             {.threshold = d.threshold_fraction[lane],
                              .wilting = d.wilting_fraction[lane],
                              .dry = d.dry_fraction[lane]});
@@ -141,7 +136,7 @@ template <Rooting rooting>
 WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p, double dx) {
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
-    const double share = share_of<rooting>(d, lane);
+    const double share = rooted_share<rooting>(d, lane);
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
     const kernel::TwoStores pot = kernel::two_stores(
         {.transpiration = d.transpiration[lane],

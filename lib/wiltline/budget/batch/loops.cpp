@@ -25,11 +25,6 @@ WILTLINE_LOOP void set_depletions(Data& d, std::size_t i, const kernel::Depletio
   d.now.mulch_water[i] = to.mulch_water;
 }
 
-template <Rooting rooting>
-WILTLINE_KERNEL double rooted_share(const Data& d, std::size_t i) {
-  return rooting == Rooting::whole ? 1.0 : d.now.rooted_share[i];
-}
-
 WILTLINE_KERNEL kernel::Vessel vessel_of(const Data& d, std::size_t i) {
   return {.refilled = d.refilled[i],
           .rewet = d.rewet[i],
@@ -83,7 +78,7 @@ WILTLINE_LOOP void set_rates(Data& d, const SharedDay& shared) {
   const CrownOverPot one = shared.crop->one_plant;
   const Weather weather{.surface_mm = shared.crop->surface_mm,
                         .rain_mm = shared.crop->rain_mm,
-                        .capture_factor = shared.capture_factor,
+                        .capture_factor = shared.crop->capture_factor,
                         .top_coefficient = shared.top_coefficient};
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop

@@ -88,7 +88,6 @@ struct SharedDay {
   std::span<const PlantingSetting* const> settings{};
   std::size_t vectors = 0;  // of widest_vector lanes; the last pot fills them up
   const CropDay* crop = nullptr;
-  double capture_factor = 1.0;
   double top_coefficient = 1.0;
   double age_days = 0.0;
   const DayPlan* plan = nullptr;
@@ -99,6 +98,12 @@ struct SharedDay {
 
   [[nodiscard]] std::size_t lanes() const { return vectors * widest_vector; }
 };
+
+/// Of the mix, in a lane.
+template <kernel::Rooting rooting>
+WILTLINE_KERNEL double rooted_share(const PotChunk::Data& d, std::size_t i) {
+  return rooting == kernel::Rooting::whole ? 1.0 : d.now.rooted_share[i];
+}
 
 /// A day of every pot. As needed, on the assumption that it is plain; `data.plain` says of which
 /// it was.

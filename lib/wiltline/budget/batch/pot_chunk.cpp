@@ -85,7 +85,6 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.settings = settings_;
   shared.vectors = vectors_in_use(settings_.size());
   shared.crop = &crop;
-  shared.capture_factor = crop.capture_factor;
   shared.top_coefficient = model_->top_evaporation_coefficient;
   shared.age_days = age_days;
   shared.plan = &plan;
