@@ -161,6 +161,12 @@ void refuse_inputs(const Arguments& arguments, const char* option, const std::st
 
 }  // namespace
 
+std::string_view site_option(std::string_view key) {
+  const auto found = std::find_if(site_options.begin(), site_options.end(),
+                                  [&](const SiteOption& one) { return one.key == key; });
+  return found == site_options.end() ? key : found->option;
+}
+
 po::options_description weather_options() {
   po::options_description options("Weather");
   options.add_options()("weather", texts_value("FILE"),

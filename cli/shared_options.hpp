@@ -29,6 +29,8 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description weather_folder_options();
 /// --weather-dir, beside --weather.
 void add_weather_folder_option(po::options_description& options);
+/// The option that sets a site value, without its dashes.
+[[nodiscard]] std::string_view site_option(std::string_view key);
 /// --garden, --models.
 [[nodiscard]] po::options_description garden_options();
 [[nodiscard]] po::options_description models_options();

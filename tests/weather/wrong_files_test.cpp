@@ -65,12 +65,12 @@ std::vector<WrongFile> wrong_files() {
        days(daily, 12, [](int day) { return "06/" + two(day) + "/2014,8,21"; }),
        "w.csv:2:1: found \"06/01/2014\", which can be day, month, year or month, day, year; "
        "expected "
-       "to be told which: dmy or mdy (--dates)"},
+       "to be told which: dmy or mdy"},
       {"dates with points that read two ways",
        days(daily, 5, [](int day) { return two(day) + ".06.2014,8,21"; }),
        "w.csv:2:1: found \"01.06.2014\", which can be day, month, year or month, day, year; "
        "expected "
-       "to be told which: dmy or mdy (--dates)"},
+       "to be told which: dmy or mdy"},
       {"half the rows in another order",
        days(daily, 28,
             [](int day) {
@@ -110,6 +110,14 @@ std::vector<WrongFile> wrong_files() {
        "w.csv:11:1: found \"Total\"; expected a date that exists as year, month, day, as 9 of the "
        "10 "
        "dates here are"},
+      {"dates that read two ways, the first of them blank",
+       days(daily, 12,
+            [](int day) { return (day == 1 ? "" : "06/" + two(day) + "/2014") + ",8,21"; }),
+       "w.csv:3:1: found \"06/02/2014\", which can be day, month, year or month, day, year; "
+       "expected "
+       "to be told which: dmy or mdy"},
+      {"dates all blank", days(daily, 3, [](int) { return std::string(",8,21"); }),
+       "w.csv:2:1: found no date; expected a date that exists, as 2024-05-31"},
       // Separators and signs.
       {"another separator midway",
        days("date;low (°C);high (°C)", 9,
@@ -147,35 +155,35 @@ std::vector<WrongFile> wrong_files() {
       {"wind without a unit", days(daily + ",wind", 3, [&](int day) { return plain(day) + ",3"; }),
        "w.csv:1:27: found column \"wind\" without a unit; expected its unit, as wind (m/s or km/h "
        "or mph or "
-       "kn), or a table of columns (--columns)"},
+       "kn), or a table of columns"},
       {"temperatures of a few days without a unit", days("date,low,high", 3, plain),
        "w.csv:1:6: found column \"low\" without a unit; expected its unit, as low (°C or °F), or a "
-       "table of columns (--columns)\n"
+       "table of columns\n"
        "w.csv:1:10: found column \"high\" without a unit; expected its unit, as high (°C or °F), "
        "or a "
-       "table of columns (--columns)"},
+       "table of columns"},
       {"rain without a unit", days(daily + ",rain", 3, [&](int day) { return plain(day) + ",2"; }),
        "w.csv:1:27: found column \"rain\" without a unit; expected its unit, as rain (mm or in), "
        "or a "
-       "table of columns (--columns)"},
+       "table of columns"},
       {"no lowest temperature",
        days("date,high (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",21"; }),
        "w.csv:1:1: found no column of the lowest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so"},
+       "columns says so"},
       {"mean temperature alone",
        days("date,temperature (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",21"; }),
        "w.csv:1:1: found no column of the lowest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so\n"
+       "columns says so\n"
        "w.csv:1:1: found no column of the highest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so"},
+       "columns says so"},
       {"two columns of the highest",
        days(daily + ",max temp (°C)", 3, [&](int day) { return plain(day) + ",21"; }),
        "w.csv:1:27: found both \"high (°C)\" and \"max temp (°C)\" for tmax; expected one of them: "
        "name "
-       "the other as none in a table of columns (--columns)"},
+       "the other as none in a table of columns"},
       {"units that change places",
        days("date,low (°F),high (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",8,70"; }),
        "w.csv:2:14: found 70 in tmax_c (high (°C)); expected -60 to 60 °C\n"
@@ -204,7 +212,7 @@ std::vector<WrongFile> wrong_files() {
             [](int day) { return "X,2014-06-" + two(day) + ",50,40"; }),
        "w.csv:1:14: found a header that ghcn-tenths, ghcn-us, ghcn-metric share, and numbers that "
        "fit "
-       "ghcn-tenths and ghcn-us and ghcn-metric; expected one of them to be named (--layout), or a "
+       "ghcn-tenths and ghcn-us and ghcn-metric; expected one of them to be named, or a "
        "whole year and the site's latitude to tell by"},
       {"one reading a line, twice",
        "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n"
@@ -240,7 +248,7 @@ std::vector<WrongFile> wrong_files() {
        "time,temp (°C),air temperature (°C)\n2014-06-01 00:00,5,5\n2014-06-01 01:00,5,5\n",
        "w.csv:1:17: found both \"temp (°C)\" and \"air temperature (°C)\" for temperature; "
        "expected "
-       "one of them: name the other as none in a table of columns (--columns)"},
+       "one of them: name the other as none in a table of columns"},
       {"a day of nineteen hours among whole ones",
        [] {
          std::string text = hours([](int day, int hour) { return day == 0 || hour > 4 ? 1 : 0; });

@@ -202,7 +202,8 @@ class Translator {
                     fitting.empty()
                         ? std::string("temperatures that fit none of them")
                         : fmt::format("numbers that fit {}", fmt::join(fitting, " and "))),
-        "one of them to be named (--layout), or a whole year and the site's latitude to tell by"));
+        "one of them to be named",
+        {Advice::Kind::name_layout, {}, ", or a whole year and the site's latitude to tell by"}));
     problems_.throw_if_any();
   }
 
@@ -274,8 +275,10 @@ class Translator {
 
   // ---- Time ------------------------------------------------------------------------------------
 
-  void complain(std::size_t row, std::size_t column, std::string found, std::string expected) {
-    problems_.add(table_->problem_at(row, column, std::move(found), std::move(expected)));
+  void complain(std::size_t row, std::size_t column, std::string found, std::string expected,
+                Advice advice = {}) {
+    problems_.add(table_->csv().problem_at(row, column, std::move(found), std::move(expected),
+                                           std::move(advice)));
   }
 
   void read_times() {
@@ -311,12 +314,12 @@ class Translator {
       texts.push_back(table_->cell(i, column));
     }
     const auto told = told_order();
-    std::size_t wrong = 0;
+    WrongDate wrong;
     const auto found = told ? Result<DateOrder>(*told) : find_date_order(texts, wrong);
     if (!found) {
-      const bool two_ways = found.fault().found.find(" can be ") != std::string::npos;
-      complain(wrong + table_->begin_row(), column, found.fault().found,
-               two_ways ? "to be told which: dmy or mdy (--dates)" : found.fault().expected);
+      complain(wrong.text + table_->begin_row(), column, found.fault().found,
+               wrong.two_ways ? "to be told which: dmy or mdy" : found.fault().expected,
+               {wrong.two_ways ? Advice::Kind::name_date_order : Advice::Kind::none});
       return;
     }
     result_.understood.dates = describe(*found);
@@ -498,8 +501,9 @@ class Translator {
       if (!is_used(column.quantity) || column.unit || kind.empty()) continue;
       problems_.add(table_->csv().problem_in_header(
           column.column, fmt::format("column {} without a unit", in_quotes(column.name)),
-          fmt::format("its unit, as {} ({}), or a table of columns (--columns)", column.name,
-                      fmt::join(units_of(kind), " or "))));
+          fmt::format("its unit, as {} ({}), or a table of columns", column.name,
+                      fmt::join(units_of(kind), " or ")),
+          {Advice::Kind::table_of_columns}));
     }
   }
 
@@ -547,15 +551,16 @@ class Translator {
         second.column,
         fmt::format("both {} and {} for {}", in_quotes(first.name), in_quotes(second.name),
                     name_of(second.quantity)),
-        "one of them: name the other as none in a table of columns (--columns)"));
+        "one of them: name the other as none in a table of columns",
+        {Advice::Kind::table_of_columns}));
   }
 
   void require_readings() {
     const auto need = [&](Quantity wanted, const char* what) {
       if (quantity(wanted) != nullptr) return;
       problems_.add(table_->csv().problem_in_header(
-          0, fmt::format("no column of the {}", what),
-          "one whose name or a table of columns (--columns) says so"));
+          0, fmt::format("no column of the {}", what), "one whose name or a table of columns",
+          {Advice::Kind::table_of_columns, {}, " says so"}));
     };
     if (hourly_) {
       refuse_second_temperature();
