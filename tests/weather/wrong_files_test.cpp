@@ -281,6 +281,9 @@ TEST_CASE("an hour left out, and the hours of summer time, do not stop a file: t
   // The clock goes from 02:00 to 03:00.
   CHECK(said(hours([](int day, int hour) {
           return day == 1 && hour == 2 ? 0 : 1;
+        })).find("short of some hours") == std::string::npos);
+  CHECK(said(hours([](int day, int hour) {
+          return day == 1 && hour == 12 ? 0 : 1;
         })).find("1 day short of some hours, but used") != std::string::npos);
   CHECK(said(hours([](int day, int hour) { return day == 1 && hour == 2 ? 2 : 1; }, "2014-10-25",
                    "2014-10-26"))

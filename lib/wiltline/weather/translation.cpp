@@ -89,6 +89,7 @@ void add_remarks(const HourGaps& gaps, std::vector<std::string>& remarks) {
   };
   add(gaps.days_short, "day", "{} short of some hours, but used");
   add(gaps.radiation_hours_filled, "step", "radiation of {} taken from those around");
+  add(gaps.sunshine_hours_filled, "step", "sunshine of {} taken from those around");
   add(gaps.rain_hours_unknown, "step", "rain of {} unknown, taken as none");
 }
 
