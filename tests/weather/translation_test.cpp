@@ -186,6 +186,37 @@ TEST_CASE("a table of columns says what no name does") {
   read_back(written(seattle, {.header = "A,B,C,D,E"}), true, how);
 }
 
+TEST_CASE("a quality column leaves readings out, whoever named it") {
+  WeatherReading how = site_of_seattle();
+  how.hints.columns = read_layouts({"columns.csv",
+                                    "column,is,unit\nday,date,\nwhat,element,\nhow much,value,\n"
+                                    "flag,quality,\nwarm,tmax,c\ncold,tmin,c\nwet,rain,mm\n"});
+  const WeatherFile file = read_weather_file({"theirs.csv",
+                                              "day,what,how much,flag\n2014-06-01,warm,21,\n"
+                                              "2014-06-01,cold,8,\n2014-06-01,wet,900,wrong\n"},
+                                             how);
+  CHECK(file.understood.failed == 1);
+  CHECK(file.places.at(0).record.day(0).tmax_c == 21.0);
+  CHECK_FALSE(file.places.at(0).record.day(0).rain_mm);
+}
+
+TEST_CASE("hours of radiation and sunshine that were filled are said") {
+  std::string text = "time,temperature (°C),solar (MJ/m2),sunshine (h)\n";
+  for (int hour = 0; hour < 24; ++hour) {
+    const bool sunny = hour >= 6 && hour < 18;
+    if (hour != 12) {
+      text += fmt::format("2014-06-01 {:02}:00,{},{},{}\n", hour, 10, sunny ? 2 : 0, sunny ? 1 : 0);
+    }
+  }
+  const WeatherFile file = read_weather_file({"w.csv", text}, site_of_seattle());
+  const std::string said = file.understood.summary();
+  CAPTURE(said);
+  CHECK(said.find("radiation of 1 step taken from those around") != std::string::npos);
+  CHECK(said.find("sunshine of 1 step taken from those around") != std::string::npos);
+  CHECK(file.places.at(0).record.day(0).solar_mj_m2 == 24.0);
+  CHECK(file.places.at(0).record.day(0).sunshine_h == 12.0);
+}
+
 TEST_CASE("latest first is turned round") {
   const WeatherRecord seattle = real("seattle.csv");
   std::string text = written(seattle, {.header = ""});

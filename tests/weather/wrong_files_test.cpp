@@ -55,6 +55,10 @@ std::string hours(const Keep& keep, const std::string& first = "2014-03-29",
   return text;
 }
 
+std::vector<ColumnMeaning> table(const std::string& rows) {
+  return read_layouts({"c.csv", "column,is,unit\n" + rows});
+}
+
 const std::string daily = "date,low (°C),high (°C)";
 
 std::vector<WrongFile> wrong_files() {
@@ -224,6 +228,23 @@ std::vector<WrongFile> wrong_files() {
        "w.csv:3:17: found nothing in tmin_c on 2014-06-01 (TMIN); expected a temperature, or no "
        "row at "
        "all: no temperatures stand before it to fill it from"},
+      {"one reading a line, of no known element",
+       "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n"
+       "X,20140601,SNWD,210,,,W,\nX,20140602,SNWD,80,,,W,\n",
+       "w.csv: found no reading that is known; expected at least one"},
+      {"one reading a line, without its value",
+       "day,what\n2014-06-01,tmax\n",
+       "w.csv:1:5: found one reading a line, without a column of the value; expected a column of "
+       "it",
+       {.layout = {}, .columns = table("day,date,\nwhat,element,\n"), .dates = {}}},
+      {"one reading a line, of an element without a unit",
+       "day,what,how much\n2014-06-01,warm,21\n2014-06-01,cold,8\n2014-06-02,warm,20\n",
+       "w.csv:2:12: found \"warm\" without a unit; expected its unit in the table of columns",
+       {.layout = {},
+        .columns = table("day,date,\nwhat,element,\nhow much,value,\nwarm,tmax,\ncold,tmin,c\n"),
+        .dates = {}}},
+      {"a header and units only", "date,low,high\n,°C,°C\n",
+       "w.csv:2: found a header and units only; expected at least one row below them"},
       // Hours.
       {"an hour twice in June",
        hours([](int day, int hour) { return day == 1 && hour == 2 ? 2 : 1; }, "2014-06-28",

@@ -368,6 +368,9 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
   WeatherFile result;
   if (how.hints.any() || !is_own_format(file.bytes)) {
     if (auto translation = translate(file, how.hints, how.site)) {
+      if (translation->places.empty()) {
+        throw InputError({{file.name, 0, 0, "no reading that is known", "at least one"}});
+      }
       result.understood = std::move(translation->understood);
       for (TranslatedPlace& place : translation->places) {
         WeatherRecord record = read_translated(place, how);

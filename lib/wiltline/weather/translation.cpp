@@ -271,6 +271,11 @@ class Translator {
             fmt::format("{}, the unit that its layout says", meant->text())));
       }
     }
+    const TakenColumn* const element = quantity(Quantity::element);
+    if (element != nullptr && quantity(Quantity::value) == nullptr) {
+      problems_.add(table_->csv().problem_in_header(
+          element->column, "one reading a line, without a column of the value", "a column of it"));
+    }
     problems_.throw_if_any();
   }
 
@@ -437,10 +442,10 @@ class Translator {
 
   /// The second of the flags in NAME_ATTRIBUTES, or the quality column of a line.
   [[nodiscard]] bool failed_its_checks(std::size_t row, const TakenColumn& column) {
-    if (result_.understood.layout.empty()) return false;
     if (const TakenColumn* const quality = quantity(Quantity::quality)) {
       return !table_->cell(row, quality->column).empty();
     }
+    if (result_.understood.layout.empty()) return false;
     const std::size_t flags = flags_of(column);
     if (flags == table_->header().size()) return false;
     const std::vector<std::string_view> parts = split_line(table_->cell(row, flags), ',');
@@ -711,6 +716,11 @@ class Translator {
       if (found == known.end()) {
         auto column = understand(word, {}, meanings);
         if (column && !is_reading(column->quantity)) column.reset();
+        if (column && !column->unit) {
+          complain(timed.row, element.column, fmt::format("{} without a unit", in_quotes(word)),
+                   "its unit in the table of columns", {Advice::Kind::table_of_columns});
+          column.reset();
+        }
         found = known.emplace(word, std::move(column)).first;
         if (found->second) {
           result_.understood.taken.push_back(
