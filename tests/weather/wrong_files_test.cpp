@@ -322,7 +322,17 @@ TEST_CASE("a table of columns says what is wrong in itself") {
   CHECK(refused("T,tmax,furlong") ==
         "c.csv:2:8: found \"furlong\"; expected one of °C, °F, K; a number before it multiplies");
   CHECK(refused("T,date,c") ==
-        "c.csv:2:8: found \"c\"; expected of a date: utc, local, ends, ymd, dmy, mdy");
+        "c.csv:2:8: found \"c\"; expected of a date: utc, ends, ymd, dmy, mdy");
+  const auto refused_mark = [](const std::string& row) {
+    return refusal([&] { (void)read_layouts({"c.csv", "column,is,unit,zero\n" + row + "\n"}); });
+  };
+  CHECK(refused_mark("T,tmax,f,cold") ==
+        "c.csv:2:10: found \"cold\"; expected no mark of nothing for a temperature");
+  CHECK(refused_mark("E,vapour pressure,kpa,dry") ==
+        "c.csv:2:23: found \"dry\"; expected no mark of nothing for a pressure");
+  CHECK(refused_mark("R,rain,in,trace") == "nothing refused");
+  CHECK(refused("T,date,local") ==
+        "c.csv:2:8: found \"local\"; expected of a date: utc, ends, ymd, dmy, mdy");
   CHECK(refused("T,place,c") == "c.csv:2:9: found \"c\"; expected no unit for place");
   CHECK(refused(",tmax,c") == "c.csv:2:1: found nothing in column; expected the name of a column");
   CHECK(refused("T,warmth,c")

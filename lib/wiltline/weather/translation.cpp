@@ -410,7 +410,7 @@ class Translator {
     if (is_among(cell, meaning.missing)) return no_reading(cell);
     if (is_among(cell, meaning.zero)) {
       ++result_.understood.zero_marks;
-      return Reading{unit ? std::max(0.0, unit->convert(0.0)) : 0.0, "0"};
+      return Reading{0.0, "0"};  // in any unit: read_layouts refuses such marks of temperatures
     }
     auto number = table_->number(row, at);
     if (!number) {
