@@ -12,6 +12,7 @@
 #include "support/near.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/weather/reading.hpp"
+#include "wiltline/weather/saturation.hpp"
 
 namespace wiltline {
 namespace {
@@ -75,6 +76,13 @@ TEST_CASE("typical weather: the months' means come back, chance aside") {
     CHECK(test::near(got.wind / got.days, *want.wind_m_s, 0.12));
     CHECK(test::near(got.sunshine / got.days, *want.sunshine_h, 0.30));
     CHECK(got.dew / got.days < got.tmin / got.days + 2.0);
+    // No dew point is above the day's mean temperature, so that the mean can only fall short.
+    const double kpa = *want.rh_mean_pct / 100.0 *
+                       (saturation_vapour_pressure_kpa(want.tmax_c) +
+                        saturation_vapour_pressure_kpa(want.tmin_c)) /
+                       2.0;
+    MESSAGE(m + 1 << ": " << got.dew / got.days - dew_point_c(kpa));
+    CHECK(got.dew / got.days > dew_point_c(kpa) - 0.6);
   }
 }
 
