@@ -14,37 +14,12 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/weather/dialect.hpp"
 #include "wiltline/weather/foreign_table.hpp"
+#include "wiltline/weather/own_text.hpp"
 #include "wiltline/weather/row_times.hpp"
 #include "wiltline/weather/units_told.hpp"
 
 namespace wiltline {
 namespace {
-
-/// A column of our own files.
-struct OwnColumn {
-  Quantity quantity;
-  std::string_view stem;
-  std::string_view ending;  // in the library's unit
-};
-constexpr std::array<OwnColumn, 10> own_columns{{
-    {Quantity::tmin, "tmin", "_c"},
-    {Quantity::tmax, "tmax", "_c"},
-    {Quantity::dew_point, "dewpoint", "_c"},
-    {Quantity::vapour_pressure, "vapour_pressure", "_kpa"},
-    {Quantity::rh_max, "rh_max", "_pct"},
-    {Quantity::rh_min, "rh_min", "_pct"},
-    {Quantity::rh, "rh_mean", "_pct"},
-    {Quantity::wind, "wind", "_m_s"},
-    {Quantity::solar, "solar", "_mj_m2"},
-    {Quantity::sunshine, "sunshine", "_h"},
-}};
-constexpr OwnColumn own_rain{Quantity::rain, "rain", "_mm"};
-
-std::vector<OwnColumn> all_own_columns() {
-  std::vector<OwnColumn> all(own_columns.begin(), own_columns.end());
-  all.push_back(own_rain);
-  return all;
-}
 
 constexpr std::array<std::string_view, 13> missing_words{
     "na", "n/a", "nan", "null", "none", "m", "missing", "-", "--", "---", "----", ".", "?"};
@@ -653,7 +628,7 @@ class Translator {
 
   void write_days() {
     std::vector<std::pair<OwnColumn, const TakenColumn*>> columns;
-    for (const OwnColumn& own : all_own_columns()) {
+    for (const OwnColumn& own : own_columns) {
       if (const TakenColumn* const column = quantity(own.quantity))
         columns.emplace_back(own, column);
     }
@@ -756,7 +731,7 @@ class Translator {
       std::vector<OwnColumn> columns;
       result.text = "date";
       result.their_names.emplace_back("date");
-      for (const OwnColumn& own : all_own_columns()) {
+      for (const OwnColumn& own : own_columns) {
         const auto taken = std::find_if(known.begin(), known.end(), [&](const auto& one) {
           return one.second && one.second->quantity == own.quantity;
         });
@@ -892,30 +867,21 @@ class Translator {
   void write_days_of_hours(const HourlyReadings& readings, TranslatedPlace& result) {
     HourGaps gaps;
     const std::vector<DayOfHours> days = days_of(readings, gaps);
-    struct Column {
-      std::string_view name;
-      std::optional<double> WeatherDay::*element;
-      Quantity from;
-    };
-    constexpr std::array<Column, 5> columns{{
-        {"vapour_pressure_kpa", &WeatherDay::vapour_pressure_kpa, Quantity::temperature},
-        {"wind_m_s", &WeatherDay::wind_m_s, Quantity::wind},
-        {"solar_mj_m2", &WeatherDay::solar_mj_m2, Quantity::solar},
-        {"sunshine_h", &WeatherDay::sunshine_h, Quantity::sunshine},
-        {"rain_mm", &WeatherDay::rain_mm, Quantity::rain},
-    }};
     const bool humid = quantity(Quantity::rh) != nullptr ||
                        quantity(Quantity::dew_point) != nullptr ||
                        quantity(Quantity::vapour_pressure) != nullptr;
-    std::vector<Column> there;
-    for (const Column& column : columns) {
-      const bool vapour = column.element == &WeatherDay::vapour_pressure_kpa;
-      if (vapour ? humid : quantity(column.from) != nullptr) there.push_back(column);
+    std::vector<OwnColumn> there;
+    for (const OwnColumn& column : own_columns) {
+      const bool of_hours =
+          column.quantity == Quantity::vapour_pressure
+              ? humid
+              : column.quantity >= Quantity::wind && quantity(column.quantity) != nullptr;
+      if (of_hours) there.push_back(column);
     }
     result.text = "date,tmin_c,tmax_c";
     result.their_names = {"date", "the lowest of the hours", "the highest of the hours"};
-    for (const Column& column : there) {
-      result.text += fmt::format(",{}", column.name);
+    for (const OwnColumn& column : there) {
+      result.text += fmt::format(",{}", column.name());
       result.their_names.emplace_back("the hours of the day");
     }
     result.text += '\n';
@@ -923,7 +889,7 @@ class Translator {
       if (!one.known) continue;
       result.text += fmt::format("{},{},{}", to_string(one.date), shortest(one.day.tmin_c),
                                  shortest(one.day.tmax_c));
-      for (const Column& column : there) {
+      for (const OwnColumn& column : there) {
         result.text += ',';
         if (one.day.*column.element) result.text += shortest(*(one.day.*column.element));
       }
