@@ -92,9 +92,12 @@ TEST_CASE("an hour of the night, with a row or without, is no gap of radiation")
 }
 
 TEST_CASE("the day on which the clock goes forward has twenty-three hours, none of them unknown") {
-  const auto gaps_on = [](Date date) {
+  const auto gaps_on = [](Date date, std::optional<double> offset_h = {}, double turned_h = 0.0) {
     HourlyReadings readings = a_day(24);
-    for (WeatherHour& hour : readings.hours) hour.begin.date = date;
+    for (WeatherHour& hour : readings.hours) {
+      hour.begin.date = date;
+      if (offset_h) hour.utc_offset_h = *offset_h + (hour.begin.hour > 2.0 ? turned_h : 0.0);
+    }
     readings.hours.erase(readings.hours.begin() + 2);
     HourGaps gaps;
     CHECK(days_of(readings, gaps)[0].known);
@@ -106,6 +109,9 @@ TEST_CASE("the day on which the clock goes forward has twenty-three hours, none 
   const HourGaps monday = gaps_on(make_date(2014, 3, 31));
   CHECK(monday.rain_hours_unknown == 1);
   CHECK(monday.days_short == 1);
+  // A clock whose offset is known says itself whether it turned.
+  CHECK(gaps_on(make_date(2014, 3, 30), 1.0).rain_hours_unknown == 1);
+  CHECK(gaps_on(make_date(2014, 3, 31), 1.0, 1.0).rain_hours_unknown == 0);
 }
 
 TEST_CASE("vapour pressure of an hour by the best that is known") {

@@ -62,13 +62,19 @@ double filled_sum(std::span<const WeatherHour> hours, Element element, double st
   return total;
 }
 
-/// True if the clock left an hour out, as it does when summer time begins.
+/// True if the clock left an hour out, as it does when summer time begins: its offset says so, or
+/// where that is not known, the night.
 bool clock_went_forward(std::span<const WeatherHour> hours, double step_h) {
   double expected_h = 0.0;
+  std::optional<double> offset_before_h;
   for (const WeatherHour& hour : hours) {
-    const double late_h = hour.begin.hour - expected_h;
-    if (std::abs(late_h - 1.0) < 1e-6 && clock_may_turn(hour.begin.date, expected_h)) return true;
+    const bool left_out = std::abs(hour.begin.hour - expected_h - 1.0) < 1e-6;
+    if (left_out && (hour.utc_offset_h ? offset_before_h && *hour.utc_offset_h > *offset_before_h
+                                       : clock_may_turn(hour.begin.date, expected_h))) {
+      return true;
+    }
     expected_h = hour.begin.hour + step_h;
+    offset_before_h = hour.utc_offset_h;
   }
   return false;
 }
