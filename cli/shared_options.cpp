@@ -11,6 +11,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/joining.hpp"
+#include "wiltline/weather/own_text.hpp"
 #include "wiltline/weather/reading.hpp"
 #include "wiltline/weather/sense.hpp"
 

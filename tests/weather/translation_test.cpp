@@ -236,16 +236,4 @@ TEST_CASE("a file without anything of weather is left to the reader of our own")
   CHECK_FALSE(translate({"g.csv", ""}, {}, {}));
 }
 
-TEST_CASE("our own files are known by their names and their first date") {
-  CHECK(is_own_format("# a comment\n\ndate,tmin_c,tmax_c\n2014-06-01,8,21\n"));
-  CHECK(
-      is_own_format("\xEF\xBB\xBF"
-                    "rain_mm,tmax_f,date\r\n0,70,2014-06-01\r\n"));
-  CHECK(is_own_format("date,tmin_c,rainmm\nyesterday,8,0\n"));  // slips are its reader's to tell
-  CHECK_FALSE(is_own_format("date,tmin_c,tmax_c\n01.06.2014,8,21\n"));
-  CHECK_FALSE(is_own_format("date;tmin_c;tmax_c\n2014-06-01;8;21\n"));
-  CHECK_FALSE(is_own_format("DATE,TMIN,TMAX\n"));
-  CHECK_FALSE(is_own_format(""));
-}
-
 }  // namespace wiltline::test

@@ -2,10 +2,14 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "wiltline/base/date.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/weather/layout.hpp"
 #include "wiltline/weather/weather_record.hpp"
 
@@ -37,5 +41,36 @@ inline constexpr std::array<OwnColumn, 11> own_columns{{
     {Quantity::sunshine, "sunshine", "_h", &WeatherDay::sunshine_h},
     {Quantity::rain, "rain", "_mm", &WeatherDay::rain_mm},
 }};
+
+/// The text of one of our own files, written a column and then a day at a time, and where in
+/// another file each of its cells stood.
+class OwnText {
+ public:
+  struct Origin {
+    std::size_t line = 0;
+    std::size_t column = 0;
+  };
+
+  /// `their_date`: what the other file calls its dates.
+  OwnText(std::size_t header_line, std::string their_date);
+
+  void add_column(std::string_view name, std::string their_name);
+  void begin_day(Date date, Origin origin);
+  /// The next cell of the day; empty: nothing is known.
+  void add_cell(std::string_view cell, Origin origin);
+
+  [[nodiscard]] const std::string& text() const { return text_; }
+  /// The problem of a line and column of the text, where it stood in the other file.
+  [[nodiscard]] Problem where_it_stood(Problem problem) const;
+
+ private:
+  std::size_t header_line_;
+  std::string text_;
+  std::vector<std::string> their_names_;  // of each column
+  std::vector<Origin> origins_;           // of each cell below the header, row by row
+};
+
+/// True for a file that names its columns as ours do and writes its first date as ours do.
+[[nodiscard]] bool is_own_format(std::string_view text);
 
 }  // namespace wiltline
