@@ -200,6 +200,15 @@ TEST_CASE("a quality column leaves readings out, whoever named it") {
   CHECK_FALSE(file.places.at(0).record.day(0).rain_mm);
 }
 
+TEST_CASE("days that a file says were drawn by chance stay so, whatever its layout") {
+  const std::string text = "date;low (°C);high (°C)\n2014-06-01;8;21\n";
+  const auto generated = [](const std::string& file) {
+    return read_weather({"w.csv", file}, site_of_seattle()).generated();
+  };
+  CHECK(generated("# generated_days = yes\n" + text));
+  CHECK_FALSE(generated(text));
+}
+
 TEST_CASE("hours of radiation and sunshine that were filled are said") {
   std::string text = "time,temperature (°C),solar (MJ/m2),sunshine (h)\n";
   for (int hour = 0; hour < 24; ++hour) {

@@ -349,7 +349,7 @@ WeatherRecord read_translated(TranslatedPlace& place, const WeatherReading& how)
   how_here.site = place.site;
   const CsvTable table({place.name, place.own.text()});
   try {
-    return Reader(table, how_here).read();
+    return Reader(table, how_here).read().as_generated(place.generated);
   } catch (const InputError& error) {
     std::vector<Problem> problems;
     for (const Problem& problem : error.problems()) {

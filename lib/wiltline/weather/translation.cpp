@@ -350,7 +350,8 @@ class Translator {
     wrong_site_lines.throw_if_any();
     const std::size_t header_line = open_->table.csv().problem_in_header(0, {}, {}).line;
     result_.places.push_back({place_name(place), site.or_else(site_of_row(row)),
-                              OwnText(header_line, their_date), std::nullopt});
+                              OwnText(header_line, their_date), std::nullopt,
+                              says_generated(open_->table.csv())});
     return result_.places.back();
   }
 

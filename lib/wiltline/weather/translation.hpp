@@ -20,6 +20,7 @@ struct TranslatedPlace {
   SiteValues site;
   OwnText own;
   std::optional<HourlyReadings> hours;
+  bool generated = false;  // as says_generated of the file
 };
 
 struct Translation {
