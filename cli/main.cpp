@@ -17,6 +17,7 @@
 #include "manual.hpp"
 #include "output.hpp"
 #include "settings.hpp"
+#include "shared_options.hpp"
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
@@ -277,6 +278,14 @@ std::string in_words(const Advice& advice) {
       return " (or --fill-gaps, which takes it as none)";
     case grow_as_saved:
       return ", as --growth says";
+    case name_layout:
+      return " (--layout)";
+    case name_date_order:
+      return " (--dates)";
+    case table_of_columns:
+      return " (--columns)";
+    case give_site_value:
+      return fmt::format(", a site file or --{}", site_option(advice.about));
   }
   return {};
 }

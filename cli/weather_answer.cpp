@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "wiltline/base/units.hpp"
+
 namespace wiltline::cli {
 namespace {
 
@@ -43,7 +45,6 @@ std::string shown(Quantity quantity, const std::optional<double>& value, int dig
 }  // namespace
 
 WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceDay>& reference) {
-  constexpr double days_per_year = 365.25;
   WeatherRow row{};
   row.record = &record;
   row.coldest_c = record.day(0).tmin_c;
@@ -70,8 +71,8 @@ WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceD
   }
   const auto mean = [](double sum, std::size_t days) { return sum / static_cast<double>(days); };
   if (windy > 0) row.wind_m_s = mean(wind, windy);
-  if (gauged > 0) row.rain_mm_a_year = mean(rain, gauged) * days_per_year;
-  row.et0_mm_a_year = mean(et0, record.size()) * days_per_year;
+  if (gauged > 0) row.rain_mm_a_year = mean(rain, gauged) * units::days_per_year;
+  row.et0_mm_a_year = mean(et0, record.size()) * units::days_per_year;
   return row;
 }
 

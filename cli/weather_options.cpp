@@ -10,6 +10,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/joining.hpp"
+#include "wiltline/weather/own_text.hpp"
 #include "wiltline/weather/sense.hpp"
 
 namespace wiltline::cli {
@@ -127,6 +128,12 @@ void add_record_options(po::options_description& options) {
 }
 
 }  // namespace
+
+std::string_view site_option(std::string_view key) {
+  const auto found = std::find_if(site_options.begin(), site_options.end(),
+                                  [&](const SiteOption& one) { return one.key == key; });
+  return found == site_options.end() ? key : found->option;
+}
 
 po::options_description weather_options() {
   po::options_description options("Weather");

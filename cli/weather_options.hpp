@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "command.hpp"
@@ -20,6 +21,8 @@ namespace wiltline::cli {
 [[nodiscard]] po::options_description weather_folder_options();
 /// --weather-dir, beside --weather.
 void add_weather_folder_option(po::options_description& options);
+/// The option that sets a site value, without its dashes.
+[[nodiscard]] std::string_view site_option(std::string_view key);
 /// The *.csv of the folder of --weather-dir, by name.
 [[nodiscard]] std::vector<std::string> weather_files(const Arguments& arguments);
 /// Weather, and how its files were understood.

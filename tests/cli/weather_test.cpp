@@ -75,8 +75,9 @@ TEST_CASE("files of one place are joined, overlaps must agree; standard input is
   CHECK(joined.out.find("first.csv and second.csv,2024-06-01,2024-06-30,30,") != std::string::npos);
   const Outcome apart = run_program(place, {"weather", "first.csv", "other.csv"});
   CHECK(apart.exit_code == 3);
-  CHECK(apart.err.find("other.csv: found 2024-06-15 with 8.5 to 21 °C; expected the day that "
-                       "first.csv has too") != std::string::npos);
+  CHECK(
+      apart.err.find("other.csv: found 2024-06-15 with wind_m_s 3; expected the day that first.csv "
+                     "has too, wind_m_s 2: all its readings the same") != std::string::npos);
   const Outcome piped = run_program(place, {"weather", "-", "--format", "csv"}, june(1, 20));
   CHECK(piped.exit_code == 0);
   CHECK(piped.out.find("(standard input),2024-06-01,2024-06-20,20,") != std::string::npos);

@@ -19,10 +19,11 @@ std::string read(std::string_view text, DateOrder order) {
 }
 
 std::string order_of(const std::vector<std::string_view>& texts) {
-  std::size_t wrong = 99;
+  WrongDate wrong;
   const auto order = find_date_order(texts, wrong);
   if (order) return std::string(date_order_names[static_cast<std::size_t>(*order)]);
-  return std::to_string(wrong) + ": " + order.fault().text();
+  return std::to_string(wrong.text) + (wrong.two_ways ? ", two ways: " : ": ") +
+         order.fault().text();
 }
 
 }  // namespace
@@ -72,8 +73,11 @@ TEST_CASE("an order is taken only if it is the only one that fits all") {
   CHECK(order_of({"01.02.2014", "13.02.2014"}) == "dmy");
   CHECK(order_of({"2/1/2014", "2/13/2014"}) == "mdy");
   CHECK(order_of({"2/1/2014", "2/2/2014"}) ==
-        "0: found \"2/1/2014\", which can be day, month, year or month, day, year; expected a file "
-        "whose dates read one way only");
+        "0, two ways: found \"2/1/2014\", which can be day, month, year or month, day, year; "
+        "expected a file whose dates read one way only");
+  CHECK(order_of({"", "2/1/2014", "2/2/2014"})
+            .starts_with("1, two ways: found \"2/1/2014\", which can be"));
+  CHECK(order_of({"", ""}) == "0: found no date; expected a date that exists, as 2024-05-31");
   CHECK(order_of({"2/1/2014", "2/13/2014", "14/2/2014"}) ==
         "1: found \"2/13/2014\"; expected a date that exists as day, month, year, as 2 of the 3 "
         "dates "

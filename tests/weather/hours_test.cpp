@@ -66,6 +66,54 @@ TEST_CASE(
   CHECK_FALSE(days[0].day.wind_m_s);  // nineteen hours say nothing of a mean
 }
 
+TEST_CASE("an hour without a row is a gap too, of radiation and of sunshine") {
+  HourlyReadings readings = a_day(24);
+  for (WeatherHour& hour : readings.hours) hour.sunshine_h = *hour.solar_mj_m2 / 2.0;
+  readings.hours.erase(readings.hours.begin() + 12);
+  HourGaps gaps;
+  const auto days = days_of(readings, gaps);
+  CHECK(near(days[0].day.solar_mj_m2.value(), 24.0, 1e-12));
+  CHECK(near(days[0].day.sunshine_h.value(), 12.0, 1e-12));
+  CHECK(near(days[0].day.rain_mm.value(), 11.5, 1e-12));
+  CHECK(gaps.radiation_hours_filled == 1);
+  CHECK(gaps.sunshine_hours_filled == 1);
+  CHECK(gaps.rain_hours_unknown == 1);
+  CHECK(gaps.days_short == 1);
+}
+
+TEST_CASE("an hour of the night, with a row or without, is no gap of radiation") {
+  HourlyReadings readings = a_day(24);
+  readings.hours.erase(readings.hours.begin() + 22);
+  readings.hours[3].solar_mj_m2.reset();
+  readings.hours.erase(readings.hours.begin());
+  HourGaps gaps;
+  CHECK(near(days_of(readings, gaps)[0].day.solar_mj_m2.value(), 24.0, 1e-12));
+  CHECK(gaps.radiation_hours_filled == 0);
+}
+
+TEST_CASE("the day on which the clock goes forward has twenty-three hours, none of them unknown") {
+  const auto gaps_on = [](Date date, std::optional<double> offset_h = {}, double turned_h = 0.0) {
+    HourlyReadings readings = a_day(24);
+    for (WeatherHour& hour : readings.hours) {
+      hour.begin.date = date;
+      if (offset_h) hour.utc_offset_h = *offset_h + (hour.begin.hour > 2.0 ? turned_h : 0.0);
+    }
+    readings.hours.erase(readings.hours.begin() + 2);
+    HourGaps gaps;
+    CHECK(days_of(readings, gaps)[0].known);
+    return gaps;
+  };
+  const HourGaps sunday = gaps_on(make_date(2014, 3, 30));
+  CHECK(sunday.rain_hours_unknown == 0);
+  CHECK(sunday.days_short == 0);
+  const HourGaps monday = gaps_on(make_date(2014, 3, 31));
+  CHECK(monday.rain_hours_unknown == 1);
+  CHECK(monday.days_short == 1);
+  // A clock whose offset is known says itself whether it turned.
+  CHECK(gaps_on(make_date(2014, 3, 30), 1.0).rain_hours_unknown == 1);
+  CHECK(gaps_on(make_date(2014, 3, 31), 1.0, 1.0).rain_hours_unknown == 0);
+}
+
 TEST_CASE("vapour pressure of an hour by the best that is known") {
   // FAO-56 (1998), Example 19: 38 °C and 52 % make 3.445 kPa.
   CHECK(near(hour_vapour_pressure_kpa(38.0, {}, 52.0, {}).value(), 3.445, 5e-4));

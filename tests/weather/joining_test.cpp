@@ -46,4 +46,28 @@ TEST_CASE("overlaps must agree") {
       "readings the same");
 }
 
+TEST_CASE("the reading that differs is named") {
+  const auto with_rain = [](const std::string& name, std::optional<double> rain_mm) {
+    PlaceWeather place = weather(name, name == "a" ? 1 : 2, 10);
+    std::vector<WeatherDay> days;
+    for (std::size_t i = 0; i < place.record.size(); ++i) {
+      days.push_back(place.record.day(i));
+      days.back().rain_mm = rain_mm;
+    }
+    place.record =
+        WeatherRecord(name, place.record.site(), place.record.first(), std::move(days), true);
+    return place;
+  };
+  CHECK(refusal([&] {
+          (void)joined({with_rain("a", 1.5), with_rain("b", 2.0)});
+        }) ==
+        "b: found 2024-06-02 with rain_mm 2; expected the day that a has too, rain_mm 1.5: all its "
+        "readings the same");
+  CHECK(refusal([&] {
+          (void)joined({with_rain("a", 1.5), with_rain("b", {})});
+        }) ==
+        "b: found 2024-06-02 with no rain_mm; expected the day that a has too, rain_mm 1.5: all "
+        "its readings the same");
+}
+
 }  // namespace wiltline::test

@@ -333,16 +333,11 @@ TEST_CASE("weather: the site must be known") {
     });
   };
   const std::string latitude =
-      "w.csv: found no latitude_deg; expected a line # latitude_deg = 44.2 at the top, a site file "
-      "or "
-      "--latitude";
+      "w.csv: found no latitude_deg; expected a line # latitude_deg = 44.2 at the top";
   const std::string elevation =
-      "w.csv: found no elevation_m; expected a line # elevation_m = 210 at the top, a site file or "
-      "--elevation";
+      "w.csv: found no elevation_m; expected a line # elevation_m = 210 at the top";
   const std::string wind =
-      "w.csv: found no wind_height_m; expected a line # wind_height_m = 10 at the top, a site file "
-      "or "
-      "--wind-height";
+      "w.csv: found no wind_height_m; expected a line # wind_height_m = 10 at the top";
   CHECK(without_site("", ",wind_m_s") == latitude + "\n" + elevation + "\n" + wind);
   CHECK(without_site("# elevation_m = 1\n# wind_height_m = 2\n", ",wind_m_s") == latitude);
   CHECK(without_site("# latitude_deg = 1\n# wind_height_m = 2\n", ",wind_m_s") == elevation);

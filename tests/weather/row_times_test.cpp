@@ -53,6 +53,8 @@ TEST_CASE("an hour twice is a clock that goes back on a Sunday of autumn, once, 
   // Ten minutes: the hour begins again; one time alone twice is a fault.
   CHECK(order_of_hours(rows(sunday, {2.5, 2.75, 2.0, 2.25}), 0.25).faults.empty());
   CHECK(order_of_hours(rows(sunday, {2.5, 2.5, 2.75}), 0.25).faults.size() == 1);
+  // Three hours apart, no clock that goes back brings the same time again.
+  CHECK(order_of_hours(rows(sunday, {0.0, 3.0, 3.0, 6.0}), 3.0).faults.size() == 1);
   const OrderOfHours forward = order_of_hours(rows(sunday, {0.0, 1.0, 3.0, 4.0}), 1.0);
   CHECK(forward.hour_skipped);
   CHECK_FALSE(order_of_hours(rows(sunday, {13.0, 12.0}), 1.0).faults.at(0).again);

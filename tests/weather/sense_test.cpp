@@ -49,12 +49,16 @@ TEST_CASE("each mistake is doubted, and its cause named") {
   const WeatherRecord seattle = real("seattle.csv");
   const WeatherRecord tolvenau = sample("tolvenau.csv");
   const WeatherRecord zarquil = sample("zarquil-flats.csv");
-  const auto starts = [](const std::string& doubt, const std::string& with) {
+  const auto starts = [](const std::string& doubt, const std::string& with,
+                         const std::string& cause = {}) {
     CAPTURE(doubt);
     CHECK(doubt.starts_with(with));
+    CHECK(doubt.find(cause) != std::string::npos);
   };
-  starts(doubted(seattle, [](WeatherDay& day) { *day.rain_mm *= 10.0; }), "rain of 1");
-  starts(doubted(seattle, [](WeatherDay& day) { *day.rain_mm /= 100.0; }), "rain of 1");
+  starts(doubted(seattle, [](WeatherDay& day) { *day.rain_mm *= 10.0; }), "rain of 1",
+         "is it in tenths of a millimetre?");
+  starts(doubted(seattle, [](WeatherDay& day) { *day.rain_mm /= 100.0; }), "rain of 1",
+         "is it in inches, or the gauge blocked?");
   starts(doubted(seattle, [](WeatherDay& day) { *day.wind_m_s *= 3.6; }),
          "mean wind of 12 m/s: is it km/h");
   starts(doubted(seattle, [](WeatherDay& day) { *day.wind_m_s *= 0.01; }), "mean wind of 0.03 m/s");
@@ -80,7 +84,9 @@ TEST_CASE("each mistake is doubted, and its cause named") {
   starts(doubted(zarquil, [](WeatherDay& day) { day.dew_point_c = day.tmin_c + 6.0; }),
          "on 100 % of days the dew point is over 5 °C above");
   starts(doubted(tolvenau, [](WeatherDay& day) { *day.solar_mj_m2 *= 0.8; }),
-         "radiation of the brightest days is");
+         "radiation of the brightest days is", "is the sensor dirty");
+  starts(doubted(tolvenau, [](WeatherDay& day) { *day.solar_mj_m2 *= 1.3; }),
+         "radiation of the brightest days is", "is the sensor's calibration off");
   CHECK(doubted(tolvenau, [](WeatherDay& day) {
           day.rh_max_pct = day.rh_min_pct = 100.0;
         }).find("humidity stands at 100 % on 100 % of days") != std::string::npos);

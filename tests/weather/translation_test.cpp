@@ -186,6 +186,46 @@ TEST_CASE("a table of columns says what no name does") {
   read_back(written(seattle, {.header = "A,B,C,D,E"}), true, how);
 }
 
+TEST_CASE("a quality column leaves readings out, whoever named it") {
+  WeatherReading how = site_of_seattle();
+  how.hints.columns = read_layouts({"columns.csv",
+                                    "column,is,unit\nday,date,\nwhat,element,\nhow much,value,\n"
+                                    "flag,quality,\nwarm,tmax,c\ncold,tmin,c\nwet,rain,mm\n"});
+  const WeatherFile file = read_weather_file({"theirs.csv",
+                                              "day,what,how much,flag\n2014-06-01,warm,21,\n"
+                                              "2014-06-01,cold,8,\n2014-06-01,wet,900,wrong\n"},
+                                             how);
+  CHECK(file.understood.failed == 1);
+  CHECK(file.places.at(0).record.day(0).tmax_c == 21.0);
+  CHECK_FALSE(file.places.at(0).record.day(0).rain_mm);
+}
+
+TEST_CASE("days that a file says were drawn by chance stay so, whatever its layout") {
+  const std::string text = "date;low (°C);high (°C)\n2014-06-01;8;21\n";
+  const auto generated = [](const std::string& file) {
+    return read_weather({"w.csv", file}, site_of_seattle()).generated();
+  };
+  CHECK(generated("# generated_days = yes\n" + text));
+  CHECK_FALSE(generated(text));
+}
+
+TEST_CASE("hours of radiation and sunshine that were filled are said") {
+  std::string text = "time,temperature (°C),solar (MJ/m2),sunshine (h)\n";
+  for (int hour = 0; hour < 24; ++hour) {
+    const bool sunny = hour >= 6 && hour < 18;
+    if (hour != 12) {
+      text += fmt::format("2014-06-01 {:02}:00,{},{},{}\n", hour, 10, sunny ? 2 : 0, sunny ? 1 : 0);
+    }
+  }
+  const WeatherFile file = read_weather_file({"w.csv", text}, site_of_seattle());
+  const std::string said = file.understood.summary();
+  CAPTURE(said);
+  CHECK(said.find("radiation of 1 step taken from those around") != std::string::npos);
+  CHECK(said.find("sunshine of 1 step taken from those around") != std::string::npos);
+  CHECK(file.places.at(0).record.day(0).solar_mj_m2 == 24.0);
+  CHECK(file.places.at(0).record.day(0).sunshine_h == 12.0);
+}
+
 TEST_CASE("latest first is turned round") {
   const WeatherRecord seattle = real("seattle.csv");
   std::string text = written(seattle, {.header = ""});
@@ -203,18 +243,6 @@ TEST_CASE("latest first is turned round") {
 TEST_CASE("a file without anything of weather is left to the reader of our own") {
   CHECK_FALSE(translate({"g.csv", "name,crop,pot\nit,basil,clay 3 l\n"}, {}, {}));
   CHECK_FALSE(translate({"g.csv", ""}, {}, {}));
-}
-
-TEST_CASE("our own files are known by their names and their first date") {
-  CHECK(is_own_format("# a comment\n\ndate,tmin_c,tmax_c\n2014-06-01,8,21\n"));
-  CHECK(
-      is_own_format("\xEF\xBB\xBF"
-                    "rain_mm,tmax_f,date\r\n0,70,2014-06-01\r\n"));
-  CHECK(is_own_format("date,tmin_c,rainmm\nyesterday,8,0\n"));  // slips are its reader's to tell
-  CHECK_FALSE(is_own_format("date,tmin_c,tmax_c\n01.06.2014,8,21\n"));
-  CHECK_FALSE(is_own_format("date;tmin_c;tmax_c\n2014-06-01;8;21\n"));
-  CHECK_FALSE(is_own_format("DATE,TMIN,TMAX\n"));
-  CHECK_FALSE(is_own_format(""));
 }
 
 }  // namespace wiltline::test

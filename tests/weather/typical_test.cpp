@@ -12,6 +12,7 @@
 #include "support/near.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/weather/reading.hpp"
+#include "wiltline/weather/saturation.hpp"
 
 namespace wiltline {
 namespace {
@@ -75,6 +76,12 @@ TEST_CASE("typical weather: the months' means come back, chance aside") {
     CHECK(test::near(got.wind / got.days, *want.wind_m_s, 0.12));
     CHECK(test::near(got.sunshine / got.days, *want.sunshine_h, 0.30));
     CHECK(got.dew / got.days < got.tmin / got.days + 2.0);
+    // It follows the lowest temperature, and is held as closely.
+    const double vapour_kpa = *want.rh_mean_pct / 100.0 *
+                              (saturation_vapour_pressure_kpa(want.tmax_c) +
+                               saturation_vapour_pressure_kpa(want.tmin_c)) /
+                              2.0;
+    CHECK(test::near(got.dew / got.days, dew_point_c(vapour_kpa), 0.40));
   }
 }
 

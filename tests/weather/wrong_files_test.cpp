@@ -55,6 +55,10 @@ std::string hours(const Keep& keep, const std::string& first = "2014-03-29",
   return text;
 }
 
+std::vector<ColumnMeaning> table(const std::string& rows) {
+  return read_layouts({"c.csv", "column,is,unit\n" + rows});
+}
+
 const std::string daily = "date,low (°C),high (°C)";
 
 std::vector<WrongFile> wrong_files() {
@@ -65,12 +69,12 @@ std::vector<WrongFile> wrong_files() {
        days(daily, 12, [](int day) { return "06/" + two(day) + "/2014,8,21"; }),
        "w.csv:2:1: found \"06/01/2014\", which can be day, month, year or month, day, year; "
        "expected "
-       "to be told which: dmy or mdy (--dates)"},
+       "to be told which: dmy or mdy"},
       {"dates with points that read two ways",
        days(daily, 5, [](int day) { return two(day) + ".06.2014,8,21"; }),
        "w.csv:2:1: found \"01.06.2014\", which can be day, month, year or month, day, year; "
        "expected "
-       "to be told which: dmy or mdy (--dates)"},
+       "to be told which: dmy or mdy"},
       {"half the rows in another order",
        days(daily, 28,
             [](int day) {
@@ -110,6 +114,14 @@ std::vector<WrongFile> wrong_files() {
        "w.csv:11:1: found \"Total\"; expected a date that exists as year, month, day, as 9 of the "
        "10 "
        "dates here are"},
+      {"dates that read two ways, the first of them blank",
+       days(daily, 12,
+            [](int day) { return (day == 1 ? "" : "06/" + two(day) + "/2014") + ",8,21"; }),
+       "w.csv:3:1: found \"06/02/2014\", which can be day, month, year or month, day, year; "
+       "expected "
+       "to be told which: dmy or mdy"},
+      {"dates all blank", days(daily, 3, [](int) { return std::string(",8,21"); }),
+       "w.csv:2:1: found no date; expected a date that exists, as 2024-05-31"},
       // Separators and signs.
       {"another separator midway",
        days("date;low (°C);high (°C)", 9,
@@ -147,35 +159,35 @@ std::vector<WrongFile> wrong_files() {
       {"wind without a unit", days(daily + ",wind", 3, [&](int day) { return plain(day) + ",3"; }),
        "w.csv:1:27: found column \"wind\" without a unit; expected its unit, as wind (m/s or km/h "
        "or mph or "
-       "kn), or a table of columns (--columns)"},
+       "kn), or a table of columns"},
       {"temperatures of a few days without a unit", days("date,low,high", 3, plain),
        "w.csv:1:6: found column \"low\" without a unit; expected its unit, as low (°C or °F), or a "
-       "table of columns (--columns)\n"
+       "table of columns\n"
        "w.csv:1:10: found column \"high\" without a unit; expected its unit, as high (°C or °F), "
        "or a "
-       "table of columns (--columns)"},
+       "table of columns"},
       {"rain without a unit", days(daily + ",rain", 3, [&](int day) { return plain(day) + ",2"; }),
        "w.csv:1:27: found column \"rain\" without a unit; expected its unit, as rain (mm or in), "
        "or a "
-       "table of columns (--columns)"},
+       "table of columns"},
       {"no lowest temperature",
        days("date,high (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",21"; }),
        "w.csv:1:1: found no column of the lowest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so"},
+       "columns says so"},
       {"mean temperature alone",
        days("date,temperature (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",21"; }),
        "w.csv:1:1: found no column of the lowest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so\n"
+       "columns says so\n"
        "w.csv:1:1: found no column of the highest temperature; expected one whose name or a table "
        "of "
-       "columns (--columns) says so"},
+       "columns says so"},
       {"two columns of the highest",
        days(daily + ",max temp (°C)", 3, [&](int day) { return plain(day) + ",21"; }),
        "w.csv:1:27: found both \"high (°C)\" and \"max temp (°C)\" for tmax; expected one of them: "
        "name "
-       "the other as none in a table of columns (--columns)"},
+       "the other as none in a table of columns"},
       {"units that change places",
        days("date,low (°F),high (°C)", 3, [](int day) { return "2014-06-" + two(day) + ",8,70"; }),
        "w.csv:2:14: found 70 in tmax_c (high (°C)); expected -60 to 60 °C\n"
@@ -204,7 +216,7 @@ std::vector<WrongFile> wrong_files() {
             [](int day) { return "X,2014-06-" + two(day) + ",50,40"; }),
        "w.csv:1:14: found a header that ghcn-tenths, ghcn-us, ghcn-metric share, and numbers that "
        "fit "
-       "ghcn-tenths and ghcn-us and ghcn-metric; expected one of them to be named (--layout), or a "
+       "ghcn-tenths and ghcn-us and ghcn-metric; expected one of them to be named, or a "
        "whole year and the site's latitude to tell by"},
       {"one reading a line, twice",
        "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n"
@@ -216,6 +228,23 @@ std::vector<WrongFile> wrong_files() {
        "w.csv:3:17: found nothing in tmin_c on 2014-06-01 (TMIN); expected a temperature, or no "
        "row at "
        "all: no temperatures stand before it to fill it from"},
+      {"one reading a line, of no known element",
+       "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n"
+       "X,20140601,SNWD,210,,,W,\nX,20140602,SNWD,80,,,W,\n",
+       "w.csv: found no reading that is known; expected at least one"},
+      {"one reading a line, without its value",
+       "day,what\n2014-06-01,tmax\n",
+       "w.csv:1:5: found one reading a line, without a column of the value; expected a column of "
+       "it",
+       {.layout = {}, .columns = table("day,date,\nwhat,element,\n"), .dates = {}}},
+      {"one reading a line, of an element without a unit",
+       "day,what,how much\n2014-06-01,warm,21\n2014-06-01,cold,8\n2014-06-02,warm,20\n",
+       "w.csv:2:12: found \"warm\" without a unit; expected its unit in the table of columns",
+       {.layout = {},
+        .columns = table("day,date,\nwhat,element,\nhow much,value,\nwarm,tmax,\ncold,tmin,c\n"),
+        .dates = {}}},
+      {"a header and units only", "date,low,high\n,°C,°C\n",
+       "w.csv:2: found a header and units only; expected at least one row below them"},
       // Hours.
       {"an hour twice in June",
        hours([](int day, int hour) { return day == 1 && hour == 2 ? 2 : 1; }, "2014-06-28",
@@ -240,7 +269,7 @@ std::vector<WrongFile> wrong_files() {
        "time,temp (°C),air temperature (°C)\n2014-06-01 00:00,5,5\n2014-06-01 01:00,5,5\n",
        "w.csv:1:17: found both \"temp (°C)\" and \"air temperature (°C)\" for temperature; "
        "expected "
-       "one of them: name the other as none in a table of columns (--columns)"},
+       "one of them: name the other as none in a table of columns"},
       {"a day of nineteen hours among whole ones",
        [] {
          std::string text = hours([](int day, int hour) { return day == 0 || hour > 4 ? 1 : 0; });
@@ -273,6 +302,9 @@ TEST_CASE("an hour left out, and the hours of summer time, do not stop a file: t
   // The clock goes from 02:00 to 03:00.
   CHECK(said(hours([](int day, int hour) {
           return day == 1 && hour == 2 ? 0 : 1;
+        })).find("short of some hours") == std::string::npos);
+  CHECK(said(hours([](int day, int hour) {
+          return day == 1 && hour == 12 ? 0 : 1;
         })).find("1 day short of some hours, but used") != std::string::npos);
   CHECK(said(hours([](int day, int hour) { return day == 1 && hour == 2 ? 2 : 1; }, "2014-10-25",
                    "2014-10-26"))
@@ -290,7 +322,17 @@ TEST_CASE("a table of columns says what is wrong in itself") {
   CHECK(refused("T,tmax,furlong") ==
         "c.csv:2:8: found \"furlong\"; expected one of °C, °F, K; a number before it multiplies");
   CHECK(refused("T,date,c") ==
-        "c.csv:2:8: found \"c\"; expected of a date: utc, local, ends, ymd, dmy, mdy");
+        "c.csv:2:8: found \"c\"; expected of a date: utc, ends, ymd, dmy, mdy");
+  const auto refused_mark = [](const std::string& row) {
+    return refusal([&] { (void)read_layouts({"c.csv", "column,is,unit,zero\n" + row + "\n"}); });
+  };
+  CHECK(refused_mark("T,tmax,f,cold") ==
+        "c.csv:2:10: found \"cold\"; expected no mark of nothing for a temperature");
+  CHECK(refused_mark("E,vapour pressure,kpa,dry") ==
+        "c.csv:2:23: found \"dry\"; expected no mark of nothing for a pressure");
+  CHECK(refused_mark("R,rain,in,trace") == "nothing refused");
+  CHECK(refused("T,date,local") ==
+        "c.csv:2:8: found \"local\"; expected of a date: utc, ends, ymd, dmy, mdy");
   CHECK(refused("T,place,c") == "c.csv:2:9: found \"c\"; expected no unit for place");
   CHECK(refused(",tmax,c") == "c.csv:2:1: found nothing in column; expected the name of a column");
   CHECK(refused("T,warmth,c")

@@ -291,10 +291,10 @@ Problem CsvTable::problem_at(std::size_t row, std::size_t column, std::string fo
           std::move(found), std::move(expected),    std::move(advice)};
 }
 
-Problem CsvTable::problem_in_header(std::size_t column, std::string found,
-                                    std::string expected) const {
-  return {file_->name, header_line_.number, header_columns_[column], std::move(found),
-          std::move(expected)};
+Problem CsvTable::problem_in_header(std::size_t column, std::string found, std::string expected,
+                                    Advice advice) const {
+  return {file_->name,      header_line_.number, header_columns_[column],
+          std::move(found), std::move(expected), std::move(advice)};
 }
 
 void CsvTable::refuse_unknown_columns(std::span<const std::string> known,

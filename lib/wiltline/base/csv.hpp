@@ -80,7 +80,7 @@ class CsvTable {
                                    std::string expected, Advice advice = {}) const;
   /// A problem at a column of the header.
   [[nodiscard]] Problem problem_in_header(std::size_t column, std::string found,
-                                          std::string expected) const;
+                                          std::string expected, Advice advice = {}) const;
 
   /// Adds a problem for every column that is not in `known` (`notes` is always allowed).
   void refuse_unknown_columns(std::span<const std::string> known, ProblemList& problems) const;

@@ -13,7 +13,7 @@ std::string Problem::text(std::string_view advised) const {
   if (line > 0) place += fmt::format(":{}", line);
   if (line > 0 && column > 0) place += fmt::format(":{}", column);
   return fmt::format("{}: found {}; expected {}{}{}", place, found, expected, advised,
-                     advice.nearest);
+                     advice.after);
 }
 
 InputError::InputError(std::vector<Problem> problems) : problems_(std::move(problems)) {

@@ -20,10 +20,14 @@ struct Advice {
     fill_longer_gap,  // than is filled now
     fill_rain,
     grow_as_saved,
+    name_layout,       // of a weather file
+    name_date_order,   // of a weather file
+    table_of_columns,  // of a weather file
+    give_site_value,   // `about`
   };
   Kind kind = Kind::none;
   std::string about{};
-  std::string nearest{};  // "; nearest: X" or nothing: said after it
+  std::string after{};  // the rest of what is said, such as "; nearest: X"
 };
 
 /// One thing wrong in a file. `line` and `column` count from 1 (column in bytes); 0 = not known.

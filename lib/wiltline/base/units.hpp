@@ -15,6 +15,7 @@ inline constexpr double m_s_per_km_h = 1.0 / 3.6;
 inline constexpr double mj_m2_per_w_m2_day = 0.0864;  // daily mean W/m2 to MJ m-2 d-1
 inline constexpr double kpa_per_cm_water = 0.0980665;
 inline constexpr double hours_per_day = 24.0;
+inline constexpr double days_per_year = 365.25;  // leap years counted in
 
 [[nodiscard]] constexpr double celsius_from_fahrenheit(double fahrenheit) {
   return (fahrenheit - 32.0) / 1.8;

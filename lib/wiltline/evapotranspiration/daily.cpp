@@ -66,8 +66,10 @@ SolarRadiation best_solar_radiation(const WeatherDay& day, double ra_mj_m2, doub
 }
 
 /// Rs/Rso for the cloud factor.
-double relative_short_wave(double rs_mj_m2, double rso_mj_m2, double polar_night_clearness) {
+double relative_short_wave(double rs_mj_m2, double rso_mj_m2) {
   constexpr double no_sun_mj_m2 = 1e-9;
+  // While nothing shines, in the polar night: half-clouded (judged, 0.3 to 0.8).
+  constexpr double polar_night_clearness = 0.5;
   return rso_mj_m2 > no_sun_mj_m2 ? std::min(rs_mj_m2 / rso_mj_m2, 1.0) : polar_night_clearness;
 }
 
@@ -168,9 +170,8 @@ ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const SkyLi
   result.rs_mj_m2 = solar.mj_m2;
   result.radiation_source = solar.source;
   result.rns_mj_m2 = net_short_wave_mj_m2(result.rs_mj_m2);
-  result.rnl_mj_m2 = net_long_wave_mj_m2(
-      day.tmax_c, day.tmin_c, result.vapour_pressure_kpa,
-      relative_short_wave(result.rs_mj_m2, result.rso_mj_m2, options.polar_night_clearness));
+  result.rnl_mj_m2 = net_long_wave_mj_m2(day.tmax_c, day.tmin_c, result.vapour_pressure_kpa,
+                                         relative_short_wave(result.rs_mj_m2, result.rso_mj_m2));
   result.rn_mj_m2 = net_radiation_mj_m2(result.rns_mj_m2, result.rnl_mj_m2);
 
   result.wind_source = day.wind_m_s ? WindSource::measured : WindSource::assumed;

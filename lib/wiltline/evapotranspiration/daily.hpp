@@ -45,9 +45,6 @@ struct MissingDataOptions {
   double dew_point_offset_c = 0.0;
   /// Eq. 50: 0.16 inland, 0.19 on a coast.
   double range_coefficient = 0.16;
-  /// Rs/Rso for the cloud factor while nothing shines, in the polar night: half-clouded (judged,
-  /// 0.3 to 0.8).
-  double polar_night_clearness = 0.5;
   /// Rain that is unknown on some days of a record is taken as none there; else a question that
   /// needs rain refuses the record. A record without any rain column is taken as dry either way.
   bool unknown_rain_is_none = false;

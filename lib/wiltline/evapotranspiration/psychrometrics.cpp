@@ -17,7 +17,7 @@ double mean_temperature_c(double tmax_c, double tmin_c) {
 }
 
 double saturation_slope_kpa_c(double temperature_c) {
-  const double from_pole = temperature_c + 237.3;
+  const double from_pole = temperature_c + saturation_pole_c;
   return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) /
          (from_pole * from_pole);  // eq. 13
 }

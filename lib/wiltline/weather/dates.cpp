@@ -185,7 +185,7 @@ std::optional<double> parse_written_clock(std::string_view text) {
   return text.empty() ? hour : std::nullopt;
 }
 
-Result<DateOrder> find_date_order(std::span<const std::string_view> texts, std::size_t& wrong) {
+Result<DateOrder> find_date_order(std::span<const std::string_view> texts, WrongDate& wrong) {
   constexpr std::array<DateOrder, 3> orders{DateOrder::ymd, DateOrder::dmy, DateOrder::mdy};
   std::array<std::size_t, 3> fitting{};
   std::array<std::size_t, 3> first_wrong{};
@@ -205,18 +205,22 @@ Result<DateOrder> find_date_order(std::span<const std::string_view> texts, std::
   if (whole == 1)
     return orders[static_cast<std::size_t>(std::find(fitting.begin(), fitting.end(), dates) -
                                            fitting.begin())];
+  constexpr std::string_view any_date = "a date that exists, as 2024-05-31";
+  if (dates == 0) return Fault{"no date", std::string(any_date)};
   if (whole > 1) {
-    wrong = 0;
-    return Fault{fmt::format("{}, which can be {} or {}", in_quotes(texts.front()),
+    const auto first = std::find_if(texts.begin(), texts.end(),
+                                    [](std::string_view text) { return !text.empty(); });
+    wrong = {static_cast<std::size_t>(first - texts.begin()), true};
+    return Fault{fmt::format("{}, which can be {} or {}", in_quotes(*first),
                              describe(DateOrder::dmy), describe(DateOrder::mdy)),
                  "a file whose dates read one way only"};
   }
   const std::size_t best =
       static_cast<std::size_t>(std::max_element(fitting.begin(), fitting.end()) - fitting.begin());
-  wrong = first_wrong[best];
-  return Fault{in_quotes(texts[wrong]),
+  wrong.text = first_wrong[best];
+  return Fault{in_quotes(texts[wrong.text]),
                fitting[best] == 0
-                   ? std::string("a date that exists, as 2024-05-31")
+                   ? std::string(any_date)
                    : fmt::format("a date that exists as {}, as {} of the {} dates here are",
                                  describe(orders[best]), fitting[best], dates)};
 }

@@ -32,10 +32,16 @@ struct WrittenDate {
 /// A time of day alone, hours: 13:00, 13, 1300, 1:00 PM.
 [[nodiscard]] std::optional<double> parse_written_clock(std::string_view text);
 
+/// Which of the texts tells that no order is the one.
+struct WrongDate {
+  std::size_t text = 0;
+  bool two_ways = false;  // it reads in more than one order, as all do
+};
+
 /// The one order in which every text is a date; blank texts count for nothing. A fault if there is
-/// none, or more than one: its `found` then says what reads both ways. `wrong` is set to the first
-/// text that is no date in the order that most are.
+/// none, or more than one: its `found` then says what reads both ways, and `wrong` which text that
+/// is. Else `wrong` is set to the first text that is no date in the order that most are.
 [[nodiscard]] Result<DateOrder> find_date_order(std::span<const std::string_view> texts,
-                                                std::size_t& wrong);
+                                                WrongDate& wrong);
 
 }  // namespace wiltline

@@ -108,6 +108,10 @@ std::optional<ForeignTable> ForeignTable::open(FileBytes file,
   table.encoding_ = decoded_text.encoding;
   table.separator_ = separator;
   table.begin_row_ = units.empty() ? 0 : 1;
+  if (table.begin_row_ == table.end_row()) {
+    throw InputError({{table.csv_.file(), table.csv_.line(0), 0, "a header and units only",
+                       "at least one row below them"}});
+  }
   table.header_ = std::move(header);
   table.unit_row_ = std::move(units);
   table.header_.resize(table.csv_.header().size());

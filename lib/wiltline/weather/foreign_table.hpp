@@ -17,8 +17,8 @@ namespace wiltline {
 class ForeignTable {
  public:
   /// Empty if no line is a header under these meanings, and the first is not one reading of a
-  /// layout that may come without a header. Throws InputError: what CsvTable refuses, and a
-  /// separator that changes midway.
+  /// layout that may come without a header. Throws InputError: what CsvTable refuses, a
+  /// separator that changes midway, and units without a row below them.
   [[nodiscard]] static std::optional<ForeignTable> open(FileBytes file,
                                                         std::span<const ColumnMeaning> meanings);
 

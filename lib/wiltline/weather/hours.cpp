@@ -7,6 +7,7 @@
 #include <span>
 
 #include "wiltline/base/units.hpp"
+#include "wiltline/weather/row_times.hpp"
 #include "wiltline/weather/saturation.hpp"
 
 namespace wiltline {
@@ -29,24 +30,53 @@ Sum sum_of(std::span<const WeatherHour> hours, Element element) {
   return sum;
 }
 
-/// Radiation of steps without it: the straight line between the steps around it; beyond the first
-/// and last of the day there is night.
-double filled_radiation_mj_m2(std::span<const WeatherHour> hours, std::size_t& filled) {
+/// Steps of the day before a reading's own, by the clock.
+double steps_before(const WeatherHour& hour, double step_h) {
+  return std::floor(hour.begin.hour / step_h + 1e-6);
+}
+
+/// What the day's readings sum up to with those that are missing, blank or without a row: they lie
+/// on the straight line between the steps around them, and beyond the first and last is night.
+/// `filled` counts them, but for those of the night.
+double filled_sum(std::span<const WeatherHour> hours, Element element, double step_h,
+                  std::size_t& filled) {
   double total = 0.0;
-  std::optional<std::size_t> before;
-  for (std::size_t i = 0; i <= hours.size(); ++i) {
-    if (i < hours.size() && !hours[i].solar_mj_m2) continue;
-    const std::size_t missing = i - (before ? *before + 1 : 0);
-    const double left = before ? *hours[*before].solar_mj_m2 : 0.0;
-    const double right = i < hours.size() ? *hours[i].solar_mj_m2 : 0.0;
-    total += static_cast<double>(missing) * (left + right) / 2.0;
-    filled += missing;
-    if (i < hours.size()) {
-      total += right;
-      before = i;
+  double next_step = 0.0;
+  double left = 0.0;
+  const auto fill_to = [&](double step, double right) {
+    const double missing = step - next_step;  // below zero where the clock went back
+    if (missing > 0.0 && left + right > 0.0) {
+      total += missing * (left + right) / 2.0;
+      filled += static_cast<std::size_t>(missing);
     }
+  };
+  for (const WeatherHour& hour : hours) {
+    if (!(hour.*element)) continue;
+    const double step = steps_before(hour, step_h);
+    fill_to(step, *(hour.*element));
+    left = *(hour.*element);
+    total += left;
+    next_step = step + 1.0;
   }
+  fill_to(std::round(units::hours_per_day / step_h), 0.0);
   return total;
+}
+
+/// True if the clock left an hour out, as it does when summer time begins: its offset says so, or
+/// where that is not known, the night.
+bool clock_went_forward(std::span<const WeatherHour> hours, double step_h) {
+  double expected_h = 0.0;
+  std::optional<double> offset_before_h;
+  for (const WeatherHour& hour : hours) {
+    const bool left_out = std::abs(hour.begin.hour - expected_h - 1.0) < 1e-6;
+    if (left_out && (hour.utc_offset_h ? offset_before_h && *hour.utc_offset_h > *offset_before_h
+                                       : clock_may_turn(hour.begin.date, expected_h))) {
+      return true;
+    }
+    expected_h = hour.begin.hour + step_h;
+    offset_before_h = hour.utc_offset_h;
+  }
+  return false;
 }
 
 /// Lowest or highest of the day.
@@ -66,7 +96,6 @@ DayOfHours day_of(std::span<const WeatherHour> hours, double step_h, HourGaps& g
   result.line = hours.front().line;
   WeatherDay& day = result.day;
   const auto enough = [&](std::size_t known) {
-    // A day of the change to summer time has an hour less.
     return static_cast<double>(known) * step_h >= fewest_hours_a_day - 1e-9;
   };
   const auto tmin = extreme(hours, &WeatherHour::tmin_c, std::less<>());
@@ -80,7 +109,8 @@ DayOfHours day_of(std::span<const WeatherHour> hours, double step_h, HourGaps& g
     gaps.days_missing.push_back(fmt::format("{} ({:g} h)", to_string(result.date), result.hours));
     return result;
   }
-  const auto whole_day = static_cast<std::size_t>(std::lround(units::hours_per_day / step_h));
+  const double day_h = units::hours_per_day - (clock_went_forward(hours, step_h) ? 1.0 : 0.0);
+  const auto whole_day = static_cast<std::size_t>(std::lround(day_h / step_h));
   if (warm < whole_day) ++gaps.days_short;
   day.tmin_c = *tmin;
   day.tmax_c = *tmax;
@@ -90,12 +120,13 @@ DayOfHours day_of(std::span<const WeatherHour> hours, double step_h, HourGaps& g
   };
   mean_into(&WeatherHour::wind_m_s, &WeatherDay::wind_m_s);
   mean_into(&WeatherHour::vapour_pressure_kpa, &WeatherDay::vapour_pressure_kpa);
-  if (enough(sum_of(hours, &WeatherHour::solar_mj_m2).known)) {
-    day.solar_mj_m2 = filled_radiation_mj_m2(hours, gaps.radiation_hours_filled);
-  }
-  if (const Sum sun = sum_of(hours, &WeatherHour::sunshine_h); enough(sun.known)) {
-    day.sunshine_h = sun.total;
-  }
+  const auto filled_into = [&](Element element, std::optional<double> WeatherDay::*into,
+                               std::size_t& filled) {
+    if (!enough(sum_of(hours, element).known)) return;
+    day.*into = filled_sum(hours, element, step_h, filled);
+  };
+  filled_into(&WeatherHour::solar_mj_m2, &WeatherDay::solar_mj_m2, gaps.radiation_hours_filled);
+  filled_into(&WeatherHour::sunshine_h, &WeatherDay::sunshine_h, gaps.sunshine_hours_filled);
   if (const Sum rain = sum_of(hours, &WeatherHour::rain_mm); enough(rain.known)) {
     day.rain_mm = rain.total;
     if (rain.known < whole_day) gaps.rain_hours_unknown += whole_day - rain.known;

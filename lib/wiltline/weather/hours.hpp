@@ -49,18 +49,22 @@ struct DayOfHours {
 /// What was assumed where hours were missing.
 struct HourGaps {
   std::vector<std::string> days_missing;  // with too few hours, as `2014-03-30 (15 h)`
-  std::size_t days_short = 0;             // with fewer than all, but enough
+  std::size_t days_short = 0;             // with fewer than all that the clock had, but enough
   std::size_t radiation_hours_filled = 0;
+  std::size_t sunshine_hours_filled = 0;
   std::size_t rain_hours_unknown = 0;  // taken as none
 };
 
 /// Sums hours up to days of their own clock: lowest and highest temperature, means of wind and of
 /// vapour pressure, sums of radiation, sunshine and rain. Each reading needs fewest_hours_a_day.
-/// Radiation of a step without it is taken from the steps around it on the same day, rain as none;
-/// `gaps` counts both.
+/// Steps are counted by the clock, so that one without a row is missing too. Radiation and sunshine
+/// of a missing step lie on the straight line between the steps around it on the same day, beyond
+/// the first and last of which is night; a step between two without sun is no gap. Rain is taken as
+/// none. `gaps` counts all three. An hour that the clock left out is not missing (clock_may_turn).
 [[nodiscard]] std::vector<DayOfHours> days_of(const HourlyReadings& readings, HourGaps& gaps);
 
-/// Vapour pressure of an hour, kPa: from dew point (eq. 14), else humidity (eq. 54), else as given.
+/// Vapour pressure of an hour, kPa: from dew point (eq. 14), else as given, else from humidity
+/// and temperature (eq. 54).
 [[nodiscard]] std::optional<double> hour_vapour_pressure_kpa(
     std::optional<double> temperature_c, std::optional<double> dew_point_c,
     std::optional<double> rh_pct, std::optional<double> vapour_pressure_kpa);

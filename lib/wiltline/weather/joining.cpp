@@ -6,6 +6,9 @@
 #include <iterator>
 #include <utility>
 
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/weather/own_text.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -21,17 +24,29 @@ bool follows(const WeatherRecord& first, const WeatherRecord& next) {
          next.last() > first.last();
 }
 
+/// What a day says where two days differ: temperatures, else the first reading that does.
+std::string reading_that_differs(const WeatherDay& day, const WeatherDay& other) {
+  if (day.tmin_c != other.tmin_c || day.tmax_c != other.tmax_c) {
+    return fmt::format("{:g} to {:g} °C", day.tmin_c, day.tmax_c);
+  }
+  for (const OwnColumn& column : own_columns) {
+    if (column.element == nullptr || day.*column.element == other.*column.element) continue;
+    const auto& value = day.*column.element;
+    return value ? fmt::format("{} {}", column.name(), shortest(*value))
+                 : fmt::format("no {}", column.name());
+  }
+  return day.filled ? "readings filled in" : "readings that were measured";
+}
+
 void refuse_disagreement(const WeatherRecord& first, const WeatherRecord& next) {
   for (Date date = next.first(); date <= first.last(); date += std::chrono::days(1)) {
     const WeatherDay& one = first.day(first.index_of(date));
     const WeatherDay& other = next.day(next.index_of(date));
     if (one == other) continue;
-    throw InputError(
-        {{next.name(), 0, 0,
-          fmt::format("{} with {:g} to {:g} °C", to_string(date), other.tmin_c, other.tmax_c),
-          fmt::format("the day that {} has too, {:g} to {:g} °C: all its readings the "
-                      "same",
-                      first.name(), one.tmin_c, one.tmax_c)}});
+    throw InputError({{next.name(), 0, 0,
+                       fmt::format("{} with {}", to_string(date), reading_that_differs(other, one)),
+                       fmt::format("the day that {} has too, {}: all its readings the same",
+                                   first.name(), reading_that_differs(one, other))}});
   }
 }
 

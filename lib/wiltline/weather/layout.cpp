@@ -50,10 +50,10 @@ constexpr std::array<QuantityName, quantity_count> quantities{{
 }};
 
 constexpr double m_s_per_knot = 1852.0 / 3600.0;  // exact: a nautical mile is 1852 m
-constexpr double kpa_per_mmhg = 0.133322;
+constexpr double kpa_per_mmhg = 0.133322;  // six digits of 13.5951 * 9.80665 / 1000, from memory
 constexpr double mj_per_kwh = 3.6;
 constexpr double mj_m2_per_j_cm2 = 0.01;
-constexpr double mj_m2_per_cal_cm2 = 0.041868;  // the international calorie
+constexpr double mj_m2_per_cal_cm2 = 0.041868;  // the international calorie, exact by definition
 constexpr double celsius_of_zero_kelvin = -273.15;
 
 constexpr auto units_known = std::to_array<WeatherUnit>({
@@ -156,7 +156,7 @@ std::vector<std::string> listed(std::string_view text) {
   }
 }
 
-constexpr std::array<std::string_view, 6> date_words{"utc", "local", "ends", "ymd", "dmy", "mdy"};
+constexpr std::array<std::string_view, 5> date_words{"utc", "ends", "ymd", "dmy", "mdy"};
 
 void take_unit(const Cell& cell, ColumnMeaning& row) {
   if (row.quantity == Quantity::date) {
@@ -181,6 +181,15 @@ void take_unit(const Cell& cell, ColumnMeaning& row) {
                                            fmt::join(known, ", ")));
 }
 
+/// No reading of a temperature or a vapour pressure is none.
+void take_zero(const Cell& cell, ColumnMeaning& row) {
+  const std::string_view kind = kind_of(row.quantity);
+  if (kind == "temperature" || kind == "pressure") {
+    cell.complain(in_quotes(cell.text()), fmt::format("no mark of nothing for a {}", kind));
+  }
+  row.zero = listed(cell.text());
+}
+
 const Fields<ColumnMeaning>& fields() {
   static const Fields<ColumnMeaning> list = [] {
     std::vector<std::string_view> names;
@@ -201,7 +210,7 @@ const Fields<ColumnMeaning>& fields() {
         .choice("is", names, &ColumnMeaning::quantity, Need::value)
         .field("unit", Need::nothing, take_unit)
         .field("missing", Need::nothing, list_into(&ColumnMeaning::missing))
-        .field("zero", Need::nothing, list_into(&ColumnMeaning::zero))
+        .field("zero", Need::nothing, take_zero)
         .choice("key", std::vector<std::string_view>{"no", "yes"}, &ColumnMeaning::key,
                 Need::nothing);
     return result;

@@ -9,6 +9,7 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/weather/plausible.hpp"
+#include "wiltline/weather/translation.hpp"
 
 namespace wiltline {
 namespace {
@@ -346,13 +347,13 @@ class Reader {
 WeatherRecord read_translated(TranslatedPlace& place, const WeatherReading& how) {
   WeatherReading how_here = how;
   how_here.site = place.site;
-  const CsvTable table({place.name, place.text});
+  const CsvTable table({place.name, place.own.text()});
   try {
-    return Reader(table, how_here).read();
+    return Reader(table, how_here).read().as_generated(place.generated);
   } catch (const InputError& error) {
     std::vector<Problem> problems;
     for (const Problem& problem : error.problems()) {
-      problems.push_back(place.where_it_stood(problem));
+      problems.push_back(place.own.where_it_stood(problem));
     }
     throw InputError(std::move(problems));
   }
@@ -368,6 +369,9 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
   WeatherFile result;
   if (how.hints.any() || !is_own_format(file.bytes)) {
     if (auto translation = translate(file, how.hints, how.site)) {
+      if (translation->places.empty()) {
+        throw InputError({{file.name, 0, 0, "no reading that is known", "at least one"}});
+      }
       result.understood = std::move(translation->understood);
       for (TranslatedPlace& place : translation->places) {
         WeatherRecord record = read_translated(place, how);

@@ -6,7 +6,9 @@
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
-#include "wiltline/weather/translation.hpp"
+#include "wiltline/weather/hours.hpp"
+#include "wiltline/weather/site.hpp"
+#include "wiltline/weather/understanding.hpp"
 #include "wiltline/weather/weather_record.hpp"
 
 namespace wiltline {

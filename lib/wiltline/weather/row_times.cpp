@@ -13,13 +13,11 @@ namespace {
 
 constexpr double slack_h = 1e-6;
 
-bool clock_may_go_back(const TimedRow& row, double gap_h) {
-  constexpr unsigned sunday = 6;
-  constexpr double latest_h = 4.0;
-  const unsigned month = month_of(row.when.date);
-  const bool autumn = month == 3 || month == 4 || (month >= 9 && month <= 11);
-  return autumn && weekday_of(row.when.date) == sunday && row.when.hour.value_or(0.0) < latest_h &&
-         gap_h <= 0.0 && gap_h >= -1.0 - slack_h;
+/// Only steps of an hour or less go back by the hour; the same time comes again in those of one.
+bool clock_may_go_back(const TimedRow& row, double gap_h, double step_h) {
+  const bool by_the_hour = std::abs(step_h - 1.0) < slack_h;
+  return clock_may_turn(row.when.date, row.when.hour.value_or(0.0)) && gap_h >= -1.0 - slack_h &&
+         (by_the_hour || (step_h < 1.0 && gap_h < 0.0));
 }
 
 bool later(const TimedRow& a, const TimedRow& b) {
@@ -31,6 +29,14 @@ bool later(const TimedRow& a, const TimedRow& b) {
 double hours_between(const TimedRow& one, const TimedRow& next) {
   return static_cast<double>((next.when.date - one.when.date).count()) * units::hours_per_day +
          next.when.hour.value_or(0.0) - one.when.hour.value_or(0.0);
+}
+
+bool clock_may_turn(Date date, double hour) {
+  constexpr unsigned sunday = 6;
+  constexpr double latest_h = 4.0;
+  const unsigned month = month_of(date);
+  const bool spring_or_autumn = month == 3 || month == 4 || (month >= 9 && month <= 11);
+  return spring_or_autumn && weekday_of(date) == sunday && hour < latest_h;
 }
 
 bool are_parts_of_days(std::span<const TimedRow> rows) {
@@ -83,7 +89,7 @@ OrderOfHours order_of_hours(std::span<const TimedRow> rows, double step_h) {
     if (gap_h + turned_h > slack_h) continue;
     const std::string day = to_string(row.when.date);
     const bool again = gap_h == 0.0;
-    if (clock_may_go_back(row, gap_h) && (!again || step_h >= 1.0) &&
+    if (clock_may_go_back(row, gap_h, step_h) &&
         (order.days_gone_back.empty() || order.days_gone_back.back() != day)) {
       order.days_gone_back.push_back(day);
     } else {

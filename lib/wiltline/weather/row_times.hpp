@@ -20,6 +20,10 @@ struct TimedRow {
 /// Hours from one row to the next, by the clock as written.
 [[nodiscard]] double hours_between(const TimedRow& one, const TimedRow& next);
 
+/// True in the night before a Sunday of the months in which one half of the Earth or the other has
+/// spring or autumn: clocks go to summer time and back then (common practice).
+[[nodiscard]] bool clock_may_turn(Date date, double hour);
+
 /// True if some place has two rows of one day, one after the other, at different times.
 [[nodiscard]] bool are_parts_of_days(std::span<const TimedRow> rows);
 
@@ -40,8 +44,7 @@ struct OrderOfHours {
     bool again = false;   // the same time a second time; else an earlier one
   };
   std::vector<Fault> faults;
-  /// Days on which a clock goes back from summer time: one hour of the night before a Sunday of the
-  /// months in which one half of the Earth or the other has autumn stands twice (common practice).
+  /// Days on which a clock goes back from summer time: where one may turn, an hour stands twice.
   std::vector<std::string> days_gone_back;
   bool hour_skipped = false;  // somewhere, as where a clock goes forward
 };

@@ -7,6 +7,7 @@
 #include <functional>
 #include <optional>
 
+#include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/sun/sun.hpp"
 
@@ -17,11 +18,21 @@ namespace {
 // known from memory; wide enough that places at the edge of where vegetables grow pass).
 constexpr std::size_t fewest_days = 30;
 constexpr double year_days = 300.0;
-constexpr double days_per_year = 365.25;
 constexpr double wettest_year_mm = 6000.0;
 constexpr double driest_year_mm = 15.0;
 constexpr double windiest_mean_m_s = 9.0;  // mountain tops and capes; farmland has 1 to 6
 constexpr double calmest_mean_m_s = 0.2;
+// Yearly means by latitude: at the equator at most 31 °C, beyond 12.5 degrees falling by 0.4 °C a
+// degree, to 12 °C at 60; at the sea at least 33 °C less, and less by height.
+constexpr double warmest_equator_mean_c = 31.0;
+constexpr double warmest_mean_from_c = 36.0;
+constexpr double warmest_mean_c_per_deg = 0.4;
+constexpr double coldest_mean_below_c = 33.0;
+constexpr double cooler_c_per_km = 6.5;
+// A year's warmest day is above this at the sea, in the middle latitudes.
+constexpr double warmest_at_least_c = 13.0;
+constexpr double middle_latitude_deg = 60.0;
+constexpr double hottest_c = 54.0;  // of a record shorter than a year
 constexpr double widest_range_c = 22.0;
 constexpr double narrowest_range_c = 2.0;
 constexpr double damp_share = 0.25;  // of days with a dew point so far above the lowest temperature
@@ -78,7 +89,7 @@ class Doubts {
   void check_rain() {
     const Mean rain = mean_of([](const WeatherDay& day) { return day.rain_mm; });
     if (!a_year() || rain.days < fewest_days) return;
-    const double year_mm = rain.value * days_per_year;
+    const double year_mm = rain.value * units::days_per_year;
     if (year_mm > wettest_year_mm) {
       say("rain of {:.0f} mm a year: is it in tenths of a millimetre?", year_mm);
     } else if (year_mm < driest_year_mm) {
@@ -111,7 +122,7 @@ class Doubts {
     }
   }
 
-  /// What a warmest and a coldest stretch can be by latitude; altitude cools only.
+  /// What a year's mean can be by latitude, and its warmest day; altitude cools only.
   void check_warmth() {
     const double latitude = std::abs(record_.site().latitude_deg);
     double warmest = -1e9;
@@ -124,22 +135,22 @@ class Doubts {
     mean /= static_cast<double>(record_.size());
     const double high_km = std::max(0.0, record_.site().elevation_m) / 1000.0;
     if (a_year()) {
-      // Yearly means: some 29 °C at the equator, falling to about 12 °C at 60 degrees at most, and
-      // 6.5 °C a kilometre of height; 30 °C below it at least.
-      const double warmest_mean = std::min(31.0, 36.0 - 0.4 * latitude);
-      const double coldest_mean = warmest_mean - 33.0 - 6.5 * high_km;
+      const double warmest_mean =
+          std::min(warmest_equator_mean_c, warmest_mean_from_c - warmest_mean_c_per_deg * latitude);
+      const double cooler_c = cooler_c_per_km * high_km;
+      const double coldest_mean = warmest_mean - coldest_mean_below_c - cooler_c;
       if (mean > warmest_mean) {
         say("a mean of {:.0f} °C over the record at latitude {:g}: is it °F?", mean,
             record_.site().latitude_deg);
       } else if (mean < coldest_mean) {
         say("a mean of {:.0f} °C over the record at latitude {:g}: is it °C taken for °F?", mean,
             record_.site().latitude_deg);
-      } else if (latitude < 60.0 && warmest < 13.0 - 6.5 * high_km) {
+      } else if (latitude < middle_latitude_deg && warmest < warmest_at_least_c - cooler_c) {
         say("no day above {:.0f} °C at latitude {:g}: is it °C taken for °F?", warmest,
             record_.site().latitude_deg);
       }
       check_season();
-    } else if (warmest > 54.0) {
+    } else if (warmest > hottest_c) {
       say("{:.0f} °C as the highest temperature: is it °F?", warmest);
     }
   }

@@ -120,19 +120,21 @@ std::string set_site_value(SiteValues& values, std::string_view key, double numb
 Site complete_site(const SiteValues& known, bool has_wind, const std::string& file,
                    ProblemList& problems) {
   const auto need = [&](const std::optional<double>& value, std::string_view key,
-                        std::string_view option, std::string_view example) {
+                        std::string_view example) {
     if (!value) {
-      problems.add(
-          {file, 0, 0, fmt::format("no {}", key),
-           fmt::format("a line # {} = {} at the top, a site file or --{}", key, example, option)});
+      problems.add({file,
+                    0,
+                    0,
+                    fmt::format("no {}", key),
+                    fmt::format("a line # {} = {} at the top", key, example),
+                    {Advice::Kind::give_site_value, std::string(key)}});
     }
     return value.value_or(0.0);
   };
   Site site;
-  site.latitude_deg = need(known.latitude_deg, "latitude_deg", "latitude", "44.2");
-  site.elevation_m = need(known.elevation_m, "elevation_m", "elevation", "210");
-  if (has_wind)
-    site.wind_height_m = need(known.wind_height_m, "wind_height_m", "wind-height", "10");
+  site.latitude_deg = need(known.latitude_deg, "latitude_deg", "44.2");
+  site.elevation_m = need(known.elevation_m, "elevation_m", "210");
+  if (has_wind) site.wind_height_m = need(known.wind_height_m, "wind_height_m", "10");
   site.longitude_deg = known.longitude_deg;
   site.utc_offset_h = known.utc_offset_h;
   if (auto fault = clock_fault(site.longitude_deg, site.utc_offset_h)) {

@@ -254,13 +254,12 @@ MonthPlan month_plan(const Climate& climate, std::size_t month) {
   return plan;
 }
 
-/// A dew point of the same mean vapour pressure, the inverse of FAO-56 eq. 14.
-double dew_point_c(const MonthlyMeans& means) {
+/// A dew point of the same mean vapour pressure.
+double mean_dew_point_c(const MonthlyMeans& means) {
   if (means.dew_point_c) return *means.dew_point_c;
   const double saturation_kpa = 0.5 * (saturation_vapour_pressure_kpa(means.tmax_c) +
                                        saturation_vapour_pressure_kpa(means.tmin_c));
-  const double log_ratio = std::log(*means.rh_mean_pct / 100.0 * saturation_kpa / 0.6108);
-  return 237.3 * log_ratio / (17.27 - log_ratio);
+  return dew_point_c(*means.rh_mean_pct / 100.0 * saturation_kpa);
 }
 
 class DayDraw {
@@ -271,7 +270,7 @@ class DayDraw {
         tmax_(course([](const MonthlyMeans& m) { return m.tmax_c; })),
         tmin_(course([](const MonthlyMeans& m) { return m.tmin_c; })),
         dew_point_(course([](const MonthlyMeans& m) {
-          return m.dew_point_c || m.rh_mean_pct ? dew_point_c(m) : 0.0;
+          return m.dew_point_c || m.rh_mean_pct ? mean_dew_point_c(m) : 0.0;
         })),
         deviation_c_(tmax_deviation_c(climate)) {
     for (std::size_t m = 0; m < months; ++m) plans_[m] = month_plan(climate, m);
@@ -321,7 +320,7 @@ class DayDraw {
       const double share = std::clamp(centre + sunshine_share_deviation * deviations_.sunshine, 0.0,
                                       most_sunshine_share);
       const double most_h = sky_limit(climate_.site.latitude_deg, day_of_year(date)).daylight_h;
-      day.sunshine_h = std::floor(share * most_h * 10.0 + 0.5) / 10.0;
+      day.sunshine_h = one_decimal(share * most_h);
     }
     day.rain_mm = 0.0;
     if (wet_) {

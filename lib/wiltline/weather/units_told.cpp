@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "wiltline/base/units.hpp"
+
 namespace wiltline {
 namespace {
 
@@ -18,7 +20,6 @@ constexpr double brightest_at_least_mj_m2 = 8.0;
 constexpr double year_days = 300.0;
 constexpr double middle_latitude_deg = 60.0;
 constexpr double middle_elevation_m = 3000.0;
-constexpr double days_per_year = 365.25;
 
 }  // namespace
 
@@ -46,7 +47,8 @@ bool makes_sense(const NumbersOfColumn& numbers, const ScaledUnit& unit, const S
   if (kind == "depth") {
     const double sum = unit.convert(numbers.sum);
     return highest <= wettest_day_mm &&
-           !(numbers.days >= year_days && sum / numbers.days * days_per_year > wettest_year_mm);
+           !(numbers.days >= year_days &&
+             sum / numbers.days * units::days_per_year > wettest_year_mm);
   }
   if (kind == "radiation") {
     return highest <= brightest_day_mj_m2 && !(whole_year && highest < brightest_at_least_mj_m2);

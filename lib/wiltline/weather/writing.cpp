@@ -2,28 +2,14 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <array>
 #include <string_view>
-#include <utility>
 
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/weather/own_text.hpp"
 
 namespace wiltline {
 namespace {
-
-using Element = std::optional<double> WeatherDay::*;
-constexpr std::array<std::pair<std::string_view, Element>, 9> elements{{
-    {"dewpoint_c", &WeatherDay::dew_point_c},
-    {"vapour_pressure_kpa", &WeatherDay::vapour_pressure_kpa},
-    {"rh_max_pct", &WeatherDay::rh_max_pct},
-    {"rh_min_pct", &WeatherDay::rh_min_pct},
-    {"rh_mean_pct", &WeatherDay::rh_mean_pct},
-    {"wind_m_s", &WeatherDay::wind_m_s},
-    {"solar_mj_m2", &WeatherDay::solar_mj_m2},
-    {"sunshine_h", &WeatherDay::sunshine_h},
-    {"rain_mm", &WeatherDay::rain_mm},
-}};
 
 void append_site(std::string& text, const WeatherRecord& record) {
   const Site& site = record.site();
@@ -44,28 +30,31 @@ std::string weather_text(const WeatherRecord& record) {
   std::string text;
   append_site(text, record);
   std::size_t filled = 0;
-  std::array<bool, elements.size()> there{};
+  std::array<bool, own_columns.size()> there{};
+  const auto has = [](const WeatherDay& day, const OwnColumn& column) {
+    return column.element != nullptr && (day.*column.element).has_value();
+  };
   for (std::size_t i = 0; i < record.size(); ++i) {
     const WeatherDay& day = record.day(i);
     if (day.filled) ++filled;
-    for (std::size_t k = 0; k < elements.size(); ++k) {
-      there[k] = there[k] || (day.*elements[k].second).has_value();
+    for (std::size_t k = 0; k < own_columns.size(); ++k) {
+      there[k] = there[k] || has(day, own_columns[k]);
     }
   }
   if (filled > 0) text += fmt::format("# {} of the days were filled in, not measured\n", filled);
   text += "date,tmin_c,tmax_c";
-  for (std::size_t k = 0; k < elements.size(); ++k) {
-    if (there[k]) text += fmt::format(",{}", elements[k].first);
+  for (std::size_t k = 0; k < own_columns.size(); ++k) {
+    if (there[k]) text += fmt::format(",{}", own_columns[k].name());
   }
   text += '\n';
   for (std::size_t i = 0; i < record.size(); ++i) {
     const WeatherDay& day = record.day(i);
     text += fmt::format("{},{},{}", to_string(record.date(i)), shortest(day.tmin_c),
                         shortest(day.tmax_c));
-    for (std::size_t k = 0; k < elements.size(); ++k) {
+    for (std::size_t k = 0; k < own_columns.size(); ++k) {
       if (!there[k]) continue;
       text += ',';
-      if (const auto& value = day.*elements[k].second) text += shortest(*value);
+      if (has(day, own_columns[k])) text += shortest(*(day.*own_columns[k].element));
     }
     text += '\n';
   }

@@ -1,0 +1,46 @@
+#include "wiltline/weather/open_table.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace wiltline {
+
+const TakenColumn* OpenTable::column_of(Quantity wanted) const {
+  const auto found = std::find_if(columns.begin(), columns.end(), [&](const TakenColumn& column) {
+    return column.quantity == wanted;
+  });
+  return found == columns.end() ? nullptr : &*found;
+}
+
+const TakenColumn& OpenTable::date_column() const {
+  const TakenColumn* const date = column_of(Quantity::date);
+  return date != nullptr ? *date : *column_of(Quantity::year);
+}
+
+bool OpenTable::has_date() const {
+  const auto has = [&](Quantity wanted) { return column_of(wanted) != nullptr; };
+  return has(Quantity::date) ||
+         (has(Quantity::year) &&
+          (has(Quantity::day_of_year) || (has(Quantity::month) && has(Quantity::day))));
+}
+
+bool OpenTable::date_says(std::string_view word) const {
+  const TakenColumn* const date = column_of(Quantity::date);
+  if (date == nullptr) return false;
+  const auto& words_of = date->meaning->date_words;
+  return std::find(words_of.begin(), words_of.end(), word) != words_of.end();
+}
+
+void OpenTable::complain(std::size_t row, std::size_t column, std::string found,
+                         std::string expected, Advice advice) {
+  problems.add(table.csv().problem_at(row, column, std::move(found), std::move(expected),
+                                      std::move(advice)));
+}
+
+void OpenTable::complain_of_header(std::size_t column, std::string found, std::string expected,
+                                   Advice advice) {
+  problems.add(table.csv().problem_in_header(column, std::move(found), std::move(expected),
+                                             std::move(advice)));
+}
+
+}  // namespace wiltline
