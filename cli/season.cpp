@@ -207,10 +207,9 @@ Command season_command() {
       "and last in helper 08-03/08-17 every 2 days 18:00 give 2 l: somebody else between these "
       "days\n"
       "\n"
-      "--remedies tries changes to each planting that wilted, one at a time, up to the first that "
-      "is enough, in this order of effort: "
-      "watering "
-      "until it drains, mulch, a saucer; a group, afternoon shade, a shade net; another mix, fewer "
+      "--remedies tries changes to each planting that wilted, one after another, up to the first "
+      "that is enough, in this order of effort: watering until it drains, mulch, a saucer; a "
+      "group, afternoon shade, a shade net; another mix, fewer "
       "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
       "\n"
       "--by month (or week) says when in the year: for each planting and for the whole garden how "
@@ -245,7 +244,7 @@ Command season_command() {
   own.add_options()("ledger", "the water account of every day instead of one line a season")(
       "by", text_value("PERIOD"),
       "month or week: each one's waterings, litres and days short of water")(
-      "remedies", "what would have kept pots from wilting, one change at a time")(
+      "remedies", "what would have kept pots from wilting: changes, tried one after another")(
       "growth", text_value("BY"), "days (default) or degree-days");
   add_time_away_options(own);
   add_threads_option(own);

@@ -211,8 +211,7 @@ LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed) {
     for (std::size_t k = 0; k < i; ++k) refuse_repeated(loaded.places[k].record, place.record);
   }
   for (PlaceWeather& place : loaded.places) place.record = reader.cut(std::move(place.record));
-  const std::vector<std::string> doubted = doubts_of(loaded.places);
-  if (arguments.flag("strict") && !doubted.empty()) {
+  if (arguments.flag("strict")) {
     ProblemList problems;
     for (const PlaceWeather& place : loaded.places) {
       for (std::string& doubt : doubts(place.record)) {

@@ -38,6 +38,10 @@ check 0 et0 "${weather[@]}" --format json
 check 0 season "${garden[@]}" "${weather[@]}" --ledger --format csv
 check 0 season "${garden[@]}" "${weather[@]}" --uncertain 10
 check 0 compare --crop tomato --kind nursery "${weather[@]}"
+check 0 choose --crops tomato,basil "${weather[@]}"
+check 0 plan "${garden[@]}" "${weather[@]}" --to 2022-07-14
+check 0 weather weather-samples/layouts/logger-hours.csv
+check 0 begin "$folder/new"
 check 0 heatwave "${garden[@]}" "${weather[@]}"
 check 0 absence --crop basil --days 7 "${weather[@]}"
 check 0 forecast "${garden[@]}" "${weather[@]}" "${today[@]}" "2022-07-15 09:00" --save-state "$folder/state.csv"

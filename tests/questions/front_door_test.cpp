@@ -146,6 +146,9 @@ TEST_CASE("options that mean nothing are refused") {
   CHECK(refusal([&] {
           (void)run_seasons({&nothing, 1}, place);
         }) == "request: found a start without a planting");
+  CHECK(refusal([&] {
+          (void)season_spreads({&nothing, 1}, place, catalogue(), {}, {});
+        }) == "request: found a start without a planting");
 
   const auto forecast_refused = [&](const auto& change) {
     ForecastOptions options = at_end_of(place.record());

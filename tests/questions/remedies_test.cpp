@@ -57,7 +57,7 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
   int sufficient = 0;
   for (const std::string& row : thirsty_rows()) {
     const Planting planting = garden_of(row);
-    for (const Change& change : changes_to(planting, catalogue(), {})) {
+    for (const Change& change : changes_to(planting, catalogue(), catalogue().parameters, {})) {
       INFO(row << " | " << change.text);
       const Planting as_row = garden_of(row_of(change.planting));
       const Date planted = planting_dates(planting, record).front();
@@ -66,7 +66,8 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
       kinds.insert(change.kind);
     }
     for (const Date planted : planting_dates(planting, record)) {
-      for (const Remedy& remedy : remedies(planting, planted, weather, catalogue(), {})) {
+      for (const Remedy& remedy :
+           remedies(planting, planted, weather, catalogue(), catalogue().parameters, {})) {
         INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
         const Planting as_row = garden_of(row_of(remedy.change.planting));
         const Place fresh(record, model());
@@ -146,7 +147,7 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
     return std::any_of(changes.begin(), changes.end(),
                        [&](const Change& change) { return change.kind == kind; });
   };
-  const auto changes = changes_to(fine, catalogue(), {});
+  const auto changes = changes_to(fine, catalogue(), catalogue().parameters, {});
   for (const RemedyKind kind : {RemedyKind::until_it_drains, RemedyKind::mulch, RemedyKind::saucer,
                                 RemedyKind::fewer_plants, RemedyKind::tight_wall,
                                 RemedyKind::daily_visits, RemedyKind::second_visit}) {
@@ -158,7 +159,7 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
   CHECK_FALSE(has(changes, RemedyKind::afternoon_shade));
   CHECK_FALSE(has(changes, RemedyKind::shade_net));
   const Planting dry = garden_of("g,thyme,clay 10.5 l,herb mix,1,05-15,patio,mon thu 07:00,,,");
-  CHECK_FALSE(has(changes_to(dry, catalogue(), {}), RemedyKind::saucer));
+  CHECK_FALSE(has(changes_to(dry, catalogue(), catalogue().parameters, {}), RemedyKind::saucer));
   // Sizes go up within the kind, and no further than asked.
   double mix_l = fine.pot.mix_l();
   int sizes = 0;
@@ -203,11 +204,25 @@ TEST_CASE("a routine is written as it is read") {
   }
 }
 
+TEST_CASE("remedies: no mix or pot that holds nothing for plants under the place's own model") {
+  const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
+  ModelParameters dry = catalogue().parameters;
+  dry.refill_share = 0.05;
+  for (const ModelParameters& model : {catalogue().parameters, dry}) {
+    int tried = 0;
+    for (const Change& change : changes_to(planting, catalogue(), model, {})) {
+      tried += change.kind == RemedyKind::other_mix || change.kind == RemedyKind::bigger_pot;
+    }
+    CHECK((tried == 0) == (model == dry));
+  }
+}
+
 TEST_CASE("remedies: a saucer holds 2 cm under the pot's top; the next sizes up, and no more") {
   const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
   for (const std::size_t sizes_up : {std::size_t{0}, std::size_t{2}, std::size_t{5}}) {
     std::vector<double> litres;
-    for (const Change& change : changes_to(planting, catalogue(), {.sizes_up = sizes_up})) {
+    for (const Change& change :
+         changes_to(planting, catalogue(), catalogue().parameters, {.sizes_up = sizes_up})) {
       if (change.kind == RemedyKind::saucer) {
         const double two_cm_l = 20.0 * planting.pot.mix_shape().top_area_m2();
         CHECK(near(change.planting.saucer_l, two_cm_l, 0.05 + 1e-9));
@@ -232,7 +247,7 @@ TEST_CASE("remedies: a saucer holds 2 cm under the pot's top; the next sizes up,
 TEST_CASE("remedies: afternoon shade is the same spot with the morning's sun") {
   const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
   int shades = 0;
-  for (const Change& change : changes_to(planting, catalogue(), {})) {
+  for (const Change& change : changes_to(planting, catalogue(), catalogue().parameters, {})) {
     if (change.kind != RemedyKind::afternoon_shade) continue;
     ++shades;
     Spot expected = planting.spot;
@@ -248,7 +263,7 @@ TEST_CASE("remedies: two changes are called two; the wet weight where the floor 
     CAPTURE(spot);
     const Planting planting = one_row(
         "tomato", std::string("nursery 11 l,potting mix,1,05-15,") + spot + ",every 2 days 07:00");
-    for (const Change& change : changes_to(planting, catalogue(), {})) {
+    for (const Change& change : changes_to(planting, catalogue(), catalogue().parameters, {})) {
       CHECK(change.steps == (change.kind == RemedyKind::second_visit ? 2 : 1));
       const bool heavy = change.kind == RemedyKind::bigger_pot && std::string(spot) != "patio";
       CHECK(change.wet_kg.has_value() == heavy);
@@ -265,7 +280,7 @@ TEST_CASE("remedies: two changes are called two; the wet weight where the floor 
 TEST_CASE("remedies: a bigger pot keeps the wall") {
   const Planting planting =
       garden_of("w,tomato,clay 10.5 l,potting mix,1,05-15,patio,daily 07:00,,,plastic");
-  for (const Change& change : changes_to(planting, catalogue(), {})) {
+  for (const Change& change : changes_to(planting, catalogue(), catalogue().parameters, {})) {
     if (change.kind == RemedyKind::bigger_pot) {
       CHECK(change.planting.pot.wall.name == planting.pot.wall.name);
     }
@@ -275,7 +290,7 @@ TEST_CASE("remedies: a bigger pot keeps the wall") {
 TEST_CASE("remedies: a shade net lets the rain through, which glass does not") {
   const Planting planting = one_row("tomato", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00");
   int nets = 0;
-  for (const Change& change : changes_to(planting, catalogue(), {})) {
+  for (const Change& change : changes_to(planting, catalogue(), catalogue().parameters, {})) {
     if (change.kind != RemedyKind::shade_net) continue;
     CHECK(change.planting.spot.name == "shade cloth");
     ++nets;

@@ -14,15 +14,8 @@ namespace wiltline {
 namespace {
 
 const VanGenuchten& chosen(const MixComponent& component, CurveChoice choice) {
-  switch (choice) {
-    case CurveChoice::low:
-      return component.curve.low;
-    case CurveChoice::high:
-      return component.curve.high;
-    case CurveChoice::central:
-      break;
-  }
-  return component.curve.value;
+  if (choice == CurveChoice::low) return component.curve.low;
+  return choice == CurveChoice::high ? component.curve.high : component.curve.value;
 }
 
 }  // namespace

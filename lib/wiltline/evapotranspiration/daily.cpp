@@ -76,43 +76,24 @@ double relative_short_wave(double rs_mj_m2, double rso_mj_m2) {
 }  // namespace
 
 std::string_view describe(HumiditySource source) {
-  switch (source) {
-    case HumiditySource::dew_point:
-      return "from dew point";
-    case HumiditySource::vapour_pressure:
-      return "from vapour pressure";
-    case HumiditySource::rh_max_min:
-      return "from highest and lowest relative humidity";
-    case HumiditySource::rh_max:
-      return "from highest relative humidity";
-    case HumiditySource::rh_mean:
-      return "from mean relative humidity";
-    case HumiditySource::tmin:
-      return "estimated from the lowest temperature";
-  }
-  return "";
+  static constexpr std::array<std::string_view, 6> words{
+      "from dew point",
+      "from vapour pressure",
+      "from highest and lowest relative humidity",
+      "from highest relative humidity",
+      "from mean relative humidity",
+      "estimated from the lowest temperature"};
+  return words[static_cast<std::size_t>(source)];
 }
 
 std::string_view describe(RadiationSource source) {
-  switch (source) {
-    case RadiationSource::measured:
-      return "measured";
-    case RadiationSource::sunshine:
-      return "from hours of sunshine";
-    case RadiationSource::temperature_range:
-      return "estimated from the temperature range";
-  }
-  return "";
+  static constexpr std::array<std::string_view, 3> words{"measured", "from hours of sunshine",
+                                                         "estimated from the temperature range"};
+  return words[static_cast<std::size_t>(source)];
 }
 
 std::string_view describe(WindSource source) {
-  switch (source) {
-    case WindSource::measured:
-      return "measured";
-    case WindSource::assumed:
-      return "estimated at 2 m/s";
-  }
-  return "";
+  return source == WindSource::measured ? "measured" : "estimated at 2 m/s";
 }
 
 std::string ReferenceDay::estimated() const {

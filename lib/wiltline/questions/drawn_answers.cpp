@@ -108,6 +108,7 @@ std::size_t index_in_draw(const Planting* planting, const DrawnGarden& garden) {
 std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, const Place& place,
                                          const Catalogue& catalogue, const SeasonOptions& options,
                                          const DrawOptions& draws) {
+  check_starts(starts, place);
   check(draws);
   enum Figure : std::size_t { watered, wilting, dry, figures };
   std::vector<Planting> plantings;

@@ -10,6 +10,7 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/questions/candidates.hpp"
 
 namespace wiltline {
 namespace {
@@ -17,11 +18,6 @@ namespace {
 constexpr double saucer_depth_m = 0.02;        // of water, over the area of the pot's top (judged)
 constexpr double noon_h = 12.0;                // solar hours: sun after that is afternoon sun
 constexpr double second_visit_after_h = 12.0;  // (judged)
-
-bool holds_water(const Planting& planting, const Catalogue& catalogue) {
-  return held_water(planting.pot, planting.mix, catalogue.parameters.refill_share).available_l() >
-         0.0;
-}
 
 /// A herb of dry places, as thyme and rosemary: picked for its leaves, which droop late (lines of
 /// its own). It wants sun, a lean mix and no standing water (common practice, no source).
@@ -34,9 +30,8 @@ bool one_likes_it_dry(const Planting& planting) {
                      [](const CropPlants& other) { return likes_it_dry(other.crop); });
 }
 
-double wet_weight_kg(const Planting& planting, const Catalogue& catalogue) {
-  return wet_mix_kg(planting,
-                    held_water(planting.pot, planting.mix, catalogue.parameters.refill_share));
+double wet_weight_kg(const Planting& planting, const ModelParameters& model) {
+  return wet_mix_kg(planting, held_water(planting.pot, planting.mix, model.refill_share));
 }
 
 bool sun_all_day(const Spot& spot) {
@@ -46,8 +41,9 @@ bool sun_all_day(const Spot& spot) {
 /// Collects changes to one planting.
 class Changes {
  public:
-  Changes(const Planting& planting, const Catalogue& catalogue, const RemedyOptions& options)
-      : planting_(planting), catalogue_(catalogue), options_(options) {}
+  Changes(const Planting& planting, const Catalogue& catalogue, const ModelParameters& model,
+          const RemedyOptions& options)
+      : planting_(planting), catalogue_(catalogue), model_(model), options_(options) {}
 
   std::vector<Change> all() {
     pouring();
@@ -132,7 +128,7 @@ class Changes {
       if (!mix) continue;
       Planting changed = planting_;
       changed.mix = *std::move(mix);
-      if (holds_water(changed, catalogue_)) {
+      if (holds_water(changed, model_)) {
         add(RemedyKind::other_mix, fmt::format("mix {}", name)).mix = std::move(changed.mix);
       }
     }
@@ -162,9 +158,9 @@ class Changes {
       Planting changed = planting_;
       changed.pot = *pot;
       changed.pot.wall = planting_.pot.wall;  // the size alone
-      if (!holds_water(changed, catalogue_)) continue;
+      if (!holds_water(changed, model_)) continue;
       add(RemedyKind::bigger_pot, fmt::format("pot {}", pot->name)) = changed;
-      if (planting_.spot.load_limited) changes_.back().wet_kg = wet_weight_kg(changed, catalogue_);
+      if (planting_.spot.load_limited) changes_.back().wet_kg = wet_weight_kg(changed, model_);
     }
   }
 
@@ -190,6 +186,7 @@ class Changes {
 
   const Planting& planting_;
   const Catalogue& catalogue_;
+  const ModelParameters& model_;
   const RemedyOptions& options_;
   std::vector<Change> changes_;
 };
@@ -255,7 +252,8 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
   }
   if (before.wilting == 0 && before.dry == 0) return {};
 
-  std::vector<Change> changes = changes_to(planting, catalogue, options);
+  std::vector<Change> changes =
+      changes_to(planting, catalogue, starts.front().place->model(), options);
   std::vector<ShortDays> after(changes.size());
   for (const Start& start : starts) {
     std::vector<SeasonStart> runs;
@@ -282,8 +280,8 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
 }  // namespace
 
 std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
-                               const RemedyOptions& options) {
-  return Changes(planting, catalogue, options).all();
+                               const ModelParameters& model, const RemedyOptions& options) {
+  return Changes(planting, catalogue, model, options).all();
 }
 
 std::vector<Remedy> remedies(const Planting& planting, Date planted, const Place& place,
@@ -320,7 +318,7 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
   };
   const AbsencePot before = run(planting);
   if (before.windows == 0 || passes(before, absence_options.share)) return {};
-  std::vector<Change> changes = changes_to(planting, catalogue, options);
+  std::vector<Change> changes = changes_to(planting, catalogue, places.front().model(), options);
   std::erase_if(changes, [](const Change& change) {
     return change.kind == RemedyKind::until_it_drains || change.kind >= RemedyKind::daily_visits;
   });

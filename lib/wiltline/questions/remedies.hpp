@@ -49,8 +49,9 @@ struct RemedyOptions {
 };
 
 /// All changes that apply to a planting, in the order of effort; several of a kind (mixes, sizes)
-/// in theirs.
+/// in theirs. Mixes and pots in which nothing would be left for plants under `model` are left out.
 [[nodiscard]] std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
+                                             const ModelParameters& model,
                                              const RemedyOptions& options);
 
 /// Days a planting was short, over one or more seasons.

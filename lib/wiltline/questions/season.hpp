@@ -49,6 +49,9 @@ struct SeasonStart {
 [[nodiscard]] std::vector<SeasonStart> season_starts(Plantings plantings,
                                                      const WeatherRecord& record);
 
+/// Throws RequestError for a start without a planting or on a day outside the record.
+void check_starts(std::span<const SeasonStart> starts, const Place& place);
+
 /// Runs many plantings, each as run_season would, to the last bit, but together and on several
 /// threads; results in the order of the starts. Throws as run_season does.
 [[nodiscard]] std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts,

@@ -98,13 +98,17 @@ std::vector<SeasonResult> season(Plantings garden, const Place& place,
   return run_seasons(season_starts(garden, place.record()), place, options);
 }
 
-std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,
-                                      const SeasonOptions& options) {
-  place.require_rain();
+void check_starts(std::span<const SeasonStart> starts, const Place& place) {
   for (const SeasonStart& start : starts) {
     if (start.planting == nullptr) throw RequestError("found a start without a planting");
     (void)place.record().index_of(start.planted);  // throws for a day outside the record
   }
+}
+
+std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const Place& place,
+                                      const SeasonOptions& options) {
+  place.require_rain();
+  check_starts(starts, place);
   const ModelParameters& model = place.model();
   std::vector<SeasonResult> results(starts.size());
   if (options.ledger) {
