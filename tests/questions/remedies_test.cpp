@@ -66,8 +66,7 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
       kinds.insert(change.kind);
     }
     for (const Date planted : planting_dates(planting, record)) {
-      for (const Remedy& remedy :
-           remedies(planting, planted, weather, catalogue(), catalogue().parameters, {})) {
+      for (const Remedy& remedy : remedies(planting, planted, weather, catalogue(), {})) {
         INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
         const Planting as_row = garden_of(row_of(remedy.change.planting));
         const Place fresh(record, model());
