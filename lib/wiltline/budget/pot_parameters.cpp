@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "wiltline/base/errors.hpp"
 
@@ -17,6 +18,16 @@ constexpr double filled_share = 0.99;  // of the mix, on the last day of root fi
 /// gives 40, 30, 20 and 10 % from the quarters of the depth.
 double drawn_from_top(double depth_share, double decline) {
   return depth_share * (1.0 + decline * (1.0 - depth_share));
+}
+
+/// Top of a root ball of all the mix over the pot's top. The ball is taken as deep as wide, a
+/// cylinder (judged), so that in a wide flat pot it is no wide flat ball; in a pot deeper than wide
+/// it has the pot's shape.
+double ball_top_factor(const PotShape& mix) {
+  constexpr double litres_per_m3 = 1000.0;
+  const double of_volume = std::cbrt(std::numbers::pi / 4.0);  // top over volume^(2/3)
+  const double edge_m = std::cbrt(mix.volume_l() / litres_per_m3);
+  return std::min(1.0, of_volume * edge_m * edge_m / mix.top_area_m2());
 }
 
 /// Deficit at which the top layer feels dry: from what it holds when the pot is refilled, at the
@@ -100,6 +111,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.waterings_cap_per_day = static_cast<int>(model.as_needed_cap_per_day);
 
   p.root_fill_days = model.root_fill_days;
+  p.ball_top_factor = ball_top_factor(shape);
   p.exchanged_overnight = 1.0 - std::exp(-1.0 / model.root_exchange_days);
   p.initial_rooted_share = p.single_store ? 1.0 : std::min(1.0, root_balls_l / p.mix_l);
   if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;
