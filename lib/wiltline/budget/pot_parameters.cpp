@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "wiltline/base/errors.hpp"
 
@@ -20,14 +19,14 @@ double drawn_from_top(double depth_share, double decline) {
   return depth_share * (1.0 + decline * (1.0 - depth_share));
 }
 
-/// Top of a root ball of all the mix over the pot's top. The ball is taken as deep as wide, a
-/// cylinder (judged), so that in a wide flat pot it is no wide flat ball; in a pot deeper than wide
-/// it has the pot's shape.
+/// Top of a root ball of all the mix over the pot's top. A ball has the shape of the small nursery
+/// pots it is raised in (0.5 to 2.6 L in pots.csv: tops of 1.10 to 1.20 times volume^(2/3)), so that
+/// in a wide flat pot it is no wide flat ball; in a narrower pot it has the pot's shape.
 double ball_top_factor(const PotShape& mix) {
+  constexpr double ball_top = 1.15;  // over volume^(2/3)
   constexpr double litres_per_m3 = 1000.0;
-  const double of_volume = std::cbrt(std::numbers::pi / 4.0);  // top over volume^(2/3)
   const double edge_m = std::cbrt(mix.volume_l() / litres_per_m3);
-  return std::min(1.0, of_volume * edge_m * edge_m / mix.top_area_m2());
+  return std::min(1.0, ball_top * edge_m * edge_m / mix.top_area_m2());
 }
 
 /// Deficit at which the top layer feels dry: from what it holds when the pot is refilled, at the
