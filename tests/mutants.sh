@@ -4,17 +4,32 @@
 # gate: a change costs from ten seconds to three minutes of two cores, the whole list some hours.
 # Fails if fewer than 95 in 100 are noticed, if one that is not has no reason in the list, or if an entry does not fit
 # the source any more.
-# Usage: bash tests/mutants.sh [FIRST [LAST]]     entries by number, both included; all by default
-#        bash tests/mutants.sh --check            only whether every entry still fits
+# Usage: bash tests/mutants.sh [OPTIONS] [FIRST [LAST]]     entries by number, both included; all by default
+#   --check        only whether every entry still fits
+#   --rooms        leave the properties out: quicker, and a change that only they notice counts as survived
+#   --flags FLAGS  for the compiler, in place of -O1 (CXX names another compiler, CMAKE_CXX_COMPILER_LAUNCHER a cache)
+#   --jobs N       compile so many files at once
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source tests/packages.sh
 
 check_only=false
-if [[ ${1:-} == --check ]]; then
-  check_only=true
+with_properties=true
+flags=-O1
+jobs=$(nproc)
+while [[ ${1:-} == --* ]]; do
+  case $1 in
+    --check) check_only=true ;;
+    --rooms) with_properties=false ;;
+    --flags | --jobs)
+      [[ $# -ge 2 ]] || { echo "$1 needs a value" >&2; exit 2; }
+      if [[ $1 == --flags ]]; then flags=$2; else jobs=$2; fi
+      shift
+      ;;
+    *) echo "unknown option $1; expected --check, --rooms, --flags or --jobs" >&2; exit 2 ;;
+  esac
   shift
-fi
+done
 first=${1:-1}
 last=${2:-1000000}
 scratch=$PWD/.build/mutants
@@ -67,10 +82,10 @@ git ls-files -z --cached --others --exclude-standard | xargs -0 ls -d 2>/dev/nul
   tar -T - -cf - | tar -xf - -C "$copy"
 # What an interrupted run left changed was built as it was left.
 [[ ! -f $scratch/changed ]] || touch "$copy/$(<"$scratch/changed")"
-cmake -S "$copy" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_CXX_FLAGS_RELEASE="-O1" \
+cmake -S "$copy" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_CXX_FLAGS_RELEASE="$flags" \
   -DWILTLINE_TESTS=ON -DWILTLINE_INSTALL=OFF -DWILTLINE_HARDEN=OFF >/dev/null
 rebuild() {
-  cmake --build "$build" --target "$1" >"$scratch/build.log" 2>&1
+  cmake --build "$build" --parallel "$jobs" --target "$1" >"$scratch/build.log" 2>&1
 }
 # Runs tests until the first that fails; a run that finds none, or does not end, is told apart.
 run_tests() {
@@ -91,13 +106,18 @@ notices() {
   run_tests "$rooms" --source-file="*tests/$room/*${name}_test.cpp" || return 0
   run_tests "$rooms" --source-file="*tests/$room/*" --source-file-exclude="*/${name}_test.cpp" || return 0
   run_tests "$rooms" --source-file-exclude="*tests/$room/*" || return 0
+  $with_properties || return 1
   rebuild wiltline_property_tests || return 2
   run_tests "$properties" || return 0
   return 1
 }
 
-rebuild wiltline_tests && rebuild wiltline_property_tests || { cat "$scratch/build.log"; exit 1; }
-run_tests "$rooms" && run_tests "$properties" || { echo "the tests fail without any change: $noticed_by"; exit 1; }
+targets=(wiltline_tests) programs=("$rooms")
+if $with_properties; then targets+=(wiltline_property_tests) programs+=("$properties"); fi
+for target in "${targets[@]}"; do rebuild "$target" || { cat "$scratch/build.log"; exit 1; }; done
+for program in "${programs[@]}"; do
+  run_tests "$program" || { echo "the tests fail without any change: $noticed_by"; exit 1; }
+done
 
 killed=0 survived=0 undefended=0 unbuilt=0
 for number in "${!entries[@]}"; do

@@ -75,11 +75,16 @@ TEST_CASE("litres: a temperate July lies within growers' figures") {
     Planting planting = usual_planting(catalogue(), *catalogue().crops.find(cell("crop")), patio);
     planting.pot = *catalogue().pots.find(cell("pot"));
     planting.plants = static_cast<int>(parse_number(cell("plants")).value());
-    const double litres =
-        litres_a_day(planting, record, weather.at(patio), model, july).mean_l;
+    const double litres = litres_a_day(planting, record, weather.at(patio), model, july).mean_l;
     CHECK(litres >= parse_number(cell("low")).value());
     CHECK(litres <= parse_number(cell("high")).value());
   }
+  // Five lettuces in 5.5 L crowd: they come to 0.19 L each, just below the low end of 0.2.
+  const double crowded =
+      litres_a_day(usual_planting(catalogue(), *catalogue().crops.find("leaf lettuce"), patio),
+                   record, weather.at(patio), model, july)
+          .mean_l;
+  CHECK(near(crowded, 0.19, 0.005));
 }
 
 TEST_CASE("litres: no crop at any spot passes more than 5.5 L a day through a m2 of leaf") {
@@ -114,6 +119,61 @@ TEST_CASE("litres: a tomato in hot, dry, windy air on open ground") {
   CHECK(tomato.mean_l >= 5.0);
   CHECK(tomato.mean_l <= 7.0);
   CHECK(tomato.highest_transpired_l <= 10.0);
+}
+
+TEST_CASE("litres: a temperate July is as before dry air was limited") {
+  // Before: FAO-56 eq. 62 on every plant, the air term without a limit, the advection of 1.5 of
+  // shrubs spaced out on concrete (Hagishima 2007; read in abstract), a quarter of a wet top's
+  // evaporation left under a crown and no advection on it. In Tolvenau on open ground.
+  constexpr double advection_before = 1.5;
+  const ModelParameters& model = catalogue().parameters;
+  ModelParameters model_before = model;
+  model_before.under_canopy_floor = 0.25;
+  const Spot& open = spot("open ground");
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, model);
+  const std::vector<SpotDay>& days = place.at(open);
+  int within = 0;
+  for (const auto& entry : catalogue().crops.entries()) {
+    CAPTURE(entry.name);
+    const Crop& crop = entry.value;
+    const Planting planting = usual_planting(catalogue(), crop, open);
+    const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
+    const Canopy crown = canopy(crop, setting.stand, 1.0, setting.size_factor);
+    Development grown(crop, GrowthClock::stage_days, model.leaf_curve());
+    grown.resume({.grown = crop.days_to_full.value, .progress = 1.0, .days_since_full = 0.0});
+    double plant_l = 0.0;
+    double plant_before_l = 0.0;
+    double surface_l = 0.0;
+    double surface_before_l = 0.0;
+    for (std::size_t i = 0; i < record.size(); ++i) {
+      if (month_of(record.date(i)) != july) continue;
+      const CropDay day = crop_day(setting.crop, days[i], grown, model);
+      plant_l += crown_over_pot(setting, day, model).litres;
+      surface_l += planting_day(setting, day, 0.0, model).day.full_rates.top_l;
+      CropDay before = crop_day(setting.crop, days[i], grown, model_before);
+      before.surface_mm = days[i].et0_mm();
+      surface_before_l += planting_day(setting, before, 0.0, model_before).day.full_rates.top_l;
+      before.weather.et_air_mm = days[i].et0.air_mm;
+      before.weather.advection = advection_before;
+      plant_before_l +=
+          potential_transpiration_l(crown,
+                                    full_cover_coefficient(crop.kcb_mid, days[i].wind_2m_m_s,
+                                                           days[i].rh_min_pct, crown.height_m),
+                                    before.weather, setting.crop.crown);
+    }
+    const double plant = plant_l / plant_before_l;
+    const double whole = (plant_l + surface_l) / (plant_before_l + surface_before_l);
+    CHECK(near(plant, 0.92, 0.02));
+    // A pot's use as a whole stays within 5 percent where the top has less than 18 percent of it.
+    // Else it does not: there the top, which was held to evaporate far less than the 160 mL a day
+    // measured under crowns (Beeson 2010; read in abstract), brings up to a fifth more.
+    const double top_share = surface_l / (plant_l + surface_l);
+    if (top_share < 0.18) CHECK(near(whole, 1.0, 0.05));
+    CHECK(whole < 1.22);
+    if (near(whole, 1.0, 0.05)) ++within;
+  }
+  CHECK(within == 21);  // of 39: all fruiting crops but the strawberry
 }
 
 TEST_CASE("litres: hot paving, a sunny wall, a patio and open ground, in this order") {
@@ -155,8 +215,8 @@ TEST_CASE(
   const Place weather(record, catalogue().parameters);
   const auto highest = [&](double closure) {
     group.closure = Ranged::exactly(closure);
-    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group),
-                        model, july)
+    return litres_a_day(usual_planting(catalogue(), shrub, group), record, weather.at(group), model,
+                        july)
         .highest_transpired_l;
   };
   const double alone = highest(0.0);

@@ -44,25 +44,47 @@ double depletion_a_litre(double depletion_l, double share) {
 }  // namespace
 
 TEST_CASE("roots: of bodies of one shape, areas go with the 2/3 power of volumes") {
-  CHECK(kernel::rooted_top_share(1.0) == 1.0);
+  constexpr double one_shape = 1.0;
+  CHECK(kernel::rooted_top_share(1.0, one_shape) == 1.0);
   for (const double share : {1e-4, 0.001, 0.0054, 0.05, 0.125, 0.5, 0.99}) {
-    CHECK(near(kernel::rooted_top_share(share), std::pow(share, 2.0 / 3.0), 1e-12));
+    CHECK(near(kernel::rooted_top_share(share, one_shape), std::pow(share, 2.0 / 3.0), 1e-12));
   }
-  double before = 0.0;
-  for (double share = 1e-9; share < 1.0; share *= 1.01) {
-    REQUIRE(kernel::rooted_top_share(share) > before);
-    before = kernel::rooted_top_share(share);
+  for (const double factor : {0.2, 0.6, one_shape}) {
+    double before = 0.0;
+    for (double share = 1e-9; share < 1.0; share *= 1.01) {
+      const double top = kernel::rooted_top_share(share, factor);
+      REQUIRE(top > before);
+      REQUIRE(top >= share);  // the ball never loses less a litre than the rest of the mix
+      before = top;
+    }
+    CHECK(kernel::rooted_top_share(1.0, factor) == 1.0);
   }
 }
 
 TEST_CASE("roots: a root ball loses by its own surface, whatever the pot") {
-  const double in_small = 9.5;
-  const double in_big = 74.0;
-  const auto own_top_m2 = [](double mix_l) {
-    const double top_m2 = 0.01 * std::pow(mix_l, 2.0 / 3.0);  // pots of one shape
-    return top_m2 * kernel::rooted_top_share(0.4 / mix_l);
+  // A ball of 0.4 L in the shape of a small nursery pot: 1.15 x (0.0004 m3)^(2/3).
+  constexpr double ball_top_m2 = 62.4e-4;
+  const auto own_top_m2 = [](const Pot& in) {
+    Planting tomato = one_row("tomato", "nursery 30 l,potting mix,1,2022-05-15,patio,as-needed");
+    tomato.pot = in;
+    const PotParameters pot = build_pot(tomato, catalogue().parameters);
+    return pot.top_area_m2 *
+           kernel::rooted_top_share(pot.initial_rooted_share, pot.ball_top_factor);
   };
-  CHECK(near(own_top_m2(in_small), own_top_m2(in_big), 1e-12));
+  const Pot& pot = *catalogue().pots.find("nursery 30 l");
+  CHECK(near(own_top_m2(pot), ball_top_m2, 0.1e-4));
+  CHECK(near(own_top_m2(pot.scaled_to(200.0)), ball_top_m2, 0.1e-4));
+  CHECK(near(own_top_m2(*catalogue().pots.find("window box 12 l")), ball_top_m2, 0.1e-4));
+  // Four times as wide and as deep as before: a ball of the pot's own shape would have 2.5 times
+  // the top.
+  Pot wide = pot;
+  wide.shape = PotShape::round(4.0 * pot.shape.top_length_cm(), 4.0 * pot.shape.bottom_length_cm(),
+                               pot.shape.height_cm());
+  CHECK(near(own_top_m2(wide), ball_top_m2, 0.1e-4));
+  // A deep narrow pot holds a ball of its own shape.
+  Pot deep = pot;
+  deep.shape = PotShape::round(20.0, 20.0, 60.0);
+  CHECK(own_top_m2(deep) < 0.5 * ball_top_m2);
 }
 
 TEST_CASE("roots: overnight the difference in depletion fades, and no water is made or lost") {
@@ -121,7 +143,7 @@ TEST_CASE("check: a gardener expects the root ball's loss, not that of the whole
   const PotState refilled{.rooted_share = 0.01};
   const DayResult first = run_day(pot, refilled, forcing, plan);
   CHECK(first.waterings == 0);
-  const double own_l = 0.02 + 0.5 * kernel::rooted_top_share(0.01);
+  const double own_l = 0.02 + 0.5 * kernel::rooted_top_share(0.01, pot.ball_top_factor);
   CHECK(near(first.state.yesterday_use_l, own_l, 1e-15));
   CHECK(near(first.state.rooted_depletion_l, own_l, 1e-14));
   const DayResult second = run_day(pot, first.state, forcing, plan);

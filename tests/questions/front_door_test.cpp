@@ -90,10 +90,23 @@ TEST_CASE("rain that is not known is refused where an account runs through it") 
     CHECK(refusal([&] { (void)run_season(*start.planting, start.planted, place); }) == answer);
     CHECK(refusal([&] { (void)run_seasons({&start, 1}, place, {.ledger = true}); }) == answer);
     CHECK(refusal([&] { (void)compare(garden, place); }) == answer);
+    CHECK(refusal([&] { (void)choose(garden, place); }) == answer);
     CHECK(refusal([&] { (void)absence(garden, place); }) == answer);
     CHECK(refusal([&] { (void)remedies(garden, place, catalogue()); }) == answer);
     CHECK(refusal([&] { (void)forecast(garden, place, catalogue(), at_end_of(place.record())); }) ==
           answer);
+    CHECK(refusal([&] { (void)plan(garden, place, catalogue(), at_end_of(place.record())); }) ==
+          answer);
+    const SweepAxes axes{.crops = {garden.front().crop},
+                         .spots = {garden.front().spot},
+                         .pots = {garden.front().pot},
+                         .mixes = {garden.front().mix},
+                         .plants = {1},
+                         .planted = {},
+                         .routine = garden.front().routine};
+    const SweepPlan sweep(axes, 1, model());
+    Place swept = place;
+    CHECK(refusal([&] { (void)run_block(sweep, sweep.block(0), swept, catalogue()); }) == answer);
     // Neither falls in a hot spell, nor in an absence that counts none.
     CHECK(refusal([&] { (void)heatwave(garden, place); }) == no_fault);
     CHECK(refusal([&] { (void)absence(garden, place, {.rain_counts = false}); }) == no_fault);

@@ -153,7 +153,9 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
           .rooted_share = rooted_share,
-          .rooted_top_share = rooted_share == 1.0 ? 1.0 : kernel::rooted_top_share(rooted_share),
+          .rooted_top_share = rooted_share == 1.0
+                                  ? 1.0
+                                  : kernel::rooted_top_share(rooted_share, pot.ball_top_factor),
           .single_store = pot.single_store};
 }
 

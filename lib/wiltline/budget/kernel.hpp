@@ -73,10 +73,12 @@ WILTLINE_KERNEL double rooted_use(const Rates& rates, double rooted_share,
 WILTLINE_KERNEL double nearer_cube_root(double of, double y) {
   return (2.0 * y + of / (y * y)) / 3.0;
 }
-/// Share of the top that the rooted mix has: rooted mix and whole are taken as bodies of one shape,
-/// of which areas go with the 2/3 power of volumes. A root ball then loses by its own surface,
-/// whatever the pot. `rooted_share` is above 0; all of it gives exactly 1.
-WILTLINE_KERNEL double rooted_top_share(double rooted_share) {
+/// Share of the top that the rooted mix has: a root ball keeps its shape as it grows, so that its top
+/// goes with the 2/3 power of its volume, and it loses by its own surface, whatever the pot;
+/// `ball_top_factor` times as much of the pot's top (ball_top_factor in pot_parameters). Once as
+/// deep as the mix it has the share of the top that it has of the mix. `rooted_share` is above 0;
+/// all of it gives exactly 1.
+WILTLINE_KERNEL double rooted_top_share(double rooted_share, double ball_top_factor) {
   // The cube root by Newton's rule from the power 3/8; within 1e-12 from a share of 1e-4 on.
   const double fourth_root = std::sqrt(std::sqrt(rooted_share));
   double y = fourth_root * std::sqrt(fourth_root);
@@ -85,7 +87,7 @@ WILTLINE_KERNEL double rooted_top_share(double rooted_share) {
   y = nearer_cube_root(rooted_share, y);
   y = nearer_cube_root(rooted_share, y);
   y = nearer_cube_root(rooted_share, y);
-  return y * y;
+  return most(ball_top_factor * (y * y), rooted_share);
 }
 
 /// What bounds the plain course of a pot on a day.

@@ -46,6 +46,8 @@ struct PotParameters {
   double root_odds_decay =
       0.0;  // factor on (unrooted / rooted) in a day: to 0.99 on the last of them
   double root_fill_days = 0.0;
+  /// Top of a root ball as large as the mix over the pot's top; at most 1.
+  double ball_top_factor = 1.0;
   double exchanged_overnight = 0.0;  // of the difference in depletion a litre, between both
 };
 

@@ -60,7 +60,7 @@ std::optional<Fault> weight_fault(const Planting& planting, const ModelParameter
 
 PotState holding(const PotParameters& pot, const PotState& state, double water_l) {
   const double rooted_share = state.rooted_share;
-  const double top_share = kernel::rooted_top_share(rooted_share);
+  const double top_share = kernel::rooted_top_share(rooted_share, pot.ball_top_factor);
   const double most_missing_l = pot.refilled_l - pot.air_dry_l;
   const double missing_l = std::clamp(pot.refilled_l + state.mulch_water_l - water_l,
                                       -pot.surplus_store_l, most_missing_l);
@@ -96,7 +96,7 @@ PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry
   // The depletion of the top at which the finger test turns over, and a hair beyond it.
   constexpr double hair = 1e-9;
   const double limit_l = pot.top_dry_limit_l * (dry ? 1.0 + hair : 1.0 - hair);
-  const double top_share = kernel::rooted_top_share(state.rooted_share);
+  const double top_share = kernel::rooted_top_share(state.rooted_share, pot.ball_top_factor);
   const double all_l = state.rooted_depletion_l + state.unrooted_depletion_l;
   PotState after = state;
   after.top_depletion_l =

@@ -175,7 +175,7 @@ WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
     double use = d.day.potential_use[i];
     if constexpr (rooting == Rooting::part) {
       const double share = d.now.rooted_share[i];
-      const double top_share = kernel::rooted_top_share(share);
+      const double top_share = kernel::rooted_top_share(share, d.ball_top_factor[i]);
       use = kernel::rooted_use({.transpiration = d.transpiration[i],
                                 .wall = d.wall[i],
                                 .top = d.top_rate[i],

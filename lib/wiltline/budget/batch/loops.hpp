@@ -22,6 +22,7 @@ struct PotChunk::Data {
   Lanes top_draw_share;
   Lanes top_dry_limit;
   Lanes root_odds_decay;
+  Lanes ball_top_factor;
   Lanes root_fill_days;
   Lanes exchanged_overnight;
   Lanes top_m2;

@@ -41,6 +41,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.top_draw_share[i] = pot.top_draw_share;
     d.top_dry_limit[i] = pot.top_dry_limit_l;
     d.root_odds_decay[i] = pot.root_odds_decay;
+    d.ball_top_factor[i] = pot.ball_top_factor;
     d.root_fill_days[i] = pot.root_fill_days;
     d.exchanged_overnight[i] = pot.exchanged_overnight;
     last_fill_days_ = std::max(last_fill_days_, pot.root_fill_days);
