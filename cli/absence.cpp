@@ -48,8 +48,9 @@ void add_spreads(std::vector<AbsenceAnswer>& all, const std::vector<Place>& plac
 }
 
 /// One planting's candidates, run. `own`: of a garden.
-AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& pots,
-                  const std::vector<Place>& places, const AbsenceOptions& options) {
+AbsenceAnswer ask(const Arguments& arguments, const Planting& planting, bool own,
+                  const std::vector<Pot>& pots, const std::vector<Place>& places,
+                  const AbsenceOptions& options) {
   AbsenceAnswer asked;
   asked.own = own ? &planting : nullptr;
   asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
@@ -60,6 +61,7 @@ AbsenceAnswer ask(const Planting& planting, bool own, const std::vector<Pot>& po
                     "expected a mix that holds water",
                     in_quotes(planting.mix.name)));
   }
+  keep_roomy(arguments, asked.candidates);
   asked.result = absence(asked.candidates, places, options);
   for (std::size_t i = 0; i < asked.result.pots.size(); ++i) {
     // Of a garden's planting: its own pot and the smallest that passes.
@@ -195,7 +197,7 @@ void run_absence(const Arguments& arguments) {
 
   std::vector<AbsenceAnswer> all;
   for (const Planting& planting : garden.plantings) {
-    all.push_back(ask(planting, of_garden, pots, places, options));
+    all.push_back(ask(arguments, planting, of_garden, pots, places, options));
     if (of_garden && how.format == Format::table) {
       all.back().remedies =
           absence_remedies(planting, places, catalogue, options, {.growth = options.growth});

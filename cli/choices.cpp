@@ -112,6 +112,7 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
     }
     chosen.plantings = crossed(std::span(&planting, 1), choices);
   }
+  keep_roomy(arguments, chosen.plantings);
   check_water(chosen.plantings, catalogue.parameters);
   return chosen;
 }

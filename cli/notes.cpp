@@ -12,14 +12,14 @@ void add_settings_note(const Arguments& arguments, std::vector<std::string>& not
 }
 
 std::vector<std::string> weather_notes(const WeatherRecord& record, const SourceCounts& sources) {
-  std::vector<std::string> notes{
-      fmt::format("{}: {}", record.name(), fmt::join(sources.lines(), "; "))};
-  if (record.generated()) {
-    notes.push_back(fmt::format(
-        "{}: days drawn by chance from means of months, neither measured nor a forecast",
-        record.name()));
+  const std::vector<std::string> lines = sources.lines();
+  if (!record.generated()) {
+    return {fmt::format("{}: {}", record.name(), fmt::join(lines, "; "))};
   }
-  return notes;
+  return {
+      fmt::format("{}: days drawn by chance from means of months, neither measured nor a forecast",
+                  record.name()),
+      fmt::format("{}: taken as if it were a record: {}", record.name(), fmt::join(lines, "; "))};
 }
 
 void add_without_effect(Plantings plantings, const std::vector<Place>& places, GrowthClock growth,

@@ -10,6 +10,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
+#include "wiltline/garden/root_balls.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -27,6 +28,22 @@ int plants_number(std::string_view text) {
                                    most_plants));
   }
   return *number;
+}
+
+void keep_roomy(const Arguments& arguments, std::vector<Planting>& plantings) {
+  if (!arguments.flag("plants") || plantings.empty()) return;
+  const auto refuse = [](const Planting& planting, const Fault& fault) {
+    throw RequestError(fmt::format("--plants: found {} of {}; expected {}", fault.found,
+                                   planting.pot.name, fault.expected));
+  };
+  const auto crowded = [&](const Planting& planting) {
+    const auto fault = crowding(planting);
+    if (fault && arguments.flag("pots")) refuse(planting, *fault);
+    return fault.has_value();
+  };
+  const Planting last = plantings.back();
+  std::erase_if(plantings, crowded);
+  if (plantings.empty()) refuse(last, *crowding(last));
 }
 
 PlantingDay known_planting_day(const char* option, std::string_view text) {

@@ -62,6 +62,10 @@ void check_planted(const Planting& planting, Places places, const char* option =
 /// The day of --planted, if it is given.
 [[nodiscard]] std::optional<PlantingDay> planted_option(const Arguments& arguments);
 
+/// Throws RequestError if --plants puts more into a pot of --pots than it has room for; leaves such
+/// pots out where none were named, one at least staying.
+void keep_roomy(const Arguments& arguments, std::vector<Planting>& plantings);
+
 /// A whole number of plants for each pot.
 [[nodiscard]] int plants_number(std::string_view text);
 

@@ -9,13 +9,61 @@
 #include "shared_options.hpp"
 #include "weather_answer.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/files.hpp"
+#include "wiltline/weather/typical.hpp"
 #include "wiltline/weather/writing.hpp"
 
 namespace wiltline::cli {
 namespace {
 
+/// Days drawn from the means of months that --typical names, and what is said of them.
+struct TypicalDays {
+  WeatherRecord record;
+  std::string text;
+};
+
+TypicalDays typical_days(const Arguments& arguments) {
+  for (const char* option : {"from", "to", "fill-gaps", "layout", "columns", "dates", "strict"}) {
+    if (arguments.flag(option)) {
+      throw RequestError(
+          fmt::format("found --{} beside --typical; expected it only with weather files", option));
+    }
+  }
+  constexpr int usual_years = 20;
+  constexpr int largest_seed = 1000000000;
+  const int years = whole_number(arguments, "years", 1, most_typical_years).value_or(usual_years);
+  const int seed = whole_number(arguments, "seed", 0, largest_seed).value_or(1);
+  const Climate climate =
+      read_climate(read_file(*arguments.text("typical")), site_values(arguments));
+  WeatherRecord record = typical_weather(climate, years, static_cast<std::uint64_t>(seed));
+  const MonthlyMeans& month = climate.months.front();
+  std::vector<std::string_view> known{"highest and lowest temperature", "rain", "days with rain"};
+  if (month.wind_m_s) known.emplace_back("wind");
+  if (month.dew_point_c) known.emplace_back("dew point");
+  if (month.rh_mean_pct) known.emplace_back("relative humidity");
+  if (month.sunshine_h) known.emplace_back("sunshine");
+  std::string text =
+      parts_text(climate.name,
+                 {fmt::format("means of twelve months: {}", fmt::join(known, ", ")),
+                  fmt::format("made of them: {} years of days, {} to {}, drawn by chance (seed {})",
+                              years, to_string(record.first()), to_string(record.last()), seed),
+                  "each month has these means over many years; which day is wet or hot is chance"});
+  return {std::move(record), std::move(text)};
+}
+
 void run_weather(const Arguments& arguments) {
-  if (!arguments.flag("weather")) throw RequestError("no weather; expected its FILE");
+  const bool typical = arguments.flag("typical");
+  if (typical && arguments.flag("weather")) {
+    throw RequestError("found a weather file beside --typical; expected one of them");
+  }
+  if (!typical && !arguments.flag("weather")) {
+    throw RequestError("no weather; expected its FILE, or --typical FILE");
+  }
+  for (const char* option : {"years", "seed"}) {
+    if (!typical && arguments.flag(option)) {
+      throw RequestError(fmt::format("found --{} without --typical; expected both", option));
+    }
+  }
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   std::optional<Output> converted;
@@ -26,7 +74,16 @@ void run_weather(const Arguments& arguments) {
     refuse_overwriting(arguments, "output", *arguments.text("output"));
     converted.emplace(*arguments.text("output"));
   }
-  const LoadedWeather loaded = load_weather_files(arguments, false);
+  LoadedWeather loaded;
+  std::string understood;
+  if (typical) {
+    TypicalDays days = typical_days(arguments);
+    loaded.places.push_back({std::move(days.record), std::nullopt});
+    understood = std::move(days.text);
+  } else {
+    loaded = load_weather_files(arguments, false);
+    understood = understood_text(loaded.understood);
+  }
   if (converted && loaded.places.size() != 1) {
     throw RequestError(fmt::format(
         "--output: found {} places in these files; expected one, for a file of ours holds one",
@@ -53,8 +110,8 @@ void run_weather(const Arguments& arguments) {
     for (const Understanding& one : loaded.understood) report.notes.push_back(one.summary());
   }
   if (converted) converted->write(weather_text(loaded.places.front().record));
-  const std::string answer = understood_text(loaded.understood) + '\n' +
-                             weather_text_table(rows, how.us_units) + notes_text(report);
+  const std::string answer =
+      understood + '\n' + weather_text_table(rows, how.us_units) + notes_text(report);
   if (converted && arguments.text("output") == "-") return;
   Output out("-");
   deliver(report, how, out, [&] { return answer; });
@@ -66,7 +123,7 @@ Command weather_command() {
   Command command;
   command.name = "weather";
   command.purpose = "what a weather file was understood to say; writes it as one of ours";
-  command.usage = "FILE... [options]";
+  command.usage = "FILE... [options], or --typical FILE [options]";
   command.explanation =
       "Reads weather as it comes: daily values, hours or ten minutes; separated by commas, "
       "semicolons or tabs; with decimal commas; in UTF-8, UTF-16 or Latin-1; packed by gzip. "
@@ -90,8 +147,10 @@ Command weather_command() {
       "\n"
       "Layouts with a name (--layout), recognised by their columns: ghcn-tenths, ghcn-us, "
       "ghcn-metric and ghcn-lines, daily summaries of the global historical climatology network "
-      "(one row a day in tenths; in °F and inches; in °C and mm; one reading a line); synop-hours, "
-      "hourly synoptic readings; logger-hours, a logger's export.\n"
+      "(one row a day in tenths; in °F and inches; in °C and mm; one reading a line); klima-days, "
+      "a "
+      "national service's daily values by German names; synop-hours, hourly synoptic readings; "
+      "logger-hours, a logger's export.\n"
       "\n"
       "--columns FILE says it for any other: a CSV with a row for each column.\n"
       "  column,is,unit,missing,zero\n"
@@ -110,14 +169,35 @@ Command weather_command() {
       "looks wrong as a whole, such as wind in km/h; --strict makes them errors.\n"
       "\n"
       "--output writes one of our own files, site lines included; --format says how to print what "
-      "was understood.";
+      "was understood.\n"
+      "\n"
+      "No daily record at hand? --typical FILE makes days of the means of twelve months, which "
+      "tables of climate give for most towns: a CSV with a row for each month and the columns "
+      "month (1 to 12), tmax_c, tmin_c, rain_mm (of the month), rain_days, and where known "
+      "wind_m_s, "
+      "dewpoint_c or rh_mean_pct, and sunshine_h (hours a day); also in °F, inches, km/h and mph; "
+      "the site as in a weather file. Such days are plausible, neither measured nor a forecast: "
+      "months have these means over many years, which day is wet or hot is chance, and what the "
+      "means do not tell (how long dry spells and heat waves last, how hot a hot day is) is "
+      "judged: "
+      "beside two real records the longest dry spell came out a fifth shorter and a half longer. "
+      "Every answer from them says so. Prefer a record, however old.";
   command.examples = {
       {"what a file says", "wiltline weather weather-samples/tolvenau.csv"},
       {"a service's file as one of ours",
        "wiltline weather weather-samples/layouts/service.csv --wind-height 10 --output ours.csv"},
-      {"the hours of a logger", "wiltline weather weather-samples/layouts/logger-hours.csv"}};
+      {"the hours of a logger", "wiltline weather weather-samples/layouts/logger-hours.csv"},
+      {"thirty years of days from the means of months",
+       "wiltline weather --typical weather-samples/months/morvane.csv --years 30 --output "
+       "typical.csv"}};
   command.columns = {{"Columns of CSV and JSON", weather_heads()}};
   command.option_groups.push_back(weather_file_options());
+  po::options_description typical("No record at hand");
+  typical.add_options()("typical", text_value("FILE"),
+                        "make days of monthly means: neither measured nor a forecast")(
+      "years", text_value("N"), "how many years of days (default 20)")(
+      "seed", text_value("S"), "which random numbers (default 1)");
+  command.option_groups.push_back(typical);
   po::options_description own("Answer");
   own.add_options()("format", text_value("FORM"),
                     "table (default), csv or json; csv and json are always metric")(

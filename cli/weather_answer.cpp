@@ -86,16 +86,19 @@ std::vector<ColumnHead> weather_heads() {
   return heads(columns);
 }
 
-std::string understood_text(const std::vector<Understanding>& understood) {
+std::string parts_text(const std::string& file, const std::vector<std::string>& parts) {
   constexpr std::size_t page = 98;
   constexpr std::size_t indent = 4;
-  std::string out;
-  for (const Understanding& one : understood) {
-    out += printable(one.file) + '\n';
-    for (const std::string& part : one.parts()) {
-      out += "  " + wrapped(printable(part), page, indent, 2) + '\n';
-    }
+  std::string out = printable(file) + '\n';
+  for (const std::string& part : parts) {
+    out += "  " + wrapped(printable(part), page, indent, 2) + '\n';
   }
+  return out;
+}
+
+std::string understood_text(const std::vector<Understanding>& understood) {
+  std::string out;
+  for (const Understanding& one : understood) out += parts_text(one.file, one.parts());
   return out;
 }
 

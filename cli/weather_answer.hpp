@@ -28,6 +28,9 @@ struct WeatherRow {
 
 [[nodiscard]] Table<WeatherRow> weather_table();
 [[nodiscard]] std::vector<ColumnHead> weather_heads();
+/// What is said of a file, a few words on each thing.
+[[nodiscard]] std::string parts_text(const std::string& file,
+                                     const std::vector<std::string>& parts);
 /// How each file was understood, a few lines each.
 [[nodiscard]] std::string understood_text(const std::vector<Understanding>& understood);
 /// The figures, for people.

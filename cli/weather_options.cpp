@@ -30,25 +30,6 @@ constexpr std::array<SiteOption, 5> site_options{{{"latitude", "latitude_deg"},
                                                   {"longitude", "longitude_deg"},
                                                   {"utc-offset", "utc_offset_h"}}};
 
-SiteValues site_values(const Arguments& arguments) {
-  SiteValues values;
-  for (const SiteOption& option : site_options) {
-    const auto number = arguments.number(option.option, -1e9, 1e9);
-    if (!number) continue;
-    if (const std::string expected = set_site_value(values, option.key, *number);
-        !expected.empty()) {
-      throw RequestError(fmt::format("--{}: found {}; expected {}", option.option,
-                                     *arguments.text(option.option), expected));
-    }
-  }
-  if (auto fault = clock_fault(values.longitude_deg, values.utc_offset_h)) {
-    throw RequestError(fmt::format("--longitude and --utc-offset: {}", fault->text()));
-  }
-  if (const auto file = arguments.text("site"))
-    values = values.or_else(read_site(read_file(*file)));
-  return values;
-}
-
 std::optional<Date> date_option(const Arguments& arguments, const char* name) {
   const auto text = arguments.text(name);
   if (!text) return std::nullopt;
@@ -133,6 +114,25 @@ std::string_view site_option(std::string_view key) {
   const auto found = std::find_if(site_options.begin(), site_options.end(),
                                   [&](const SiteOption& one) { return one.key == key; });
   return found == site_options.end() ? key : found->option;
+}
+
+SiteValues site_values(const Arguments& arguments) {
+  SiteValues values;
+  for (const SiteOption& option : site_options) {
+    const auto number = arguments.number(option.option, -1e9, 1e9);
+    if (!number) continue;
+    if (const std::string expected = set_site_value(values, option.key, *number);
+        !expected.empty()) {
+      throw RequestError(fmt::format("--{}: found {}; expected {}", option.option,
+                                     *arguments.text(option.option), expected));
+    }
+  }
+  if (auto fault = clock_fault(values.longitude_deg, values.utc_offset_h)) {
+    throw RequestError(fmt::format("--longitude and --utc-offset: {}", fault->text()));
+  }
+  if (const auto file = arguments.text("site"))
+    values = values.or_else(read_site(read_file(*file)));
+  return values;
 }
 
 po::options_description weather_options() {

@@ -23,6 +23,8 @@ namespace wiltline::cli {
 void add_weather_folder_option(po::options_description& options);
 /// The option that sets a site value, without its dashes.
 [[nodiscard]] std::string_view site_option(std::string_view key);
+/// The site as options and --site say it.
+[[nodiscard]] SiteValues site_values(const Arguments& arguments);
 /// The *.csv of the folder of --weather-dir, by name.
 [[nodiscard]] std::vector<std::string> weather_files(const Arguments& arguments);
 /// Weather, and how its files were understood.

@@ -744,6 +744,15 @@ std::vector<WrongRequest> wrong_requests() {
       {absence({"--crop", "tomato", "--days", "1", "--mix", "poting mix"}),
        {"--mix: found unknown mix \"poting mix\"; expected a known mix or a composition such as "
         "peat 60 perlite 40; nearest: potting mix"}},
+      {absence({"--crop", "tomato", "--days", "1", "--planted", "2023-06-01", "--plants", "40",
+                "--pots", "clay 3 l"}),
+       {"--plants: found 40 plants, whose root balls take 16 l, in 3 l of mix of clay 3 l; "
+        "expected "
+        "at most 7 of them, or smaller root balls"}},
+      {absence({"--crop", "tomato", "--days", "1", "--planted", "2023-06-01", "--plants", "99",
+                "--kind", "clay"}),
+       {"--plants: found 99 plants, whose root balls take 40 l, in 25 l of mix of clay 25 l; "
+        "expected at most 62 of them, or smaller root balls"}},
       {absence({"--crop", "tomato", "--days", "1", "--plants", "0"}),
        {"--plants: found 0; expected a whole number from 1 to 1000"}},
       {absence({"--crop", "tomato", "--days", "1", "--pots", "nursery 37 l,clya 3 l"}),

@@ -130,6 +130,65 @@ TEST_CASE("days drawn by chance are said to be so in every answer") {
       std::string::npos);
 }
 
+TEST_CASE("typical days: made of months, said to be so there and wherever they are used") {
+  const ScratchFolder place;
+  const std::string months = "morvane.csv";
+  place.write(months, bytes_of(std::string(WILTLINE_SOURCE) + "/weather-samples/months/" + months));
+  const auto make = [&](Words more) {
+    more.insert(more.begin(), {"weather", "--typical", months});
+    return run_program(place, more);
+  };
+  const std::string said = "days drawn by chance from means of months, neither measured nor";
+  const Outcome made = make({"--years", "3", "--output", "days.csv"});
+  CHECK(made.exit_code == 0);
+  CHECK(made.out.find("  means of twelve months: highest and lowest temperature, rain, days with "
+                      "rain, wind, relative\n    humidity, sunshine\n") != std::string::npos);
+  CHECK(made.out.find("3 years of days, 2001-01-01 to 2003-12-31, drawn by chance (seed 1)") !=
+        std::string::npos);
+  CHECK(made.out.find(said) != std::string::npos);
+  const Outcome used = run_program(place, {"heatwave", "--crop", "basil", "--pots", "clay 3 l",
+                                           "--full-grown", "--weather", "days.csv"});
+  CHECK(used.exit_code == 0);
+  CHECK(used.out.find("days.csv: " + said) != std::string::npos);
+  // The same days as CSV and through the file; another seed, other days.
+  const Outcome csv = make({"--years", "3", "--format", "csv"});
+  CHECK(csv.err.find(said) != std::string::npos);
+  const Outcome read = run_program(place, {"weather", "days.csv", "--format", "csv"});
+  const auto figures = [](const Outcome& outcome) {
+    const std::size_t row = outcome.out.find('\n') + 1;
+    return outcome.out.substr(outcome.out.find(',', row));
+  };
+  CHECK(figures(read) == figures(csv));
+  CHECK(figures(make({"--years", "3", "--format", "csv", "--seed", "2"})) != figures(csv));
+  CHECK(make({"--format", "csv"}).out.find(",2001-01-01,2020-12-31,7305,0,47.3") !=
+        std::string::npos);
+  const auto refused = [&](const Words& words, const std::string& line) {
+    const Outcome outcome = run_program(place, words);
+    CHECK(outcome.exit_code == 2);
+    CHECK(outcome.err == "wiltline: " + line + "\n");
+  };
+  refused({"weather", "days.csv", "--typical", months},
+          "found a weather file beside --typical; expected one of them");
+  refused({"weather", "days.csv", "--seed", "2"}, "found --seed without --typical; expected both");
+  refused({"weather", "--typical", months, "--years", "0"},
+          "--years: found 0; expected a whole number from 1 to 200");
+  refused({"weather", "--typical", months, "--from", "2001-05-01"},
+          "found --from beside --typical; expected it only with weather files");
+  const Outcome daily = run_program(place, {"weather", "--typical", "days.csv"});
+  CHECK(daily.exit_code == 3);
+  CHECK(daily.err.find("days.csv:") != std::string::npos);
+  place.write("months.csv", "month,tmax_c,tmin_c,rain_mm,rain_days\n1,5,0,60,10\n");
+  CHECK(run_program(place, {"weather", "--typical", "months.csv", "--output", "months.csv"})
+            .exit_code == 2);
+  const Outcome short_one =
+      run_program(place, {"weather", "--typical", "months.csv", "--latitude", "47", "--elevation",
+                          "100", "--output", "none.csv"});
+  CHECK(short_one.exit_code == 3);
+  CHECK(short_one.err.find("months.csv: found no month 2; expected all twelve") !=
+        std::string::npos);
+  CHECK(place.listing().find("none.csv") == std::string::npos);
+}
+
 TEST_CASE("a table of columns, a layout by name, and what is refused of them") {
   const ScratchFolder place;
   place.write("w.csv", site + "A,B,C\n2024-06-01,85,210\n2024-06-02,90,220\n");

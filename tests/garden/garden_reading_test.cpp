@@ -322,7 +322,7 @@ TEST_CASE("garden: crops of one pot that do not go together as written") {
                 "\nt,kale 2 + beet 4,nursery 37 l,potting mix,2,05-15,patio,daily 07:00\n") ==
         "g.csv:2:44: found 2 plants beside crops with 6 in all; expected 6, or nothing");
   CHECK(refused(header +
-                "\nt,kale 600 + beet 600,nursery 37 l,potting mix,,05-15,patio,daily 07:00\n") ==
+                "\nt,kale 600 + beet 600,fabric 110 l,potting mix,,05-15,patio,daily 07:00\n") ==
         "g.csv:2:48: found 1200 plants; expected at most 1000");
   CHECK(refused(header + ",root_ball_l\nt,kale 2 + beet 4,nursery 37 l,potting mix,,05-15,patio,"
                          "daily 07:00,1\n") ==

@@ -446,6 +446,8 @@ TEST_CASE("absence: a trip on given days is played once in every year") {
   for (const Date date : pot.failed) CHECK(month_day_of(date) == MonthDay{8, 3});
   options.helper.visits = {{3, 8.0}};
   CHECK_THROWS_AS((void)absence(basil, place, options), RequestError);
+  options.helper.visits = {{1, -0.5}};
+  CHECK_THROWS_AS((void)absence(basil, place, options), RequestError);
 }
 
 TEST_CASE("absence: the warmest months are those of the record, south of the equator too") {

@@ -34,20 +34,34 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
       "threshold_fraction,ends,sun_until_h\n";
   for (int i = 0; i < rows; ++i) {
     const unsigned month = 3 + static_cast<unsigned>(random.below(5));
-    std::string crop = pick(catalogue.crops);
-    std::string plants = std::to_string(1 + random.below(4));
+    const std::string first = pick(catalogue.crops);
+    const auto several = static_cast<int>(1 + random.below(4));
+    std::string crop = first;
+    std::string plants = std::to_string(several);
+    double root_balls_l = several * catalogue.crops.find(first)->root_ball_l;
+    const auto add = [&](int more) {
+      const std::string other = pick(catalogue.crops);
+      crop += " + " + other + " " + std::to_string(more);
+      root_balls_l += more * catalogue.crops.find(other)->root_ball_l;
+    };
     if (random.chance(0.2)) {  // a mixed pot
-      crop += " " + plants + " + " + pick(catalogue.crops) + " 2";
-      if (random.chance(0.3)) crop += " + " + pick(catalogue.crops) + " 1";
+      crop += " " + plants;
+      add(2);
+      if (random.chance(0.3)) add(1);
       plants = "";
     }
-    text += std::to_string(i) + "," + crop + "," + pick(catalogue.pots) + "," +
-            pick(catalogue.mixes) + "," + plants + "," + planted_year + "0" +
-            std::to_string(month) + "-15," + pick(catalogue.spots) + "," +
-            routines[random.below(std::size(routines))] + "," + chance(0.3, "yes") + "," +
-            chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," + chance(0.3, "06-20 07-20") + "," +
-            chance(0.2, "leaf") + "," + chance(0.2, "fabric") + "," + chance(0.2, "0.3") + "," +
-            chance(0.3, planted_year + "12-15") + "," + chance(0.2, "13") + "\n";
+    const std::string pot = pick(catalogue.pots);
+    if (root_balls_l > catalogue.pots.find(pot)->mix_l()) {  // room for one alone
+      crop = first;
+      plants = "1";
+    }
+    text += std::to_string(i) + "," + crop + "," + pot + "," + pick(catalogue.mixes) + "," +
+            plants + "," + planted_year + "0" + std::to_string(month) + "-15," +
+            pick(catalogue.spots) + "," + routines[random.below(std::size(routines))] + "," +
+            chance(0.3, "yes") + "," + chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," +
+            chance(0.3, "06-20 07-20") + "," + chance(0.2, "leaf") + "," + chance(0.2, "fabric") +
+            "," + chance(0.2, "0.3") + "," + chance(0.3, planted_year + "12-15") + "," +
+            chance(0.2, "13") + "\n";
   }
   return read_garden({"random.csv", text}, catalogue);
 }

@@ -153,6 +153,8 @@ TEST_CASE("hours and ten minutes give the same days") {
   CHECK(logger.understood.layout == "logger-hours");
   CHECK(logger.understood.step_h == 1.0);
   CHECK(logger.understood.zero_marks > 20000);
+  const WeatherFile klima = read_back(written_klima_days(seattle));
+  CHECK(klima.understood.layout == "klima-days");
   const WeatherFile synop = read_back(written_synop_hours(seattle), false);
   CHECK(synop.understood.layout == "synop-hours");
   const WeatherFile minutes = read_back(written_ten_minutes(seattle), false);

@@ -83,6 +83,18 @@ inline std::string written_ghcn_wide(const WeatherRecord& record, const std::str
   return text;
 }
 
+/// A national service's daily values by German names, cells padded.
+inline std::string written_klima_days(const WeatherRecord& record) {
+  std::string text = "STATIONS_ID;MESS_DATUM;QN_3;FX;FM;QN_4;RSK;SDK;VPM;TMK;UPM;TXK;TNK;eor\n";
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    const WeatherDay& day = record.day(i);
+    text += fmt::format("1;{};10;-999;{:8.1f};3;{:8.1f};-999;-999;-999;-999;{:8.1f};{:8.1f};eor\n",
+                        date_text("{:04}{:02}{:02}", record.date(i)), *day.wind_m_s, *day.rain_mm,
+                        day.tmax_c, day.tmin_c);
+  }
+  return text;
+}
+
 /// One reading a line.
 inline std::string written_ghcn_lines(const WeatherRecord& record, bool header) {
   std::string text =

@@ -203,7 +203,7 @@ std::vector<WrongFile> wrong_files() {
       {"a layout that nobody knows",
        days(daily, 3, plain),
        "request: found the layout \"ghcn\"; expected one of ghcn-tenths, ghcn-us, ghcn-metric, "
-       "ghcn-lines, logger-hours, synop-hours",
+       "ghcn-lines, logger-hours, klima-days, synop-hours",
        {.layout = "ghcn", .columns = {}, .dates = {}}},
       {"a layout that the header is not of",
        days(daily, 3, plain),
@@ -277,6 +277,15 @@ std::vector<WrongFile> wrong_files() {
          return text + next.substr(next.find('\n') + 1);
        }(),
        "w.csv:45:1: found 1 missing day before 2014-03-31; expected every day"},
+      // No header at all.
+      {"columns made of spaces", "DATE        TMAX   TMIN\n2014-06-01  21.0   8.0\n",
+       "w.csv: found no header with names of weather columns; expected such as date, tmin and "
+       "tmax, "
+       "or a table of columns"},
+      {"names of nothing known", "alpha;beta\n1;2\n",
+       "w.csv: found no header with names of weather columns; expected such as date, tmin and "
+       "tmax, "
+       "or a table of columns"},
       // A table of columns.
       {"two places where one is wanted",
        "station,date,low (°C),high (°C)\nA,2014-06-01,8,21\nB,2014-06-01,8,21\n",

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/garden/root_balls.hpp"
 
 namespace wiltline {
 namespace {
@@ -99,20 +100,18 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   };
   p.wilting_fraction = line_of(planting.crop.wilting_line, model.wilting_line);
   p.dry_fraction = line_of(planting.crop.dry_line, model.dry_line);
-  double root_balls_l = planting.plants * planting.crop.root_ball_l;
   // A pot of several crops is judged by the most sensitive.
   for (const CropPlants& other : planting.beside) {
     p.wilting_fraction =
         std::min(p.wilting_fraction, line_of(other.crop.wilting_line, model.wilting_line));
     p.dry_fraction = std::min(p.dry_fraction, line_of(other.crop.dry_line, model.dry_line));
-    root_balls_l += other.plants * other.crop.root_ball_l;
   }
   p.waterings_cap_per_day = static_cast<int>(model.as_needed_cap_per_day);
 
   p.root_fill_days = model.root_fill_days;
   p.ball_top_factor = ball_top_factor(shape);
   p.exchanged_overnight = 1.0 - std::exp(-1.0 / model.root_exchange_days);
-  p.initial_rooted_share = p.single_store ? 1.0 : std::min(1.0, root_balls_l / p.mix_l);
+  p.initial_rooted_share = p.single_store ? 1.0 : std::min(1.0, root_balls_l(planting) / p.mix_l);
   if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;
   const double odds = (1.0 - p.initial_rooted_share) / p.initial_rooted_share;
   if (odds > 0.0) {

@@ -12,6 +12,7 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/garden/pot_names.hpp"
+#include "wiltline/garden/root_balls.hpp"
 
 namespace wiltline {
 namespace {
@@ -325,6 +326,9 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
   size_plant(row, planting.crop);
   if (!shape_pot(rows, row, planting.pot)) return planting;
+  if (const auto fault = crowding(planting)) {
+    rows.complain(rows.table().column("plants") ? "plants" : "crop", fault->found, fault->expected);
+  }
   // A mix that holds nothing for plants in this pot leaves nothing to account for.
   if (held_water(planting.pot, planting.mix, refill_share).available_l() <= 0.0) {
     rows.complain("mix",

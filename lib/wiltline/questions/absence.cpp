@@ -11,6 +11,7 @@
 #include "wiltline/account/course.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/questions/shares.hpp"
 
 namespace wiltline {
 namespace {
@@ -274,7 +275,7 @@ void check(const AbsenceOptions& options) {
   for (const TripHelper::Visit& visit : options.helper.visits) {
     expect(visit.day >= 1 && visit.day < options.days_to_return() &&
                std::tie(visit.day, visit.hour) >= std::tie(day_before, hour_before) &&
-               visit.hour < units::hours_per_day,
+               visit.hour >= 0.0 && visit.hour < units::hours_per_day,
            fmt::format("a helper on day {} at {:g} h", visit.day, visit.hour),
            "visits in order, after the day of leaving and before that of return");
     std::tie(day_before, hour_before) = std::tie(visit.day, visit.hour);
@@ -379,8 +380,7 @@ std::optional<double> AbsencePot::share() const {
 }
 
 bool passes(const AbsencePot& pot, double share) {
-  constexpr double rounding = 1e-9;  // 0.95 of 20 windows is 19
-  return pot.windows > 0 && pot.passed >= share * pot.windows - rounding;
+  return share_reached(pot.passed, static_cast<std::size_t>(pot.windows), share);
 }
 
 AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/questions/shares.hpp"
 
 namespace wiltline {
 namespace {
@@ -16,8 +17,7 @@ double mix_l(const Summers& summers) {
 }
 
 bool passes(const Summers& summers, double share) {
-  constexpr double rounding = 1e-9;  // 0.95 of 20 summers is 19
-  return summers_above_wilting(summers) >= share * static_cast<double>(summers.size()) - rounding;
+  return share_reached(summers_above_wilting(summers), summers.size(), share);
 }
 
 /// One cell: `tried` are the summers of each of its pots, none empty.

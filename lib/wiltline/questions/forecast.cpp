@@ -24,6 +24,11 @@ double median(std::vector<double> values) {
   return at_share(values, 0.5);
 }
 
+Spread spread(std::vector<double> values, double tail) {
+  std::sort(values.begin(), values.end());
+  return {at_share(values, tail), at_share(values, 0.5), at_share(values, 1.0 - tail)};
+}
+
 TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
   std::sort(times.begin(), times.end(), [](const auto& a, const auto& b) {
     return a && (!b || *a < *b);  // never comes last
@@ -64,7 +69,7 @@ class PlantingForecaster {
     result.planting = &planting;
     result.planted = planted_;
     result.next_visit = next_visit(planting.routine, planted_, options_.now);
-    const Instant end = horizon_end(result.next_visit, last);
+    const Instant end = horizon_end(last);
 
     const std::vector<SpotDay>& days = place_.at(planting.spot);
     const SpotWeather spot = [&days](std::size_t index) { return days[index]; };
@@ -148,11 +153,10 @@ class PlantingForecaster {
   }
 
   /// At least the horizon asked for, longer where the next visit lies beyond it.
-  [[nodiscard]] Instant horizon_end(const std::optional<Instant>& visit, Date last) const {
-    Instant end = horizon(options_);
-    const Instant furthest{options_.now.date + std::chrono::days(longest_horizon_days),
-                           options_.now.hour};
-    if (visit) end = std::max(end, std::min(*visit, furthest));
+  [[nodiscard]] Instant horizon_end(Date last) const {
+    const Instant asked = horizon(options_);
+    const Instant end =
+        std::max(asked, visit_after(*input_.planting, planted_, options_.now).value_or(asked));
     return std::min(end, Instant{last, units::hours_per_day});
   }
 
@@ -198,10 +202,8 @@ class PlantingForecaster {
       if (times.empty() || 2 * times.size() < kept.size()) return;
       const Instant when = *spread(times, tail_).p50;
       if (when > horizon(options_)) return;
-      std::sort(poured_l.begin(), poured_l.end());
       result.visits.push_back({.when = when,
-                               .poured_l = {at_share(poured_l, tail_), at_share(poured_l, 0.5),
-                                            at_share(poured_l, 1.0 - tail_)},
+                               .poured_l = spread(std::move(poured_l), tail_),
                                .sheds = 2 * sheds > times.size(),
                                .feed_due = 2 * feeds > times.size(),
                                .wilts = spread(std::move(wilts), tail_).p50});
@@ -251,11 +253,7 @@ class PlantingForecaster {
     result.give_now_l = median(std::move(amounts));
     result.refill = spread(std::move(refills), tail_);
     result.dry = spread(std::move(drys), tail_);
-    if (!at_visit.empty()) {
-      std::sort(at_visit.begin(), at_visit.end());
-      result.give_at_visit_l = {at_share(at_visit, tail_), at_share(at_visit, 0.5),
-                                at_share(at_visit, 1.0 - tail_)};
-    }
+    if (!at_visit.empty()) result.give_at_visit_l = spread(std::move(at_visit), tail_);
     result.water_at = watering_for(result, end);
     result.feed_due = 2 * feeds > outcomes.size();
     if (options_.uncertain)

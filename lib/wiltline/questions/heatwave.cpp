@@ -44,22 +44,27 @@ struct CropInSpell {
 
 std::vector<CropDay> full_grown_days(const Planting& planting, std::span<const SpotDay> spot,
                                      const ModelParameters& model) {
-  const auto day_of = [&](const Crop& crop, const SpotDay& day) {
+  struct Grown {
+    CropSetting setting;
+    Development development;
+  };
+  std::vector<Grown> crops;
+  const auto grow = [&](const Crop& crop) {
     const CropSetting setting = crop_setting(planting, crop, model);
     Development development(crop, GrowthClock::stage_days, model.leaf_curve(),
                             setting.first_leaf_share);
     while (!development.mid_season()) development.next_day(0.0);  // by days: no warmth is asked for
-    return crop_day(setting, day, development, model);
+    crops.push_back({setting, development});
   };
+  grow(planting.crop);
+  for (const CropPlants& other : planting.beside) grow(other.crop);
   std::vector<CropDay> days;
   for (const SpotDay& day : spot) {
-    if (planting.beside.empty()) {
-      days.push_back(day_of(planting.crop, day));
-      continue;
+    std::vector<std::optional<CropDay>> today;
+    for (const Grown& one : crops) {
+      today.emplace_back(crop_day(one.setting, day, one.development, model));
     }
-    std::vector<std::optional<CropDay>> crops{day_of(planting.crop, day)};
-    for (const CropPlants& other : planting.beside) crops.emplace_back(day_of(other.crop, day));
-    days.push_back(mixed_day(planting, crops));
+    days.push_back(planting.beside.empty() ? *today.front() : mixed_day(planting, today));
   }
   return days;
 }

@@ -42,8 +42,11 @@ std::vector<WeatherWarning> warnings_of(const ForecastResult& result, const Plac
   for (Date date = options.now.date; date <= last; date += std::chrono::days(1)) {
     const WeatherDay& day = place.record().day(place.record().index_of(date));
     add(date, true, day.tmin_c, [&](const Planting& planting) {
-      return day.tmin_c + planting.spot.frost_kept_off_c.value <
-             lowest_borne_c(planting.crop, limits);
+      const double felt_c = day.tmin_c + planting.spot.frost_kept_off_c.value;
+      const auto hurts = [&](const Crop& crop) { return felt_c < lowest_borne_c(crop, limits); };
+      return hurts(planting.crop) ||
+             std::any_of(planting.beside.begin(), planting.beside.end(),
+                         [&](const CropPlants& other) { return hurts(other.crop); });
     });
     add(date, false, day.tmax_c, [&](const Planting& planting) {
       return day.tmax_c > model.hot_root_tmax_c && heats_in_sun(planting, model);

@@ -23,11 +23,14 @@ std::optional<Spot> grouped_in_shade(const Catalogue& catalogue) {
 
 std::vector<TripHelper::Visit> spread_visits(const AbsenceOptions& options, int visits) {
   const double days = options.away_h / units::hours_per_day;
+  const int last = std::max(0, options.days_to_return() - 1);
+  const int count = std::min(visits, last);
   std::vector<TripHelper::Visit> spread;
-  for (int i = 1; i <= visits; ++i) {
-    const auto day = static_cast<int>(std::lround(i * days / (visits + 1)));
+  for (int i = 1; i <= count; ++i) {
+    const auto even = static_cast<int>(std::lround(i * days / (count + 1)));
+    // Each visit a day of its own, with days left for those that follow.
     const int before = spread.empty() ? 0 : spread.back().day;
-    if (day > before && day < options.days_to_return()) spread.push_back({day, options.leave_h});
+    spread.push_back({std::clamp(even, before + 1, last - (count - i)), options.leave_h});
   }
   return spread;
 }
@@ -36,30 +39,45 @@ TripHelp trip_help(Plantings plantings, Places places, const Catalogue& catalogu
                    AbsenceOptions options) {
   TripHelp help;
   const std::optional<Spot> shade = grouped_in_shade(catalogue);
-  const auto passes_now = [&](const Planting& planting) {
-    return passes(absence(planting, places, options).pots.front(), options.share);
+  const auto trips = [&](const Planting& planting, int visits) {
+    options.helper.visits = spread_visits(options, visits);
+    return absence(planting, places, options).pots.front();
+  };
+  const auto passes_with = [&](const Planting& planting, int visits) {
+    return passes(trips(planting, visits), options.share);
   };
   const int most = std::max(0, options.days_to_return() - 1);
   for (const Planting& planting : plantings) {
     PotHelp& pot = help.pots.emplace_back(PotHelp{.planting = &planting, .visits = std::nullopt});
-    options.helper.visits.clear();
-    pot.grows = absence(planting, places, options).pots.front().windows > 0;
+    const AbsencePot alone = trips(planting, 0);
+    pot.grows = alone.windows > 0;
     if (!pot.grows) continue;
     if (shade) {
       Planting moved = planting;
       moved.spot = *shade;
-      pot.passes_grouped_in_shade = passes_now(moved);
+      pot.passes_grouped_in_shade = passes_with(moved, 0);
     }
-    for (int visits = 0; visits <= most && !pot.visits; ++visits) {
-      options.helper.visits = spread_visits(options, visits);
-      if (passes_now(planting)) pot.visits = visits;
-    }
-    const int needed = pot.visits.value_or(0);
-    help.visits = std::max(help.visits, needed);
-    if (!pot.passes_grouped_in_shade) {
-      help.visits_for_the_rest = std::max(help.visits_for_the_rest, needed);
+    if (passes(alone, options.share)) pot.visits = 0;
+    for (int visits = 1; visits <= most && !pot.visits; ++visits) {
+      if (passes_with(planting, visits)) pot.visits = visits;
     }
   }
+  // More visits fall on other days: a pot that needs fewer is asked again with all of them.
+  const auto fewest = [&](const auto& counts) {
+    int visits = 0;
+    for (const PotHelp& pot : help.pots) {
+      if (pot.visits && counts(pot)) visits = std::max(visits, *pot.visits);
+    }
+    const auto fails = [&](const PotHelp& pot) {
+      return pot.visits && *pot.visits < visits && counts(pot) &&
+             !passes_with(*pot.planting, visits);
+    };
+    while (visits < most && std::any_of(help.pots.begin(), help.pots.end(), fails)) ++visits;
+    return visits;
+  };
+  help.visits = fewest([](const PotHelp&) { return true; });
+  help.visits_for_the_rest =
+      fewest([](const PotHelp& pot) { return !pot.passes_grouped_in_shade; });
   return help;
 }
 

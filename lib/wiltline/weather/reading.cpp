@@ -383,6 +383,16 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
   result.understood.file = file.name;
   result.understood.own = true;
   const CsvTable table(std::move(file));
+  const auto& known = weather_columns();
+  if (std::none_of(known.begin(), known.end(),
+                   [&](const std::string& name) { return table.column(name).has_value(); })) {
+    throw InputError({{result.understood.file,
+                       0,
+                       0,
+                       "no header with names of weather columns",
+                       "such as date, tmin and tmax, or a table of columns",
+                       {Advice::Kind::table_of_columns}}});
+  }
   result.places.push_back({Reader(table, how).read(), std::nullopt});
   return result;
 }
