@@ -129,14 +129,26 @@ Course plan_course(const Planting& planting, Date planted, const WeatherRecord& 
   return course;
 }
 
-CropLife crop_life(const Planting& planting, Date planted, const WeatherRecord& record,
-                   const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                   GrowthClock growth) {
-  const Course course = plan_course(planting, planted, record, spot_days, model, growth);
-  CropLife life{.days = {}, .last = course.last(), .ended_by = course.ended_by};
-  life.days.reserve(course.days.size());
-  for (const CourseDay& day : course.days) life.days.push_back(day.crop);
-  return life;
+std::vector<CropDay> crop_days(const Planting& planting, Date planted, const WeatherRecord& record,
+                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                               GrowthClock growth, std::size_t most) {
+  std::vector<CropDay> days;
+  CropRun crop(planting, planted, model, growth);
+  std::size_t i = record.index_of(planted);
+  for (; i < record.size() && days.size() < most && !crop.finished(); ++i) {
+    days.push_back(crop.begin_day(spot_days[i], model));
+    crop.end_day(spot_days[i]);
+  }
+  return days;
+}
+
+CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
+                 const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                 GrowthClock growth) {
+  CropRun crop(planting, planted, model, growth);
+  std::size_t i = record.index_of(planted);
+  for (; i < record.size() && !crop.finished(); ++i) crop.pass_day(spot_days[i], model);
+  return {.last = record.date(i - 1), .ended_by = crop.ended_by().value_or(EndedBy::record)};
 }
 
 bool same_course(const Planting& a, const Planting& b) {

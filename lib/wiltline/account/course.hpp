@@ -1,6 +1,7 @@
 // What a season brings to every pot alike that shares crop, spot, dates and routine.
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "wiltline/account/planting_end.hpp"
@@ -58,15 +59,20 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);
 
-/// The crop on each day of a course, the same in every pot at the spot, and why it ends.
-struct CropLife {
-  std::vector<CropDay> days;
+/// The crop on the days of a course, the same in every pot at the spot: on the first `most`.
+[[nodiscard]] std::vector<CropDay> crop_days(
+    const Planting& planting, Date planted, const WeatherRecord& record,
+    const std::vector<SpotDay>& spot_days, const ModelParameters& model, GrowthClock growth,
+    std::size_t most = std::numeric_limits<std::size_t>::max());
+
+/// The last day of a course, and why it is.
+struct CropEnd {
   Date last{};
   EndedBy ended_by = EndedBy::record;
 };
-[[nodiscard]] CropLife crop_life(const Planting& planting, Date planted,
-                                 const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
-                                 const ModelParameters& model, GrowthClock growth);
+[[nodiscard]] CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
+                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
+                               GrowthClock growth);
 
 /// True if two plantings have the same course whenever they are planted on the same date.
 [[nodiscard]] bool same_course(const Planting& a, const Planting& b);

@@ -17,11 +17,20 @@ void CropRun::add(const Crop& crop, const ModelParameters& model, GrowthClock gr
                     .ended_by = {}});
 }
 
-CropDay CropRun::begin_day(const SpotDay& day, const ModelParameters& model) {
+void CropRun::prune(const ModelParameters& model) {
   for (const PlantingDay& pruning : planting_->pruned) {
     if (!falls_on(pruning, date_)) continue;
     for (OneCrop& one : crops_) one.development.prune(model.pruned_leaf_share);
   }
+}
+
+void CropRun::pass_day(const SpotDay& day, const ModelParameters& model) {
+  prune(model);
+  end_day(day);
+}
+
+CropDay CropRun::begin_day(const SpotDay& day, const ModelParameters& model) {
+  prune(model);
   const auto day_of = [&](const OneCrop& one) {
     return crop_day(one.setting, day, one.development, model);
   };

@@ -29,6 +29,8 @@ class CropRun {
   [[nodiscard]] CropDay begin_day(const SpotDay& day, const ModelParameters& model);
   /// Ends the day begun.
   void end_day(const SpotDay& day);
+  /// A whole day, for whoever need not know what the crop is on it.
+  void pass_day(const SpotDay& day, const ModelParameters& model);
 
   /// Of the day begun; of a mixed pot the largest of its crops, and true if it is of one of them.
   [[nodiscard]] double leaf_area_share() const;
@@ -44,6 +46,8 @@ class CropRun {
   void resume(Date date, std::span<const DevelopmentState> states);
 
  private:
+  void prune(const ModelParameters& model);
+
   struct OneCrop {
     CropSetting setting;
     Development development;

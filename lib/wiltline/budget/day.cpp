@@ -141,6 +141,13 @@ DayResult DayInProgress::finish() {
 
 IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
                                double rooted_share) {
+  return interval_limits(
+      pot, depletion_fraction, rooted_share,
+      rooted_share == 1.0 ? 1.0 : kernel::rooted_top_share(rooted_share, pot.ball_top_factor));
+}
+
+IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
+                               double rooted_share, double rooted_top_share) {
   const kernel::DayLimits limits = kernel::day_limits(pot.total_available_l, depletion_fraction,
                                                       rooted_share, line_fractions(pot));
   const double air_dry = pot.refilled_l - pot.air_dry_l;
@@ -153,9 +160,7 @@ IntervalLimits interval_limits(const PotParameters& pot, double depletion_fracti
           .rew_l = pot.readily_evaporable_l,
           .tew_l = pot.total_evaporable_l,
           .rooted_share = rooted_share,
-          .rooted_top_share = rooted_share == 1.0
-                                  ? 1.0
-                                  : kernel::rooted_top_share(rooted_share, pot.ball_top_factor),
+          .rooted_top_share = rooted_top_share,
           .single_store = pot.single_store};
 }
 

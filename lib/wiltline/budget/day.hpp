@@ -70,6 +70,9 @@ struct DayResult {
 /// The interval's limits for a pot, a day's p and rooted share.
 [[nodiscard]] IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
                                              double rooted_share);
+/// The same with kernel::rooted_top_share of it worked out before.
+[[nodiscard]] IntervalLimits interval_limits(const PotParameters& pot, double depletion_fraction,
+                                             double rooted_share, double rooted_top_share);
 
 /// Depletions of the lines on such a day.
 [[nodiscard]] LineDepletions line_depletions(const PotParameters& pot,

@@ -13,8 +13,9 @@
 namespace wiltline::kernel {
 
 /// Whether a function is for one pot, and leaves out what it can, or for a loop over many, and
-/// works everything out and chooses. The bits are the same.
-enum class For { one, many };
+/// works everything out and chooses; of many whose stores all move steadily, without a decay of
+/// their own, it leaves out what that would take. The bits are the same.
+enum class For { one, many, many_steady };
 
 /// Three surface phases and four regions of two stores, with room.
 inline constexpr int most_pieces = 16;
@@ -162,6 +163,7 @@ WILTLINE_KERNEL double time_to_lose(double missing, double rate, double decay) {
     if (!(decay > 0.0)) return least(missing / most(rate, tiny), out_of_reach);
   }
   const double steadily = least(missing / most(rate, tiny), out_of_reach);
+  if constexpr (pots == For::many_steady) return choose(flag(rate > 0.0), steadily, out_of_reach);
   const double falling = log_of_one_and(least(decay * steadily, out_of_reach)) / decay;
   return choose(flag(rate > 0.0), choose(flag(decay > 0.0), falling, steadily), out_of_reach);
 }
@@ -180,6 +182,7 @@ struct Decayed {
 };
 template <For pots>
 WILTLINE_KERNEL Decayed decayed(double decay, double t) {
+  if constexpr (pots == For::many_steady) return {.left = 1.0, .integral = t};
   if constexpr (pots == For::one) {
     if (decay == 0.0) return {.left = 1.0, .integral = t};
   }
@@ -190,6 +193,10 @@ WILTLINE_KERNEL Decayed decayed(double decay, double t) {
   }
   return {.left = left, .integral = t * mean_decay_of(z, left)};
 }
+/// The same of tops, which fall off where stores move steadily.
+template <For pots>
+inline constexpr For of_tops = pots == For::many_steady ? For::many : pots;
+
 /// What a unit of a driving rate that falls off has added by t: the integral over s of
 /// e^(-top_decay s) e^(-decay (t - s)).
 template <For pots>
@@ -217,7 +224,7 @@ template <For pots>
 WILTLINE_KERNEL Approach approach(const Motion& motion, double depletion, double top_decay,
                                   double t) {
   const Decayed own = decayed<pots>(motion.decay, t);
-  const Decayed top = decayed<pots>(top_decay, t);
+  const Decayed top = decayed<of_tops<pots>>(top_decay, t);
   const double missing = (motion.edge - depletion) * own.left -
                          (motion.own_rate * own.integral +
                           motion.driven * added<pots>(own, motion.decay, top, top_decay, t));
@@ -252,7 +259,7 @@ WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piec
   const double line_ends = piece.line_ends * flag(t >= piece.longest);
 
   Decayed top_decayed{.left = 1.0, .integral = t};
-  if constexpr (drying) top_decayed = decayed<pots>(piece.top_decay, t);
+  if constexpr (drying) top_decayed = decayed<of_tops<pots>>(piece.top_decay, t);
   const double top = piece.top_rate * top_decayed.integral;
   const double top_from_rooted = rooting == Rooting::whole ? top : piece.rooted_part * top;
   const auto after = [&](const Motion& motion, double depletion) __attribute__((always_inline)) {
@@ -288,6 +295,76 @@ WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piec
                     .top = choose(line_ends, pot.rew, least(now.top + top, pot.tew)),
                     .mulch_water = now.mulch_water},
           .lost = {.transpired = transpired, .top = top, .wall = wall, .mulch = 0.0},
+          .t = t};
+}
+
+/// A pot that is one store: roots, wall and top all read the same depletion.
+struct SingleStore {
+  Store store;
+  double rew;
+  double tew;
+  double top_decay;  // of the top once it falls off
+  double top_rate;
+  double plant_share;
+};
+WILTLINE_KERNEL SingleStore single_store(const Rates& rates, const Edges& at) {
+  const double draw = rates.transpiration + rates.wall;
+  return {.store = store(draw, at.raw, at.taw, at.air_dry),
+          .rew = at.rew,
+          .tew = at.tew,
+          .top_decay = rates.top / (at.tew - at.rew),
+          .top_rate = rates.top,
+          .plant_share = plant_share(rates.transpiration, draw)};
+}
+
+/// A piece of it before its end is known.
+struct SinglePiece {
+  Motion motion;         // of the whole
+  double draw_constant;  // of plant and wall in it
+  double draw_decay;
+};
+WILTLINE_KERNEL SinglePiece single_piece(const SingleStore& pot, double depletion) {
+  const double wet = flag(depletion < pot.rew);
+  const double top_decay = choose(wet, 0.0, pot.top_decay);
+  const Motion draw = motion(pot.store, depletion, 0.0, 0.0);
+  Motion whole = draw;
+  whole.edge = choose(wet, least(draw.edge, pot.rew), draw.edge);
+  whole.constant += wet * pot.top_rate + top_decay * pot.tew;
+  whole.decay += top_decay;
+  whole.own_rate = whole.constant - whole.decay * whole.edge;
+  return {.motion = whole, .draw_constant = draw.constant, .draw_decay = draw.decay};
+}
+
+struct SingleEnd {
+  double depletion;
+  Losses lost;
+  double t;
+};
+/// From `depletion` up to the piece's edge, or for `rest`.
+template <For pots>
+WILTLINE_KERNEL SingleEnd end_of(const SingleStore& pot, const SinglePiece& piece, double depletion,
+                                 double rest) {
+  const Motion& whole = piece.motion;
+  const double at_edge = earliest<pots>(whole, depletion);
+  const double t = least(at_edge, rest);
+  const double moved = depletion + (whole.constant - whole.decay * depletion) *
+                                       decayed<pots>(whole.decay, t).integral;
+  const double end = choose(flag(at_edge <= rest), whole.edge, least(moved, whole.edge));
+  const double rise = end - depletion;
+  // The draw from its equation, whose integral of D is that of the whole; the top, if it loses at
+  // all, is the remainder.
+  const double steady = piece.draw_constant * t;
+  const double drawn_if_top_too =
+      choose(flag(piece.draw_decay > 0.0),
+             steady - piece.draw_decay * ((whole.constant * t - rise) / whole.decay), steady);
+  const double drawn =
+      choose(flag(pot.top_rate > 0.0), least(most(drawn_if_top_too, 0.0), rise), rise);
+  const double transpired = pot.plant_share * drawn;
+  return {.depletion = end,
+          .lost = {.transpired = transpired,
+                   .top = rise - drawn,
+                   .wall = drawn - transpired,
+                   .mulch = 0.0},
           .t = t};
 }
 

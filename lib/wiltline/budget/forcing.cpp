@@ -73,23 +73,43 @@ SunShares sun_shares(const Spot& spot, const WeatherRecord& record, const ModelP
   return shares;
 }
 
-SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
-                 const Spot& spot, const ModelParameters& model) {
-  return spot_day(site, date, weather, open, spot,
-                  sun_share(spot, site.latitude_deg, day_of_year(date), model), model);
+namespace {
+
+OpenDay open_day(const Site& site, Date date, const WeatherDay& weather,
+                 const ReferenceDay& reference) {
+  const int day_number = day_of_year(date);
+  return {.day_of_year = day_number,
+          .days_after_midsummer = days_after_midsummer(date, site.latitude_deg),
+          .clearness = reference.ra_mj_m2 > 0.0 ? reference.rs_mj_m2 / reference.ra_mj_m2 : 0.0,
+          .solar_minus_clock_h =
+              site.clock_is_solar()
+                  ? 0.0
+                  : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number),
+          .noon_elevation_rad =
+              noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number)),
+          .rh_min_pct = weather.rh_min_pct.value_or(std::min(
+              100.0, relative_humidity_pct(reference.vapour_pressure_kpa, weather.tmax_c)))};
 }
 
-SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
-                 const Spot& spot, double in_sun, const ModelParameters& model) {
-  const int day_number = day_of_year(date);
-  const double clearness = open.ra_mj_m2 > 0.0 ? open.rs_mj_m2 / open.ra_mj_m2 : 0.0;
-  const double uncovered = 1.0 - closing(spot, model);
-  const SpotRadiation radiation =
-      radiation_at(spot, uncovered, in_sun, diffuse_share(clearness, model.diffuse_line()));
-  const double shift_h =
-      site.clock_is_solar()
-          ? 0.0
-          : solar_minus_clock_h(*site.longitude_deg, *site.utc_offset_h, day_number);
+/// What a spot's days have in common.
+struct SpotTerms {
+  const Spot* spot;
+  double uncovered;  // share of paving or wall that no neighbour covers
+  double advection;
+};
+
+SpotTerms terms_of(const Spot& spot, const ModelParameters& model) {
+  return {.spot = &spot,
+          .uncovered = 1.0 - closing(spot, model),
+          .advection = advection_among(spot, model)};
+}
+
+SpotDay spot_day(const WeatherDay& weather, const ReferenceDay& open, const OpenDay& everywhere,
+                 const SpotTerms& terms, double in_sun, const ModelParameters& model) {
+  const Spot& spot = *terms.spot;
+  const double uncovered = terms.uncovered;
+  const SpotRadiation radiation = radiation_at(
+      spot, uncovered, in_sun, diffuse_share(everywhere.clearness, model.diffuse_line()));
   SpotDay day;
   day.open_et0_mm = open.et0.total_mm();
   day.et0 = reference_terms_at(
@@ -99,38 +119,55 @@ SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const R
              .warm_share = uncovered * spot.warm_surfaces.value * radiation.beam});
   day.leaf_air_mm =
       saturated_air_mm(day.et0.air_mm, open.vapour_pressure_deficit_kpa(), model.air_term_vpd_kpa);
-  day.surface_mm =
-      std::max(day.et0.radiation_mm + advection_among(spot, model) * day.et0.air_mm, 0.0);
+  day.surface_mm = std::max(day.et0.radiation_mm + terms.advection * day.et0.air_mm, 0.0);
   day.diffuse_share = radiation.diffuse_share;
-  day.noon_elevation_rad =
-      noon_elevation_rad(radians(site.latitude_deg), solar_declination_rad(day_number));
+  day.noon_elevation_rad = everywhere.noon_elevation_rad;
   day.wind_2m_m_s = open.wind_2m_m_s * spot.wind_share.value;
-  day.rh_min_pct = weather.rh_min_pct.value_or(
-      std::min(100.0, relative_humidity_pct(open.vapour_pressure_kpa, weather.tmax_c)));
+  day.rh_min_pct = everywhere.rh_min_pct;
   day.rain_mm = weather.rain_mm.value_or(0.0) * spot.rain_share.value;
   day.mean_temperature_c = open.temperature_c;
   day.frost_tmin_c = weather.tmin_c + spot.frost_kept_off_c.value;
-  day.days_after_midsummer = days_after_midsummer(date, site.latitude_deg);
-  day.curve = DemandCurve(open.daylight_h, shift_h, night_share(model, day.et0.air_mm),
-                          model.demand_delay_h);
+  day.days_after_midsummer = everywhere.days_after_midsummer;
+  day.curve = DemandCurve(open.daylight_h, everywhere.solar_minus_clock_h,
+                          night_share(model, day.et0.air_mm), model.demand_delay_h);
   return day;
+}
+
+}  // namespace
+
+SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather, const ReferenceDay& open,
+                 const Spot& spot, const ModelParameters& model) {
+  return spot_day(weather, open, open_day(site, date, weather, open), terms_of(spot, model),
+                  sun_share(spot, site.latitude_deg, day_of_year(date), model), model);
+}
+
+std::vector<OpenDay> open_days(const WeatherRecord& record,
+                               const std::vector<ReferenceDay>& reference) {
+  std::vector<OpenDay> result;
+  result.reserve(record.size());
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    result.push_back(open_day(record.site(), record.date(i), record.day(i), reference[i]));
+  }
+  return result;
 }
 
 std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                const std::vector<ReferenceDay>& reference, const Spot& spot,
                                const ModelParameters& model) {
-  return spot_days(record, reference, spot, sun_shares(spot, record, model), model);
+  return spot_days(record, reference, open_days(record, reference), spot,
+                   sun_shares(spot, record, model), model);
 }
 
 std::vector<SpotDay> spot_days(const WeatherRecord& record,
-                               const std::vector<ReferenceDay>& reference, const Spot& spot,
+                               const std::vector<ReferenceDay>& reference,
+                               const std::vector<OpenDay>& open, const Spot& spot,
                                const SunShares& in_sun, const ModelParameters& model) {
+  const SpotTerms terms = terms_of(spot, model);
   std::vector<SpotDay> result;
   result.reserve(record.size());
   for (std::size_t i = 0; i < record.size(); ++i) {
-    const Date date = record.date(i);
-    result.push_back(spot_day(record.site(), date, record.day(i), reference[i], spot,
-                              in_sun[static_cast<std::size_t>(day_of_year(date))], model));
+    result.push_back(spot_day(record.day(i), reference[i], open[i], terms,
+                              in_sun[static_cast<std::size_t>(open[i].day_of_year)], model));
   }
   return result;
 }
@@ -175,10 +212,12 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
   // A plant that stands free meets dry air and wind with its air term; the climate adjustment would
   // count them twice, and belongs to a closed stand. It follows the crown's height in a roomy pot:
   // a pot's limit moves it by under 0.002.
-  day.full_cover =
-      (crop.kcb_mid + setting.crown.closing *
-                          climate_adjustment(spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m)) *
-      development.late_season_share();
+  const double closed_stand =
+      setting.crown.closing > 0.0
+          ? setting.crown.closing *
+                climate_adjustment(spot.wind_2m_m_s, spot.rh_min_pct, crown.height_m)
+          : 0.0;
+  day.full_cover = (crop.kcb_mid + closed_stand) * development.late_season_share();
   const double field_et_mm =
       day.full_cover * std::max(spot.et0.radiation_mm + spot.leaf_air_mm, 0.0);
   day.depletion_fraction =

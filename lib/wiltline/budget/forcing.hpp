@@ -55,10 +55,19 @@ struct SpotDay {
 using SunShares = std::vector<double>;
 [[nodiscard]] SunShares sun_shares(const Spot& spot, const WeatherRecord& record,
                                    const ModelParameters& model);
-/// The same day with that share.
-[[nodiscard]] SpotDay spot_day(const Site& site, Date date, const WeatherDay& weather,
-                               const ReferenceDay& open, const Spot& spot, double in_sun,
-                               const ModelParameters& model);
+
+/// What a day of a record is for every spot alike, under any model.
+struct OpenDay {
+  int day_of_year = 0;
+  int days_after_midsummer = 0;
+  double clearness = 0.0;            // Rs / Ra
+  double solar_minus_clock_h = 0.0;  // 0 where clock time is taken as solar time
+  double noon_elevation_rad = 0.0;
+  double rh_min_pct = 0.0;
+};
+/// Day by day.
+[[nodiscard]] std::vector<OpenDay> open_days(const WeatherRecord& record,
+                                             const std::vector<ReferenceDay>& reference);
 
 /// Share of a day's demand that falls in the dark hours: it follows the air term.
 [[nodiscard]] double night_share(const ModelParameters& model, double et_air_mm);
@@ -69,8 +78,8 @@ using SunShares = std::vector<double>;
                                              const Spot& spot, const ModelParameters& model);
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,
-                                             const Spot& spot, const SunShares& in_sun,
-                                             const ModelParameters& model);
+                                             const std::vector<OpenDay>& open, const Spot& spot,
+                                             const SunShares& in_sun, const ModelParameters& model);
 
 /// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
 /// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes

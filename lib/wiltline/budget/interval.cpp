@@ -72,64 +72,23 @@ void dry_mulch(const FullRates& rates, double dx, IntervalResult& result) {
   result.state.mulch_water_l -= gone;
 }
 
-/// A rate that is linear in the depletion.
-struct Part {
-  double constant = 0.0;
-  double decay = 0.0;
-};
-
-/// Litres a part took over a piece of `t` in which the whole took `rise`.
-double taken(const Part& part, const Part& whole, double t, double rise) {
-  if (part.decay == 0.0) return part.constant * t;
-  // Integral of D from the equation itself: D' integrates to the rise.
-  return part.constant * t - part.decay * ((whole.constant * t - rise) / whole.decay);
-}
-
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
 IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
-  const double full_draw = rates.transpiration_l + rates.wall_l;
-  const kernel::Store store =
-      kernel::store(full_draw, limits.raw_l, limits.taw_l, limits.air_dry_l);
-  const double plant_share = kernel::plant_share(rates.transpiration_l, full_draw);
+  const kernel::SingleStore pot = kernel::single_store(rates.for_kernel(), edges(limits));
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
   double gone = 0.0;
-  for (int piece = 0; piece < kernel::most_pieces && gone < dx && d < store.air_dry; ++piece) {
-    kernel::Motion motion = kernel::motion(store, d, 0.0, 0.0);
-    const Part draw{motion.constant, motion.decay};
-    Part top;
-    if (d < limits.rew_l) {
-      top.constant = rates.top_l;
-      motion.edge = std::min(motion.edge, limits.rew_l);
-    } else {
-      top.decay = rates.top_l / (limits.tew_l - limits.rew_l);
-      top.constant = top.decay * limits.tew_l;
-    }
-    motion.constant += top.constant;
-    motion.decay += top.decay;
-    motion.own_rate = motion.constant - motion.decay * motion.edge;
+  for (int i = 0; i < kernel::most_pieces && gone < dx && d < pot.store.air_dry; ++i) {
     const double rest = dx - gone;
-    const double at_edge = kernel::earliest<For::one>(motion, d);
-    const double t = std::min(rest, at_edge);
-    const double end = at_edge <= rest
-                           ? motion.edge
-                           : std::min(d + (motion.constant - motion.decay * d) *
-                                              kernel::decayed<For::one>(motion.decay, t).integral,
-                                      motion.edge);
-    report_lines(lines, motion, d, end, 0.0, gone, t, result);
-    // The draw from its equation; the top, if it loses at all, is the remainder.
-    const double rise = end - d;
-    const double drawn =
-        rates.top_l > 0.0
-            ? std::clamp(taken(draw, {motion.constant, motion.decay}, t, rise), 0.0, rise)
-            : rise;
-    const double transpired = plant_share * drawn;
-    result.transpired_l += transpired;
-    result.wall_evaporated_l += drawn - transpired;
-    result.top_evaporated_l += rise - drawn;
-    d = end;
-    gone = t >= rest ? dx : gone + t;
+    const kernel::SinglePiece piece = kernel::single_piece(pot, d);
+    const kernel::SingleEnd end = kernel::end_of<For::one>(pot, piece, d, rest);
+    report_lines(lines, piece.motion, d, end.depletion, 0.0, gone, end.t, result);
+    result.transpired_l += end.lost.transpired;
+    result.wall_evaporated_l += end.lost.wall;
+    result.top_evaporated_l += end.lost.top;
+    d = end.depletion;
+    gone = end.t >= rest ? dx : gone + end.t;
   }
   result.state.rooted_depletion_l = d;
   result.state.top_depletion_l = std::max(d, 0.0);

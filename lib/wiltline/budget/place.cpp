@@ -16,6 +16,7 @@ Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDa
   auto weather = std::make_shared<Weather>();
   weather->missing = missing;
   weather->reference = reference_days(*record_, missing);
+  weather->open = open_days(*record_, weather->reference);
   for (const ReferenceDay& day : weather->reference) weather->sources.count(day);
   for (std::size_t i = 0; i < record_->size(); ++i) {
     if (!record_->day(i).rain_mm) ++weather->days_without_rain_reading;
@@ -61,8 +62,8 @@ const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
   const auto found = std::find_if(spots.begin(), spots.end(),
                                   [&](const auto& known) { return known.first == spot; });
   if (found != spots.end()) return found->second;
-  spots.emplace_back(spot,
-                     spot_days(*record_, weather_->reference, spot, sun_at(spot), seen_->model));
+  spots.emplace_back(spot, spot_days(*record_, weather_->reference, weather_->open, spot,
+                                     sun_at(spot), seen_->model));
   return spots.back().second;
 }
 

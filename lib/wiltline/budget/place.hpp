@@ -61,6 +61,7 @@ class Place {
   struct Weather {
     MissingDataOptions missing;
     std::vector<ReferenceDay> reference;
+    std::vector<OpenDay> open;
     SourceCounts sources;
     std::size_t days_without_rain_reading = 0;
   };

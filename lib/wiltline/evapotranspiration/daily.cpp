@@ -179,10 +179,9 @@ ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
 
 std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                                          const MissingDataOptions& options) {
-  constexpr std::size_t days_in_leap_year = 366;
   const Site& site = record.site();
   const SiteTerms terms = terms_of(site);
-  std::array<std::optional<SkyLimit>, days_in_leap_year> skies{};
+  SkyLimits skies(site.latitude_deg);
   constexpr double least_mm = -1.5;
   constexpr int most_even_days = 2;  // (judged)
   constexpr double polar_night_mj_m2 = 1.0;
@@ -193,12 +192,11 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   int day_number = day_of_year(record.first());
   int year_ends = days_in_year(year_of(record.first()));
   for (std::size_t i = 0; i < record.size(); ++i) {
-    std::optional<SkyLimit>& sky = skies[static_cast<std::size_t>(day_number - 1)];
-    if (!sky) sky = sky_limit(site.latitude_deg, day_number);
-    result.push_back(reference_day(site, terms, *sky, record.day(i), options));
+    const SkyLimit& sky = skies.on(day_number);
+    result.push_back(reference_day(site, terms, sky, record.day(i), options));
     const ReferenceDay& day = result.back();
     const bool even = record.day(i).tmin_c == record.day(i).tmax_c && day.radiation_estimated() &&
-                      !day.day_filled && sky->radiation_mj_m2 > polar_night_mj_m2;
+                      !day.day_filled && sky.radiation_mj_m2 > polar_night_mj_m2;
     even_days = even ? even_days + 1 : 0;
     if (even_days == most_even_days + 1) {
       problems.add({record.name(), 0, 0,

@@ -33,29 +33,29 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   const std::vector<SpotDay>& days = place.at(planting.spot);
   const WeatherRecord& record = place.record();
   Season season{.planted = planted};
-  CropLife life = crop_life(planting, planted, record, days, place.model(), options.growth);
-  season.crop = std::move(life.days);
-  season.last = life.last;
-  season.ended_by = life.ended_by;
+  const CropEnd end = crop_end(planting, planted, record, days, place.model(), options.growth);
+  season.last = end.last;
+  season.ended_by = end.ended_by;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  for (std::size_t i = 0; i + to_return < season.crop.size(); ++i) {
+  const auto length = static_cast<std::size_t>((end.last - planted).count()) + 1;
+  for (std::size_t i = 0; i + to_return < length; ++i) {
     if (options.starts_on(planted + std::chrono::days(static_cast<int>(i)))) {
       season.starts.push_back(i);
     }
   }
+  if (season.starts.empty()) return season;
   // Nothing after the last window matters.
-  if (season.starts.empty()) {
-    season.crop.clear();
-  } else {
-    season.crop.resize(season.starts.back() + to_return + 1);
-  }
+  season.crop = crop_days(planting, planted, record, days, place.model(), options.growth,
+                          season.starts.back() + to_return + 1);
   const std::size_t first = record.index_of(planted);
   season.spot = &days[first];
   for (std::size_t i = 0; i < season.crop.size(); ++i) {
     if (!options.rain_counts) season.crop[i].rain_mm = 0.0;
     const DemandCurve& curve = days[first + i].curve;
     season.leave_at.push_back(curve.share_by(options.leave_h));
-    season.return_at.push_back(curve.share_by(options.return_h()));
+    season.return_at.push_back(options.return_h() == options.leave_h
+                                   ? season.leave_at.back()
+                                   : curve.share_by(options.return_h()));
   }
   return season;
 }
@@ -75,23 +75,43 @@ struct UnvisitedDay {
   double most_lost_l = 0.0;  // in a day at full rates
 };
 
-void fill_pot_days(const PlantingSetting& setting, const Season& season,
-                   const ModelParameters& model, Line line, std::vector<UnvisitedDay>& days) {
+/// How far a pot's roots have come on a day since planting, in whatever season.
+struct Rooted {
+  double share = 1.0;      // of the mix
+  double top_share = 1.0;  // kernel::rooted_top_share
+};
+
+/// A pot and what holds of it in all its seasons; days are worked out one season at a time.
+struct PotInSeasons {
+  PlantingSetting setting{};
+  std::vector<Rooted> roots{};
+  std::vector<UnvisitedDay> days{};
+};
+
+void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameters& model,
+                   Line line) {
+  const PlantingSetting& setting = one.setting;
+  std::vector<UnvisitedDay>& days = one.days;
   days.clear();
-  PotState roots{.rooted_share = setting.pot.initial_rooted_share};
   for (std::size_t i = 0; i < season.crop.size(); ++i) {
     UnvisitedDay day{.forcing =
                          planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
-    if (day.forcing.roots_grow) {
-      roots = grow_roots(setting.pot, roots, day.forcing.roots_filled);
+    if (i == one.roots.size()) {
+      double share = i == 0 ? setting.pot.initial_rooted_share : one.roots.back().share;
+      if (day.forcing.roots_grow) {
+        share =
+            grow_roots(setting.pot, {.rooted_share = share}, day.forcing.roots_filled).rooted_share;
+      }
+      one.roots.push_back({.share = share, .top_share = kernel::rooted_top_share(share)});
     }
-    day.limits = interval_limits(setting.pot, day.forcing.depletion_fraction, roots.rooted_share);
+    const Rooted& roots = one.roots[i];
+    day.limits =
+        interval_limits(setting.pot, day.forcing.depletion_fraction, roots.share, roots.top_share);
     day.plain = plain_limits(day.limits, no_lines);
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
     const FullRates& rates = day.forcing.full_rates;
-    day.line_whole_l = day.line_l / roots.rooted_share;
-    day.most_lost_l =
-        rates.rooted_use_l(roots.rooted_share, day.limits.rooted_top_share) / roots.rooted_share;
+    day.line_whole_l = day.line_l / roots.share;
+    day.most_lost_l = rates.rooted_use_l(roots.share, roots.top_share) / roots.share;
     days.push_back(day);
   }
 }
@@ -199,13 +219,13 @@ bool passes_at_full_rates(const std::vector<UnvisitedDay>& days, const Season& s
   return true;
 }
 
-void run_windows(const PlantingSetting& setting, const Season& season, const ModelParameters& model,
-                 const AbsenceOptions& options, std::vector<UnvisitedDay>& days,
-                 AbsencePot& answer) {
+void run_windows(PotInSeasons& one, const Season& season, const ModelParameters& model,
+                 const AbsenceOptions& options, AbsencePot& answer) {
   if (season.starts.empty()) return;
-  const PotParameters& pot = setting.pot;
-  const Planting& planting = *setting.planting;
-  fill_pot_days(setting, season, model, options.line, days);
+  const PotParameters& pot = one.setting.pot;
+  const Planting& planting = *one.setting.planting;
+  fill_pot_days(one, season, model, options.line);
+  const std::vector<UnvisitedDay>& days = one.days;
   const Pouring pouring = routine_plan(planting.routine).pouring;
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
   // The first day away is also the day between two daily visits, unless the gardener is back by
@@ -390,8 +410,8 @@ AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions&
     for (const Place& place : places) place.require_rain();
   }
   AbsenceResult result;
-  std::vector<Life> lives;         // each worked out once for all candidates that share it
-  std::vector<UnvisitedDay> days;  // kept for its memory
+  std::vector<Life> lives;  // each worked out once for all candidates that share it
+  PotInSeasons one;
   for (const Planting& candidate : candidates) {
     auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
       return same_life(*known.planting, candidate);
@@ -404,15 +424,15 @@ AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions&
                                                           .mix_l = candidate.pot.mix_l(),
                                                           .summers = life->summers,
                                                           .lives = life->days});
-    PlantingSetting setting;
     const ModelParameters* set_for = nullptr;
     for (const SeasonAt& at : life->seasons) {
       const ModelParameters& model = at.place->model();
       if (set_for == nullptr || *set_for != model) {
-        setting = planting_setting(candidate, build_pot(candidate, model), model);
+        one.setting = planting_setting(candidate, build_pot(candidate, model), model);
+        one.roots.clear();
         set_for = &model;
       }
-      run_windows(setting, at.season, model, options, days, pot);
+      run_windows(one, at.season, model, options, pot);
     }
   }
   result.smallest = smallest_with(result.pots, options.share);

@@ -20,8 +20,7 @@ std::optional<double> shortest_dry_down_days(const SeasonResult& season, const P
   const ModelParameters& model = place.model();
   const std::vector<SpotDay>& spot = place.at(planting.spot);
   const WeatherRecord& record = place.record();
-  const std::vector<CropDay> crop =
-      crop_life(planting, season.first, record, spot, model, growth).days;
+  const std::vector<CropDay> crop = crop_days(planting, season.first, record, spot, model, growth);
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const DayRange month = peak_month(season);
   const std::vector<RainlessDay> days =

@@ -87,9 +87,9 @@ std::optional<CropInSpell> crop_in_spell(const Planting& planting, const Place& 
   while (!dates.empty() && dates.back() > spell.first) dates.pop_back();
   if (dates.empty()) return std::nullopt;
   const Date planted = dates.back();
-  std::vector<CropDay> crop =
-      crop_life(planting, planted, record, spot, model, options.growth).days;
   const auto age = static_cast<std::size_t>((spell.first - planted).count());
+  const std::vector<CropDay> crop =
+      crop_days(planting, planted, record, spot, model, options.growth, age + count);
   if (crop.size() < age + count) return std::nullopt;
   const auto begin = crop.begin() + static_cast<std::ptrdiff_t>(age);
   return CropInSpell{.planted = planted,

@@ -19,9 +19,8 @@ bool SkyLimit::allows_sunshine(double sunshine_h) const {
 }
 
 SkyLimit sky_limit(double latitude_deg, int day_of_year) {
-  const double latitude = radians(latitude_deg);
-  return {.radiation_mj_m2 = extraterrestrial_radiation_mj_m2(latitude, day_of_year),
-          .daylight_h = wiltline::daylight_h(latitude, day_of_year)};
+  const SunOfDay sun = sun_of_day(radians(latitude_deg), day_of_year);
+  return {.radiation_mj_m2 = sun.extraterrestrial_mj_m2, .daylight_h = sun.daylight_h};
 }
 
 }  // namespace wiltline

@@ -38,14 +38,20 @@ double sunset_hour_angle_by_arctan_rad(double latitude_rad, double declination_r
   return pi / 2.0 - std::atan(-product / std::sqrt(x > 0.0 ? x : 0.00001));  // eq. 26
 }
 
-double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year) {
+SunOfDay sun_of_day(double latitude_rad, int day_of_year) {
   const double declination = solar_declination_rad(day_of_year);
   const double sunset = sunset_hour_angle_rad(latitude_rad, declination);
   const double geometry = sunset * std::sin(latitude_rad) * std::sin(declination) +
                           std::cos(latitude_rad) * std::cos(declination) * std::sin(sunset);
   const double radiation = 24.0 * 60.0 / pi * solar_constant_mj_m2_min *
                            inverse_relative_distance(day_of_year) * geometry;
-  return std::max(radiation, 0.0);  // rounding can leave -1e-16 on a day without sunrise
+  return {.extraterrestrial_mj_m2 =
+              std::max(radiation, 0.0),  // rounding can leave -1e-16 on a day without sunrise
+          .daylight_h = 24.0 / pi * sunset};
+}
+
+double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year) {
+  return sun_of_day(latitude_rad, day_of_year).extraterrestrial_mj_m2;
 }
 
 double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation_m) {
@@ -53,7 +59,7 @@ double clear_sky_radiation_mj_m2(double extraterrestrial_mj_m2, double elevation
 }
 
 double daylight_h(double latitude_rad, int day_of_year) {
-  return 24.0 / pi * sunset_hour_angle_rad(latitude_rad, solar_declination_rad(day_of_year));
+  return sun_of_day(latitude_rad, day_of_year).daylight_h;
 }
 
 double seasonal_correction_h(int day_of_year) {

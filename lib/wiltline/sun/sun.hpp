@@ -30,6 +30,13 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 /// Daylight hours (eq. 34).
 [[nodiscard]] double daylight_h(double latitude_rad, int day_of_year);
 
+/// Both of a day, for the price of one.
+struct SunOfDay {
+  double extraterrestrial_mj_m2 = 0.0;
+  double daylight_h = 0.0;
+};
+[[nodiscard]] SunOfDay sun_of_day(double latitude_rad, int day_of_year);
+
 /// Seasonal correction of solar time, h (eq. 32, 33).
 [[nodiscard]] double seasonal_correction_h(int day_of_year);
 

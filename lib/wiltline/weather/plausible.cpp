@@ -34,7 +34,9 @@ class Contradictions {
   std::vector<DayFault> found() {
     check_vapour_pressure();
     check_mean_humidity();
-    if (const auto vapour = measured_vapour()) check_humidity(*vapour);
+    if (day_.rh_max_pct || day_.rh_min_pct || day_.rh_mean_pct) {
+      if (const auto vapour = measured_vapour()) check_humidity(*vapour);
+    }
     check_sunshine();
     return std::move(faults_);
   }
@@ -43,19 +45,21 @@ class Contradictions {
   struct Vapour {
     std::optional<double> WeatherDay::*from;
     double kpa;
-    std::string words;
   };
 
   [[nodiscard]] std::optional<Vapour> measured_vapour() const {
     if (day_.dew_point_c) {
-      return Vapour{&WeatherDay::dew_point_c, saturation_vapour_pressure_kpa(*day_.dew_point_c),
-                    fmt::format("a dew point of {:.1f} °C", *day_.dew_point_c)};
+      return Vapour{&WeatherDay::dew_point_c, saturation_vapour_pressure_kpa(*day_.dew_point_c)};
     }
     if (day_.vapour_pressure_kpa) {
-      return Vapour{&WeatherDay::vapour_pressure_kpa, *day_.vapour_pressure_kpa,
-                    fmt::format("a vapour pressure of {}", kpa(*day_.vapour_pressure_kpa))};
+      return Vapour{&WeatherDay::vapour_pressure_kpa, *day_.vapour_pressure_kpa};
     }
     return std::nullopt;
+  }
+  [[nodiscard]] std::string words(const Vapour& vapour) const {
+    return vapour.from == &WeatherDay::dew_point_c
+               ? fmt::format("a dew point of {:.1f} °C", *day_.dew_point_c)
+               : fmt::format("a vapour pressure of {}", kpa(vapour.kpa));
   }
 
   void check_vapour_pressure() {
@@ -102,12 +106,12 @@ class Contradictions {
     constexpr double percent = 100.0;
     if (day_.rh_max_pct &&
         vapour.kpa - room > warmest * (*day_.rh_max_pct + humidity_rounding) / percent) {
-      add(vapour.from, vapour.words,
+      add(vapour.from, words(vapour),
           fmt::format("one that a highest humidity of {:g} % allows: at most {} at {:.1f} °C",
                       *day_.rh_max_pct, kpa(warmest * *day_.rh_max_pct / percent), day_.tmax_c));
     } else if (day_.rh_min_pct &&
                vapour.kpa + room < coldest * (*day_.rh_min_pct - humidity_rounding) / percent) {
-      add(vapour.from, vapour.words,
+      add(vapour.from, words(vapour),
           fmt::format("one that a lowest humidity of {:g} % allows: at least {} at {:.1f} °C",
                       *day_.rh_min_pct, kpa(coldest * *day_.rh_min_pct / percent), day_.tmin_c));
     } else if (day_.rh_mean_pct) {
@@ -115,7 +119,7 @@ class Contradictions {
       const double dampest = std::min(percent * vapour.kpa / coldest, percent);
       if (*day_.rh_mean_pct < driest - mean_humidity_room ||
           *day_.rh_mean_pct > dampest + mean_humidity_room) {
-        add(vapour.from, vapour.words,
+        add(vapour.from, words(vapour),
             fmt::format("one that agrees with a mean humidity of {:g} %: it makes {:.0f} to {:.0f} "
                         "%",
                         *day_.rh_mean_pct, driest, dampest));

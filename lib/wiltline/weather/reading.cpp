@@ -77,11 +77,12 @@ class Reader {
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
     const Site site = complete_site(known, columns_.wind.present(), table_.file(), problems_);
     problems_.throw_if_any();  // without columns and a site no row can be judged
+    SkyLimits skies(site.latitude_deg);
     // A file of millions of rows is no record; it may be refused at its second.
     constexpr std::size_t two_centuries = std::size_t{200} * 366;
     rows_.reserve(std::min(table_.rows(), two_centuries));
     observed_.reserve(std::min(table_.rows(), two_centuries));
-    for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, site);
+    for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, skies);
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
     problems_.throw_if_any();
@@ -91,7 +92,7 @@ class Reader {
   }
 
  private:
-  void read_row(std::size_t i, const Site& site) {
+  void read_row(std::size_t i, SkyLimits& skies) {
     const std::string_view date_text = table_.cell(i, columns_.date.column());
     const auto date = parse_date(date_text);
     if (!date) {
@@ -113,12 +114,12 @@ class Reader {
     number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day", day.solar_mj_m2);
     number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours", day.sunshine_h);
     number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm", day.rain_mm);
-    check_row(i, row, day, site);
+    check_row(i, row, day, skies);
     check_order(i, row);
     rows_.push_back(row);
   }
 
-  void check_row(std::size_t i, const Row& row, const WeatherDay& day, const Site& site) {
+  void check_row(std::size_t i, const Row& row, const WeatherDay& day, SkyLimits& skies) {
     if (row.known() && day.tmin_c > day.tmax_c) {
       add(i, columns_.tmin,
           fmt::format("{} {} above {} {}", columns_.tmin.name(), text(i, columns_.tmin),
@@ -137,7 +138,7 @@ class Reader {
                       columns_.tmax.name(), text(i, columns_.tmax)),
           "a dew point at or below the highest temperature");
     }
-    const SkyLimit limit = sky_limit(site.latitude_deg, day_of_year(row.date));
+    const SkyLimit& limit = skies.on(day_of_year(row.date));
     // Of days that will be filled nothing else is known to be wrong.
     if (row.known()) {
       for (DayFault& one : contradictions(day, limit)) {

@@ -16,7 +16,7 @@ namespace {
 /// Collects what is wrong with the days of a record.
 class DayCheck {
  public:
-  DayCheck(const std::string& name, const Site& site) : name_(name), site_(site) {}
+  DayCheck(const std::string& name, const Site& site) : name_(name), skies_(site.latitude_deg) {}
 
   void check(Date date, const WeatherDay& day) {
     date_ = date;
@@ -36,7 +36,7 @@ class DayCheck {
       add("dew point", *day.dew_point_c,
           fmt::format("at most the highest temperature, {:g} °C", day.tmax_c));
     }
-    const SkyLimit limit = sky_limit(site_.latitude_deg, day_of_year(date));
+    const SkyLimit& limit = skies_.on(day_of_year(date));
     for (DayFault& one : contradictions(day, limit)) {
       problems_.add({name_, 0, 0, fmt::format("{} on {}", one.fault.found, to_string(date)),
                      std::move(one.fault.expected)});
@@ -70,7 +70,7 @@ class DayCheck {
   }
 
   const std::string& name_;
-  const Site& site_;
+  SkyLimits skies_;
   Date date_{};
   ProblemList problems_;
 };

@@ -62,9 +62,10 @@ struct SearchLanes {
   Eight driven;
   Eight decay;
 
+  template <For pots>
   WILTLINE_LOOP void begin(std::size_t i, const kernel::Motion& motion, double from, double longest,
                            double open) {
-    const double t = kernel::earliest<For::many>(motion, from);
+    const double t = kernel::earliest<pots>(motion, from);
     at[i] = t;
     searching[i] = open * kernel::flag(motion.driven > 0.0) * kernel::flag(t < longest);
     edge[i] = motion.edge;
@@ -101,7 +102,8 @@ struct Pots {
   Eight top_decay;
   SearchLanes rooted_search;
   SearchLanes unrooted_search;
-  Eight doubtful;  // 1 if it is for `flow` alone
+  Eight doubtful;  // more than 0 if it is for `flow` alone
+  Eight through;   // 1 if it went through its interval here
 
   template <Rooting rooting>
   WILTLINE_KERNEL kernel::TwoStores pot(std::size_t i) const {
@@ -124,6 +126,13 @@ struct Pots {
   }
 };
 
+WILTLINE_KERNEL kernel::Rates rates_of(const Data& d, std::size_t lane) {
+  return {.transpiration = d.transpiration[lane],
+          .wall = d.wall[lane],
+          .top = d.top_rate[lane],
+          .mulch = d.mulch_rate[lane]};
+}
+
 template <Rooting rooting>
 WILTLINE_KERNEL kernel::DayLimits limits_of(const Data& d, std::size_t lane, double p) {
   return kernel::day_limits(d.total_available[lane], p, rooted_share<rooting>(d, lane),
@@ -132,17 +141,36 @@ WILTLINE_KERNEL kernel::DayLimits limits_of(const Data& d, std::size_t lane, dou
                              .dry = d.dry_fraction[lane]});
 }
 
+/// More than 0 if a store of a pot now has a decay of its own: kernel::motion.
+WILTLINE_KERNEL double decays(const StoreLanes& store, std::size_t i, double depletion) {
+  return kernel::flag(depletion >= store.raw[i]) * kernel::flag(depletion < store.taw[i]) *
+         store.slope[i];
+}
 template <Rooting rooting>
-WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p, double dx) {
+WILTLINE_KERNEL double decays(const Pots& pots, std::size_t i) {
+  double sum = decays(pots.rooted_store, i, pots.rooted[i]);
+  if constexpr (rooting == Rooting::part) {
+    sum += decays(pots.unrooted_store, i, pots.unrooted[i]);
+  }
+  return sum;
+}
+
+/// What is left to do.
+struct Rest {
+  bool some_open;
+  bool some_decay;
+};
+
+template <Rooting rooting>
+WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p, double dx) {
+  std::uint64_t some_open = 0;
+  std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
     const double share = rooted_share<rooting>(d, lane);
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
     const kernel::TwoStores pot = kernel::two_stores(
-        {.transpiration = d.transpiration[lane],
-         .wall = d.wall[lane],
-         .top = d.top_rate[lane],
-         .mulch = 0.0},
+        rates_of(d, lane),
         {.raw = limits.raw,
          .taw = limits.taw,
          .air_dry = d.air_dry[lane] * share,
@@ -165,7 +193,7 @@ WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.full_top_rate[i] = pot.top_rate;
     pots.full_transpiration[i] = pot.transpiration;
     pots.plant_share[i] = pot.plant_share;
-    pots.doubtful[i] = d.single_store[lane];
+    pots.doubtful[i] = 0.0;
     // For those that are not for the loops the interval is over.
     const double open = (1.0 - d.plain[lane]) * (1.0 - d.single_store[lane]);
     pots.open[i] = open;
@@ -175,7 +203,10 @@ WILTLINE_LOOP void begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.transpired[i] = 0.0;
     pots.top_lost[i] = 0.0;
     pots.wall_lost[i] = 0.0;
+    note(some_open, open);
+    note(some_decay, open * decays<rooting>(pots, i));
   }
+  return {.some_open = some_open != 0, .some_decay = some_decay != 0};
 }
 
 struct Found {
@@ -184,7 +215,7 @@ struct Found {
   std::uint64_t unrooted_search = 0;
 };
 /// How long a piece can be, and when the stores can be at their edges.
-template <Rooting rooting>
+template <For stores, Rooting rooting>
 WILTLINE_LOOP Found begin_piece(Pots& pots, double dx) {
   std::uint64_t drying = 0;
   std::uint64_t rooted_search = 0;
@@ -196,11 +227,11 @@ WILTLINE_LOOP Found begin_piece(Pots& pots, double dx) {
     const double open = pots.open[i];
     pots.longest[i] = piece.longest;
     pots.top_decay[i] = piece.top_decay;
-    pots.rooted_search.begin(i, piece.rooted, now.rooted, piece.longest, open);
+    pots.rooted_search.begin<stores>(i, piece.rooted, now.rooted, piece.longest, open);
     note(drying, open * piece.top_decay);
     note(rooted_search, pots.rooted_search.searching[i]);
     if constexpr (rooting == Rooting::part) {
-      pots.unrooted_search.begin(i, piece.unrooted, now.unrooted, piece.longest, open);
+      pots.unrooted_search.begin<stores>(i, piece.unrooted, now.unrooted, piece.longest, open);
       note(unrooted_search, pots.unrooted_search.searching[i]);
     }
   }
@@ -208,17 +239,18 @@ WILTLINE_LOOP Found begin_piece(Pots& pots, double dx) {
 }
 
 /// One round of the search in each pot that is not done.
+template <For stores>
 WILTLINE_LOOP bool search_on(SearchLanes& search, const Pots& pots) {
   std::uint64_t searching = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double longest = pots.longest[i];
     const kernel::Approach next =
-        kernel::approach<For::many>({.constant = 0.0,
-                                     .decay = search.decay[i],
-                                     .driven = search.driven[i],
-                                     .edge = search.edge[i],
-                                     .own_rate = search.own_rate[i]},
-                                    search.depletion[i], pots.top_decay[i], search.at[i]);
+        kernel::approach<stores>({.constant = 0.0,
+                                  .decay = search.decay[i],
+                                  .driven = search.driven[i],
+                                  .edge = search.edge[i],
+                                  .own_rate = search.own_rate[i]},
+                                 search.depletion[i], pots.top_decay[i], search.at[i]);
     const double on = search.searching[i];
     search.at[i] = kernel::choose(on, next.t, search.at[i]);
     const double again = on * kernel::flag(next.off > kernel::close_enough * longest) *
@@ -228,18 +260,20 @@ WILTLINE_LOOP bool search_on(SearchLanes& search, const Pots& pots) {
   }
   return searching != 0;
 }
+template <For stores>
 WILTLINE_LOOP void search_all(SearchLanes& search, Pots& pots) {
   for (int round = 0; round < kernel::most_rounds; ++round) {
-    if (!search_on(search, pots)) return;
+    if (!search_on<stores>(search, pots)) return;
   }
   for (std::size_t i = 0; i < widest_vector; ++i) pots.doubtful[i] += search.searching[i];
 }
 
 /// Moves each pot on to the end of its piece; one whose interval is over has a piece of no length,
-/// which changes nothing. True if some are still on their way.
-template <Rooting rooting, bool drying>
-WILTLINE_LOOP bool end_piece(Pots& pots, double dx) {
-  std::uint64_t still_open = 0;
+/// which changes nothing.
+template <For stores, Rooting rooting, bool drying>
+WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
+  std::uint64_t some_open = 0;
+  std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::TwoStores pot = pots.pot<rooting>(i);
     const kernel::Depletions now = pots.now<rooting>(i);
@@ -247,7 +281,7 @@ WILTLINE_LOOP bool end_piece(Pots& pots, double dx) {
     const double rest = dx - gone;
     const double unrooted_at =
         rooting == Rooting::whole ? kernel::out_of_reach : pots.unrooted_search.at[i];
-    const kernel::PieceEnd end = kernel::end_of<For::many, rooting, drying>(
+    const kernel::PieceEnd end = kernel::end_of<stores, rooting, drying>(
         pot, kernel::piece<rooting>(pot, now, rest), now, pots.rooted_search.at[i], unrooted_at);
     pots.rooted[i] = kernel::choose(pots.open[i], end.after.rooted, now.rooted);
     if constexpr (rooting == Rooting::part)
@@ -259,39 +293,70 @@ WILTLINE_LOOP bool end_piece(Pots& pots, double dx) {
     pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
     const double on = pots.open[i] * kernel::flag(pots.gone[i] < dx);
     pots.open[i] = on;
-    note(still_open, on);
+    note(some_open, on);
+    note(some_decay, on * decays<rooting>(pots, i));
   }
-  return still_open != 0;
+  return {.some_open = some_open != 0, .some_decay = some_decay != 0};
 }
 
-/// Enters what the interval did to those that went through it. Whether D passed a line only at the
-/// very end, which does not count, is for `flow` to find: such a pot is left as it was. Not in
-/// lanes: pot by pot there is little to do, and nothing for those that are plain.
+template <For stores, Rooting rooting>
+WILTLINE_LOOP Rest run_piece(Pots& pots, double dx) {
+  const Found found = begin_piece<stores, rooting>(pots, dx);
+  if (found.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
+  if (found.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
+  return found.drying != 0 ? end_piece<stores, rooting, true>(pots, dx)
+                           : end_piece<stores, rooting, false>(pots, dx);
+}
+
+/// Finds those that went through their interval. Whether D passed a line only at the very end,
+/// which does not count, is for `flow` to find: such a pot is set back to where it was.
 template <Rooting rooting>
-[[gnu::noinline]] void end(const Pots& pots, Data& d, std::size_t first, double p, double dx) {
+WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double p) {
   constexpr double instant = 1e-9;  // of a day's demand
   constexpr double rounding = 1e-12;
-  for (std::size_t i = 0; i < widest_vector; ++i) {
+  std::uint64_t some_doubtful = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
-    if (d.plain[lane] > 0.5 || pots.doubtful[i] > 0.5) continue;
+    const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
+    const double to = pots.rooted[i];
+    const double near = instant * d.rooted_use[lane];
+    const auto ends_at = [=](double line) __attribute__((always_inline)) {
+      const double margin = near + rounding * line;
+      return kernel::flag(to > line - margin) * kernel::flag(to < line + margin);
+    };
+    const double doubtful = pots.doubtful[i] + ends_at(limits.raw) + ends_at(limits.lines.wilting) +
+                            ends_at(limits.lines.dry);
+    const double here = 1.0 - d.plain[lane];
+    pots.through[i] = here * kernel::flag(doubtful < 0.5);
+    note(some_doubtful, here * doubtful);
+  }
+  if (some_doubtful == 0) return;
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    if (pots.through[i] > 0.5) continue;
+    const std::size_t lane = first + i;
+    pots.rooted[i] = d.now.rooted[lane];
+    if constexpr (rooting == Rooting::part) pots.unrooted[i] = d.now.unrooted[lane];
+    pots.top[i] = d.now.top[lane];
+    pots.transpired[i] = pots.top_lost[i] = pots.wall_lost[i] = 0.0;
+  }
+}
+
+/// Enters what the interval did.
+template <Rooting rooting>
+WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p, double dx) {
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const std::size_t lane = first + i;
     const double from = d.now.rooted[lane];
     const double to = pots.rooted[i];
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
-    const double near = instant * d.rooted_use[lane];
-    bool doubtful = false;
-    const auto passes = [&](double line) {
-      const double margin = near + rounding * line;
-      doubtful = doubtful || (to > line - margin && to < line + margin);
-      return from <= line && line < to;
+    const auto passes = [=](double line) __attribute__((always_inline)) {
+      return kernel::flag(from <= line) * kernel::flag(line < to);
     };
-    const bool stressed = passes(limits.raw);
-    const bool wilting = passes(limits.lines.wilting);
-    const bool dry = passes(limits.lines.dry);
-    if (doubtful) continue;
-    if (stressed) d.day.stressed[lane] = 1.0;
-    if (wilting) d.day.wilting[lane] = 1.0;
-    if (dry) d.day.dry[lane] = 1.0;
-    const double mulch = kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * dx);
+    d.day.stressed[lane] = kernel::most(d.day.stressed[lane], passes(limits.raw));
+    d.day.wilting[lane] = kernel::most(d.day.wilting[lane], passes(limits.lines.wilting));
+    d.day.dry[lane] = kernel::most(d.day.dry[lane], passes(limits.lines.dry));
+    const double through = pots.through[i];
+    const double mulch = through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * dx);
     d.now.rooted[lane] = to;
     if constexpr (rooting == Rooting::part) d.now.unrooted[lane] = pots.unrooted[i];
     d.now.top[lane] = pots.top[i];
@@ -299,33 +364,104 @@ template <Rooting rooting>
     d.day.transpired[lane] += pots.transpired[i];
     d.day.evaporated[lane] += pots.top_lost[i] + pots.wall_lost[i] + mulch;
     d.day.highest_depletion[lane] = kernel::most(d.day.highest_depletion[lane], to);
-    d.exact[lane] = 1.0;
-    d.plain[lane] = 1.0;
+    d.exact[lane] = kernel::most(d.exact[lane], through);
+    d.plain[lane] += through;
   }
+}
+
+/// Takes single stores through their interval; the others have been.
+template <Rooting rooting>
+WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p,
+                                     double dx) {
+  std::uint64_t some_open = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const std::size_t lane = first + i;
+    const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
+    const kernel::SingleStore pot =
+        kernel::single_store(rates_of(d, lane), {.raw = limits.raw,
+                                                 .taw = limits.taw,
+                                                 .air_dry = d.air_dry[lane],
+                                                 .unrooted_raw = 0.0,
+                                                 .unrooted_taw = 0.0,
+                                                 .unrooted_air_dry = 0.0,
+                                                 .rew = d.single_store_rew[lane],
+                                                 .tew = d.tew[lane],
+                                                 .rooted_share = 1.0,
+                                                 .rooted_top_share = 1.0});
+    pots.rooted_store.set(i, pot.store);
+    pots.rew[i] = pot.rew;
+    pots.tew[i] = pot.tew;
+    pots.full_top_decay[i] = pot.top_decay;
+    pots.full_top_rate[i] = pot.top_rate;
+    pots.plant_share[i] = pot.plant_share;
+    const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
+                        kernel::flag(pots.rooted[i] < pot.store.air_dry);
+    pots.open[i] = open;
+    pots.gone[i] = dx * (1.0 - open);
+    note(some_open, open);
+  }
+  for (int piece = 0; piece < kernel::most_pieces && some_open != 0; ++piece) {
+    some_open = 0;
+    for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+      const kernel::SingleStore pot{.store = pots.rooted_store.of(i),
+                                    .rew = pots.rew[i],
+                                    .tew = pots.tew[i],
+                                    .top_decay = pots.full_top_decay[i],
+                                    .top_rate = pots.full_top_rate[i],
+                                    .plant_share = pots.plant_share[i]};
+      const double before = pots.rooted[i];
+      const double gone = pots.gone[i];
+      const double rest = dx - gone;
+      const double open = pots.open[i];
+      const kernel::SingleEnd end =
+          kernel::end_of<For::many>(pot, kernel::single_piece(pot, before), before, rest);
+      pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
+      pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
+      pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
+      pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
+      pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
+      const double on =
+          open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
+      pots.open[i] = on;
+      note(some_open, on);
+    }
+  }
+  // The surface of a single store is the store.
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    const double single = d.single_store[first + i];
+    pots.top[i] = single * kernel::most(pots.rooted[i], 0.0) + (1.0 - single) * pots.top[i];
+  }
+}
+
+/// Which of a vector's pots have an edge before them.
+struct Edged {
+  bool some;
+  bool some_single;
+};
+WILTLINE_LOOP Edged edged(const Data& d, std::size_t first) {
+  std::uint64_t some = 0;
+  std::uint64_t some_single = 0;
+  for (std::size_t lane = first; lane < first + widest_vector; ++lane) {
+    note(some, 1.0 - d.plain[lane]);
+    note(some_single, (1.0 - d.plain[lane]) * d.single_store[lane]);
+  }
+  return {.some = some != 0, .some_single = some_single != 0};
 }
 
 /// A vector of pots through its interval, from edge to edge.
 template <Rooting rooting>
 WILTLINE_LOOP void run(Data& d, std::size_t first, double p, double dx) {
+  const Edged which = edged(d, first);
+  if (!which.some) return;
   Pots pots;
-  begin<rooting>(pots, d, first, p, dx);
-  bool on_their_way = true;
-  for (int piece = 0; piece < kernel::most_pieces && on_their_way; ++piece) {
-    const Found found = begin_piece<rooting>(pots, dx);
-    if (found.rooted_search != 0) search_all(pots.rooted_search, pots);
-    if (found.unrooted_search != 0) search_all(pots.unrooted_search, pots);
-    on_their_way = found.drying != 0 ? end_piece<rooting, true>(pots, dx)
-                                     : end_piece<rooting, false>(pots, dx);
+  Rest rest = begin<rooting>(pots, d, first, p, dx);
+  for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
+    rest = rest.some_decay ? run_piece<For::many, rooting>(pots, dx)
+                           : run_piece<For::many_steady, rooting>(pots, dx);
   }
+  if (which.some_single) run_single_stores<rooting>(pots, d, first, p, dx);
+  set_back<rooting>(pots, d, first, p);
   end<rooting>(pots, d, first, p, dx);
-}
-
-/// True if none of a vector's pots is for the loops.
-[[gnu::noinline]] bool none(const Data& d, std::size_t first) {
-  for (std::size_t lane = first; lane < first + widest_vector; ++lane) {
-    if (d.plain[lane] < 0.5 && d.single_store[lane] < 0.5) return false;
-  }
-  return true;
 }
 
 /// One pot through its interval.
@@ -369,7 +505,6 @@ void dry_through_edges(PotChunk::Data& data, const SharedDay& shared, double fro
   run_with(
       shared.set, [&]() __attribute__((always_inline)) {
         for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
-          if (none(data, first)) continue;
           if (shared.all_rooted) {
             run<Rooting::whole>(data, first, p, dx);
           } else {
