@@ -19,6 +19,7 @@
 #include "settings.hpp"
 #include "shared_options.hpp"
 #include "version.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 

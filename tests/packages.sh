@@ -24,6 +24,6 @@ need_packages() {
       -o Acquire::Retries=3 install "${missing[@]}" >/dev/null
 }
 
-build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev nettle-dev
-  nlohmann-json3-dev zlib1g-dev)
+build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev libical-dev
+  nettle-dev nlohmann-json3-dev zlib1g-dev)
 test_packages=(doctest-dev libnova-dev locales git python3)
