@@ -26,4 +26,5 @@ need_packages() {
 
 build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev libical-dev
   nettle-dev nlohmann-json3-dev zlib1g-dev)
-test_packages=(doctest-dev libnova-dev locales git python3 pybind11-dev python3-dev python3-numpy python3-pytest)
+python_packages=(pybind11-dev python3-dev python3-numpy)
+test_packages=(doctest-dev doxygen libnova-dev locales git python3 python3-pytest "${python_packages[@]}")
