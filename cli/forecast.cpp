@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
+#include "calendar.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
 #include "forecast_answer.hpp"
@@ -39,6 +41,8 @@ int run_forecast_command(const Arguments& arguments) {
     refuse_overwriting(arguments, "save-state", *save_to, "state");
     state_output.emplace(*save_to);
   }
+  std::optional<Output> calendar;
+  if (const auto path = calendar_path(arguments)) calendar.emplace(*path);
 
   Report report("forecast", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);
@@ -51,6 +55,15 @@ int run_forecast_command(const Arguments& arguments) {
     for (const PlantingForecast& pot : result.pots) states.push_back(pot.saved);
     state_output->write(state_csv(states));
   }
+  if (calendar) {
+    calendar->write(
+        calendar_text({.garden_file = question.garden.file,
+                       .now = question.options.now,
+                       .site = question.place.record().site(),
+                       .lines = forecast_calendar(result, question.options, how.us_units),
+                       .us = how.us_units,
+                       .caution = report.caution}));
+  }
   deliver(report, how, output,
           [&] { return forecast_table_text(result, question.options, report, how.us_units); });
   const bool any_dry =
@@ -62,6 +75,7 @@ int run_forecast_command(const Arguments& arguments) {
 po::options_description own_options() {
   po::options_description own("Forecast");
   add_forecast_options(own);
+  add_calendar_option(own);
   own.add_options()("days", text_value("N"), "how far to look (default 14)")(
       "alarm", "exit with 10 if a pot is likelier than not to go dry before its next visit")(
       "save-state", text_value("FILE"), "save where each pot stands, to go on tomorrow");
@@ -92,6 +106,12 @@ Command forecast_command() {
       "\n"
       "--save-state writes where every pot stands at the end of the observed weather, and what was "
       "done since; tomorrow --state goes on from there, with the same answer as without a stop.\n"
+      "\n"
+      "--calendar writes an event for the next watering of each pot, several of one visit "
+      "together, "
+      "at the hour of the garden's clock whatever time zone the calendar shows (floating time). A "
+      "newer file, imported again, updates the events of the same visits; one that is no longer "
+      "wanted stays until you delete it. plan --calendar has all visits of the coming days.\n"
       "\n"
       "Exit code 10 with --alarm: a pot is likelier than not to go dry before its next visit. The "
       "answer is written even so.\n"

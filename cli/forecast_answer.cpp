@@ -104,6 +104,21 @@ std::string visit_in_words(const std::optional<Instant>& visit, const Instant& n
   return fmt::format("{} {}", day_in_words(visit->date, now.date), clock_string(visit->hour));
 }
 
+/// What it takes at its next visit (as needed: when it asks); empty if that is nothing or not
+/// known.
+std::optional<Ranged> give_range(P pot, const ForecastOptions& options) {
+  constexpr double nothing_l = 0.005;
+  if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::nullopt;
+  const Spread& give = *pot.give_at_visit_l;
+  // Only drawn inputs are in the spread besides the weather.
+  return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);
+}
+
+/// True if it is watered at a later visit than the next: what it takes then is not known.
+bool waits_for_other_visit(P pot) {
+  return pot.next_visit && pot.next_visit != pot.water_at;
+}
+
 std::string listed(const std::vector<std::string>& names) {
   return names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
 }
@@ -124,19 +139,45 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads
           {"Appended behind them", heads(visit_list)}};
 }
 
+std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
+                                            const ForecastOptions& options, bool us) {
+  std::vector<CalendarLine> lines;
+  const auto dry_note = [&](P pot) {
+    return pot.dry.p50 ? fmt::format("dry {} {} if nobody waters", date_in_words(pot.dry.p50->date),
+                                     part_of_day(pot.dry.p50->hour))
+                       : std::string{};
+  };
+  for (const PlantingForecast& pot : result.pots) {
+    if (pot.dry_before_visit.value_or(false)) {
+      lines.push_back({.planting = pot.planting,
+                       .when = options.now,
+                       .at_once = true,
+                       .give_l = pot.give_now_l,
+                       .give = volume_text(pot.give_now_l, us),
+                       .feeding = pot.feed_due,
+                       .note = "dry before the next visit"});
+    } else if (pot.water_at) {
+      const auto give = waits_for_other_visit(pot) ? std::nullopt : give_range(pot, options);
+      lines.push_back({.planting = pot.planting,
+                       .when = *pot.water_at,
+                       .at_once = false,
+                       .give_l = give ? std::optional(give->value) : std::nullopt,
+                       .give = give ? volume_range_text(give->low, give->high, us) : "",
+                       .feeding = pot.feed_due,
+                       .note = dry_note(pot)});
+    }
+  }
+  std::stable_sort(lines.begin(), lines.end(),
+                   [](const CalendarLine& a, const CalendarLine& b) { return a.when < b.when; });
+  return lines;
+}
+
 std::string forecast_table_text(const ForecastResult& result, const ForecastOptions& options,
                                 const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
-  const auto give_range = [&](P pot) -> std::optional<Ranged> {
-    constexpr double nothing_l = 0.005;
-    if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::nullopt;
-    const Spread& give = *pot.give_at_visit_l;
-    // Only drawn inputs are in the spread besides the weather.
-    return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);
-  };
   const auto to_give = [&](P pot) {
-    const auto give = give_range(pot);
+    const auto give = give_range(pot, options);
     return give ? rough_volume_range(give->low, give->high, us) : std::string("-");
   };
   std::vector<std::string> today;
@@ -159,11 +200,10 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
     if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
-      const bool other_visit = pot.next_visit && pot.next_visit != pot.water_at;
-      const auto give = give_range(pot);
+      const auto give = give_range(pot, options);
       (pot.water_at->date == now.date ? today : tomorrow)
           .push_back(
-              other_visit || !give
+              waits_for_other_visit(pot) || !give
                   ? name
                   : fmt::format("{} ({})", name, volume_range_text(give->low, give->high, us)));
     }

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "calendar.hpp"
 #include "report.hpp"
 #include "wiltline/questions/forecast.hpp"
 
@@ -14,6 +15,10 @@ namespace wiltline::cli {
 [[nodiscard]] Table<PlantingForecast> forecast_table(bool uncertain);
 /// Its columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads();
+
+/// The next watering of each pot as a calendar has it, and what goes dry before anybody comes.
+[[nodiscard]] std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
+                                                          const ForecastOptions& options, bool us);
 
 /// First what to water today and tomorrow, then the table, most urgent first, and the notes.
 [[nodiscard]] std::string forecast_table_text(const ForecastResult& result,

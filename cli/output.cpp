@@ -53,7 +53,7 @@ struct BegunFile {
   std::array<char, PATH_MAX> path{};
   volatile std::sig_atomic_t is_begun = 0;
 };
-std::array<BegunFile, 2> begun_files{};  // an answer and a state
+std::array<BegunFile, 4> begun_files{};  // an answer and what goes beside it
 
 extern "C" void remove_begun_files(int signal) {
   for (const BegunFile& file : begun_files) {

@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
+#include "calendar.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
 #include "forecast_question.hpp"
@@ -45,6 +47,8 @@ void run_plan_command(const Arguments& arguments) {
                           .compact = arguments.flag("compact"),
                           .us = how.us_units};
   Output output = open_output(arguments);
+  std::optional<Output> calendar;
+  if (const auto path = calendar_path(arguments)) calendar.emplace(*path);
   Report report("plan", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);
   const PlanResult result =
@@ -52,6 +56,15 @@ void run_plan_command(const Arguments& arguments) {
   check_and_note(question, result.forecast, report);
   add_outside(arguments, question.options, report);
   report.fill(plan_table(), result.waterings);
+  if (calendar) {
+    calendar->write(
+        calendar_text({.garden_file = question.garden.file,
+                       .now = question.options.now,
+                       .site = question.place.record().site(),
+                       .lines = plan_calendar(result, question.options.now, how.us_units),
+                       .us = how.us_units,
+                       .caution = report.caution}));
+  }
   deliver(report, how, output, [&] { return plan_text(result, question.options, layout, report); });
 }
 
@@ -74,6 +87,10 @@ Command plan_command() {
       "\n"
       "Frost and heat are said of the days given as --forecast alone.\n"
       "\n"
+      "--calendar writes an event for each visit, at the hour of the garden's clock whatever time "
+      "zone the calendar shows (floating time). A newer file, imported again, updates the events "
+      "of the same visits; one that is no longer wanted stays until you delete it.\n"
+      "\n"
       "Litres in CSV and JSON are of one pot. Times are to the minute, as the model has them; no "
       "plant is so exact.";
   command.examples = {
@@ -88,6 +105,7 @@ Command plan_command() {
   own.add_options()("days", text_value("N"), "how many days (default 7)")(
       "can", text_value("LITRES"), "what your can holds, \"10 l\" or \"2 gal\": counts the trips")(
       "compact", "one line a visit");
+  add_calendar_option(own);
   add_time_away_options(own);
   add_forecast_options(own);
   command.option_groups.push_back(garden_options());

@@ -129,6 +129,27 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads() {
   return {{"Columns of CSV and JSON", heads(plan_list)}};
 }
 
+std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now, bool us) {
+  std::vector<CalendarLine> lines;
+  for (W one : result.waterings) {
+    const Spread& give = one.give_l;
+    std::string amount;
+    if (give.p50 >= least_given_l) {
+      amount = volume_text(give.p50, us);
+      const std::string range = volume_range_text(give.p10, give.p90, us);
+      if (range != amount) amount += fmt::format(" (8 in 10 times {})", range);
+    }
+    lines.push_back({.planting = one.planting,
+                     .when = one.visit,
+                     .at_once = one.visit == now,
+                     .give_l = give.p50,
+                     .give = std::move(amount),
+                     .feeding = one.feed_due,
+                     .note = note_text(one)});
+  }
+  return lines;
+}
+
 std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                       const PlanLayout& layout, const Report& report) {
   std::string out =

@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "calendar.hpp"
 #include "report.hpp"
 #include "wiltline/questions/plan.hpp"
 
@@ -21,6 +22,9 @@ struct PlanLayout {
 
 [[nodiscard]] Table<PlannedWatering> plan_table();
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads();
+/// Its waterings as a calendar has them.
+[[nodiscard]] std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now,
+                                                      bool us);
 [[nodiscard]] std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                                     const PlanLayout& layout, const Report& report);
 

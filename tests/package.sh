@@ -1,15 +1,16 @@
 #!/usr/bin/env bash
 # Makes the Debian packages, looks at them with lintian, installs them in an empty Debian 12 and
-# runs the example of the README there, builds a program against them, and asks for a manual page.
+# runs the example of the README there, builds a program against them, asks for a manual page, and
+# imports the Python module.
 # Usage: bash tests/package.sh    (as root: it makes a chroot)
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source tests/packages.sh
-need_packages "${build_packages[@]}" dpkg-dev fakeroot lintian debootstrap
+need_packages "${build_packages[@]}" "${python_packages[@]}" dpkg-dev fakeroot lintian debootstrap
 
 build=.build/package
 cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DBUILD_SHARED_LIBS=ON -DWILTLINE_TESTS=OFF \
-  -DCMAKE_INSTALL_PREFIX=/usr >"$build.log" 2>&1 || { cat "$build.log"; exit 1; }
+  -DWILTLINE_PYTHON=ON -DPython_EXECUTABLE=/usr/bin/python3 -DCMAKE_INSTALL_PREFIX=/usr >"$build.log" 2>&1 || { cat "$build.log"; exit 1; }
 cmake --build "$build" --parallel "$(nproc)" >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
 rm -f "$build"/*.deb
 (cd "$build" && cpack -G DEB) >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
@@ -40,5 +41,11 @@ chroot "$root" bash -euc '
   ./consumer
   cmake -S install -B cmake-consumer >/dev/null
   cmake --build cmake-consumer >/dev/null
-  cmake-consumer/consumer'
+  cmake-consumer/consumer
+  python3 -c "
+import wiltline
+catalogue = wiltline.Catalogue()
+garden = wiltline.read_garden(\"gardens/courtyard.csv\", catalogue)
+place = wiltline.Place(wiltline.read_weather(\"weather-samples/tolvenau.csv\"), catalogue)
+print(wiltline.season(garden, place)[\"watered_l\"])"'
 echo "packages made, installed and used"

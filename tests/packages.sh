@@ -24,6 +24,7 @@ need_packages() {
       -o Acquire::Retries=3 install "${missing[@]}" >/dev/null
 }
 
-build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev nettle-dev
-  nlohmann-json3-dev zlib1g-dev)
-test_packages=(doctest-dev libnova-dev locales git python3)
+build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev libical-dev
+  nettle-dev nlohmann-json3-dev zlib1g-dev)
+python_packages=(pybind11-dev python3-dev python3-numpy)
+test_packages=(doctest-dev doxygen libnova-dev locales git python3 python3-pytest "${python_packages[@]}")

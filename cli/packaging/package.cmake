@@ -1,5 +1,6 @@
-# Debian packages by CPack: the program, the shared library, and what is needed to build with it.
-#   cmake -DBUILD_SHARED_LIBS=ON -DCMAKE_INSTALL_PREFIX=/usr … && cpack -G DEB
+# Debian packages by CPack: the program, the shared library, what is needed to build with it, and the
+# Python module.
+#   cmake -DBUILD_SHARED_LIBS=ON -DWILTLINE_PYTHON=ON -DCMAKE_INSTALL_PREFIX=/usr … && cpack -G DEB
 set(wiltline_library_package libwiltline${PROJECT_VERSION_MAJOR}.${PROJECT_VERSION_MINOR})
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME wiltline)
@@ -7,7 +8,11 @@ set(CPACK_PACKAGE_VENDOR "the wiltline authors")
 set(CPACK_PACKAGE_CONTACT "the wiltline authors <wiltline@localhost>")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
-set(CPACK_COMPONENTS_ALL program library dev)
+set(wiltline_parts program library dev)
+if(WILTLINE_PYTHON)
+  list(APPEND wiltline_parts python)
+endif()
+set(CPACK_COMPONENTS_ALL ${wiltline_parts})
 set(CPACK_DEB_COMPONENT_INSTALL ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
@@ -32,10 +37,23 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "${wiltline_library_package} (= ${PROJE
 set(CPACK_DEBIAN_DEV_PACKAGE_DEPENDS "${wiltline_library_package} (= ${PROJECT_VERSION})")
 set(CPACK_DEBIAN_DEV_PACKAGE_SHLIBDEPS OFF)
 
+if(WILTLINE_PYTHON)
+  find_package(Python 3 REQUIRED COMPONENTS Interpreter Development.Module)
+  math(EXPR next_minor "${Python_VERSION_MINOR} + 1")
+  set(CPACK_COMPONENT_PYTHON_DESCRIPTION "water account of pots: Python module
+ What the program of the same name computes, as NumPy arrays.")
+  set(CPACK_DEBIAN_PYTHON_PACKAGE_NAME python3-wiltline)
+  set(CPACK_DEBIAN_PYTHON_PACKAGE_SECTION python)
+  # A module is built for one minor version of Python.
+  string(CONCAT CPACK_DEBIAN_PYTHON_PACKAGE_DEPENDS
+    "${wiltline_library_package} (= ${PROJECT_VERSION}), python3-numpy, "
+    "python3 (>= 3.${Python_VERSION_MINOR}), python3 (<< 3.${next_minor})")
+endif()
+
 # Each package carries its licence and a changelog, as Debian's rules ask.
 configure_file(${CMAKE_CURRENT_LIST_DIR}/changelog.in ${CMAKE_CURRENT_BINARY_DIR}/changelog @ONLY)
 execute_process(COMMAND gzip -9nkf ${CMAKE_CURRENT_BINARY_DIR}/changelog)
-foreach(part program library dev)
+foreach(part IN LISTS wiltline_parts)
   string(TOUPPER ${part} upper)
   set(folder ${CMAKE_INSTALL_DATADIR}/doc/${CPACK_DEBIAN_${upper}_PACKAGE_NAME})
   install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${folder} RENAME copyright COMPONENT ${part})
