@@ -102,7 +102,9 @@ void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameter
         share =
             grow_roots(setting.pot, {.rooted_share = share}, day.forcing.roots_filled).rooted_share;
       }
-      one.roots.push_back({.share = share, .top_share = kernel::rooted_top_share(share)});
+      one.roots.push_back(
+          {.share = share,
+           .top_share = kernel::rooted_top_share(share, setting.pot.ball_top_factor)});
     }
     const Rooted& roots = one.roots[i];
     day.limits =
