@@ -175,15 +175,18 @@ std::string to_json(const Report& report) {
   return with_controls_escaped(root.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
 
+std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
+  if (const auto* number = std::get_if<double>(&cell)) {
+    const int digits =
+        us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
+    return fixed(in_units(column.quantity, *number, us), digits);
+  }
+  return printable(table_cell(cell));
+}
+
 std::string to_plain_table(const Report& report, bool us) {
   const auto cell_text = [&](const std::vector<Cell>& row, std::size_t i) {
-    const ColumnHead& column = report.columns[i];
-    if (const auto* number = std::get_if<double>(&row[i])) {
-      const int digits =
-          us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
-      return fixed(in_units(column.quantity, *number, us), digits);
-    }
-    return printable(table_cell(row[i]));
+    return shown_cell(row[i], report.columns[i], us);
   };
   std::vector<std::string> names;
   std::vector<std::size_t> widths;

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "command.hpp"
+#include "page/season_page.hpp"
 #include "season_answer.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -89,14 +90,15 @@ void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   const SeasonOptions options{.growth = growth_clock(arguments),
-                              .ledger = arguments.flag("ledger"),
+                              .ledger = arguments.flag("ledger") || how.page != nullptr,
                               .threads = thread_count(arguments)};
   const bool with_remedies = arguments.flag("remedies");
-  if (with_remedies && options.ledger) {
+  const bool ledger = arguments.flag("ledger");
+  if (with_remedies && ledger) {
     throw RequestError("found both --ledger and --remedies; expected one of them");
   }
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  if (draws && options.ledger) {
+  if (draws && ledger) {
     throw RequestError("found both --ledger and --uncertain; expected one of them");
   }
   Output output = open_output(arguments);
@@ -120,7 +122,8 @@ void run_season_command(const Arguments& arguments) {
   add_run_notes(runs, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
-  if (options.ledger) {
+  if (how.page) add_season_pictures(runs, how.us_units, report);
+  if (ledger) {
     std::vector<LedgerRow> lines;
     for (const Run& run : runs) {
       for (const LedgerLine& line : run.result.ledger) lines.push_back({&run, &line});

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <filesystem>
 
+#include "page/page.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/reading.hpp"
@@ -146,7 +147,8 @@ po::options_description output_options() {
   options.add_options()("format", text_value("FORM"),
                         "table (default), csv or json; csv and json are always metric")(
       "units", text_value("UNITS"), "metric (default) or us, for tables")(
-      "output", text_value("FILE"), "write the answer to a file instead of standard output");
+      "output", text_value("FILE"), "write the answer to a file instead of standard output")(
+      "page", text_value("FILE"), "write the answer as a page with pictures, for a browser, too");
   return options;
 }
 
@@ -274,6 +276,13 @@ Presentation presentation(const Arguments& arguments) {
     throw RequestError(fmt::format("--units: found {}; expected metric or us", in_quotes(units)));
   }
   how.us_units = units == "us";
+  if (const auto page = arguments.text("page")) {
+    refuse_overwriting(arguments, "page", *page);
+    if (same_file(*page, arguments.text("output").value_or("-"))) {
+      throw RequestError("--page: found the file of --output; expected another");
+    }
+    how.page = std::make_shared<Output>(*page);
+  }
   return how;
 }
 
@@ -342,6 +351,7 @@ Output open_output(const Arguments& arguments) {
 
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table) {
+  if (how.page) how.page->write(to_page(report, table(), how.us_units));
   switch (how.format) {
     case Format::json:
       output.write(to_json(report));

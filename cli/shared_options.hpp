@@ -1,6 +1,7 @@
 // Options several commands take, and what they lead to.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -75,6 +76,7 @@ struct Garden {
 struct Presentation {
   Format format = Format::table;
   bool us_units = false;
+  std::shared_ptr<Output> page;  // where --page says, opened; null without it
 };
 [[nodiscard]] Presentation presentation(const Arguments& arguments);
 

@@ -39,6 +39,7 @@ struct LedgerLine {
   double store_l = 0.0;                 // at the day's end: all water in the planting
   double depletion_l = 0.0;             // at the day's end, of the rooted mix
   double refill_at_l = 0.0;             // the day's threshold
+  double available_l = 0.0;             // total available water of the rooted mix
   double ks = 1.0;                      // transpired / potential
   std::optional<double> stressed_at_h;  // clock (or solar) hour; empty if not reached
   std::optional<double> wilting_at_h;
