@@ -15,6 +15,10 @@ namespace wiltline::cli {
 /// Its columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads();
 
+/// Heading, sentence and picture of a page: when each pot wants water.
+void add_forecast_picture(const ForecastResult& result, const ForecastOptions& options,
+                          Report& report);
+
 /// First what to water today and tomorrow, then the table, most urgent first, and the notes.
 [[nodiscard]] std::string forecast_table_text(const ForecastResult& result,
                                               const ForecastOptions& options, const Report& report,

@@ -52,6 +52,10 @@ void run_plan_command(const Arguments& arguments) {
   check_and_note(question, result.forecast, report);
   add_outside(arguments, question.options, report);
   report.fill(plan_table(), result.waterings);
+  if (how.page) add_plan_sheet(result, question.options, layout, report);
+  if (answers_on_terminal(arguments, how)) {
+    report.on_terminal = days_text(result, question.options, layout);
+  }
   deliver(report, how, output, [&] { return plan_text(result, question.options, layout, report); });
 }
 

@@ -21,6 +21,12 @@ struct PlanLayout {
 
 [[nodiscard]] Table<PlannedWatering> plan_table();
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads();
+/// Heading, sentence and the sheet of a page.
+void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
+                    const PlanLayout& layout, Report& report);
+/// The days as columns, a line a planting: what it is given on each, `!` where that will not last.
+[[nodiscard]] std::string days_text(const PlanResult& result, const ForecastOptions& options,
+                                    const PlanLayout& layout);
 [[nodiscard]] std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                                     const PlanLayout& layout, const Report& report);
 

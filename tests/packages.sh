@@ -25,5 +25,5 @@ need_packages() {
 }
 
 build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev nettle-dev
-  nlohmann-json3-dev zlib1g-dev)
-test_packages=(doctest-dev libnova-dev locales git python3)
+  nlohmann-json3-dev zlib1g-dev libjs-d3)
+test_packages=(doctest-dev libnova-dev locales git python3 chromium)
