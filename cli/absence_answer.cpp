@@ -240,6 +240,22 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads(
           {"Appended last, of a garden's own pots", heads(help_list)}};
 }
 
+std::string answer_sentence(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options) {
+  const std::string asked = fmt::format("{:.0f} % of past trips", 100.0 * options.share);
+  if (all.front().own == nullptr) {
+    const AbsencePot* const pot = all.front().smallest();
+    return pot == nullptr
+               ? fmt::format("No pot tried survived {}.", asked)
+               : fmt::format("The smallest pot that survived at least {} is {}: {} trips.", asked,
+                             printable(pot->planting->pot.name), count_text(*pot));
+  }
+  const auto enough = std::count_if(all.begin(), all.end(), [&](const AbsenceAnswer& one) {
+    return passes(one.result.pots.front(), options.share);
+  });
+  return fmt::format("{} of {} plantings survived at least {} in the pot they have.", enough,
+                     all.size(), asked);
+}
+
 std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
   std::string out = paragraph(heading(options, us));

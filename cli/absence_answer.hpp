@@ -36,6 +36,9 @@ struct AbsenceAnswer {
 
 /// Fills the report with a row for every pot shown. `spreads`: they have been asked for.
 void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
+/// The answer in a sentence.
+[[nodiscard]] std::string answer_sentence(const std::vector<AbsenceAnswer>& all,
+                                          const AbsenceOptions& options);
 /// The columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads();
 

@@ -10,6 +10,7 @@
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "name_lists.hpp"
+#include "page/page.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "shopping_answer.hpp"
@@ -234,6 +235,13 @@ void run_capacity(const Arguments& arguments) {
   for (const std::string& caution : result.cautions) report.notes.push_back("caution: " + caution);
   report.caution =
       "These are estimates: mixes of one name differ, so weigh a pot dry and drained to know.";
+  if (how.page) {
+    report.title = "What the pot holds";
+    report.answer =
+        fmt::format("{} filled with {}: about {} of water for the plant.", printable(result.pot),
+                    printable(result.mix), volume_text(result.water.available_l(), how.us_units));
+    add_amounts(report, {"Mix and water", "What a pot holds, by kind."}, litres, how.us_units);
+  }
   const std::string shape = arguments.text("pot") ? "" : shape_text(pot.shape, how.us_units);
   deliver(report, how, output,
           [&] { return table_text(result, shape, table_notes, how.us_units); });

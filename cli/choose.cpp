@@ -13,6 +13,7 @@
 #include "garden_options.hpp"
 #include "notes.hpp"
 #include "planting_options.hpp"
+#include "progress.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/text.hpp"
@@ -141,13 +142,16 @@ void run_choose(const Arguments& arguments) {
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
 
   std::vector<PotChart> charts;
+  Progress progress(std::chrono::seconds(1));
   for (const Place& place : places) charts.push_back(chart_of(place, request, catalogue));
   std::vector<ChartCell> cells;
   for (PotChart& chart : charts) {
+    progress.show(fmt::format("place {} of {}", &chart - charts.data() + 1, charts.size()));
     chart.cells = choose(chart.candidates, *chart.place, request.share, options);
     for (const ChartCell& cell : cells_of(chart)) cells.push_back(cell);
   }
 
+  progress.clear();
   add_weather_notes(places, report);
   add_notes(cells, report);
   std::vector<Planting> found;
@@ -161,6 +165,7 @@ void run_choose(const Arguments& arguments) {
                          .plants = arguments.flag("plants"),
                          .pots = tried_in_words(arguments),
                          .share = request.share};
+  if (how.page) add_chart_pictures(charts, terms, how.us_units, report);
   deliver(report, how, output, [&] { return choose_text(charts, terms, report, how.us_units); });
 }
 

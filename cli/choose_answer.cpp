@@ -7,6 +7,7 @@
 
 #include "compare_answer.hpp"
 #include "delivery.hpp"
+#include "page/page.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
 
@@ -198,6 +199,35 @@ std::string planting_in_words(const Planting& planting) {
       planting.plants == usual_plants(planting.crop) ? "" : fmt::format("{} ", planting.plants);
   return fmt::format("{}{} of {}", plants, printable(planting.crop.name),
                      planted_in_words(planting.planted));
+}
+
+void add_chart_pictures(const std::vector<PotChart>& charts, const ChartTerms& terms, bool us,
+                        Report& report) {
+  report.title = "The pot for each crop";
+  std::size_t found = 0;
+  std::size_t asked = 0;
+  for (const PotChart& chart : charts) {
+    const std::vector<ChartCell> cells = cells_of(chart);
+    std::vector<std::string> columns{"crop and planting"};
+    std::vector<std::vector<std::string>> rows;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      const ChartCell& cell = cells[i];
+      if (i < terms.routines) columns.push_back(cell.asked->routine.text);
+      if (i % terms.routines == 0) rows.push_back({planting_in_words(*cell.asked)});
+      ++asked;
+      found += cell.pot() != nullptr ? 1 : 0;
+      rows.back().push_back(cell.pot() == nullptr ? "none is enough"
+                                                  : fmt::format("{} · {}", cell_text(cell, us),
+                                                                cell.pot()->planting->pot.name));
+    }
+    report.pictures.push_back(grid_picture(
+        {fmt::format("Smallest pot that was enough, {}", chart.place->record().name()),
+         fmt::format("For each way of watering: mix in the pot, how long it lasts at its peak, and "
+                     "which pot. Enough: no wilting once settled in, in {:.0f} % of the summers.",
+                     100.0 * terms.share)},
+        columns, rows));
+  }
+  report.answer = fmt::format("For {} of {} cases one of {} is enough.", found, asked, terms.pots);
 }
 
 std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& terms,

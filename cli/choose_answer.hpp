@@ -48,6 +48,9 @@ struct ChartTerms {
   std::string pots;  // which were tried, in words
   double share;
 };
+/// Heading, sentence and a chart of words for each place, for a page.
+void add_chart_pictures(const std::vector<PotChart>& charts, const ChartTerms& terms, bool us,
+                        Report& report);
 /// A table for each place and what is to be said of it, notes included.
 [[nodiscard]] std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& terms,
                                       const Report& report, bool us);

@@ -77,6 +77,7 @@ void run_compare(const Arguments& arguments) {
     rows.push_back({&choice, chosen.of_garden, weather, spread_of_choice(choice)});
   }
   report.fill(compare_table(draws.has_value()), rows);
+  if (how.page) add_compare_picture(choices, differ, report);
   deliver(report, how, output, [&] {
     std::string out = compare_text(choices, differ, report, weather, how.us_units);
     if (!draws) return out;

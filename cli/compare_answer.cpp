@@ -8,6 +8,7 @@
 
 #include "delivery.hpp"
 #include "last_days.hpp"
+#include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "weather_options.hpp"
 #include "words.hpp"
@@ -220,6 +221,35 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
                        summers_text(choice.summers));
   }
   return why + first_weeks_text(choice);
+}
+
+void add_compare_picture(const std::vector<ComparedChoice>& choices, const Differences& differ,
+                         Report& report) {
+  report.title = "Which choice is enough";
+  std::vector<RangeRow> rows;
+  std::size_t enough = 0;
+  for (const ComparedChoice& choice : choices) {
+    enough += choice.enough() ? 1 : 0;
+    RangeRow row{.label = choice_text(*choice.planting, differ),
+                 .value = choice.longest_safe_gap_days,
+                 .low = choice.longest_safe_gap_days,
+                 .high = choice.mildest_safe_gap_days,
+                 .text = choice.enough() ? "enough" : "not enough"};
+    if (row.value) row.text = fmt::format("{} d, {}", rough(*row.value), row.text);
+    rows.push_back(std::move(row));
+  }
+  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
+    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
+  });
+  report.answer =
+      fmt::format("{} of {} choices {} enough: no wilting day in any summer once settled in.",
+                  enough, choices.size(), enough == 1 ? "is" : "are");
+  report.pictures.push_back(ranges_picture(
+      {"How long a full pot lasts",
+       "Days from a good watering to the first drooping leaves in the four hottest weeks, without "
+       "rain, longest first. Dot: the summer in which that is shortest; bar: up to the summer in "
+       "which it is longest."},
+      "days", rows));
 }
 
 Table<CompareRow> compare_table(bool spreads) {

@@ -35,6 +35,10 @@ struct CompareRow {
 /// Its columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads();
 
+/// Heading, sentence and picture of a page: how long each choice lasts.
+void add_compare_picture(const std::vector<ComparedChoice>& choices, const Differences& differ,
+                         Report& report);
+
 /// A choice and what it is called where its summers are talked of.
 struct SummersOf {
   std::string name;

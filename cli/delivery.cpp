@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 #include <filesystem>
 
+#include "page/page.hpp"
 #include "shared_options.hpp"
+#include "terminal.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
@@ -52,6 +54,7 @@ po::options_description output_options() {
                         "table (default), csv or json; csv and json are always metric")(
       "units", text_value("UNITS"), "metric (default) or us, for tables")(
       "output", text_value("FILE"), "write the answer to a file instead of standard output")(
+      "page", text_value("FILE"), "the answer with pictures, for a browser or to print (HTML)")(
       "no-settings", "take nothing from a wiltline.ini beside the garden or in this folder");
   return options;
 }
@@ -72,7 +75,24 @@ Presentation presentation(const Arguments& arguments) {
     throw RequestError(fmt::format("--units: found {}; expected metric or us", in_quotes(units)));
   }
   how.us_units = units == "us";
+  if (const auto page = arguments.text("page")) {
+    refuse_overwriting(arguments, "page", *page);
+    for (const char* const other : {"output", "save-state"}) {
+      if (const auto file = arguments.text(other); file && same_file(*page, *file)) {
+        throw RequestError(fmt::format("--page: found the file of --{}; expected another", other));
+      }
+    }
+    if (*page == "-" && arguments.text("output").value_or("-") == "-") {
+      throw RequestError("--page: found -, where the answer goes; expected a file");
+    }
+    how.page = std::make_shared<Output>(*page, "page");
+  }
   return how;
+}
+
+bool answers_on_terminal(const Arguments& arguments, const Presentation& how) {
+  return how.format == Format::table && arguments.text("output").value_or("-") == "-" &&
+         on_terminal();
 }
 
 std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments) {
@@ -124,12 +144,13 @@ Output open_output(const Arguments& arguments) {
 
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table) {
+  if (how.page) how.page->write(to_page(report, table(), how.us_units));
   switch (how.format) {
     case Format::json:
       output.write(to_json(report));
       return;
     case Format::table:
-      output.write(table());
+      output.write(table() + report.on_terminal);
       return;
     case Format::csv:
       break;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <string>
 #include <utility>
 #include <vector>
@@ -11,15 +12,18 @@
 
 namespace wiltline::cli {
 
-/// --format, --units, --output, --no-settings.
+/// --format, --units, --output, --page, --no-settings.
 [[nodiscard]] po::options_description output_options();
 
 /// How and where to answer.
 struct Presentation {
   Format format = Format::table;
   bool us_units = false;
+  std::shared_ptr<Output> page;  // where --page says, opened; null without it
 };
 [[nodiscard]] Presentation presentation(const Arguments& arguments);
+/// True if the answer is a table on a terminal.
+[[nodiscard]] bool answers_on_terminal(const Arguments& arguments, const Presentation& how);
 
 /// The options as given, for JSON.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> inputs_of(
@@ -34,8 +38,8 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
 /// Where --output says, opened, or standard output.
 [[nodiscard]] Output open_output(const Arguments& arguments);
 
-/// Writes a report in its format; `table` makes the text for people when that is asked for. Notes
-/// go to standard error with CSV.
+/// Writes a report in its format, and its page if one is asked for; `table` makes the text for
+/// people. Notes go to standard error with CSV.
 void deliver(const Report& report, const Presentation& how, Output& output,
              const std::function<std::string()>& table);
 

@@ -9,6 +9,7 @@
 #include "command.hpp"
 #include "delivery.hpp"
 #include "notes.hpp"
+#include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "weather_options.hpp"
 #include "wiltline/evapotranspiration/hourly.hpp"
@@ -201,6 +202,13 @@ void run_et0(const Arguments& arguments) {
                                shown, digits, unit, record.size(), per_day, digits + 1, unit));
   }
   report.fill(table, rows);
+  if (how.page) {
+    report.title = "What a lawn would use";
+    report.answer = fmt::format("{}", fmt::join(sums, "; "));
+    add_daily_bars(report,
+                   {"Reference evapotranspiration", "What a watered lawn in the open would use."},
+                   {{"et0_mm", "reference ET a day"}}, how.us_units);
+  }
   deliver(report, how, output, [&] {
     std::string out = to_plain_table(report, how.us_units) + '\n';
     for (const std::string& sum : sums) out += printable(sum) + '\n';

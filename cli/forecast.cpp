@@ -50,6 +50,7 @@ int run_forecast_command(const Arguments& arguments) {
       forecast(question.inputs, question.place, question.catalogue, question.options);
   check_and_note(question, result, report);
   report.fill(forecast_table(options.uncertain), result.pots);
+  if (how.page) add_forecast_picture(result, question.options, report);
   if (state_output) {
     std::vector<SavedPlanting> states;
     for (const PlantingForecast& pot : result.pots) states.push_back(pot.saved);

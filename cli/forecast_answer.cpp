@@ -6,6 +6,7 @@
 #include <set>
 
 #include "delivery.hpp"
+#include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "uncertain.hpp"
 #include "wiltline/questions/range_of_use.hpp"
@@ -170,6 +171,39 @@ std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
   std::stable_sort(lines.begin(), lines.end(),
                    [](const CalendarLine& a, const CalendarLine& b) { return a.when < b.when; });
   return lines;
+}
+
+void add_forecast_picture(const ForecastResult& result, const ForecastOptions& options,
+                          Report& report) {
+  const auto day = [&](const std::optional<Instant>& at) -> std::optional<double> {
+    if (!at) return std::nullopt;
+    return static_cast<double>((at->date - options.now.date).count()) +
+           at->hour / units::hours_per_day;
+  };
+  std::vector<RangeRow> rows;
+  int dry = 0;
+  for (P pot : result.pots) {
+    dry += pot.dry_before_visit.value_or(false) ? 1 : 0;
+    RangeRow row{.label = shown_name(*pot.planting),
+                 .value = day(pot.refill.p50),
+                 .low = day(pot.refill.p10),
+                 .high = day(pot.refill.p90),
+                 .text = time_in_words(pot.refill.p50, options.now)};
+    if (const auto at = day(pot.dry.p50)) row.marks.emplace_back(*at, "dry");
+    if (const auto at = day(pot.next_visit)) row.marks.emplace_back(*at, "visit");
+    rows.push_back(std::move(row));
+  }
+  report.title = "The coming days";
+  report.answer =
+      fmt::format("From {}: {} of {} pots {} likelier than not to go dry before the next visit.",
+                  instant_in_words(options.now), dry == 0 ? "none" : std::to_string(dry),
+                  result.pots.size(), dry == 1 ? "is" : "are");
+  report.pictures.push_back(ranges_picture(
+      {"When each pot wants water",
+       "If nobody waters. Dot: when the plant starts to run short, by the median; bar: 8 in 10 "
+       "times, open where that ends later; square: dry, by the median; upright line: the next "
+       "visit."},
+      "", rows, options.now.date));
 }
 
 std::string forecast_table_text(const ForecastResult& result, const ForecastOptions& options,

@@ -12,6 +12,7 @@
 #include "garden_options.hpp"
 #include "heatwave_answer.hpp"
 #include "notes.hpp"
+#include "page/page.hpp"
 #include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
@@ -232,6 +233,22 @@ void run_heatwave(const Arguments& arguments) {
   }
   report.fill(heatwave_table(weather, draws.has_value()), rows);
   const Differences differ = differences(chosen.plantings, chosen.of_garden);
+  if (how.page) {
+    const auto enough = std::count_if(rows.begin(), rows.end(), [](const HeatwaveRow& row) {
+      return row.pot->once_a_day.enough();
+    });
+    report.title = "The hottest days";
+    report.answer = fmt::format("Watered once a day, {} of {} pots get through without wilting.",
+                                enough == 0 ? "none" : std::to_string(enough), rows.size());
+    add_ranges(report,
+               {"How often each pot asks for water",
+                "Waterings a day if it is watered the moment the plant starts to run short, most "
+                "first; in words whether fixed visits are enough."},
+               {.label = {"name", "pot", "weather"},
+                .value = "waterings_per_day",
+                .words = {{"once a day:", "once_a_day_enough"}, {"twice:", "twice_a_day_enough"}}},
+               how.us_units);
+  }
   deliver(report, how, output, [&] {
     std::string out = heatwave_text(
         answers, request, common_text(chosen.plantings.front(), differ, !options.full_grown),

@@ -308,7 +308,7 @@ void run_list(const Arguments& arguments) {
   std::vector<std::string> names;
   for (const Topic& topic : topics) names.emplace_back(topic.name);
   if (!arguments.topic()) {
-    if (how.format != Format::table) {
+    if (how.format != Format::table || how.page) {
       throw RequestError(fmt::format("no list named; expected one of {}", fmt::join(names, ", ")));
     }
     output.write(overview(catalogue));
@@ -323,6 +323,7 @@ void run_list(const Arguments& arguments) {
                                    nearest_hint(*arguments.topic(), names)));
   }
   topic->fill(catalogue, report);
+  report.title = fmt::format("Known {}", topic->name);
   deliver(report, how, output, [&] { return table_text(report, how.us_units); });
 }
 

@@ -18,6 +18,7 @@
 #include "output.hpp"
 #include "settings.hpp"
 #include "shared_options.hpp"
+#include "terminal.hpp"
 #include "version.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
@@ -295,8 +296,14 @@ int guarded(const std::vector<std::string>& words) {
   try {
     return run(words);
   } catch (const InputError& error) {
-    for (const Problem& problem : error.problems())
+    for (const Problem& problem : error.problems()) {
       complain(problem.text(in_words(problem.advice)));
+      // A person sees where it is; a log keeps one line a problem.
+      if (::isatty(STDERR_FILENO) != 1) continue;
+      if (const std::string line = line_with_mark(problem, page_width()); !line.empty()) {
+        (void)std::fputs((line + '\n').c_str(), stderr);
+      }
+    }
     return wrong_input;
   } catch (const RequestError& error) {
     complain(error.what());

@@ -152,9 +152,9 @@ void write_new_files(const std::string& folder, const std::vector<NewFile>& file
   }
 }
 
-Output::Output(std::string path) : path_(std::move(path)) {
+Output::Output(std::string path, std::string_view option) : path_(std::move(path)) {
   if (path_ == "-") return;
-  if (path_.empty()) throw RequestError("--output: found \"\"; expected a file");
+  if (path_.empty()) throw RequestError(fmt::format("--{}: found \"\"; expected a file", option));
   struct stat existing {};
   const bool exists = ::stat(path_.c_str(), &existing) == 0;
   if (!exists && errno == ELOOP) fail("cannot be written");

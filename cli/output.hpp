@@ -12,9 +12,10 @@ namespace wiltline::cli {
 /// device, FIFO or other non-regular path is written through and never replaced.
 class Output {
  public:
-  /// `path`: `-` for standard output. Throws RequestError if it is empty, WriteError if it cannot
-  /// be written. A file begun is removed if SIGINT, SIGTERM or SIGHUP ends the program.
-  explicit Output(std::string path);
+  /// `path`: `-` for standard output. Throws RequestError, with the option's name, if it is empty,
+  /// WriteError if it cannot be written. A file begun is removed if SIGINT, SIGTERM or SIGHUP ends
+  /// the program.
+  explicit Output(std::string path, std::string_view option = "output");
   Output(const Output&) = delete;
   Output& operator=(const Output&) = delete;
   ~Output();

@@ -65,6 +65,10 @@ void run_plan_command(const Arguments& arguments) {
                        .us = how.us_units,
                        .caution = report.caution}));
   }
+  if (how.page) add_plan_sheet(result, question.options, layout, report);
+  if (answers_on_terminal(arguments, how)) {
+    report.on_terminal = days_text(result, question.options, layout);
+  }
   deliver(report, how, output, [&] { return plan_text(result, question.options, layout, report); });
 }
 

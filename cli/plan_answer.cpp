@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <span>
 
 #include "delivery.hpp"
+#include "page/page.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -53,6 +56,13 @@ std::string amount_text(double litres, bool us) {
   return litres < 0.005 ? "-" : rough(in_units(Quantity::litres, litres, us));
 }
 
+/// Between which it lies 8 times in 10.
+std::string amount_range(W one, bool us) {
+  const std::string low = amount_text(one.give_l.p10, us);
+  const std::string high = amount_text(one.give_l.p90, us);
+  return low == high ? low : fmt::format("{}–{}", low == "-" ? "0" : low, high);
+}
+
 /// `12 L in all, 2 trips`.
 std::string load_text(double total_l, const PlanLayout& layout) {
   std::string text = fmt::format("{} {} in all", amount_text(total_l, layout.us),
@@ -66,6 +76,19 @@ std::string load_text(double total_l, const PlanLayout& layout) {
 
 /// The rows of one visit.
 using AtOneVisit = std::span<const PlannedWatering>;
+
+std::vector<AtOneVisit> by_visit(const PlanResult& result) {
+  std::vector<AtOneVisit> visits;
+  const AtOneVisit all = result.waterings;
+  for (std::size_t first = 0, end = 0; first < all.size(); first = end) {
+    while (end < all.size() && all[end].visit == all[first].visit &&
+           all[end].by_helper == all[first].by_helper) {
+      ++end;
+    }
+    visits.push_back(all.subspan(first, end - first));
+  }
+  return visits;
+}
 
 double total_l(AtOneVisit rows) {
   double litres = 0.0;
@@ -86,6 +109,11 @@ std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
                      load_text(total_l(rows), layout));
 }
 
+std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
+  return fmt::format("{}{}: {}", visit_in_words(rows.front().visit),
+                     rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout));
+}
+
 std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
   using enum Side;
   const std::string litre(unit_text(Quantity::litres, layout.us));
@@ -94,17 +122,11 @@ std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
       {"", left, [](W) { return "[ ]"; }},
       {"planting", left, [](W one) { return shown_name(*one.planting); }},
       {"give,\n" + litre, right, [&](W one) { return amount(one.give_l.p50); }},
-      {"8 in 10\ntimes", right,
-       [&](W one) {
-         const std::string low = amount(one.give_l.p10);
-         const std::string high = amount(one.give_l.p90);
-         return low == high ? low : fmt::format("{}–{}", low == "-" ? "0" : low, high);
-       }},
+      {"8 in 10\ntimes", right, [&](W one) { return amount_range(one, layout.us); }},
       {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
       {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
       {"note", left, note_text}};
-  return fmt::format("\n{}{}: {}\n", visit_in_words(rows.front().visit),
-                     rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout)) +
+  return fmt::format("\n{}\n", heading_of(rows, layout)) +
          text_table(columns, std::vector<PlannedWatering>(rows.begin(), rows.end()));
 }
 
@@ -150,6 +172,76 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
   return lines;
 }
 
+std::string days_text(const PlanResult& result, const ForecastOptions& options,
+                      const PlanLayout& layout) {
+  const auto days = static_cast<std::size_t>(options.horizon_days) + 1;
+  struct Line {
+    std::vector<double> give_l;
+    std::vector<bool> fails;
+  };
+  std::map<std::string, Line> lines;
+  for (W one : result.waterings) {
+    const auto day = static_cast<std::size_t>((one.visit.date - options.now.date).count());
+    Line& line = lines[shown_name(*one.planting)];
+    line.give_l.resize(days);
+    line.fails.resize(days);
+    if (day >= days) continue;
+    line.give_l[day] += one.give_l.p50;
+    line.fails[day] = line.fails[day] || !one.lasts_to_next();
+  }
+  if (lines.empty()) return {};
+  constexpr std::size_t most_days = 8;  // beside a name on 80 columns
+  const std::size_t shown = std::min(days, most_days);
+  std::vector<TextTable::Heading> headings{
+      {fmt::format("each day,\n{}", unit_text(litres, layout.us)), Side::left}};
+  for (std::size_t day = 0; day < shown; ++day) {
+    headings.push_back({date_in_words(options.now.date + std::chrono::days(day)), Side::right});
+  }
+  TextTable table(std::move(headings));
+  for (const auto& [name, line] : lines) {
+    std::vector<std::string> cells{name};
+    for (std::size_t day = 0; day < shown; ++day) {
+      cells.push_back(amount_text(line.give_l[day], layout.us) + (line.fails[day] ? "!" : ""));
+    }
+    table.add(std::move(cells));
+  }
+  return '\n' + table.text() + paragraph("!: will not last to the next visit.");
+}
+
+void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
+                    const PlanLayout& layout, Report& report) {
+  const std::string_view litre = unit_text(litres, layout.us);
+  std::vector<SheetGroup> groups;
+  double all_l = 0.0;
+  for (const AtOneVisit& rows : by_visit(result)) {
+    SheetGroup group{heading_of(rows, layout), {}};
+    all_l += total_l(rows);
+    for (W one : rows) {
+      std::string line = shown_name(*one.planting);
+      if (one.give_l.p90 > 0.0) {
+        line += fmt::format(": {} {} ({})", amount_text(one.give_l.p50, layout.us), litre,
+                            amount_range(one, layout.us));
+      }
+      if (one.feed_due) line += ", with feed";
+      if (!one.lasts_to_next()) line += "; will not last to the next visit";
+      if (const std::string note = note_text(one); !note.empty()) line += "; " + note;
+      group.lines.push_back(std::move(line));
+    }
+    groups.push_back(std::move(group));
+  }
+  const auto short_lived = std::count_if(result.waterings.begin(), result.waterings.end(),
+                                         [](W one) { return !one.lasts_to_next(); });
+  report.title = fmt::format("The visits from {}", full_date_in_words(options.now.date));
+  report.answer = fmt::format(
+      "{} visits in {}, about {} {} in all; {}.", groups.size(),
+      days_in_words(options.horizon_days), amount_text(all_l, layout.us), litre,
+      short_lived == 0 ? "every pot lasts from each to the next"
+                       : fmt::format("{} times a pot will not last to the next", short_lived));
+  report.pictures.push_back(sheet_picture(
+      {"For the shed door", "Amounts are for one pot; in brackets what is enough 8 times in 10."},
+      groups));
+}
+
 std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                       const PlanLayout& layout, const Report& report) {
   std::string out =
@@ -159,16 +251,10 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
     out += paragraph(warning_text(warning, layout.us));
   }
   if (layout.compact) out += '\n';
-  const std::span<const PlannedWatering> all = result.waterings;
-  for (std::size_t first = 0, end = 0; first < all.size(); first = end) {
-    while (end < all.size() && all[end].visit == all[first].visit &&
-           all[end].by_helper == all[first].by_helper) {
-      ++end;
-    }
-    const AtOneVisit rows = all.subspan(first, end - first);
+  for (const AtOneVisit& rows : by_visit(result)) {
     out += layout.compact ? compact_line(rows, layout) : visit_table(rows, layout);
   }
-  if (all.empty()) out += paragraph("No pot wants water in these days.");
+  if (result.waterings.empty()) out += paragraph("No pot wants water in these days.");
   out += '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   say(fmt::format(

@@ -25,6 +25,12 @@ struct PlanLayout {
 /// Its waterings as a calendar has them.
 [[nodiscard]] std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now,
                                                       bool us);
+/// Heading, sentence and the sheet of a page.
+void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
+                    const PlanLayout& layout, Report& report);
+/// The days as columns, a line a planting: what it is given on each, `!` where that will not last.
+[[nodiscard]] std::string days_text(const PlanResult& result, const ForecastOptions& options,
+                                    const PlanLayout& layout);
 [[nodiscard]] std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                                     const PlanLayout& layout, const Report& report);
 

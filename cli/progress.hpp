@@ -16,6 +16,9 @@ class Progress {
  public:
   /// `quiet`: for how long nothing is shown at first.
   explicit Progress(std::chrono::milliseconds quiet = {});
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+  ~Progress() { clear(); }
   void begin(std::size_t all, std::size_t before);
   void show(std::size_t done);
   void show(const std::string& text);

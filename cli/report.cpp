@@ -7,6 +7,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "terminal.hpp"
 #include "version.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
@@ -180,15 +181,18 @@ std::string to_json(const Report& report) {
   return with_controls_escaped(root.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
 
+std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
+  if (const auto* number = std::get_if<double>(&cell)) {
+    const int digits =
+        us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
+    return fixed(in_units(column.quantity, *number, us), digits);
+  }
+  return printable(table_cell(cell));
+}
+
 std::string to_plain_table(const Report& report, bool us) {
   const auto cell_text = [&](const std::vector<Cell>& row, std::size_t i) {
-    const ColumnHead& column = report.columns[i];
-    if (const auto* number = std::get_if<double>(&row[i])) {
-      const int digits =
-          us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
-      return fixed(in_units(column.quantity, *number, us), digits);
-    }
-    return printable(table_cell(row[i]));
+    return shown_cell(row[i], report.columns[i], us);
   };
   std::vector<std::string> names;
   std::vector<std::size_t> widths;
@@ -212,7 +216,7 @@ std::string to_plain_table(const Report& report, bool us) {
     std::iota(shown.begin(), shown.end(), std::size_t{0});
     std::size_t width = key_width;
     while (next < widths.size() &&
-           (shown.size() == keys || add_width(width, next) <= TextTable::page + 2)) {
+           (shown.size() == keys || add_width(width, next) <= page_width() + 2)) {
       width = add_width(width, next);
       shown.push_back(next++);
     }
@@ -258,7 +262,7 @@ std::string TextTable::text() const {
     }
   }
   std::size_t total = std::accumulate(widths.begin(), widths.end(), 2 * (widths.size() - 1));
-  while (total > page) {
+  while (total > page_width()) {
     std::size_t widest_column = widths.size();
     for (std::size_t i = 0; i < widths.size(); ++i) {
       if (headings_[i].side != Side::left || widths[i] <= least[i]) continue;
@@ -331,7 +335,7 @@ std::string wrapped(std::string_view text, std::size_t width, std::size_t indent
 }
 
 std::string paragraph(std::string_view text) {
-  return wrapped(text, 100, 2) + '\n';
+  return wrapped(text, page_width(), 2) + '\n';
 }
 
 std::string notes_text(const Report& report) {

@@ -14,6 +14,13 @@ namespace wiltline::cli {
 
 enum class Format { table, csv, json };
 
+/// A picture of an answer's page: a kind that the page can draw, and its data as JSON.
+struct Picture {
+  std::string title;
+  std::string says;  // what it shows, for who cannot see it
+  std::string data;
+};
+
 struct Report {
   Report(std::string command_name, std::vector<std::pair<std::string, std::string>> given)
       : command(std::move(command_name)), inputs(std::move(given)) {}
@@ -27,6 +34,12 @@ struct Report {
   std::vector<std::string> notes;
   /// That these are estimates, and what to do about it: the last note of every form.
   std::string caution;
+  /// For the page: a heading, the answer in a sentence, and pictures.
+  std::string title;
+  std::string answer;
+  std::vector<Picture> pictures;
+  /// What a terminal shows below the table, and nothing else does.
+  std::string on_terminal;
   /// Leading columns that a plain table repeats where it is cut into several.
   std::size_t key_columns = 1;
   /// Further result fields for JSON, such as what to buy.
@@ -49,6 +62,8 @@ struct Report {
 /// The report as JSON: schema and program version, inputs, notes, rows as objects. Numbers are the
 /// full doubles, always metric.
 [[nodiscard]] std::string to_json(const Report& report);
+/// A cell as people read it, with the digits of its column.
+[[nodiscard]] std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us);
 /// Every column and row as aligned tables, one below the other where they would be wider than a
 /// page; names in words, units under them.
 [[nodiscard]] std::string to_plain_table(const Report& report, bool us);
@@ -73,9 +88,9 @@ class TextTable {
   /// A cell of more than `widest` characters is shown without its middle, so that one long path,
   /// mix or name leaves the other columns in sight. CSV and JSON have it whole.
   static constexpr std::size_t widest = 60;
-  /// A table that would be wider than this breaks the cells of its left-aligned columns at spaces.
-  static constexpr std::size_t page = 100;
   void add(std::vector<std::string> cells);
+  /// A table that would be wider than page_width() breaks the cells of its left-aligned columns at
+  /// spaces.
   [[nodiscard]] std::string text() const;
 
  private:

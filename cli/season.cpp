@@ -4,16 +4,19 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 #include "command.hpp"
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
+#include "page/season_page.hpp"
 #include "planting_options.hpp"
 #include "season_answer.hpp"
 #include "season_periods_answer.hpp"
 #include "shared_options.hpp"
+#include "terminal.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
@@ -80,6 +83,24 @@ void add_run_notes(const std::vector<Run>& runs, Report& report) {
   }
 }
 
+/// Each season's water as a strip; of many seasons none.
+std::string strips_of(const std::vector<Run>& runs, const std::vector<Place>& places,
+                      GrowthClock growth) {
+  constexpr std::size_t most = 40;
+  if (runs.size() > most) return {};
+  std::vector<std::pair<std::string, std::vector<LedgerLine>>> pots;
+  for (const Run& run : runs) {
+    const auto place = std::find_if(places.begin(), places.end(),
+                                    [&](const Place& one) { return &one.record() == run.record; });
+    SeasonResult again = run_season(*run.result.planting, run.result.first, *place,
+                                    {.growth = growth, .ledger = true, .hours = true});
+    pots.emplace_back(
+        fmt::format("{}, {}", shown_name(*run.result.planting), year_of(run.result.first)),
+        std::move(again.ledger));
+  }
+  return water_strips(pots, page_width(), colours_wanted());
+}
+
 std::optional<PeriodLength> period_option(const Arguments& arguments) {
   const auto text = arguments.text("by");
   if (!text) return std::nullopt;
@@ -91,12 +112,14 @@ std::optional<PeriodLength> period_option(const Arguments& arguments) {
 void run_season_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
+  const std::optional<PeriodLength> by = period_option(arguments);
+  const bool hours = how.page != nullptr && !by;
   const SeasonOptions options{.growth = growth_clock(arguments),
-                              .ledger = arguments.flag("ledger"),
+                              .ledger = arguments.flag("ledger") || hours,
+                              .hours = hours,
                               .threads = thread_count(arguments)};
   const bool with_remedies = arguments.flag("remedies");
   const std::optional<DrawOptions> draws = draw_options(arguments);
-  const std::optional<PeriodLength> by = period_option(arguments);
   refuse_together(arguments, "ledger", "by");
   for (const char* const days : {"ledger", "by"}) {
     refuse_together(arguments, days, "remedies");
@@ -123,6 +146,7 @@ void run_season_command(const Arguments& arguments) {
     add_without_effect(garden.plantings, places, options.growth, report);
     report.caution = caution_text("you water");
     report.fill(period_table(places.size() > 1), rows);
+    if (how.page) add_periods_picture(rows, report);
     return deliver(report, how, output, [&] {
       return period_table_text(rows, places.size() > 1, report, how.us_units);
     });
@@ -141,7 +165,8 @@ void run_season_command(const Arguments& arguments) {
   add_holes_note(garden.plantings, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
-  if (options.ledger) {
+  if (how.page) add_season_pictures(runs, how.us_units, report);
+  if (arguments.flag("ledger")) {
     std::vector<LedgerRow> lines;
     for (const Run& run : runs) {
       for (const LedgerLine& line : run.result.ledger) lines.push_back({&run, &line});
@@ -159,6 +184,9 @@ void run_season_command(const Arguments& arguments) {
                     draws ? &spreads[i] : nullptr});
   }
   report.fill(season_table(layout), rows);
+  if (answers_on_terminal(arguments, how)) {
+    report.on_terminal = strips_of(runs, places, options.growth);
+  }
   deliver(report, how, output, [&] {
     return season_table_text(runs, layout, report, how.us_units) +
            (draws ? spreads_text(rows, *draws, how.us_units) : "") +

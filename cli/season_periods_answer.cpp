@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "delivery.hpp"
+#include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "words.hpp"
 
@@ -50,6 +51,27 @@ Table<PeriodRow> period_table(bool weather) {
   table.add(period_list);
   if (weather) table.add(weather_columns(), [](const PeriodRow& row) { return row.record; });
   return table;
+}
+
+void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
+  std::vector<std::string> periods;
+  BarSeries asked{"asked for", {}};
+  BarSeries given{"given", {}};
+  for (R row : rows) {
+    if (row.sums.planting != nullptr) continue;
+    periods.push_back(row.length == PeriodLength::month
+                          ? fmt::format("{} {}", month_name(month_of(row.sums.first)).substr(0, 3),
+                                        year_of(row.sums.first))
+                          : date_in_words(row.sums.first));
+    asked.values.push_back(row.sums.asked_waterings);
+    given.values.push_back(row.sums.given_waterings);
+  }
+  report.title = "When in the year the garden wants water";
+  report.pictures.push_back(bars_picture(
+      {"Waterings of the whole garden",
+       "How often its pots asked for water, watered the moment a plant starts to run short, and "
+       "how often the routines gave it."},
+      "times", periods, {asked, given}));
 }
 
 std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,

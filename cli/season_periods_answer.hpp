@@ -18,6 +18,8 @@ struct PeriodRow {
 
 /// `weather`: there are several records.
 [[nodiscard]] Table<PeriodRow> period_table(bool weather);
+/// Heading and picture of a page: how often the whole garden asked for water and was given it.
+void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report);
 [[nodiscard]] std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,
                                             const Report& report, bool us);
 

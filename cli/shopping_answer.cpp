@@ -8,6 +8,7 @@
 
 #include "delivery.hpp"
 #include "garden_options.hpp"
+#include "page/page.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/capacity.hpp"
@@ -157,6 +158,12 @@ void answer_shopping(const Arguments& arguments) {
   table.add(columns);
   report.fill(table, rows);
   report.key_columns = 2;
+  if (how.page) {
+    report.title = "What fills the pots";
+    add_ranges(
+        report, {"What to buy or to mix, and what each pot takes", "Loose volume, largest first."},
+        {.label = {"item", "name"}, .value = "litres", .words = {{"bags:", "bags"}}}, how.us_units);
+  }
   deliver(report, how, output, [&] { return table_text(rows, report, how.us_units); });
 }
 

@@ -71,6 +71,9 @@ void run_weather(const Arguments& arguments) {
     if (*arguments.text("output") == "-" && how.format != Format::table) {
       throw RequestError("--format: found it beside --output -; expected one of them");
     }
+    if (*arguments.text("output") == "-" && how.page) {
+      throw RequestError("--page: found it beside --output -; expected one of them");
+    }
     refuse_overwriting(arguments, "output", *arguments.text("output"));
     converted.emplace(*arguments.text("output"));
   }
@@ -96,6 +99,7 @@ void run_weather(const Arguments& arguments) {
     const std::vector<ReferenceDay> reference = reference_days(place.record, missing);
     for (const ReferenceDay& day : reference) sources.count(day);
     rows.push_back(weather_row(place.record, reference));
+    if (how.page) add_months_picture(place.record, reference, how.us_units, report);
     for (std::string& note : weather_notes(place.record, sources)) {
       report.notes.push_back(std::move(note));
     }

@@ -3,8 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
+#include "page/page.hpp"
 #include "wiltline/base/units.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -74,6 +77,38 @@ WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceD
   if (gauged > 0) row.rain_mm_a_year = mean(rain, gauged) * units::days_per_year;
   row.et0_mm_a_year = mean(et0, record.size()) * units::days_per_year;
   return row;
+}
+
+void add_months_picture(const WeatherRecord& record, const std::vector<ReferenceDay>& reference,
+                        bool us, Report& report) {
+  constexpr std::size_t months = 12;
+  constexpr double days_a_month = 365.25 / months;
+  std::array<double, months> rain{};
+  std::array<double, months> et0{};
+  std::array<int, months> days{};
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    const std::size_t month = month_of(record.date(i)) - 1;
+    rain[month] += record.day(i).rain_mm.value_or(0.0);
+    et0[month] += reference[i].et0.total_mm();
+    ++days[month];
+  }
+  std::vector<std::string> names;
+  BarSeries fell{"rain", {}};
+  BarSeries would{"what a watered lawn would use", {}};
+  for (std::size_t i = 0; i < months; ++i) {
+    if (days[i] == 0) continue;
+    const auto of_a_month = [&](double mm) {
+      return in_units(water_depth_mm, mm / days[i] * days_a_month, us);
+    };
+    names.emplace_back(month_name(static_cast<unsigned>(i + 1)).substr(0, 3));
+    fell.values.push_back(of_a_month(rain[i]));
+    would.values.push_back(of_a_month(et0[i]));
+  }
+  report.title = "What the weather files say";
+  report.pictures.push_back(
+      bars_picture({fmt::format("{}: rain, and what the air asks for", record.name()),
+                    "For a month of such days; the mean of all years of the record."},
+                   std::string(unit_text(water_depth_mm, us)), names, {fell, would}));
 }
 
 Table<WeatherRow> weather_table() {

@@ -26,6 +26,10 @@ struct WeatherRow {
 [[nodiscard]] WeatherRow weather_row(const WeatherRecord& record,
                                      const std::vector<ReferenceDay>& reference);
 
+/// Heading and picture of a page: rain and reference ET by month, means of the years there are.
+void add_months_picture(const WeatherRecord& record, const std::vector<ReferenceDay>& reference,
+                        bool us, Report& report);
+
 [[nodiscard]] Table<WeatherRow> weather_table();
 [[nodiscard]] std::vector<ColumnHead> weather_heads();
 /// What is said of a file, a few words on each thing.

@@ -25,6 +25,6 @@ need_packages() {
 }
 
 build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev libical-dev
-  nettle-dev nlohmann-json3-dev zlib1g-dev)
+  nettle-dev nlohmann-json3-dev zlib1g-dev libjs-d3)
 python_packages=(pybind11-dev python3-dev python3-numpy)
-test_packages=(doctest-dev doxygen libnova-dev locales git python3 python3-pytest "${python_packages[@]}")
+test_packages=(doctest-dev doxygen libnova-dev locales git python3 python3-pytest chromium "${python_packages[@]}")

@@ -62,6 +62,51 @@ TEST_CASE("season run: a chunk of 1 and of 32 give the bits of one pot alone") {
   }
 }
 
+TEST_CASE("season run: the hours of a day are those of its account") {
+  for (const char* routine : {"daily 07:00 19:00", "as-needed", "every 3 days 18:00 give 2 l"}) {
+    const OneCourse all(routine, 3);
+    for (const PlantingSetting& setting : all.settings) {
+      const SeasonResult plain = run_pot(setting, all.course, all.model, true);
+      const SeasonResult full = run_pot(setting, all.course, all.model, true, true);
+      CHECK(full.summary == plain.summary);
+      REQUIRE(full.ledger.size() == plain.ledger.size());
+      int crossings = 0;
+      for (std::size_t day = 0; day < full.ledger.size(); ++day) {
+        const LedgerLine& line = full.ledger[day];
+        CHECK(plain.ledger[day].left.empty());
+        double poured_l = 0.0;
+        int samples = 0;
+        std::optional<double> wilting_at_h;
+        for (std::size_t i = 0; i < line.left.size(); ++i) {
+          const WaterLeft& at = line.left[i];
+          if (i > 0) CHECK(at.hour >= line.left[i - 1].hour - 1e-9);
+          CHECK(at.litres >= 0.0);
+          poured_l += at.poured_l;
+          if (at.poured_l > 0.0) CHECK(at.litres >= line.left[i - 1].litres);
+          const bool beyond = at.beyond == Line::wilting || at.beyond == Line::dry;
+          if (beyond && !wilting_at_h) wilting_at_h = i == 0 ? 0.0 : at.hour;
+          if (at.crossing) ++crossings;
+          const bool before_pouring = i + 1 < line.left.size() && line.left[i + 1].poured_l > 0.0;
+          if (!at.crossing && at.poured_l == 0.0 && !before_pouring) ++samples;
+        }
+        CAPTURE(to_string(line.date));
+        CHECK(samples == 9);
+        CHECK(near(poured_l, line.watered_l, 1e-12));
+        CHECK(wilting_at_h.has_value() == line.wilting_at_h.has_value());
+        if (wilting_at_h && line.wilting_at_h) CHECK(near(*wilting_at_h, *line.wilting_at_h, 1e-6));
+        // The day's end, whichever way one comes to it.
+        CHECK(near(line.left.back().hour, 24.0, 1e-12));
+        if (day > 0 && line.left.back().litres > 0.0 &&
+            full.ledger[day - 1].left.back().litres > 0.0) {
+          const LedgerLine& before = full.ledger[day - 1];
+          CHECK(line.left.front().litres >= before.left.back().litres - 1e-9);  // rain, roots
+        }
+      }
+      if (std::string(routine).starts_with("every")) CHECK(crossings > 0);
+    }
+  }
+}
+
 TEST_CASE("season run: the ledger changes nothing and adds up to the summary") {
   const OneCourse all("check top daily 07:00", 4);
   for (const PlantingSetting& setting : all.settings) {

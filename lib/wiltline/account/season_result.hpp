@@ -25,6 +25,15 @@ struct CareDays {
   bool operator==(const CareDays&) const = default;
 };
 
+/// What the plant still finds in the mix that roots hold, at an instant.
+struct WaterLeft {
+  double hour = 0.0;             // clock (or solar)
+  double litres = 0.0;           // counted up from none; above TAW while a saucer holds water
+  std::optional<Line> beyond{};  // the worst of stressed, wilting and dry; empty above them
+  bool crossing = false;         // the very instant at which that line is passed
+  double poured_l = 0.0;         // just before; the entry before it is the same instant unwatered
+};
+
 /// One line of the account. Litres; in - out = change in store.
 struct LedgerLine {
   Date date;
@@ -46,6 +55,8 @@ struct LedgerLine {
   std::optional<double> dry_at_h;
   bool settled = true;  // roots hold half of the mix (SettlingIn)
   CareDays care;        // of this day
+  /// Every three hours from 00:00 on, after rain, and at every change; empty unless asked for.
+  std::vector<WaterLeft> left;
 };
 
 /// The first weeks, until roots hold half of the mix (settled_share): counted apart.

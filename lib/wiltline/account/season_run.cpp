@@ -1,5 +1,9 @@
 #include "wiltline/account/season_run.hpp"
 
+#include <algorithm>
+#include <array>
+#include <iterator>
+
 #include "wiltline/account/pot_run.hpp"
 #include "wiltline/account/season_sums.hpp"
 #include "wiltline/budget/watering.hpp"
@@ -16,6 +20,67 @@ void run_along(const Course& course, Pots& pots, SeasonSums<width>& sums, const 
     note(day);
   }
   sums.finish();
+}
+
+/// Goes through a day again, from the state it began in, and looks at the water every three hours
+/// and before and after whatever happens.
+std::vector<WaterLeft> water_left(const PotParameters& pot, const PotState& begun,
+                                  const DayForcing& forcing, Pouring pouring, const DayResult& ran,
+                                  const DemandCurve& curve) {
+  DayInProgress day(pot, begun, forcing);
+  const LineDepletions lines = line_depletions(
+      pot, interval_limits(pot, forcing.depletion_fraction, day.state().rooted_share));
+  const auto depletion_at = [&](Line line) { return lines[static_cast<std::size_t>(line)]; };
+  constexpr Line worst_first[]{Line::dry, Line::wilting, Line::stressed};
+  std::vector<WaterLeft> left;
+  const auto look = [&](double hour, double poured_l = 0.0) {
+    const double depletion_l = day.state().rooted_depletion_l;
+    WaterLeft now{
+        .hour = hour, .litres = std::max(ran.taw_l - depletion_l, 0.0), .poured_l = poured_l};
+    for (const Line line : worst_first) {
+      if (now.beyond || depletion_l <= depletion_at(line)) continue;
+      now.beyond = line;
+    }
+    left.push_back(now);
+  };
+  std::array<bool, std::size(worst_first)> passed{};
+  const auto watch = [&] {
+    day.watch_from_here();
+    for (std::size_t i = 0; i < passed.size(); ++i) {
+      passed[i] = day.state().rooted_depletion_l > depletion_at(worst_first[i]);
+    }
+  };
+  const auto dry_until = [&](double x) {
+    day.dry_until(x);
+    const std::optional<double> at[]{day.so_far().dry_at, day.so_far().wilting_at,
+                                     day.so_far().stressed_at};
+    for (std::size_t i = passed.size(); i-- > 0;) {
+      if (passed[i] || !at[i]) continue;
+      passed[i] = true;
+      left.push_back({.hour = curve.hours_at(*at[i]),
+                      .litres = std::max(ran.taw_l - depletion_at(worst_first[i]), 0.0),
+                      .beyond = worst_first[i],
+                      .crossing = true});
+    }
+  };
+  day.take_rain({});
+  watch();
+  auto refill = ran.refills.begin();
+  constexpr int step_h = 3;
+  for (int hour = 0; hour <= 24; hour += step_h) {
+    const double x = curve.share_by(hour);
+    for (; refill != ran.refills.end() && refill->at <= x; ++refill) {
+      if (refill->poured_l <= 0.0) continue;  // rain, taken already
+      dry_until(refill->at);
+      look(curve.hours_at(refill->at));
+      day.pour(refill->poured_l, pouring);
+      watch();
+      look(curve.hours_at(refill->at), refill->poured_l);
+    }
+    dry_until(x);
+    look(hour);
+  }
+  return left;
 }
 
 LedgerLine ledger_line(const CourseDay& today, Date date, const PotRun& run,
@@ -43,24 +108,32 @@ LedgerLine ledger_line(const CourseDay& today, Date date, const PotRun& run,
           .wilting_at_h = hour(day.wilting_at),
           .dry_at_h = hour(day.dry_at),
           .settled = day.state.rooted_share >= settled_share,
-          .care = care};
+          .care = care,
+          .left = {}};
 }
 
 }  // namespace
 
 SeasonResult run_pot(const PlantingSetting& setting, const Course& course,
-                     const ModelParameters& model, bool ledger) {
+                     const ModelParameters& model, bool ledger, bool hours) {
   PotRun run(setting, model);
   const PlantingSetting* const settings[] = {&setting};
   SeasonSums<1> sums(settings, course, model, InstructionSet::baseline, run.full_size());
   std::vector<LedgerLine> lines;
   CareDays before;
+  PotState begun{.rooted_share = setting.pot.initial_rooted_share};
   run_along(course, run, sums, [&](std::size_t day) {
     if (!ledger) return;
     const CareDays so_far = sums.care(0);
     lines.push_back(
         ledger_line(course.days[day], course.date(day), run, setting.pot, so_far.since(before)));
+    if (hours) {
+      lines.back().left =
+          water_left(setting.pot, begun, run.forcing().day, course.plan(day).pouring, run.result(),
+                     course.days[day].spot->curve);
+    }
     before = so_far;
+    begun = run.result().state;
   });
   SeasonResult result =
       sums.result(0, run.longest_gap_days(static_cast<double>(course.days.size())));

@@ -9,9 +9,10 @@
 
 namespace wiltline {
 
-/// Runs one planting along its course. `ledger`: keeps every day.
+/// Runs one planting along its course. `ledger`: keeps every day; `hours`: and what is left
+/// through each of them.
 [[nodiscard]] SeasonResult run_pot(const PlantingSetting& setting, const Course& course,
-                                   const ModelParameters& model, bool ledger);
+                                   const ModelParameters& model, bool ledger, bool hours = false);
 
 /// Runs 1 to chunk_pots plantings of one course; their summaries go to `results`, in order. Bit for
 /// bit what run_pot gives. Returns the pot-days with an edge.

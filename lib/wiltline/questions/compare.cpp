@@ -126,7 +126,9 @@ ComparedChoice summed_up(std::vector<Summer> summers, GrowthClock growth) {
     choice.watered_l += s.watered_l / choice.summers;
     choice.longest_gap_days = std::max(choice.longest_gap_days, s.longest_gap_days);
     const auto gap = shortest_dry_down_days(summer.result, summer.place, growth);
-    if (gap) keep_shortest(choice.longest_safe_gap_days, *gap);
+    if (!gap) continue;
+    keep_shortest(choice.longest_safe_gap_days, *gap);
+    choice.mildest_safe_gap_days = std::max(choice.mildest_safe_gap_days.value_or(0.0), *gap);
   }
   for (const Summer& summer : summers) {
     if (summer.result.summary.wilting_days == 0) continue;

@@ -48,6 +48,8 @@ struct ComparedChoice {
   /// Starts before the planting has settled in, and those that do not get there before the season
   /// ends are left out; empty if none does.
   std::optional<double> longest_safe_gap_days;
+  /// The same of the summer in which that time is longest.
+  std::optional<double> mildest_safe_gap_days;
   SeasonResult worst;  // the worst summer
   std::shared_ptr<const WeatherRecord> worst_record;
   std::optional<Date> first_wilting;  // in the worst summer

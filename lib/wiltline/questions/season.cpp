@@ -38,7 +38,7 @@ SeasonResult run_season(const Planting& planting, Date planted, const Place& pla
   const std::vector<SpotDay>& days = place.at(planting.spot);
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const Course course = plan_course(planting, planted, place.record(), days, model, options.growth);
-  return run_pot(setting, course, model, options.ledger);
+  return run_pot(setting, course, model, options.ledger, options.hours);
 }
 
 }  // namespace wiltline

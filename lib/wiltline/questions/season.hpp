@@ -17,6 +17,7 @@ namespace wiltline {
 struct SeasonOptions {
   GrowthClock growth = GrowthClock::stage_days;
   bool ledger = false;
+  bool hours = false;       // in the ledger: what is left through each day
   std::size_t threads = 1;  // 0: one for each core
   InstructionSet instructions = widest_instruction_set();
 };
