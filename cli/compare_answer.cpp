@@ -162,6 +162,21 @@ const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::
   return found;
 }
 
+/// True if a planting's first weeks are worse in some pot than in a smaller one that is enough.
+bool bigger_is_harder_at_first(const std::vector<ComparedChoice>& choices, std::string_view name) {
+  const auto of_name = [&](const ComparedChoice& choice) { return choice.planting->name == name; };
+  return std::any_of(choices.begin(), choices.end(), [&](const ComparedChoice& big) {
+    return of_name(big) &&
+           std::any_of(choices.begin(), choices.end(), [&](const ComparedChoice& small) {
+             return of_name(small) && small.enough() &&
+                    small.planting->mix.name == big.planting->mix.name &&
+                    small.planting->spot.name == big.planting->spot.name &&
+                    small.worst.summary.mix_l < big.worst.summary.mix_l &&
+                    small.wilting_days_settling + 1 < big.wilting_days_settling;
+           });
+  });
+}
+
 std::string smallest_text(const std::vector<ComparedChoice>& choices, const Planting& planting,
                           const Differences& differ, bool us) {
   const std::string routine = printable(planting.routine.text);
@@ -191,6 +206,11 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
         " Smallest that wilts only until its roots fill it, so that it wants watering more often "
         "till then: {}.",
         named(*later));
+  }
+  if (bigger_is_harder_at_first(choices, planting.name)) {
+    told +=
+        " A bigger pot can have the harder first weeks: its roots take longer to hold half the "
+        "mix, and in a deeper one the young roots find less water.";
   }
   return told;
 }

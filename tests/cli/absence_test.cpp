@@ -1,5 +1,6 @@
 // The same question in metric and in US units, and where summer is in January.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <string>
 #include <vector>
@@ -66,10 +67,17 @@ TEST_CASE("south of the equator a tomato is planted in November") {
   // From the day on which roots hold half the mix.
   CHECK(table.find("of 88") != std::string::npos);
   CHECK(table.find("only 1 summer of weather: give several") != std::string::npos);
-  // Without --months the warmest of the record, which has no June to August.
+  // Without --months the warmest of the record, here January to March.
+  std::string warm_at_last = "# latitude_deg = -34\n# elevation_m = 120\ndate,tmin_c,tmax_c\n";
+  for (Date date = make_date(2022, 10, 1); date < make_date(2023, 4, 1);
+       date += std::chrono::days(1)) {
+    warm_at_last += fmt::format("{},12,{}\n", to_string(date), year_of(date) == 2023 ? 30 : 22);
+  }
+  folder.write("weather.csv", warm_at_last);
   const Words unsaid{"absence", "--weather", "weather.csv", "--crop",      "tomato",
                      "--days",  "1",         "--pots",      "nursery 37 l"};
-  CHECK(answer(folder, unsaid, {}).find("leaving on every day of ") != std::string::npos);
+  const std::string warmest = answer(folder, unsaid, {});
+  CHECK(warmest.find("leaving on every day of January to") != std::string::npos);
 }
 
 TEST_CASE("months and times are read as people write them") {

@@ -247,6 +247,20 @@ TEST_CASE("list pots --near: sizes that pots come in, and of pots alone") {
   }
 }
 
+TEST_CASE("compare: why a bigger pot can have the harder first weeks is said where it has") {
+  const ScratchFolder folder;
+  const auto told = [&](const std::string& pots) {
+    return answer(folder,
+                  {"compare", "--crop", "radish", "--weather",
+                   std::string(WILTLINE_SOURCE) + "/weather-samples/zarquil-flats.csv", "--planted",
+                   "05-15", "--routine", "daily 07:00", "--pots"},
+                  {pots});
+  };
+  const std::string why = "its roots take longer to hold half the mix";
+  CHECK(told("nursery 4.5 l,nursery 50 l").find(why) != std::string::npos);
+  CHECK(told("nursery 30 l,nursery 50 l").find(why) == std::string::npos);
+}
+
 TEST_CASE("choose: what is typed wrong is said in a line") {
   const ScratchFolder folder;
   const std::string weather = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
