@@ -119,6 +119,27 @@ std::string warning_text(const WeatherWarning& warning, bool us) {
 
 }  // namespace
 
+std::string unforeseen_text(const PlanResult& result, const ForecastOptions& options) {
+  const Date end = options.now.date + std::chrono::days(options.horizon_days);
+  if (options.known_last >= end) return "";
+  std::string text = options.known_last < options.now.date
+                         ? "No forecast is given, so frost and heat are not foreseen"
+                         : fmt::format("Frost and heat are foreseen up to {} alone",
+                                       date_in_words(options.known_last));
+  const PastNights& nights = result.past_nights;
+  if (nights.years == 0) return text + ".";
+  const std::string of =
+      fmt::format("of {} past year{}", nights.years, nights.years == 1 ? "" : "s");
+  if (nights.with_frost == 0) {
+    return fmt::format("{}; {} none had a night too cold for these pots in the days left.", text,
+                       of);
+  }
+  std::vector<std::string> names;
+  for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
+  return fmt::format("{}; {} {} had a night too cold in the days left, for: {}.", text, of,
+                     nights.with_frost, fmt::join(names, ", "));
+}
+
 Table<PlannedWatering> plan_table() {
   Table<PlannedWatering> table;
   table.add(plan_list);
@@ -136,6 +157,9 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
                   clock_string(options.now.hour), days_in_words(options.horizon_days));
   for (const WeatherWarning& warning : result.warnings) {
     out += paragraph(warning_text(warning, layout.us));
+  }
+  if (const std::string text = unforeseen_text(result, options); !text.empty()) {
+    out += paragraph(text);
   }
   if (layout.compact) out += '\n';
   const std::span<const PlannedWatering> all = result.waterings;
