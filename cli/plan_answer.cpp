@@ -131,12 +131,12 @@ std::string unforeseen_text(const PlanResult& result, const ForecastOptions& opt
   const std::string of =
       fmt::format("of {} past year{}", nights.years, nights.years == 1 ? "" : "s");
   if (nights.with_frost == 0) {
-    return fmt::format("{}; {} none had a night too cold for these pots in the days left.", text,
+    return fmt::format("{}; {} none had a night too cold for these pots on such days.", text,
                        of);
   }
   std::vector<std::string> names;
   for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
-  return fmt::format("{}; {} {} had a night too cold in the days left, for: {}.", text, of,
+  return fmt::format("{}; {} {} had a night too cold on such days, for: {}.", text, of,
                      nights.with_frost, fmt::join(names, ", "));
 }
 
