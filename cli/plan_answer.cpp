@@ -49,14 +49,11 @@ std::string visit_in_words(const Instant& visit) {
                      clock_string(visit.hour));
 }
 
-std::string amount_text(double litres, bool us) {
-  return litres < 0.005 ? "-" : rough(in_units(Quantity::litres, litres, us));
-}
+constexpr double least_shown_l = 0.0005;
 
 /// `12 L in all, 2 trips`.
 std::string load_text(double total_l, const PlanLayout& layout) {
-  std::string text = fmt::format("{} {} in all", amount_text(total_l, layout.us),
-                                 unit_text(Quantity::litres, layout.us));
+  std::string text = volume_text(total_l, layout.us) + " in all";
   if (layout.can_l) {
     const double trips = std::ceil(total_l / *layout.can_l - 1e-9);
     text += fmt::format(", {:.0f} trip{}", trips, trips == 1.0 ? "" : "s");
@@ -78,7 +75,7 @@ std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
   for (W one : rows) {
     pots +=
         fmt::format("{}{} {}{}{}", pots.empty() ? "" : ", ", shown_name(*one.planting),
-                    amount_text(one.give_l.p50, layout.us),
+                    one.give_l.p50 < least_shown_l ? "-" : volume_text(one.give_l.p50, layout.us),
                     one.lasts_to_next() ? "" : " (will not last)", one.feed_due ? " + feed" : "");
   }
   return fmt::format("[ ] {}{}: {}; {}\n", visit_in_words(rows.front().visit),
@@ -89,7 +86,9 @@ std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
 std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
   using enum Side;
   const std::string litre(unit_text(Quantity::litres, layout.us));
-  const auto amount = [&](double litres) { return amount_text(litres, layout.us); };
+  const auto amount = [&](double litres) {
+    return litres < least_shown_l ? "-" : rough_volume(litres, layout.us);
+  };
   const std::vector<TextColumn<PlannedWatering>> columns{
       {"", left, [](W) { return "[ ]"; }},
       {"planting", left, [](W one) { return shown_name(*one.planting); }},
@@ -98,7 +97,7 @@ std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
        [&](W one) {
          const std::string low = amount(one.give_l.p10);
          const std::string high = amount(one.give_l.p90);
-         return low == high ? low : fmt::format("{}–{}", low == "-" ? "0" : low, high);
+         return low == high ? low : rough_volume_range(one.give_l.p10, one.give_l.p90, layout.us);
        }},
       {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
       {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
@@ -131,8 +130,7 @@ std::string unforeseen_text(const PlanResult& result, const ForecastOptions& opt
   const std::string of =
       fmt::format("of {} past year{}", nights.years, nights.years == 1 ? "" : "s");
   if (nights.with_frost == 0) {
-    return fmt::format("{}; {} none had a night too cold for these pots on such days.", text,
-                       of);
+    return fmt::format("{}; {} none had a night too cold for these pots on such days.", text, of);
   }
   std::vector<std::string> names;
   for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
@@ -178,9 +176,7 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
       "Give: for one pot, what the routine gives (until it drains, or what it says), in "
       "the middle of {} courses of the weather to come{}. In all: every pot of the "
       "visit{}.",
-      options.members,
-      layout.compact ? ", in " + std::string(unit_text(litres, layout.us))
-                     : "; 8 in 10 times it lies between the two figures",
+      options.members, layout.compact ? "" : "; 8 in 10 times it lies between the two figures",
       layout.can_l ? fmt::format("; trips with a can of {} {}",
                                  rough(in_units(litres, *layout.can_l, layout.us)),
                                  unit_text(litres, layout.us))

@@ -41,6 +41,7 @@ rows week.csv 8
 wiltline plan --to 2024-07-14 --now 2024-07-15T07:30 --can '10 l' --output plan.txt
 has plan.txt '[ ]'
 has plan.txt 'trips'
+has plan.txt ' mL' # parsley takes less than a litre
 has plan.txt 'No forecast is given'
 narrow plan.txt
 wiltline plan --to 2024-07-14 --now 2024-07-15T07:30 --format csv --output plan.csv 2>/dev/null
