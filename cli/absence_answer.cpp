@@ -380,6 +380,14 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   if (help.visits > 0) {
     out +=
         paragraph(fmt::format("The fewest visits, spread evenly: {}.", visits_text(help.visits)));
+    std::vector<std::string> each;
+    for (const PotHelp& pot : help.pots) {
+      if (pot.visits.value_or(0) == 0) continue;
+      each.push_back(fmt::format("{} {}", printable(pot.planting->name), *pot.visits));
+    }
+    if (each.size() > 1) {
+      out += paragraph(fmt::format("The fewest for each pot alone: {}.", fmt::join(each, "; ")));
+    }
   }
   if (!shade.empty()) {
     out += paragraph(fmt::format(

@@ -101,12 +101,15 @@ PotChart chart_of(const Place& place, const ChartRequest& request, const Catalog
         const double least_l = least_mix_l(crop, asked.plants);
         std::copy_if(request.pots.begin(), request.pots.end(), std::back_inserter(roomy),
                      [&](const Pot& pot) { return pot.sold_mix_l.high >= least_l; });
+        const std::vector<Planting> in_each = in_pots(asked, roomy, catalogue.parameters);
         for (const Routine& routine : request.routines) {
           asked.routine = routine;
           asked.name =
               fmt::format("{} {}, {}", asked.plants, planting_in_words(asked), routine.text);
           chart.asked.push_back(asked);
-          for (Planting& candidate : in_pots(asked, roomy, catalogue.parameters)) {
+          for (Planting candidate : in_each) {
+            candidate.routine = routine;
+            candidate.name = asked.name;
             chart.candidates.push_back(std::move(candidate));
           }
         }

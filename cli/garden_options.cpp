@@ -85,6 +85,28 @@ void take_time_away(const Arguments& arguments, Garden& garden) {
   }
 }
 
+void check_helpers(const Arguments& arguments, const Garden& garden,
+                   const std::vector<Place>& places, GrowthClock growth) {
+  if (!arguments.flag("helper")) return;
+  const auto idle = without_effect(garden.plantings, places, growth);
+  for (const std::string& text : arguments.texts("helper")) {
+    const Helper helper = accepted("helper", parse_helper(text));
+    const auto never_comes = [&](const WithoutEffect& one) {
+      return std::find(one.helpers.begin(), one.helpers.end(), helper) != one.helpers.end();
+    };
+    if (!std::all_of(garden.plantings.begin(), garden.plantings.end(), [&](const Planting& one) {
+          return std::any_of(idle.begin(), idle.end(), [&](const WithoutEffect& other) {
+            return other.planting == &one && never_comes(other);
+          });
+        })) {
+      continue;
+    }
+    throw RequestError(fmt::format(
+        "--helper: found {}, when nothing of {} grows in this weather; expected days of its season",
+        to_string(helper.days), garden.file));
+  }
+}
+
 GrowthClock growth_clock(const Arguments& arguments) {
   const std::string text = arguments.text("growth").value_or("days");
   if (text == "days") return GrowthClock::stage_days;

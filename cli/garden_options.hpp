@@ -28,6 +28,11 @@ void add_time_away_options(po::options_description& options);
 /// What they say, added to the routine of each planting.
 void take_time_away(const Arguments& arguments, Garden& garden);
 
+/// Throws RequestError for a --helper whose days are none of the season of any planting in this
+/// weather. After take_time_away.
+void check_helpers(const Arguments& arguments, const Garden& garden,
+                   const std::vector<Place>& places, GrowthClock growth);
+
 /// Throws InputError if no record holds a planting day of one of the plantings.
 void check_planting_days(const Garden& garden, const std::vector<Place>& places);
 

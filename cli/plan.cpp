@@ -55,6 +55,10 @@ void run_plan_command(const Arguments& arguments) {
       plan(question.inputs, question.place, question.catalogue, question.options);
   check_and_note(question, result.forecast, report);
   add_outside(arguments, question.options, report);
+  if (how.format != Format::table) {
+    const std::string text = unforeseen_text(result, question.options);
+    if (!text.empty()) report.notes.push_back(text);
+  }
   report.fill(plan_table(), result.waterings);
   if (calendar) {
     calendar->write(
@@ -89,7 +93,9 @@ Command plan_command() {
       "watered as needed is listed when it asks. A pot that wilts before anybody comes is listed "
       "first of all, with what it takes now.\n"
       "\n"
-      "Frost and heat are said of the days given as --forecast alone.\n"
+      "Frost and heat are said of the days given as --forecast alone; of the others, in how many "
+      "past "
+      "years a night was too cold for what grows now.\n"
       "\n"
       "--calendar writes an event for each visit, at the hour of the garden's clock whatever time "
       "zone the calendar shows (floating time). A newer file, imported again, updates the events "

@@ -52,21 +52,23 @@ std::string visit_in_words(const Instant& visit) {
                      clock_string(visit.hour));
 }
 
+constexpr double least_shown_l = 0.0005;
+
+/// In the unit of a column, or with its own where that is too large.
 std::string amount_text(double litres, bool us) {
-  return litres < 0.005 ? "-" : rough(in_units(Quantity::litres, litres, us));
+  return litres < least_shown_l ? "-" : rough_volume(litres, us);
 }
 
 /// Between which it lies 8 times in 10.
 std::string amount_range(W one, bool us) {
   const std::string low = amount_text(one.give_l.p10, us);
   const std::string high = amount_text(one.give_l.p90, us);
-  return low == high ? low : fmt::format("{}–{}", low == "-" ? "0" : low, high);
+  return low == high ? low : rough_volume_range(one.give_l.p10, one.give_l.p90, us);
 }
 
 /// `12 L in all, 2 trips`.
 std::string load_text(double total_l, const PlanLayout& layout) {
-  std::string text = fmt::format("{} {} in all", amount_text(total_l, layout.us),
-                                 unit_text(Quantity::litres, layout.us));
+  std::string text = volume_text(total_l, layout.us) + " in all";
   if (layout.can_l) {
     const double trips = std::ceil(total_l / *layout.can_l - 1e-9);
     text += fmt::format(", {:.0f} trip{}", trips, trips == 1.0 ? "" : "s");
@@ -101,7 +103,7 @@ std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
   for (W one : rows) {
     pots +=
         fmt::format("{}{} {}{}{}", pots.empty() ? "" : ", ", shown_name(*one.planting),
-                    amount_text(one.give_l.p50, layout.us),
+                    one.give_l.p50 < least_shown_l ? "-" : volume_text(one.give_l.p50, layout.us),
                     one.lasts_to_next() ? "" : " (will not last)", one.feed_due ? " + feed" : "");
   }
   return fmt::format("[ ] {}{}: {}; {}\n", visit_in_words(rows.front().visit),
@@ -117,11 +119,10 @@ std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
 std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
   using enum Side;
   const std::string litre(unit_text(Quantity::litres, layout.us));
-  const auto amount = [&](double litres) { return amount_text(litres, layout.us); };
   const std::vector<TextColumn<PlannedWatering>> columns{
       {"", left, [](W) { return "[ ]"; }},
       {"planting", left, [](W one) { return shown_name(*one.planting); }},
-      {"give,\n" + litre, right, [&](W one) { return amount(one.give_l.p50); }},
+      {"give,\n" + litre, right, [&](W one) { return amount_text(one.give_l.p50, layout.us); }},
       {"8 in 10\ntimes", right, [&](W one) { return amount_range(one, layout.us); }},
       {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
       {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
@@ -140,6 +141,26 @@ std::string warning_text(const WeatherWarning& warning, bool us) {
 }
 
 }  // namespace
+
+std::string unforeseen_text(const PlanResult& result, const ForecastOptions& options) {
+  const Date end = options.now.date + std::chrono::days(options.horizon_days);
+  if (options.known_last >= end) return "";
+  std::string text = options.known_last < options.now.date
+                         ? "No forecast is given, so frost and heat are not foreseen"
+                         : fmt::format("Frost and heat are foreseen up to {} alone",
+                                       date_in_words(options.known_last));
+  const PastNights& nights = result.past_nights;
+  if (nights.years == 0) return text + ".";
+  const std::string of =
+      fmt::format("of {} past year{}", nights.years, nights.years == 1 ? "" : "s");
+  if (nights.with_frost == 0) {
+    return fmt::format("{}; {} none had a night too cold for these pots on such days.", text, of);
+  }
+  std::vector<std::string> names;
+  for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
+  return fmt::format("{}; {} {} had a night too cold on such days, for: {}.", text, of,
+                     nights.with_frost, fmt::join(names, ", "));
+}
 
 Table<PlannedWatering> plan_table() {
   Table<PlannedWatering> table;
@@ -210,7 +231,6 @@ std::string days_text(const PlanResult& result, const ForecastOptions& options,
 
 void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
                     const PlanLayout& layout, Report& report) {
-  const std::string_view litre = unit_text(litres, layout.us);
   std::vector<SheetGroup> groups;
   double all_l = 0.0;
   for (const AtOneVisit& rows : by_visit(result)) {
@@ -219,7 +239,7 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     for (W one : rows) {
       std::string line = shown_name(*one.planting);
       if (one.give_l.p90 > 0.0) {
-        line += fmt::format(": {} {} ({})", amount_text(one.give_l.p50, layout.us), litre,
+        line += fmt::format(": {} ({})", volume_text(one.give_l.p50, layout.us),
                             amount_range(one, layout.us));
       }
       if (one.feed_due) line += ", with feed";
@@ -233,8 +253,8 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
                                          [](W one) { return !one.lasts_to_next(); });
   report.title = fmt::format("The visits from {}", full_date_in_words(options.now.date));
   report.answer = fmt::format(
-      "{} visits in {}, about {} {} in all; {}.", groups.size(),
-      days_in_words(options.horizon_days), amount_text(all_l, layout.us), litre,
+      "{} visits in {}, about {} in all; {}.", groups.size(), days_in_words(options.horizon_days),
+      volume_text(all_l, layout.us),
       short_lived == 0 ? "every pot lasts from each to the next"
                        : fmt::format("{} times a pot will not last to the next", short_lived));
   report.pictures.push_back(sheet_picture(
@@ -250,6 +270,9 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
   for (const WeatherWarning& warning : result.warnings) {
     out += paragraph(warning_text(warning, layout.us));
   }
+  if (const std::string text = unforeseen_text(result, options); !text.empty()) {
+    out += paragraph(text);
+  }
   if (layout.compact) out += '\n';
   for (const AtOneVisit& rows : by_visit(result)) {
     out += layout.compact ? compact_line(rows, layout) : visit_table(rows, layout);
@@ -261,9 +284,7 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
       "Give: for one pot, what the routine gives (until it drains, or what it says), in "
       "the middle of {} courses of the weather to come{}. In all: every pot of the "
       "visit{}.",
-      options.members,
-      layout.compact ? ", in " + std::string(unit_text(litres, layout.us))
-                     : "; 8 in 10 times it lies between the two figures",
+      options.members, layout.compact ? "" : "; 8 in 10 times it lies between the two figures",
       layout.can_l ? fmt::format("; trips with a can of {} {}",
                                  rough(in_units(litres, *layout.can_l, layout.us)),
                                  unit_text(litres, layout.us))

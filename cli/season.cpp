@@ -133,6 +133,7 @@ void run_season_command(const Arguments& arguments) {
   take_time_away(arguments, garden);
 
   const std::vector<Place> places = places_of(records, catalogue.parameters, missing);
+  check_helpers(arguments, garden, places, options.growth);
   if (by) {
     check_planting_days(garden, places);
     std::vector<PeriodRow> rows;

@@ -94,6 +94,18 @@ TEST_CASE("what changes nothing in this weather is said") {
   CHECK(outcome.out.find("away 06-12/06-14 of") == std::string::npos);
 }
 
+TEST_CASE("a helper on no day of the season is refused, with days of it taken") {
+  const Place place;
+  const Outcome outcome =
+      run_program(place, season({"--helper", "01-02/01-20 every 2 days 18:00"}));
+  CHECK(outcome.exit_code == 2);
+  CHECK(outcome.err ==
+        "wiltline: --helper: found 01-02/01-20, when nothing of garden.csv grows in this weather; "
+        "expected days of its season\n");
+  CHECK(outcome.out.empty());
+  CHECK(run_program(place, season({"--helper", "06-12/06-20 every 2 days 18:00"})).exit_code == 0);
+}
+
 TEST_CASE("the same weather twice is refused, under whatever name") {
   const Place place;
   place.write("copy.csv", "# a copy\n" + place.weather);

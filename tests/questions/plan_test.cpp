@@ -212,9 +212,39 @@ TEST_CASE("plan: frost and heat of the known days to come, by what each crop and
   // Basil beside kale is hurt as tomato is.
   const auto hurt = result.warnings[0].plantings;
   CHECK(std::set(hurt.begin(), hurt.end()) == std::set<const Planting*>{&garden[0], &garden[2]});
+  CHECK(result.past_nights.years == 0);
   CHECK_FALSE(result.warnings[1].frost);
   CHECK(result.warnings[1].temperature_c == 36.0);
   CHECK(result.warnings[1].plantings == std::vector<const Planting*>{&garden[0]});  // a dark pot
+}
+
+TEST_CASE("plan: without a forecast, in how many past years a night was too cold") {
+  Site site;
+  site.latitude_deg = 46.0;
+  WeatherDay mild;
+  mild.tmin_c = 8.0;
+  mild.tmax_c = 20.0;
+  mild.rain_mm = 0.0;
+  const Date first = make_date(2018, 1, 1);
+  const Date last = make_date(2022, 5, 9);
+  std::vector<WeatherDay> all(static_cast<std::size_t>((last - first).count()) + 1, mild);
+  const auto night = [&](int year, unsigned day) -> double& {
+    return all[static_cast<std::size_t>((make_date(year, 5, day) - first).count())].tmin_c;
+  };
+  night(2019, 12) = -1.0;  // within the week from 10 May
+  night(2020, 25) = -1.0;  // after it
+  night(2021, 17) = -1.0;  // its last day
+  const WeatherRecord record("made up", site, first, all, true);
+  const Place place(record, catalogue().parameters);
+  const auto garden = plantings(
+      "kale,kale,clay 16 l,potting mix,1,2022-04-10,open ground,daily 07:00\n"
+      "tomato,tomato,nursery 37 l,potting mix,1,2022-05-01,open ground,daily 07:00\n");
+  const Date now = last + days(1);
+  const PlanResult result = plan(garden, place, catalogue(), week_from({now, 6.0}, last, last));
+  CHECK(result.warnings.empty());
+  CHECK(result.past_nights.years == 4);
+  CHECK(result.past_nights.with_frost == 2);
+  CHECK(result.past_nights.plantings == std::vector<const Planting*>{&garden[1]});
 }
 
 }  // namespace wiltline::test

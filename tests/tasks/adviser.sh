@@ -20,6 +20,25 @@ wiltline compare --crop tomato --pots "$pots" --routine "daily 07:00" --planted 
   --output tomato.csv 2>/dev/null
 rows tomato.csv 4
 
+# A pot chart, a block for each place, and its cells beside compare's answers.
+wiltline choose --crops "tomato,pepper,leaf lettuce" --weather-dir places --output chart.txt
+for place in places/*.csv; do has chart.txt "$place"; done
+narrow chart.txt
+wiltline choose --crops tomato --plantings 05-15 --pots "$pots" --routines "daily 07:00" --share 1 --weather-dir places \
+  --format csv --output chart.csv 2>/dev/null
+rows chart.csv 5
+for place in places/*.csv; do
+  wiltline compare --crop tomato --pots "$pots" --routine "daily 07:00" --planted 05-15 --weather "$place" --format csv \
+    --output one.csv 2>/dev/null
+  python3 - chart.csv one.csv "$place" <<'PY'
+import csv, sys
+read = lambda file: list(csv.DictReader(open(file, encoding="utf-8")))
+cell, = (r for r in read(sys.argv[1]) if r["place"] == sys.argv[3])
+enough = sorted((float(r["mix_l"]), r["pot"]) for r in read(sys.argv[2]) if r["enough"] == "yes")
+assert cell["pot"] == (enough[0][1] if enough else ""), (cell, enough)
+PY
+done
+
 wiltline sweep --weather-dir places --crops "tomato,pepper,leaf lettuce" --pots "$pots" --output sweep.csv 2>/dev/null
 # Every place has every crop in every pot.
 python3 - sweep.csv <<'PY'

@@ -24,6 +24,30 @@ has season.csv 'kale 2 + beet 4'
 # CSV is metric whatever units are set.
 wiltline season --from 2024-01-01 --remedies --units metric --format csv 2>/dev/null | cmp - season.csv
 
+# Which pots would do for two of them, how much when, and the coming three days.
+wiltline choose --crops "tomato,pepper" --plantings 04-01 --kind "fabric,nursery" --output chart.txt
+has chart.txt 'gal'
+narrow chart.txt
+wiltline season --by month --from 2024-01-01 --output months.txt
+has months.txt 'Jul'
+narrow months.txt
+wiltline plan --to 2024-07-09 --days 3 --can '2 gal' --output plan.txt
+has plan.txt ' gal in all, '
+narrow plan.txt
+# Litres of a visit, all pots of a row, are what its trips carry.
+wiltline plan --to 2024-07-09 --days 3 --format csv 2>/dev/null >plan.csv
+python3 - plan.csv plan.txt garden.csv <<'PY'
+import csv, math, re, sys
+count = {r["name"]: int(r["count"]) for r in csv.DictReader(line for line in open(sys.argv[3], encoding="utf-8") if line[0] != "#")}
+litres = {}
+for r in csv.DictReader(open(sys.argv[1], encoding="utf-8")):
+    litres[r["visit"]] = litres.get(r["visit"], 0) + float(r["give_l"]) * count[r["name"]]
+trips = [int(n) for n in re.findall(r"gal in all, (\d+) trip", open(sys.argv[2], encoding="utf-8").read())]
+assert len(trips) == len(litres) > 2, (trips, litres)
+for found, all_l in zip(trips, litres.values()):
+    assert abs(found - all_l / (2 * 3.785411784)) < 1.01, (found, all_l)
+PY
+
 wiltline heatwave --days 7 --output hottest.txt
 has hottest.txt '°F at the warmest'
 narrow hottest.txt

@@ -24,6 +24,50 @@ void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& wa
   }
 }
 
+/// True if a night is colder than a crop of the pot bears.
+bool frost_hurts(const Planting& planting, double tmin_c, const FrostLimits& limits) {
+  const double felt_c = tmin_c + planting.spot.frost_kept_off_c.value;
+  const auto hurts = [&](const Crop& crop) { return felt_c < lowest_borne_c(crop, limits); };
+  return hurts(planting.crop) ||
+         std::any_of(planting.beside.begin(), planting.beside.end(),
+                     [&](const CropPlants& other) { return hurts(other.crop); });
+}
+
+PastNights past_nights(const ForecastResult& result, const Place& place,
+                       const ForecastOptions& options) {
+  const WeatherRecord& record = place.record();
+  const FrostLimits limits = frost_limits(place.model());
+  PastNights nights;
+  std::vector<bool> hurt(result.pots.size());
+  const Date first = std::max(options.now.date, options.known_last + std::chrono::days(1));
+  const Date end = options.now.date + std::chrono::days(options.horizon_days);
+  if (first > end) return nights;
+  for (int back = 1; year_of(first) - back >= year_of(record.first()); ++back) {
+    constexpr double mildest_c = 100.0;
+    double coldest_c = mildest_c;
+    bool whole = true;
+    for (Date date = first; date <= end; date += std::chrono::days(1)) {
+      const auto then = month_day_of(date).in_year(year_of(date) - back);
+      if (!then) continue;  // 29 February
+      whole = whole && record.contains(*then);
+      if (!whole) break;
+      coldest_c = std::min(coldest_c, record.day(record.index_of(*then)).tmin_c);
+    }
+    if (!whole) continue;
+    bool any = false;
+    for (std::size_t i = 0; i < hurt.size(); ++i) {
+      if (!frost_hurts(*result.pots[i].planting, coldest_c, limits)) continue;
+      hurt[i] = any = true;
+    }
+    ++nights.years;
+    nights.with_frost += any ? 1 : 0;
+  }
+  for (std::size_t i = 0; i < hurt.size(); ++i) {
+    if (hurt[i]) nights.plantings.push_back(result.pots[i].planting);
+  }
+  return nights;
+}
+
 std::vector<WeatherWarning> warnings_of(const ForecastResult& result, const Place& place,
                                         const ForecastOptions& options) {
   const ModelParameters& model = place.model();
@@ -41,13 +85,8 @@ std::vector<WeatherWarning> warnings_of(const ForecastResult& result, const Plac
       std::min(options.known_last, options.now.date + std::chrono::days(options.horizon_days));
   for (Date date = options.now.date; date <= last; date += std::chrono::days(1)) {
     const WeatherDay& day = place.record().day(place.record().index_of(date));
-    add(date, true, day.tmin_c, [&](const Planting& planting) {
-      const double felt_c = day.tmin_c + planting.spot.frost_kept_off_c.value;
-      const auto hurts = [&](const Crop& crop) { return felt_c < lowest_borne_c(crop, limits); };
-      return hurts(planting.crop) ||
-             std::any_of(planting.beside.begin(), planting.beside.end(),
-                         [&](const CropPlants& other) { return hurts(other.crop); });
-    });
+    add(date, true, day.tmin_c,
+        [&](const Planting& planting) { return frost_hurts(planting, day.tmin_c, limits); });
     add(date, false, day.tmax_c, [&](const Planting& planting) {
       return day.tmax_c > model.hot_root_tmax_c && heats_in_sun(planting, model);
     });
@@ -60,8 +99,10 @@ std::vector<WeatherWarning> warnings_of(const ForecastResult& result, const Plac
 PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
                 const Catalogue& catalogue, ForecastOptions options) {
   options.visits = true;
-  PlanResult result{
-      .waterings = {}, .warnings = {}, .forecast = forecast(plantings, place, catalogue, options)};
+  PlanResult result{.waterings = {},
+                    .warnings = {},
+                    .past_nights = {},
+                    .forecast = forecast(plantings, place, catalogue, options)};
   for (const PlantingForecast& pot : result.forecast.pots) add_waterings(pot, result.waterings);
   const auto order = [](const PlannedWatering& one) {
     return std::tuple(one.visit, !one.again_same_day(), one.lasts_to_next());
@@ -69,6 +110,7 @@ PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
   std::stable_sort(result.waterings.begin(), result.waterings.end(),
                    [&](const auto& a, const auto& b) { return order(a) < order(b); });
   result.warnings = warnings_of(result.forecast, place, options);
+  result.past_nights = past_nights(result.forecast, place, options);
   return result;
 }
 

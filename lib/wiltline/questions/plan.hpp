@@ -33,12 +33,20 @@ struct WeatherWarning {
   std::vector<const Planting*> plantings;
 };
 
+/// Nights of the planned days that no forecast covers, as past years had them. Nothing is foreseen.
+struct PastNights {
+  int years = 0;       // of the record, before now, that hold all of these days
+  int with_frost = 0;  // of them with a night colder than one of these plantings bears
+  std::vector<const Planting*> plantings;
+};
+
 struct PlanResult {
   /// By visit; within one those that must be looked at again the same day, then those that do not
   /// last, then the others.
   std::vector<PlannedWatering> waterings;
   std::vector<WeatherWarning> warnings;  // by day, frost first
-  ForecastResult forecast;               // where each pot stands, and what holds for all
+  PastNights past_nights;
+  ForecastResult forecast;  // where each pot stands, and what holds for all
 };
 
 /// The waterings of options.horizon_days from now on if every routine is kept: of each visit the
