@@ -193,6 +193,35 @@ TEST_CASE("course: a plant is cut back on its day, and no other") {
   CHECK(cut.course.days[61].leaf_area_share > cut.course.days[60].leaf_area_share);
 }
 
+TEST_CASE("course: the crop's days and its end, asked for alone, are the course's") {
+  Planting cut_back = tomato();
+  cut_back.pruned = {planted + days(40)};
+  Planting taken_out = tomato();
+  taken_out.ends = planted + days(50);
+  for (const Planting& planting : {tomato(), cut_back, taken_out}) {
+    for (const std::size_t record_days : {30, 80, 300}) {
+      const WeatherRecord record = record_of(std::vector<WeatherDay>(record_days, mild()));
+      const Ran ran = run(planting, record);
+      const ModelParameters& model = catalogue().parameters;
+      const CropEnd end =
+          crop_end(planting, planted, record, ran.spot, model, GrowthClock::stage_days);
+      CHECK(end.last == ran.course.last());
+      CHECK(end.ended_by == ran.course.ended_by);
+      const std::vector<CropDay> all =
+          crop_days(planting, planted, record, ran.spot, model, GrowthClock::stage_days);
+      const std::vector<CropDay> first =
+          crop_days(planting, planted, record, ran.spot, model, GrowthClock::stage_days, 20);
+      REQUIRE(all.size() == ran.course.days.size());
+      REQUIRE(first.size() == 20);
+      for (std::size_t day = 0; day < all.size(); ++day) {
+        CHECK(all[day].one_plant.litres == ran.course.days[day].crop.one_plant.litres);
+        CHECK(all[day].leaf_share == ran.course.days[day].crop.leaf_share);
+        if (day < first.size()) CHECK(first[day].one_plant.litres == all[day].one_plant.litres);
+      }
+    }
+  }
+}
+
 TEST_CASE("course: what makes two plantings differ, and what does not") {
   const Planting one = tomato();
   Planting other = one;

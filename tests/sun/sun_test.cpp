@@ -13,6 +13,7 @@
 #include "handbook/sun.hpp"
 #include "support/near.hpp"
 #include "wiltline/base/date.hpp"
+#include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/sun/sun.hpp"
 
 namespace wiltline::test {
@@ -104,6 +105,19 @@ TEST_CASE("every latitude and day: finite, nothing below zero, mirrored days add
       FAIL_CHECK("mirrored N ", daylight);
     if ((daylight == 0.0) != (radiation < 1e-12)) FAIL_CHECK("N ", daylight, ", Ra ", radiation);
   });
+}
+
+TEST_CASE("the sky's limits, kept by day of the year, are those of each day") {
+  for (const double latitude_deg : {-90.0, -33.5, 0.0, 46.4, 68.0}) {
+    SkyLimits kept(latitude_deg);
+    for (int again = 0; again < 2; ++again) {
+      for (const int day : {366, 1, 59, 172, 365}) {
+        CHECK(kept.on(day).radiation_mj_m2 ==
+              extraterrestrial_radiation_mj_m2(radians(latitude_deg), day));
+        CHECK(kept.on(day).daylight_h == daylight_h(radians(latitude_deg), day));
+      }
+    }
+  }
 }
 
 TEST_CASE("radiation of the hours adds up to the day's") {
