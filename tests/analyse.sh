@@ -5,12 +5,13 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source tests/packages.sh
-need_packages "${build_packages[@]}" clang clang-tidy cppcheck
+need_packages "${build_packages[@]}" "${python_packages[@]}" clang clang-tidy cppcheck
 
 [ $# -gt 0 ] || mapfile -t files < <(git ls-files 'lib/*.cpp' 'cli/*.cpp')
 [ $# -eq 0 ] || files=("$@")
 build=.build/analyse
-cmake -S . -B "$build" -DCMAKE_CXX_COMPILER=clang++ -DWILTLINE_TESTS=OFF >/dev/null
+cmake -S . -B "$build" -DCMAKE_CXX_COMPILER=clang++ -DWILTLINE_TESTS=OFF \
+  -DWILTLINE_PYTHON=ON -DPython_EXECUTABLE=/usr/bin/python3 >/dev/null
 
 found=0
 printf '%s\n' "${files[@]}" | xargs -P "$(nproc)" -n 1 clang-tidy --quiet -p "$build" 2> >(
