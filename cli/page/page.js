@@ -224,7 +224,8 @@
       slider.max = n - 1;
       if (+slider.value === 0 || +slider.value > n - 1) {
         const bad = d3.max(days, (d) => d.worst);
-        slider.value = bad > 1 ? d3.max(d3.range(n).filter((i) => days[i].worst === bad)) : Math.floor(n / 2);
+        const fell = pot.crossings.filter((k) => k[3] === bad);
+        slider.value = bad > 1 && fell.length ? fell[fell.length - 1][0] : Math.floor(n / 2);
       }
       slider.oninput = () => choose(cursor, x);
       choose(cursor, x);
@@ -296,11 +297,11 @@
         }
         for (const g of of(pot.pourings, i)) {
           const at = x(i * dayMinutes + g[1]);
-          line(c.svg, 'poured', at, bottom + 19, at, bottom + 24);
+          line(c.svg, 'poured', at, bottom, at, bottom + 6);
           label('poured', at, bottom + 34, c.narrow ? `+${shown(amount(g[4]))} at ${clock(g[1])}` : `watered ${said(g[4])} ${clock(g[1])}`);
         }
         for (const r of of(pot.rain, i)) {
-          line(c.svg, 'rain', x(i * dayMinutes), bottom + 19, x(i * dayMinutes), bottom + 40);
+          line(c.svg, 'rain', x(i * dayMinutes), bottom, x(i * dayMinutes), bottom + 6);
           label('rain', x(i * dayMinutes), bottom + 50, `rain ${said(r[1])}`);
         }
       }
