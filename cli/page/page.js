@@ -171,7 +171,7 @@
     const sentence = el(figure, 'p', '', { 'aria-live': 'polite' });
     const close = el(figure, 'div');
     el(figure, 'p', 'Circle: the plant runs short. Cross: leaves droop. Square: dry. The curve is solid while the plant has enough, '
-      + 'dashed while it is short and dotted once it wilts. Ticks under the days: watered.', { 'class': 'quiet' });
+      + 'dashed while it is short and dotted once it wilts. Ticks under the days: watered. Times are as the model has them; no plant is exact to the minute.', { 'class': 'quiet' });
     const behind = el(figure, 'div');
 
     const date = (i) => new Date(Date.parse(pot.first + 'T00:00:00Z') + i * dayMs);
