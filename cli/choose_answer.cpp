@@ -227,7 +227,8 @@ void add_chart_pictures(const std::vector<PotChart>& charts, const ChartTerms& t
                      100.0 * terms.share)},
         columns, rows));
   }
-  report.answer = fmt::format("For {} of {} cases one of {} is enough.", found, asked, terms.pots);
+  report.answer =
+      fmt::format("In {} of {} cases a pot is enough; tried: {}.", found, asked, terms.pots);
 }
 
 std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& terms,

@@ -272,6 +272,7 @@ std::string TextTable::text() const {
     --widths[widest_column];
     --total;
   }
+  const std::string gap(total > page_width() ? 1 : 2, ' ');
 
   std::string out;
   const auto put_row = [&](const auto& cell_text) {
@@ -279,7 +280,7 @@ std::string TextTable::text() const {
     for (std::size_t i = 0; i < widths.size(); ++i) {
       const std::string cell = cell_text(i);
       const std::string padding(widths[i] - width_of(cell), ' ');
-      if (i > 0) line += "  ";
+      if (i > 0) line += gap;
       line += headings_[i].side == Side::left ? cell + padding : padding + cell;
     }
     line.erase(line.find_last_not_of(' ') + 1);

@@ -116,13 +116,6 @@ constexpr Column<CareDays> ledger_care_list[]{
      [](const CareDays& care) { return care_text(care); }},
 };
 
-/// True if a planting has more than one season: then days are those of its worst, litres of all.
-bool several_seasons(const std::vector<Run>& runs) {
-  std::set<const Planting*> seen;
-  return std::any_of(runs.begin(), runs.end(),
-                     [&](const Run& run) { return !seen.insert(run.result.planting).second; });
-}
-
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
 /// days.
 std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
@@ -284,6 +277,12 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
       {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
       {"Appended", heads(ledger_care_list)},
       {"Columns of --by (weather appended where several are given)", period_table(false).heads()}};
+}
+
+bool several_seasons(const std::vector<Run>& runs) {
+  std::set<const Planting*> seen;
+  return std::any_of(runs.begin(), runs.end(),
+                     [&](const Run& run) { return !seen.insert(run.result.planting).second; });
 }
 
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,

@@ -46,6 +46,9 @@ struct Layout {
 /// The columns of both, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads();
 
+/// True if a planting has more than one season.
+[[nodiscard]] bool several_seasons(const std::vector<Run>& runs);
+
 /// The table of seasons with all that is to be said of them, notes included.
 [[nodiscard]] std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                                             const Report& report, bool us);

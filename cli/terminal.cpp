@@ -11,6 +11,7 @@
 
 #include "report.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -26,6 +27,7 @@ std::string strip_character(const std::vector<LedgerLine>& ledger, std::size_t f
   for (std::size_t day = first; day < end; ++day) {
     for (const WaterLeft& at : ledger[day].left) {
       least_l = std::min(least_l, at.litres);
+      if (!ledger[day].settled) continue;  // young plants are counted apart
       wilted = wilted || at.beyond == Line::wilting;
       dry = dry || at.beyond == Line::dry;
     }
@@ -37,10 +39,6 @@ std::string strip_character(const std::vector<LedgerLine>& ledger, std::size_t f
   const double share = most_l > 0.0 ? least_l / most_l : 0.0;
   const auto height = static_cast<std::size_t>(share * static_cast<double>(std::size(blocks)));
   return std::string(blocks[std::min(height, std::size(blocks) - 1)]);
-}
-
-std::size_t days_a_character(std::size_t days, std::size_t width) {
-  return std::max<std::size_t>(1, (days + width - 1) / width);
 }
 
 }  // namespace
@@ -64,35 +62,57 @@ bool colours_wanted() {
          std::string_view(kind) != "dumb";
 }
 
-std::string water_strip(const std::vector<LedgerLine>& ledger, std::size_t width, bool colour) {
+std::string water_strip(const std::vector<LedgerLine>& ledger, std::size_t days_a_block,
+                        bool colour) {
   double most_l = 0.0;
   for (const LedgerLine& line : ledger) {
     for (const WaterLeft& at : line.left) most_l = std::max(most_l, at.litres);
   }
-  const std::size_t step = days_a_character(ledger.size(), width);
   std::string out;
-  for (std::size_t day = 0; day < ledger.size(); day += step) {
-    out += strip_character(ledger, day, std::min(day + step, ledger.size()), most_l, colour);
+  for (std::size_t day = 0; day < ledger.size(); day += days_a_block) {
+    out +=
+        strip_character(ledger, day, std::min(day + days_a_block, ledger.size()), most_l, colour);
   }
   return out;
 }
 
-std::string water_strips(const std::vector<std::pair<std::string, std::vector<LedgerLine>>>& pots,
-                         std::size_t width, bool colour) {
+std::string water_strips(const std::vector<PotDays>& pots, std::size_t width, bool colour) {
   constexpr std::size_t widest_name = 26;
+  // Years stand under one another: days are counted from 1 January of the year of planting.
+  const auto first_day = [](const PotDays& pot) {
+    return static_cast<std::size_t>(day_of_year(pot.ledger.front().date) - 1);
+  };
   std::size_t name_width = 0;
-  for (const auto& [name, ledger] : pots) {
-    name_width = std::max(name_width, width_of(shortened(name, widest_name)));
+  std::size_t first = 366;
+  std::size_t last = 0;
+  for (const PotDays& pot : pots) {
+    name_width = std::max(name_width, width_of(shortened(pot.name, widest_name)));
+    first = std::min(first, first_day(pot));
+    last = std::max(last, first_day(pot) + pot.ledger.size());
   }
+  if (pots.empty()) return {};
   const std::size_t room = width - name_width - 2;
-  std::string out = '\n' + paragraph(
-                               "Water left, from planting to the last day: each block is the "
-                               "lowest of some days beside the season's highest; w: wilted, "
-                               "D: went dry.");
-  for (const auto& [name, ledger] : pots) {
-    const std::string shown = shortened(name, widest_name);
-    out += fmt::format("{}{}  {}\n", shown, std::string(name_width - width_of(shown), ' '),
-                       water_strip(ledger, room, colour));
+  const std::size_t days_a_block = (last - first + room - 1) / room;
+  const auto column = [&](std::size_t day) { return (day - first) / days_a_block; };
+  std::string months(room, ' ');
+  const int year = year_of(pots.front().ledger.front().date);
+  constexpr std::string_view letters = "JFMAMJJASOND";
+  for (unsigned month = 0; month < 24; ++month) {
+    const Date begins = make_date(year + static_cast<int>(month / 12), 1 + month % 12, 1);
+    const auto day = static_cast<std::size_t>((begins - make_date(year, 1, 1)).count());
+    if (day >= first && day < last) months[column(day)] = letters[month % 12];
+  }
+  std::string out =
+      '\n' + paragraph(fmt::format("Water left: each block is the lowest of {} beside the season's "
+                                   "highest. Once settled in, w: wilted, D: went dry.",
+                                   days_in_words(static_cast<int>(days_a_block))));
+  out += fmt::format("{}  {}\n", std::string(name_width, ' '),
+                     months.substr(0, months.find_last_not_of(' ') + 1));
+  for (const PotDays& pot : pots) {
+    const std::string shown = shortened(pot.name, widest_name);
+    out += fmt::format("{}{}  {}{}\n", shown, std::string(name_width - width_of(shown), ' '),
+                       std::string(column(first_day(pot)), ' '),
+                       water_strip(pot.ledger, days_a_block, colour));
   }
   return out;
 }

@@ -4,7 +4,6 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "wiltline/account/season_result.hpp"
@@ -21,15 +20,18 @@ namespace wiltline::cli {
 /// True if it may be coloured, too: NO_COLOR is not set and the terminal is not a dumb one.
 [[nodiscard]] bool colours_wanted();
 
-/// A pot's season as a line of at most `width` characters, each a stretch of days: the higher the
-/// block, the more water was left when it was least; `w` where the plant wilted, `D` where the pot
-/// went dry. The ledger has its hours. `colour`: letters stand out, too.
-[[nodiscard]] std::string water_strip(const std::vector<LedgerLine>& ledger, std::size_t width,
-                                      bool colour);
-/// A strip for each name, under what they mean.
-[[nodiscard]] std::string water_strips(
-    const std::vector<std::pair<std::string, std::vector<LedgerLine>>>& pots, std::size_t width,
-    bool colour);
+/// A pot's season as a line, a character for each stretch of days: the higher the block, the more
+/// water was left when it was least; `w` where the settled plant wilted, `D` where its pot went
+/// dry. The ledger has its hours. `colour`: letters stand out, too.
+[[nodiscard]] std::string water_strip(const std::vector<LedgerLine>& ledger,
+                                      std::size_t days_a_block, bool colour);
+struct PotDays {
+  std::string name;
+  std::vector<LedgerLine> ledger;  // not empty
+};
+/// A strip for each pot, one below the other under the months, and what they mean.
+[[nodiscard]] std::string water_strips(const std::vector<PotDays>& pots, std::size_t width,
+                                       bool colour);
 
 /// The line of its file that a problem is in, and under it a mark where it is; empty if the line is
 /// not known or cannot be read again.

@@ -206,7 +206,8 @@ Command weather_command() {
   own.add_options()("format", text_value("FORM"),
                     "table (default), csv or json; csv and json are always metric")(
       "units", text_value("UNITS"), "metric (default) or us, for tables")(
-      "output", text_value("FILE"), "write the weather as one of our own files");
+      "output", text_value("FILE"), "write the weather as one of our own files")(
+      "page", text_value("FILE"), "the answer with pictures, for a browser or to print (HTML)");
   command.option_groups.push_back(own);
   command.takes_files = true;
   command.run = run_weather;

@@ -111,8 +111,10 @@ std::string table_html(const Report& report, bool us) {
   for (const auto& row : report.rows) {
     out += "<tr>";
     for (std::size_t i = 0; i < row.size(); ++i) {
-      out +=
-          fmt::format("<td{}>{}</td>", kind(i), escaped(shown_cell(row[i], report.columns[i], us)));
+      constexpr std::size_t one_line = 40;
+      const std::string cell = shown_cell(row[i], report.columns[i], us);
+      out += fmt::format("<td{}>{}</td>", cell.size() > one_line ? " class=\"text long\"" : kind(i),
+                         escaped(cell));
     }
     out += "</tr>\n";
   }
@@ -373,7 +375,8 @@ std::string to_page(const Report& report, const std::string& text, bool us) {
     pictures += (i == 0 ? "" : ",") + for_script(one.data);
   }
   body += fmt::format(
-      "<section><h2>In words</h2>\n<pre class=\"scroll\" tabindex=\"0\" role=\"region\" "
+      "<section class=\"words\"><h2>In words</h2>\n<pre class=\"scroll\" tabindex=\"0\" "
+      "role=\"region\" "
       "aria-label=\"the answer as text\">{}</pre></section>\n",
       lines_html(text));
   body += fmt::format(

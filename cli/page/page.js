@@ -74,7 +74,7 @@
     const height = rows.length * row + 44;
     const c = canvas(holder, height, p.title + '. ' + p.says);
     const left = narrow ? (p.from ? 24 : 12) : 270;
-    const right = c.width - (narrow ? 100 : 190);
+    const right = c.width - (narrow ? 14 : 190);
     const bottom = rows.length * row + 4;
     const all = rows.flatMap((r) => [r.value, r.low, r.high].concat(r.marks.map((m) => m[0]))).filter((v) => v !== undefined);
     const x = d3.scale.linear().domain([0, d3.max(all) || 1]).range([left, right]);
@@ -84,7 +84,11 @@
       const top = i * row;
       const y = top + (narrow ? 27 : row / 2);
       if (i % 2) c.svg.append('rect').attr('class', 'band').attr('x', 0).attr('y', top).attr('width', c.width).attr('height', row);
-      if (narrow) words(c.svg, left, top + 14, short(r.label, 48));
+      if (narrow) {
+        const room = Math.floor((c.width - 30) / 6.6) - r.text.length;
+        words(c.svg, left, top + 14, short(r.label, Math.max(room, 12)));
+        words(c.svg, c.width - 4, top + 14, r.text, 'end');
+      }
       else words(c.svg, left - 10, y + 4, short(r.label, 40), 'end');
       line(c.svg, 'base', left, y, right, y);
       if (r.low !== undefined) {
@@ -97,8 +101,9 @@
         if (what === 'visit') line(c.svg, 'visit', x(at), y - 8, x(at), y + 8);
         else mark(c.svg, 3, x(at), y);
       }
+      if (narrow) return;
       const end = Math.max(left, ...[r.value, r.high].concat(r.marks.map((m) => m[0])).filter((v) => v !== undefined).map(x), r.low !== undefined && r.high === undefined ? right + 4 : left);
-      words(c.svg, (p.from ? right + 4 : end) + 10, y + 4, short(r.text, narrow ? 14 : 30));
+      words(c.svg, (p.from ? right + 4 : end) + 10, y + 4, short(r.text, 30));
     });
     axis(c.svg, x, 'bottom', 0, bottom, c.narrow ? 4 : 8, p.from ? date : undefined);
     if (p.unit) words(c.svg, right, bottom + 36, p.unit, 'end');
@@ -149,11 +154,15 @@
     const amount = (thousandths) => thousandths / 1000;
     const said = (thousandths) => `${shown(amount(thousandths))} ${p.unit}`;
     const controls = el(figure, 'div', null, { 'class': 'controls' });
-    let pot = p.pots[0];
+    // The pot with most trouble first.
+    const trouble = p.pots.map((one) => one.states.replace(/[01]/g, '').length);
+    const first = trouble.indexOf(d3.max(trouble));
+    let pot = p.pots[first];
     if (p.pots.length > 1) {
       const label = el(controls, 'label', 'Pot ');
       const select = el(label, 'select');
       p.pots.forEach((one, i) => el(select, 'option', one.label, { value: i }));
+      select.value = first;
       select.addEventListener('change', () => { pot = p.pots[+select.value]; draw(); });
     }
     const season = el(figure, 'div');
@@ -162,7 +171,7 @@
     const sentence = el(figure, 'p', '', { 'aria-live': 'polite' });
     const close = el(figure, 'div');
     el(figure, 'p', 'Circle: the plant runs short. Cross: leaves droop. Square: dry. The curve is solid while the plant has enough, '
-      + 'dashed while it is short and dotted once it wilts. Ticks under the days: watered.', { 'class': 'quiet' });
+      + 'dashed while it is short and dotted once it wilts. Ticks under the days: watered. Times are as the model has them; no plant is exact to the minute.', { 'class': 'quiet' });
     const behind = el(figure, 'div');
 
     const date = (i) => new Date(Date.parse(pot.first + 'T00:00:00Z') + i * dayMs);
@@ -215,7 +224,8 @@
       slider.max = n - 1;
       if (+slider.value === 0 || +slider.value > n - 1) {
         const bad = d3.max(days, (d) => d.worst);
-        slider.value = bad > 1 ? days.findIndex((d) => d.worst === bad) : Math.floor(n / 2);
+        const fell = pot.crossings.filter((k) => k[3] === bad);
+        slider.value = bad > 1 && fell.length ? fell[fell.length - 1][0] : Math.floor(n / 2);
       }
       slider.oninput = () => choose(cursor, x);
       choose(cursor, x);
@@ -276,7 +286,7 @@
         const middle = Math.min(Math.max(at, left + half), right - half);
         if ((taken[row] || -1e9) > middle - half) return;
         taken[row] = middle + half + 6;
-        words(c.svg, middle, y0, text, 'middle');
+        words(c.svg, middle, y0, text, 'middle').attr('class', 'label');
       };
       for (let i = from; i < to; ++i) {
         for (const k of of(pot.crossings, i)) {
@@ -287,11 +297,11 @@
         }
         for (const g of of(pot.pourings, i)) {
           const at = x(i * dayMinutes + g[1]);
-          line(c.svg, 'poured', at, bottom + 19, at, bottom + 24);
+          line(c.svg, 'poured', at, bottom, at, bottom + 6);
           label('poured', at, bottom + 34, c.narrow ? `+${shown(amount(g[4]))} at ${clock(g[1])}` : `watered ${said(g[4])} ${clock(g[1])}`);
         }
         for (const r of of(pot.rain, i)) {
-          line(c.svg, 'rain', x(i * dayMinutes), bottom + 19, x(i * dayMinutes), bottom + 40);
+          line(c.svg, 'rain', x(i * dayMinutes), bottom, x(i * dayMinutes), bottom + 6);
           label('rain', x(i * dayMinutes), bottom + 50, `rain ${said(r[1])}`);
         }
       }

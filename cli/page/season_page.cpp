@@ -55,16 +55,14 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
 
 void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) {
   report.title = "A season in pots";
-  const bool several_years = std::any_of(runs.begin(), runs.end(), [&](const Run& run) {
-    return year_of(run.result.first) != year_of(runs.front().result.first);
-  });
+  const bool years = several_seasons(runs);
   std::vector<PotWater> pots;
   std::vector<RangeRow> droop;
   int wilted = 0;
   int dried = 0;
   for (const Run& run : runs) {
     std::string label = shown_name(*run.result.planting);
-    if (several_years) label += fmt::format(", {}", year_of(run.result.first));
+    if (years) label += fmt::format(", {}", year_of(run.result.first));
     const SeasonSummary& s = run.result.summary;
     wilted += s.wilting_days > 0 ? 1 : 0;
     dried += s.dry_days > 0 ? 1 : 0;
@@ -79,7 +77,7 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
   }
   std::stable_sort(droop.begin(), droop.end(),
                    [](const RangeRow& a, const RangeRow& b) { return *a.value > *b.value; });
-  const auto pots_or_seasons = several_years ? "seasons" : "plantings";
+  const auto pots_or_seasons = years ? "seasons" : "plantings";
   report.answer =
       wilted == 0
           ? fmt::format("Once settled in, none of {} {} wilts.", runs.size(), pots_or_seasons)
@@ -89,7 +87,7 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
       {"Water left in the pot, hour by hour",
        "What the plant can still draw from the mix its roots hold, counted up from nothing. Above, "
        "every day of the season from its lowest to its highest; below, the hours of the days "
-       "around the one chosen."},
+       "around the one chosen. In the first weeks roots hold little of it."},
       pots, us));
   report.pictures.push_back(ranges_picture(
       {"Days on which leaves droop",

@@ -105,9 +105,10 @@ async function accessible(page, what) {
       const select = await page.$('select');
       if (select) {
         const chosenAt = Date.now();
-        await select.selectOption({ index: 1 });
+        const other = await select.evaluate((s) => s.selectedIndex === 1 ? 2 : 1);
+        await select.selectOption({ index: other });
         const label = await page.$eval('figure svg', (svg) => svg.getAttribute('aria-label'));
-        const option = await page.$eval('select', (s) => s.options[1].textContent);
+        const option = await page.$eval('select', (s) => s.selectedOptions[0].textContent);
         check(`${name}: the pot chosen is drawn`, label.startsWith(option), label);
         const drawMs = Date.now() - chosenAt;
         console.log(`${name}: ${bytes} bytes, opened in ${loadMs} ms, another pot in ${drawMs} ms`);
