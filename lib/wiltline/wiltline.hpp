@@ -7,7 +7,7 @@
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
 // One call for each question, all of a whole garden: season, compare, choose, heatwave, absence,
-// forecast, plan, remedies, capacity, run_block (a block of a sweep); Place::reference() is the
+// forecast, plan, calibrate, remedies, capacity, run_block (a block of a sweep); Place::reference() is the
 // reference ET by day.
 //
 // Units: a name with a dimension ends in it (`depletion_mm`, `leave_h`); hours are of the site's
@@ -28,6 +28,7 @@
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/absence.hpp"
+#include "wiltline/questions/calibrate.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/capacity.hpp"
 #include "wiltline/questions/choose.hpp"
@@ -36,8 +37,10 @@
 #include "wiltline/questions/forecast.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/heatwave.hpp"
+#include "wiltline/questions/learned_garden.hpp"
 #include "wiltline/questions/plan.hpp"
 #include "wiltline/questions/planting_times.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 #include "wiltline/questions/remedies.hpp"
 #include "wiltline/questions/season.hpp"
 #include "wiltline/questions/season_periods.hpp"

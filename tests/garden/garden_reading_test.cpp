@@ -612,7 +612,14 @@ TEST_CASE("garden: every column name, in both systems") {
                                                      "root_ball_gal",
                                                      "tare_kg",
                                                      "tare_lb",
-                                                     "sun_until_h"});
+                                                     "sun_until_h",
+                                                     "use_factor",
+                                                     "use_factor_sd",
+                                                     "usable_l",
+                                                     "usable_gal",
+                                                     "usable_sd_l",
+                                                     "usable_sd_gal",
+                                                     "wall_factor"});
 }
 
 TEST_CASE("garden: one date cannot end a planting of every year") {

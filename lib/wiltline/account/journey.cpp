@@ -138,6 +138,7 @@ Pouring Journey::pouring() const {
 void Journey::apply(DayInProgress& day, const PotEvent& event) const {
   const Planting& planting = run_.planting();
   const PotParameters& pot = run_.pot();
+  if (watch_) watch_(run_, day, event);
   switch (event.kind) {
     case PotEventKind::watered:
       day.pour(event.amount, pouring());
@@ -150,6 +151,8 @@ void Journey::apply(DayInProgress& day, const PotEvent& event) const {
     case PotEventKind::top_felt_dry:
     case PotEventKind::top_felt_moist:
       day.correct(with_top_felt(pot, day.state(), event.kind == PotEventKind::top_felt_dry));
+      return;
+    case PotEventKind::looked_at:
       return;
   }
 }

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "wiltline/account/planting_run.hpp"
@@ -13,13 +14,18 @@ namespace wiltline {
 /// The days of a weather record as a planting's spot sees them, by their place in the record.
 using SpotWeather = std::function<SpotDay(std::size_t)>;
 
+/// Looks at a planting just before something that is known of it takes effect, and may set its
+/// state right by it.
+using Watch = std::function<void(const PlantingRun&, DayInProgress&, const PotEvent&)>;
+
 /// One planting on its way to now and beyond, with what its gardener did.
 class Journey {
  public:
   /// `run` stands at planting or at a saved state. The other arguments must outlive the journey.
+  /// `watch`: called with each event of the log, in place.
   Journey(const PotLog& log, const PlantingRun& run, const SpotWeather& weather,
-          const WeatherRecord& record)
-      : log_(log), run_(run), weather_(weather), record_(record) {}
+          const WeatherRecord& record, Watch watch = {})
+      : log_(log), run_(run), weather_(weather), record_(record), watch_(std::move(watch)) {}
 
   [[nodiscard]] const PlantingRun& run() const { return run_; }
 
@@ -73,6 +79,7 @@ class Journey {
   PlantingRun run_;
   const SpotWeather& weather_;
   const WeatherRecord& record_;
+  Watch watch_;
 };
 
 }  // namespace wiltline

@@ -34,6 +34,12 @@ DayForcing PlantingRun::begin_day(const SpotDay& day) {
   return planting_day(setting_, crop, crop_.age_days(), model_).day;
 }
 
+double PlantingRun::leaf_m2() const {
+  const Planting& planting = *setting_.planting;
+  return crop_.leaf_area_share() * planting.plants * planting.crop.leaf_area_m2.value *
+         setting_.size_factor;
+}
+
 DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visits) const {
   visits.clear();
   add_visits(planting().routine, planted_, crop_.date(), curve, visits);

@@ -37,6 +37,9 @@ class PlantingRun {
 
   [[nodiscard]] Date date() const { return crop_.date(); }
   [[nodiscard]] const PotState& pot_state() const { return state_.pot; }
+  /// Leaf area of all its plants at the size that is likely in the pot, m2; of a mixed pot those of
+  /// its own crop.
+  [[nodiscard]] double leaf_m2() const;
   /// True once the planting's last day is over.
   [[nodiscard]] bool finished() const { return crop_.finished(); }
 

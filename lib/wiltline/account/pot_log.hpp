@@ -8,7 +8,8 @@
 
 namespace wiltline {
 
-enum class PotEventKind { watered, weighed, top_felt_dry, top_felt_moist };
+/// `looked_at` changes nothing by itself: whoever watches the journey sees to it.
+enum class PotEventKind { watered, weighed, top_felt_dry, top_felt_moist, looked_at };
 struct PotEvent {
   Instant when;
   PotEventKind kind = PotEventKind::watered;

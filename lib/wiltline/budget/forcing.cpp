@@ -271,7 +271,8 @@ PlantingSetting planting_setting(const Planting& planting, const PotParameters& 
                     .box_width_m = mix.is_round() ? 0.0 : mix.top_width_cm() / cm_per_m},
           .crop = crop_setting(planting, model),
           .size_factor = pot_limit(pot.mix_l / planting.plants, preferred_per_plant_l,
-                                   model.pot_limit_exponent)};
+                                   model.pot_limit_exponent),
+          .use_factor = planting.learned.use_factor};
 }
 
 PlantingSetting at_full_size(PlantingSetting setting) {
@@ -305,10 +306,9 @@ CrownOverPot mixed_crown(const PlantingSetting& setting, const CropDay& day,
   return over_pot(whole, litres, model);
 }
 
-}  // namespace
-
-CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
-                            const ModelParameters& model) {
+/// As the tables have it.
+CrownOverPot usual_crown(const PlantingSetting& setting, const CropDay& day,
+                         const ModelParameters& model) {
   if (!setting.planting->beside.empty()) return mixed_crown(setting, day, model);
   if (setting.stand.plants == 1) {
     CrownOverPot crown = day.one_plant;
@@ -321,6 +321,15 @@ CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
   return over_pot(crown,
                   potential_transpiration_l(crown, day.full_cover, day.weather, setting.crop.crown),
                   model);
+}
+
+}  // namespace
+
+CrownOverPot crown_over_pot(const PlantingSetting& setting, const CropDay& day,
+                            const ModelParameters& model) {
+  CrownOverPot crown = usual_crown(setting, day, model);
+  crown.litres *= setting.use_factor;
+  return crown;
 }
 
 kernel::PotDay pot_day(const PlantingSetting& setting, const CropDay& day,

@@ -148,6 +148,7 @@ struct PlantingSetting {
   Stand stand;
   CropSetting crop;
   double size_factor = 1.0;  // pot_limit of its litres per plant
+  double use_factor = 1.0;   // on what the crown transpires, as learned
 };
 [[nodiscard]] PlantingSetting planting_setting(const Planting& planting, const PotParameters& pot,
                                                const ModelParameters& model);

@@ -57,12 +57,24 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.lower_limit_l = held.lower_limit_l;
   p.air_dry_l = model.air_dry_share * held.wilting_l;
   p.saturated_l = held.saturated_l;
-  p.total_available_l = held.available_l();
+  if (const std::optional<double>& usable_l = planting.learned.usable_l) {
+    const double room_l = held.mix_l - held.lower_limit_l;
+    if (!(*usable_l > 0.0 && *usable_l <= room_l)) {
+      throw RequestError(
+          fmt::format("{}: found {:.4g} l of usable water; expected above 0 and up "
+                      "to {:.3g}, which is what the mix has room for",
+                      planting.name, *usable_l, room_l));
+    }
+    // Between refilled and full, the mix keeps its air as far as there is room for it.
+    p.refilled_l = held.lower_limit_l + *usable_l;
+    p.saturated_l = std::min(p.refilled_l + (held.saturated_l - held.refilled_l), held.mix_l);
+  }
+  p.total_available_l = p.refilled_l - p.lower_limit_l;
   if (!(p.total_available_l > 0.0)) {
     throw RequestError(
         fmt::format("{}: found a pot that holds no water plants can use: {:.3g} l refilled, of "
                     "which {:.3g} l stay in the mix; expected one that holds some",
-                    planting.name, held.refilled_l, held.lower_limit_l));
+                    planting.name, p.refilled_l, p.lower_limit_l));
   }
 
   p.top_area_m2 = shape.top_area_m2();
@@ -79,7 +91,8 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
     p.readily_evaporable_l = mix.rew_mm * p.top_area_m2;
     p.total_evaporable_l = mix.tew_mm * p.top_area_m2;
   }
-  p.wall_evaporation_l_mm = pot.wall.evaporation_share.value * shape.wall_area_m2() *
+  p.wall_evaporation_l_mm = planting.learned.wall_factor * pot.wall.evaporation_share.value *
+                            shape.wall_area_m2() *
                             (1.0 - closing(planting.spot, model) * (1.0 - model.tight_wall_factor));
 
   // All that a reservoir holds gets to the roots, however deep the mix: what does not rise to the

@@ -33,6 +33,12 @@ std::string crop_text(const Planting& planting) {
   return text;
 }
 
+void forget_pot(Planting& planting) {
+  planting.learned.usable_l.reset();
+  planting.learned.usable_sd_l = 0.0;
+  planting.learned.wall_factor = 1.0;
+}
+
 bool same_crops(const Planting& a, const Planting& b) {
   return a.crop == b.crop && a.beside == b.beside && (a.beside.empty() || a.plants == b.plants);
 }

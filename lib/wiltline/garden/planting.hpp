@@ -39,6 +39,18 @@ struct CropPlants {
   bool operator==(const CropPlants&) const = default;
 };
 
+/// What the gardener's own pot showed, in place of what the tables say of its like. A standard
+/// error of 0: taken as exact.
+struct Learned {
+  double use_factor = 1.0;         // on what the plants transpire
+  double use_factor_sd = 0.0;      // its standard error
+  std::optional<double> usable_l;  // water between refilled and the lower limit, of the whole mix
+  double usable_sd_l = 0.0;
+  double wall_factor = 1.0;  // on what evaporates through the wall
+
+  bool operator==(const Learned&) const = default;
+};
+
 /// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
 struct Planting {
   std::string name;
@@ -61,8 +73,13 @@ struct Planting {
   std::optional<double> threshold_fraction;  // of TAW; empty: readily available water
   std::optional<double> tare_kg;
   std::optional<double> sun_until_h{};  // solar hour at which a shade ends the sun; `spot` has it
-  std::size_t line = 0;                 // of the garden file, for messages
+  Learned learned{};
+  std::size_t line = 0;  // of the garden file, for messages
 };
+
+/// Takes away what was learned of a planting's pot and mix: for one that stands in others. What its
+/// plants use stays.
+void forget_pot(Planting& planting);
 
 /// All plants of a pot.
 [[nodiscard]] int plants_in_pot(const Planting& planting);

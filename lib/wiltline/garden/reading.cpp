@@ -47,6 +47,7 @@ struct GardenRow {
   bool leaf_by_leaf = false;
   std::optional<double> volume_l, height_cm, top_cm, headspace_cm, saucer_l, canopy_diameter_m,
       canopy_height_m, root_ball_l, threshold_fraction, tare_kg, sun_until_h;
+  Learned learned{};
 };
 
 using Names = std::unordered_set<std::string>;
@@ -176,6 +177,13 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
   namespace unit = unit_options;
   using R = GardenRow;
   const auto nothing = Need::nothing;
+  constexpr double least_factor = 0.05;
+  constexpr double most_factor = 20.0;
+  const auto learned = [](auto member) {
+    return [member](R & row) -> auto& {
+      return row.learned.*member;
+    };
+  };
   const std::string yes_no = "yes, no or nothing";
   GardenFields fields;
   fields
@@ -221,6 +229,16 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
               {0.005, 1000.0, "0.005 to 1000 litres"})
       .number("tare", unit::mass(), nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
       .number("sun_until_h", unit::none(), nothing, &R::sun_until_h, {0.0, 24.0})
+      .number("use_factor", unit::none(), nothing, learned(&Learned::use_factor),
+              {least_factor, most_factor})
+      .number("use_factor_sd", unit::none(), nothing, learned(&Learned::use_factor_sd),
+              {0.0, most_factor})
+      .number("usable", unit::volume(), nothing, learned(&Learned::usable_l),
+              {0.001, 5000.0, "0.001 to 5000 litres"})
+      .number("usable_sd", unit::volume(), nothing, learned(&Learned::usable_sd_l),
+              {0.0, 5000.0, "0 to 5000 litres"})
+      .number("wall_factor", unit::none(), nothing, learned(&Learned::wall_factor),
+              {least_factor, most_factor})
       .check({"ends", "planted"},
              [](const R& row) -> std::optional<Fault> {
                return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;
@@ -321,6 +339,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
                     .threshold_fraction = row.threshold_fraction,
                     .tare_kg = row.tare_kg,
                     .sun_until_h = row.sun_until_h,
+                    .learned = row.learned,
                     .line = rows.line()};
   for (const auto& [crop, plants] : row.beside) planting.beside.push_back({*crop, plants});
   if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
@@ -329,8 +348,16 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   if (const auto fault = crowding(planting)) {
     rows.complain(rows.table().column("plants") ? "plants" : "crop", fault->found, fault->expected);
   }
+  const HeldWater held = held_water(planting.pot, planting.mix, refill_share);
+  if (const double room_l = held.mix_l - held.lower_limit_l;
+      planting.learned.usable_l.value_or(0.0) > room_l) {
+    const std::string column = written_name(rows, "usable", unit_options::volume());
+    rows.complain(column, fmt::format("{:.4g} usable litres", *planting.learned.usable_l),
+                  fmt::format("at most {:.3g} l, which is what {:.3g} l of this mix have room for",
+                              room_l, held.mix_l));
+  }
   // A mix that holds nothing for plants in this pot leaves nothing to account for.
-  if (held_water(planting.pot, planting.mix, refill_share).available_l() <= 0.0) {
+  if (held.available_l() <= 0.0) {
     rows.complain("mix",
                   fmt::format("{}, which holds no water that plants can use in this pot",
                               in_quotes(planting.mix.name)),

@@ -42,6 +42,9 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
               one.pot = pot;
               one.mix = mix;
               one.pot.wall = wall;
+              if (!choices.pots.empty() || !choices.mixes.empty() || !choices.walls.empty()) {
+                forget_pot(one);
+              }
               one.spot = one.sun_until_h ? spot.shaded_from(*one.sun_until_h) : spot;
               one.plants = plants;
             }
@@ -73,6 +76,7 @@ std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pot
                               const ModelParameters& model) {
   std::vector<Planting> plantings;
   Planting candidate = planting;
+  forget_pot(candidate);
   for (const Pot& pot : pots) {
     candidate.pot = pot;
     if (holds_water(candidate, model)) plantings.push_back(candidate);

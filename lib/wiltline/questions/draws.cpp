@@ -4,19 +4,24 @@
 
 #include <Eigen/Core>
 #include <algorithm>
+#include <array>
+#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
 #include <numeric>
 #include <string_view>
 
 #include "wiltline/base/random.hpp"
+#include "wiltline/base/sobol.hpp"
 #include "wiltline/container/capacity.hpp"
 
 namespace wiltline {
 namespace {
 
-/// What is drawn from random numbers of its own, so that plantings that share it draw it alike.
-enum class Part : std::uint64_t { model, crop, spot, pot, mix };
-constexpr std::uint64_t part_count = 5;
+/// What is drawn from dimensions of its own, so that plantings that share it draw it alike.
+enum class Part : std::uint64_t { crop, spot, pot, mix, learned, model };
+/// Where the dimensions of each part begin in the point of a draw. Those of the fewest inputs that
+/// matter most come first: there a Sobol sequence is evenest.
+constexpr std::array<std::size_t, 7> part_dimensions{0, 12, 20, 22, 26, 28, 92};
 
 /// The input with which the model's lines of wilting and dryness are drawn, and a crop's own.
 constexpr std::string_view model_lines = "dry_line";
@@ -31,15 +36,22 @@ struct Draw {
 
 class Drawing {
  public:
-  Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue)
-      : catalogue_(catalogue), draw_{planting, model, {}} {}
+  /// `point`: of as many dimensions as the parts have together.
+  Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
+          std::span<const double> point)
+      : catalogue_(catalogue), point_(point), draw_{planting, model, {}} {}
 
   Draw draw(std::uint64_t seed, std::uint64_t number) {
     const auto from = [&](Part part) {
-      random_ = RandomBits(seed, number * part_count + static_cast<std::uint64_t>(part));
+      const auto which = static_cast<std::size_t>(part);
+      dimension_ = part_dimensions[which];
+      end_ = part_dimensions[which + 1];
+      random_ = RandomBits(seed, number * (part_dimensions.size() - 1) + which);
     };
     from(Part::model);
     draw_model();
+    from(Part::learned);
+    draw_learned(draw_.planting.learned);
     from(Part::crop);
     draw_crop(draw_.planting.crop, "");
     for (CropPlants& other : draw_.planting.beside) draw_crop(other.crop, " of " + other.crop.name);
@@ -54,9 +66,20 @@ class Drawing {
 
  private:
   double level(std::string name) {
-    const double drawn = 2.0 * random_.uniform() - 1.0;
+    // What a part has beyond its dimensions (many crops in a pot, a mix drawn again) is random.
+    const double share = dimension_ < end_ ? point_[dimension_++] : random_.uniform();
+    const double drawn = 2.0 * share - 1.0;
+    if (known_) return 0.0;  // the number is taken even so: later ones stay as they are
     draw_.inputs.push_back({std::move(name), drawn});
     return drawn;
+  }
+
+  /// A value with a standard error: normally distributed about it on the scale of its logarithm.
+  double varied(double value, double standard_error, std::string name) {
+    if (!(standard_error > 0.0)) return value;
+    constexpr double furthest = 1.0 - 1e-9;  // six standard errors
+    const double at = std::clamp(level(std::move(name)), -furthest, furthest);
+    return value * std::exp(standard_error / value * std::sqrt(2.0) * boost::math::erf_inv(at));
   }
 
   /// True of a parameter without effect on this planting.
@@ -91,16 +114,32 @@ class Drawing {
     if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
+  /// What was learned of the pot takes the place of what the tables say of its like.
+  void draw_learned(Learned& learned) {
+    learned.use_factor =
+        varied(learned.use_factor, learned.use_factor_sd, "water use of the plant");
+    if (!learned.usable_l) return;
+    const HeldWater held =
+        held_water(draw_.planting.pot, draw_.planting.mix, draw_.model.refill_share);
+    learned.usable_l = std::min(
+        varied(*learned.usable_l, learned.usable_sd_l, "water the pot holds for the plant"),
+        held.mix_l - held.lower_limit_l);
+  }
+
   void draw_crop(Crop& crop, const std::string& whose) {
+    known_ = use_is_learned();
     if (crop.canopy_diameter_m.varies() || crop.crown_height_m.varies()) {
       const double size = level("crown size" + whose);
       crop.canopy_diameter_m.value = crop.canopy_diameter_m.at(size);
       crop.crown_height_m.value = crop.crown_height_m.at(size);
     }
     vary(crop.leaf_area_m2, "leaf area" + whose);
+    known_ = false;
     vary(crop.days_to_full, "days to full canopy" + whose);
     vary(crop.depletion_fraction, "depletion fraction" + whose);
+    known_ = use_is_learned();
     vary(crop.preferred_l, "preferred litres" + whose);
+    known_ = false;
     if (crop.wilting_line && crop.dry_line) {
       const double lines = level(std::string(crop_lines) + whose);
       crop.dry_line->value = crop.dry_line->at(lines);
@@ -109,22 +148,35 @@ class Drawing {
   }
 
   void draw_spot(Spot& spot) {
+    known_ = use_is_learned();
     vary(spot.sky_view, "sky view");
     vary(spot.reflected, "reflected sun");
     vary(spot.warm_surfaces, "warm surfaces");
     vary(spot.wind_share, "wind share");
+    known_ = false;
     vary(spot.rain_share, "rain share");
+    known_ = use_is_learned();
     vary(spot.advection, "advection");
     vary(spot.closure, "closure");
+    known_ = false;
+  }
+
+  [[nodiscard]] bool use_is_learned() const {
+    const Learned& learned = draw_.planting.learned;
+    return learned.use_factor != 1.0 || learned.use_factor_sd > 0.0;
   }
 
   void draw_pot(Pot& pot) {
+    const Learned& learned = draw_.planting.learned;
+    known_ = learned.wall_factor != 1.0;
     vary(pot.wall.evaporation_share, "wall evaporation");
+    known_ = learned.usable_l.has_value();
     Ranged mix_l = pot.sold_mix_l;
     mix_l.value = pot.mix_l();
     if (mix_l.low < mix_l.value && mix_l.value < mix_l.high) {
       pot = pot.scaled_to(mix_l.at(level("pot volume")));
     }
+    known_ = false;
   }
 
   /// The mix, drawn again where the pot would hold nothing a plant can use.
@@ -133,6 +185,7 @@ class Drawing {
     const Mix as_in_tables = draw_.planting.mix;
     const std::size_t inputs_before = draw_.inputs.size();
     for (int i = 0; i < most_tries; ++i) {
+      if (i > 0) dimension_ = end_;
       draw_.inputs.resize(inputs_before);
       draw_.planting.mix = as_in_tables;
       draw_mix(draw_.planting.mix);
@@ -152,7 +205,9 @@ class Drawing {
   /// Whole curves are added by volume, the central one and the low or high one in proportion to how
   /// far the draw lies from the middle.
   void draw_mix(Mix& mix) {
+    known_ = draw_.planting.learned.usable_l.has_value();
     const double held = level("water the mix holds");
+    known_ = false;
     const double surface = level("surface drying");
     double shrinkage = mix.shrinkage;
     const MixRecipe* const recipe = catalogue_.mixes.find(mix.name);
@@ -184,7 +239,11 @@ class Drawing {
   }
 
   const Catalogue& catalogue_;
+  std::span<const double> point_;
+  std::size_t dimension_ = 0;  // the next, of the part at hand
+  std::size_t end_ = 0;
   RandomBits random_{0};
+  bool known_ = false;  // what is drawn next was measured
   Draw draw_;
 };
 
@@ -214,8 +273,9 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
                         const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
   DrawnGarden garden{model, {}, {}};
   garden.plantings.reserve(plantings.size());
+  const std::vector<double> point = shifted_sobol_point(part_dimensions.back(), number, seed);
   for (const Planting& planting : plantings) {
-    Draw draw = Drawing(planting, model, catalogue).draw(seed, number);
+    Draw draw = Drawing(planting, model, catalogue, point).draw(seed, number);
     garden.model = draw.model;  // the same each time
     if (draw.waterless) garden.waterless.push_back(garden.plantings.size());
     garden.plantings.push_back(std::move(draw.planting));

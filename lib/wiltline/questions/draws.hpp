@@ -39,10 +39,12 @@ struct DrawnGarden {
   std::vector<std::size_t> leave_out_waterless();
 };
 
-/// The `number`-th of the draws that belong to `seed`. Draws every input that has a range,
-/// independently and spread evenly: half the draws below the table's value, half above. What the
-/// gardener measured (canopy, volume, root ball) stays as it is. The lines of wilting and dryness
-/// move together, as do the contents a mix holds at all suctions. Parameters that only word advice
+/// The `number`-th of the draws that belong to `seed`: a point of a shifted Sobol sequence. Draws
+/// every input that has a range, independently and spread evenly: half the draws below the table's
+/// value, half above. What the gardener measured (canopy, volume, root ball) stays as it is. What
+/// was learned of a pot (Planting::learned) is drawn by its standard error, and then plant, spot
+/// and mix, as far as they stand for the same, are not. The lines of wilting and dryness move
+/// together, as do the contents a mix holds at all suctions. Parameters that only word advice
 /// (feeding, frost, rot, caps) are not drawn. A mix that would hold nothing a plant can use is
 /// drawn again; where that never helps it is taken as in the tables, and if the drawn pot and model
 /// leave it no water the planting is waterless.

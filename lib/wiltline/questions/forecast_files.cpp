@@ -3,51 +3,19 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <unordered_map>
 #include <unordered_set>
 
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/questions/named_rows.hpp"
 
 namespace wiltline {
 namespace {
 
 constexpr double most_weight_kg = 100000.0;
 
-constexpr std::string_view name_example = "a name of the garden";
 constexpr std::string_view date_example = "a date that exists, as 2024-05-31";
-constexpr std::string_view instant_example = "a date and hour that exist, as 2024-05-31 18:30";
-
-/// A garden's plantings by name: files of both can be long.
-class ByName {
- public:
-  explicit ByName(std::span<const Planting> plantings) : plantings_(plantings) {
-    for (const Planting& one : plantings) index_.emplace(one.name, &one);
-  }
-  [[nodiscard]] const Planting* find(std::string_view name) const {
-    const auto found = index_.find(name);
-    return found == index_.end() ? nullptr : found->second;
-  }
-  [[nodiscard]] std::span<const Planting> plantings() const { return plantings_; }
-
- private:
-  std::span<const Planting> plantings_;
-  std::unordered_map<std::string_view, const Planting*> index_;
-};
-
-std::vector<std::string> names_of(std::span<const Planting> plantings) {
-  std::vector<std::string> names;
-  for (const Planting& one : plantings) names.push_back(one.name);
-  return names;
-}
-
-/// A text cell of CSV, quoted where it must be so that it is read back as it is.
-std::string csv_text(std::string_view text) {
-  const bool plain = text.find_first_of(",\"\n\r") == std::string_view::npos &&
-                     !text.starts_with('#') && trim(text) == text;
-  return plain ? std::string(text) : csv_quoted(text);
-}
 
 /// How an event is written in a state file: 2022-07-15T08:30=drained.
 std::string event_text(const PotEvent& event) {
@@ -60,6 +28,7 @@ std::string event_text(const PotEvent& event) {
       case PotEventKind::top_felt_dry:
         return "top-dry";
       case PotEventKind::top_felt_moist:
+      case PotEventKind::looked_at:  // of no account by itself, and in no log that is saved
         break;
     }
     return "top-moist";
@@ -117,17 +86,6 @@ void put_beside(const Cell& cell, SavedPlanting& saved) {
     saved.run.beside.push_back({numbers[i], numbers[i + 1], numbers[i + 2]});
   }
   if (numbers.size() % 3 != 0) cell.complain(in_quotes(cell.text()), "three numbers a crop");
-}
-
-/// The planting that a row names; null, and told, if the garden has none of that name.
-const Planting* named(TableRows& rows, const ByName& garden) {
-  const std::string_view name = rows.text("name");
-  const Planting* const found = garden.find(name);
-  if (found == nullptr && !name.empty()) {
-    rows.complain("name", fmt::format("unknown planting {}", in_quotes(name)),
-                  std::string(name_example) + nearest_hint(name, names_of(garden.plantings())));
-  }
-  return found;
 }
 
 std::string_view growth_word(GrowthClock growth) {
@@ -262,7 +220,7 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
   struct LogRow {
     std::optional<Instant> when;
     std::string name;
-    std::optional<double> given_l;
+    std::optional<double> given_l, drained_l;
   };
   Fields<LogRow> fields;
   fields
@@ -280,14 +238,22 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
           instant_example)
       .text("name", &LogRow::name, Need::value, name_example)
       .number("given", unit_options::volume(), Need::column, &LogRow::given_l,
-              {least_given_l, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"});
+              {least_given_l, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"})
+      .number("drained", unit_options::volume(), Need::nothing, &LogRow::drained_l,
+              {0.0, most_given_l, "0 to 10000 litres"});
   TableRows rows(std::move(file), true);  // nobody has watered yet
   const ByName garden(plantings);
   std::vector<LogEntry> entries;
   fields.read(rows, [&](const LogRow& row) {
-    const Planting* const planting = named(rows, garden);
+    const Planting* const planting = garden.named(rows);
+    if (row.given_l && row.drained_l && *row.drained_l > *row.given_l) {
+      rows.complain(rows.table().column("drained_l") ? "drained_l" : "drained_gal",
+                    fmt::format("{:.4g} l drained of {:.4g} given", *row.drained_l, *row.given_l),
+                    "no more than was given");
+    }
     if (!row.when || planting == nullptr) return;
-    entries.push_back({planting->name, {*row.when, PotEventKind::watered, row.given_l}});
+    entries.push_back(
+        {planting->name, {*row.when, PotEventKind::watered, row.given_l}, row.drained_l});
   });
   std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
     return a.event.when < b.event.when;
@@ -325,7 +291,7 @@ std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& mod
   std::unordered_set<std::string> names;
   std::vector<SavedPlanting> saved;
   state_fields(how.growth).read(rows, [&](SavedPlanting one) {
-    const Planting* const planting = named(rows, garden);
+    const Planting* const planting = garden.named(rows);
     check_dates(rows, one, planting, how);
     if (planting != nullptr) read_water(rows, build_pot(*planting, model), one.run.pot);
     if (planting != nullptr && planting->beside.size() != one.run.beside.size()) {

@@ -14,11 +14,12 @@ namespace wiltline {
 struct LogEntry {
   std::string name;
   PotEvent event;
+  std::optional<double> drained_l{};  // what ran out of it, if somebody measured
 };
 
 /// Reads a watering log: `when` (2022-07-10 18:30), `name`, `given_l` (or `given_gal`; blank: until
-/// it drained), in any order of rows. Throws InputError: among others for a planting that is not of
-/// the garden and for a time after `now`.
+/// it drained), perhaps `drained_l`, in any order of rows. Throws InputError: among others for a
+/// planting that is not of the garden and for a time after `now`.
 [[nodiscard]] std::vector<LogEntry> read_watering_log(FileBytes file,
                                                       std::span<const Planting> plantings,
                                                       const Instant& now);

@@ -128,8 +128,9 @@ class Changes {
       if (!mix) continue;
       Planting changed = planting_;
       changed.mix = *std::move(mix);
+      forget_pot(changed);
       if (holds_water(changed, model_)) {
-        add(RemedyKind::other_mix, fmt::format("mix {}", name)).mix = std::move(changed.mix);
+        add(RemedyKind::other_mix, fmt::format("mix {}", name)) = std::move(changed);
       }
     }
   }
@@ -138,8 +139,10 @@ class Changes {
     const Wall* const plastic = catalogue_.walls.find("plastic");
     if (plastic == nullptr) return;
     if (planting_.pot.wall.evaporation_share.value <= plastic->evaporation_share.value) return;
-    add(RemedyKind::tight_wall, fmt::format("plastic instead of {}", planting_.pot.wall.name))
-        .pot.wall = *plastic;
+    Planting& changed =
+        add(RemedyKind::tight_wall, fmt::format("plastic instead of {}", planting_.pot.wall.name));
+    changed.pot.wall = *plastic;
+    changed.learned.wall_factor = 1.0;
   }
 
   /// The next sizes of the same kind, by litres of mix.
@@ -158,6 +161,7 @@ class Changes {
       Planting changed = planting_;
       changed.pot = *pot;
       changed.pot.wall = planting_.pot.wall;  // the size alone
+      changed.learned.usable_l.reset();
       if (!holds_water(changed, model_)) continue;
       add(RemedyKind::bigger_pot, fmt::format("pot {}", pot->name)) = changed;
       if (planting_.spot.load_limited) changes_.back().wet_kg = wet_weight_kg(changed, model_);

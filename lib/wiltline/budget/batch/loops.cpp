@@ -88,6 +88,8 @@ WILTLINE_LOOP void set_rates(Data& d, const SharedDay& shared) {
       const double size = d.size_factor[i];
       crown.plan_area_m2 *= size;
       crown.litres *= size;
+      crown.litres *= d.use_factor[i];
+      full.litres *= d.use_factor[i];
     } else if constexpr (crowns == CrownsOf::several) {
       crown = crown_of(d.crown, i);
       full = crown_of(d.full_crown, i);

@@ -9,6 +9,7 @@ namespace wiltline {
 struct PotChunk::Data {
   // Parameters.
   Lanes size_factor;
+  Lanes use_factor;
   Lanes total_available;
   Lanes threshold_fraction;
   Lanes wilting_fraction;

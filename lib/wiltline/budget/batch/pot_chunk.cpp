@@ -17,7 +17,8 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
                        [&](const PlantingSetting* one) { return are(*one); });
   };
   if (all([](const PlantingSetting& one) { return one.stand.plants == 1; })) {
-    const bool full = all([](const PlantingSetting& one) { return one.size_factor == 1.0; });
+    const bool full = all(
+        [](const PlantingSetting& one) { return one.size_factor == 1.0 && one.use_factor == 1.0; });
     crowns_ = full ? CrownsOf::full_plant : CrownsOf::one_plant;
   }
   all_rooted_ = all([](const PlantingSetting& one) { return one.pot.initial_rooted_share == 1.0; });
@@ -28,6 +29,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     const kernel::PotDay day = pot_day(setting, {}, {}, model);
     const kernel::LineFractions lines = line_fractions(pot);
     d.size_factor[i] = setting.size_factor;
+    d.use_factor[i] = setting.use_factor;
     d.total_available[i] = pot.total_available_l;
     d.threshold_fraction[i] = lines.threshold;
     d.wilting_fraction[i] = lines.wilting;

@@ -1,0 +1,36 @@
+// The lowest point of a smooth cost, by Levenberg and Marquardt.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <vector>
+
+namespace wiltline {
+
+/// A cost near a point: its slope and its curvature as Gauss and Newton take it, J'WJ of the
+/// weighted residuals (symmetric, positive semidefinite).
+struct Curved {
+  double cost = 0.0;
+  std::vector<double> gradient{};
+  std::vector<double> curvature{};  // row by row
+};
+
+struct LowestPoint {
+  std::vector<double> at;
+  Curved
+      there;  // its curvature inverted is the covariance of `at`, where the cost is -log(density)
+  bool converged = false;
+  int rounds = 0;
+};
+
+/// From `start` down. `cost` and `curved` must agree. Steps solve (H + lambda diag H) d = -g
+/// (Marquardt 1963); lambda falls tenfold with each step that goes down and rises with each that
+/// does not. Converged once a step promises less than 1e-10 of the cost and one.
+[[nodiscard]] LowestPoint lowest_point(
+    const std::vector<double>& start, const std::function<double(const std::vector<double>&)>& cost,
+    const std::function<Curved(const std::vector<double>&)>& curved, int most_rounds = 60);
+
+/// The inverse of a symmetric positive definite matrix of `size` rows, row by row.
+[[nodiscard]] std::vector<double> inverse_of(const std::vector<double>& matrix, std::size_t size);
+
+}  // namespace wiltline

@@ -1,0 +1,80 @@
+// What the gardener's own pots say of themselves: plant use, usable water, empty weight and wall,
+// fitted to weighings, waterings and what was felt and seen.
+//
+// The account of each planting runs over the weather with the waterings of its log (Journey). At
+// each weighing it is set right by as much as the scale is surer than the account (a Kalman filter
+// on the water of the whole pot): what an account foretells from one weighing to the next is
+// compared, so that a watering nobody wrote down spoils one interval and not all that follow. The
+// parameters are those of highest posterior density: the ranges of the model tables as priors
+// (log-normal, the spread of draw_garden), for use and usable water half of the variance shared by
+// all pots of a crop (judged); weights under Student's t of 4 degrees of freedom, so that a wrong
+// one counts for little; yes and no by a normal curve about the line that they tell of. Their
+// standard errors are those of the curvature there.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "wiltline/base/ranged.hpp"
+#include "wiltline/budget/place.hpp"
+#include "wiltline/crop/growth.hpp"
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/questions/pot_readings.hpp"
+
+namespace wiltline {
+
+struct CalibrationOptions {
+  GrowthClock growth = GrowthClock::stage_days;
+  double scale_error_kg = 0.04;  // standard error of a household scale (judged, 20 to 50 g)
+};
+
+/// One number of a pot. Ranges hold 9 in 10.
+struct Estimate {
+  std::string_view parameter;  // use_factor, usable_l, tare_kg, wall_factor
+  Ranged prior;
+  Ranged estimate;
+  double standard_error = 0.0;
+  double learned = 0.0;  // share of the prior's variance removed; of factors and litres on the
+                         // scale of logarithms
+};
+
+/// A reading that does not go with the others.
+struct Outlier {
+  Instant when;
+  ReadingKind kind = ReadingKind::watered;
+  double off_kg = 0.0;    // a weighing: more than was to be expected
+  bool mistyped = false;  // the next weighing takes it back
+};
+
+struct PotCalibration {
+  const Planting* planting = nullptr;
+  std::size_t readings = 0;  // that say something, waterings without what drained left out
+  std::vector<Estimate> estimates{};
+  std::vector<Outlier> outliers{};
+  Learned learned{};                // for the garden; usable water only where something was learned
+  std::optional<double> tare_kg{};  // the same
+  double lasting_error = 0.0;       // standard error of usable / use, as a share
+  bool use_is_less_sure = false;    // than usable water
+
+  [[nodiscard]] const Estimate& of(std::string_view parameter) const;
+};
+
+struct CalibrationResult {
+  std::vector<PotCalibration> pots{};  // in the order given
+  bool converged = false;
+};
+
+/// Fits all plantings given, those without readings too: a crop's other pots say something of them.
+/// What was learned of them before (Planting::learned) is left aside. Readings are taken as
+/// read_weighings and read_sightings check them; waterings at times when nothing grows are left
+/// out. Throws RequestError for a planting without name in the catalogue's ranges, and what
+/// build_pot does; InputError if rain is unknown (Place::require_rain). The result points to the
+/// plantings.
+[[nodiscard]] CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& place,
+                                          const Catalogue& catalogue,
+                                          const CalibrationOptions& options);
+
+}  // namespace wiltline

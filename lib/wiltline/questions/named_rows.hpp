@@ -1,0 +1,58 @@
+// Files whose rows name a planting of the garden.
+#pragma once
+
+#include <fmt/format.h>
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "wiltline/base/fields.hpp"
+#include "wiltline/base/text.hpp"
+#include "wiltline/garden/planting.hpp"
+
+namespace wiltline {
+
+inline constexpr std::string_view name_example = "a name of the garden";
+inline constexpr std::string_view instant_example =
+    "a date and hour that exist, as 2024-05-31 18:30";
+
+/// A text cell of CSV, quoted where it must be so that it is read back as it is.
+[[nodiscard]] inline std::string csv_text(std::string_view text, char separator = ',') {
+  const bool plain = text.find_first_of("\"\n\r") == std::string_view::npos &&
+                     text.find(separator) == std::string_view::npos && !text.starts_with('#') &&
+                     trim(text) == text;
+  return plain ? std::string(text) : csv_quoted(text);
+}
+
+/// A garden's plantings by name: files of both can be long. They must outlive it.
+class ByName {
+ public:
+  explicit ByName(std::span<const Planting> plantings) : plantings_(plantings) {
+    for (const Planting& one : plantings) index_.emplace(one.name, &one);
+  }
+  [[nodiscard]] const Planting* find(std::string_view name) const {
+    const auto found = index_.find(name);
+    return found == index_.end() ? nullptr : found->second;
+  }
+  /// The planting that a row names; null, and told, if the garden has none of that name.
+  [[nodiscard]] const Planting* named(TableRows& rows) const {
+    const std::string_view name = rows.text("name");
+    const Planting* const found = find(name);
+    if (found == nullptr && !name.empty()) {
+      std::vector<std::string> names;
+      for (const Planting& one : plantings_) names.push_back(one.name);
+      rows.complain("name", fmt::format("unknown planting {}", in_quotes(name)),
+                    std::string(name_example) + nearest_hint(name, names));
+    }
+    return found;
+  }
+
+ private:
+  std::span<const Planting> plantings_;
+  std::unordered_map<std::string_view, const Planting*> index_;
+};
+
+}  // namespace wiltline

@@ -1,0 +1,175 @@
+#include "wiltline/questions/pot_readings.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <map>
+#include <tuple>
+#include <unordered_map>
+#include <utility>
+
+#include "wiltline/budget/state_correction.hpp"
+#include "wiltline/questions/named_rows.hpp"
+
+namespace wiltline {
+namespace {
+
+/// A row of either file.
+struct Row {
+  std::string name;
+  std::optional<Instant> when;
+  double weight_kg = 0.0;
+  bool after = false;
+  std::optional<bool> top_dry;
+  std::optional<bool> wilting;
+};
+
+Fields<Row> named_instant() {
+  Fields<Row> fields;
+  fields.text("name", &Row::name, Need::value, name_example)
+      .field(
+          "when", Need::value,
+          [](const Cell& cell, Row& row) {
+            row.when = parse_instant(cell.text());
+            if (!row.when) cell.complain(in_quotes(cell.text()), std::string(instant_example));
+          },
+          instant_example);
+  return fields;
+}
+
+Fields<Row>::Put yes_no(std::optional<bool> Row::*into) {
+  return [into](const Cell& cell, Row& row) {
+    constexpr std::array<std::string_view, 2> words{"no", "yes"};
+    if (const auto at = cell.choice(words, "yes, no or nothing")) row.*into = *at == 1;
+  };
+}
+
+/// Lists of readings, and where the rows of a file put theirs.
+class Readings {
+ public:
+  explicit Readings(const ReadingsOf& of) : of_(of), names_(of.garden) {
+    for (const Planting& planting : of.garden) all_.push_back({&planting, {}});
+  }
+
+  /// The planting of a row that can be used; null, and told, of one that cannot.
+  const Planting* planting_of(TableRows& rows, const Row& row) const {
+    const Planting* const planting = names_.named(rows);
+    if (planting == nullptr || !row.when) return nullptr;
+    const WeatherRecord& weather = *of_.weather;
+    if (!weather.contains(row.when->date)) {
+      rows.complain("when", fmt::format("{} outside the weather", to_string(*row.when)),
+                    fmt::format("a time from {} to {}", to_string(weather.first()),
+                                to_string(weather.last())));
+      return nullptr;
+    }
+    const auto planted = growing_since(*planting, row.when->date, weather.first(), of_.growth);
+    if (!planted || !weather.contains(*planted)) {
+      rows.complain("when",
+                    fmt::format("{} at {}, when it does not grow or was planted before the weather "
+                                "begins",
+                                in_quotes(planting->name), to_string(*row.when)),
+                    "a time between its planting and its end, in weather from planting on");
+      return nullptr;
+    }
+    return planting;
+  }
+
+  void add(const Planting& planting, Reading reading) {
+    all_[static_cast<std::size_t>(&planting - of_.garden.data())].readings.push_back(
+        std::move(reading));
+  }
+
+  std::vector<PotReadings> take() { return std::move(all_); }
+
+ private:
+  const ReadingsOf& of_;
+  ByName names_;
+  std::vector<PotReadings> all_;
+};
+
+}  // namespace
+
+std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
+  constexpr double most_kg = 100000.0;
+  constexpr double scales_differ_kg = 0.2;
+  Fields<Row> fields = named_instant();
+  fields
+      .number("weight", unit_options::mass(), Need::value, &Row::weight_kg,
+              {0.001, most_kg, "0.001 to 100000 kg"})
+      .choice("watering", {"before", "after"}, &Row::after, Need::nothing,
+              "before (the watering at that time), after or nothing (before)");
+  TableRows rows(std::move(file));
+  Readings readings(of);
+  // Where each weighing stood, and what it was.
+  std::map<std::tuple<const Planting*, Instant, bool>, std::pair<std::size_t, double>> known;
+  fields.read(rows, [&](const Row& row) {
+    const Planting* const planting = readings.planting_of(rows, row);
+    if (planting == nullptr || row.weight_kg <= 0.0) return;
+    const char* const column = rows.table().column("weight_kg") ? "weight_kg" : "weight_lb";
+    if (planting->tare_kg && row.weight_kg < *planting->tare_kg) {
+      rows.complain(column, *weight_fault(*planting, *of.model, row.weight_kg));
+      return;
+    }
+    const auto [at, is_new] = known.emplace(std::tuple(planting, *row.when, row.after),
+                                            std::pair(rows.line(), row.weight_kg));
+    if (!is_new && std::abs(at->second.second - row.weight_kg) > scales_differ_kg) {
+      rows.complain(column,
+                    fmt::format("{:.4g} kg, where line {} has {:.4g} kg of {} at the same time",
+                                row.weight_kg, at->second.first, at->second.second,
+                                in_quotes(planting->name)),
+                    "one weight, or before and after in a column watering");
+      return;
+    }
+    readings.add(*planting,
+                 {.when = *row.when,
+                  .kind = row.after ? ReadingKind::weighed_after : ReadingKind::weighed_before,
+                  .weight_kg = row.weight_kg});
+  });
+  return readings.take();
+}
+
+std::vector<PotReadings> read_sightings(FileBytes file, const ReadingsOf& of) {
+  Fields<Row> fields = named_instant();
+  fields.field("top_dry", Need::nothing, yes_no(&Row::top_dry))
+      .field("wilting", Need::nothing, yes_no(&Row::wilting));
+  TableRows rows(std::move(file));
+  Readings readings(of);
+  fields.read(rows, [&](const Row& row) {
+    const Planting* const planting = readings.planting_of(rows, row);
+    if (planting == nullptr) return;
+    if (!row.top_dry && !row.wilting) {
+      rows.complain("when", "nothing seen", "yes or no in a column top_dry or wilting");
+      return;
+    }
+    const auto add = [&](const std::optional<bool>& seen, ReadingKind yes, ReadingKind no) {
+      if (seen) readings.add(*planting, {.when = *row.when, .kind = *seen ? yes : no});
+    };
+    add(row.top_dry, ReadingKind::top_felt_dry, ReadingKind::top_felt_moist);
+    add(row.wilting, ReadingKind::wilted, ReadingKind::not_wilted);
+  });
+  return readings.take();
+}
+
+void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> more) {
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    std::vector<Reading>& to = readings[i].readings;
+    to.insert(to.end(), std::make_move_iterator(more[i].readings.begin()),
+              std::make_move_iterator(more[i].readings.end()));
+  }
+}
+
+void add_log(std::vector<PotReadings>& readings, std::span<const LogEntry> log) {
+  std::unordered_map<std::string_view, PotReadings*> of;
+  for (PotReadings& one : readings) of.emplace(one.planting->name, &one);
+  for (const LogEntry& entry : log) {
+    of.at(entry.name)
+        ->readings.push_back({.when = entry.event.when,
+                              .kind = ReadingKind::watered,
+                              .given_l = entry.event.amount,
+                              .drained_l = entry.drained_l});
+  }
+}
+
+}  // namespace wiltline

@@ -1,0 +1,71 @@
+// What a gardener measured and saw of the pots, as files have it: weighings, finger tests, wilting.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "wiltline/account/planting_end.hpp"
+#include "wiltline/base/csv.hpp"
+#include "wiltline/garden/planting.hpp"
+#include "wiltline/questions/forecast_files.hpp"
+
+namespace wiltline {
+
+/// In the order in which those of one instant come.
+enum class ReadingKind {
+  weighed_before,  // before any watering at that instant
+  top_felt_dry,
+  top_felt_moist,
+  wilted,
+  not_wilted,
+  watered,
+  weighed_after  // after the watering of that instant; without one in a log: until it drained
+};
+
+/// One thing known of a pot at an instant.
+struct Reading {
+  Instant when;
+  ReadingKind kind = ReadingKind::watered;
+  double weight_kg = 0.0;           // weighed: pot and all
+  std::optional<double> given_l{};  // watered; empty: until it drained
+  std::optional<double> drained_l{};
+
+  [[nodiscard]] bool weighed() const {
+    return kind == ReadingKind::weighed_before || kind == ReadingKind::weighed_after;
+  }
+};
+
+/// All that is known of one planting, in any order.
+struct PotReadings {
+  const Planting* planting = nullptr;
+  std::vector<Reading> readings{};
+};
+
+/// What readings must go with.
+struct ReadingsOf {
+  std::span<const Planting> garden;
+  const ModelParameters* model = nullptr;
+  const WeatherRecord* weather = nullptr;
+  GrowthClock growth = GrowthClock::stage_days;
+};
+
+// Both throw InputError: among others for a planting that is not of the garden, and for a time
+// outside the weather or at which the planting does not grow. They give a list for each planting of
+// the garden.
+
+/// Weighings: `name`, `when` (2024-07-10 18:30), `weight_kg` or `weight_lb`, perhaps `watering`:
+/// before or after it (blank: before). Refused too: less than the empty pot where the garden has
+/// its tare, and two of one pot at one instant that differ by more than a scale does.
+[[nodiscard]] std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of);
+
+/// What was felt and seen: `name`, `when`, `top_dry`, `wilting`, each yes, no or blank, not both
+/// blank.
+[[nodiscard]] std::vector<PotReadings> read_sightings(FileBytes file, const ReadingsOf& of);
+
+/// Adds what others have of the same garden, and a log's waterings.
+void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> more);
+void add_log(std::vector<PotReadings>& readings, std::span<const LogEntry> log);
+
+}  // namespace wiltline

@@ -1,0 +1,91 @@
+// Levenberg and Marquardt against certified fits, and where there is nothing to find.
+#include "wiltline/base/least_squares.hpp"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include "support/near.hpp"
+
+namespace wiltline::test {
+namespace {
+
+// NIST Statistical Reference Datasets, nonlinear regression, Misra1a (lower difficulty): y = b1 (1
+// - exp(-b2 x)); data and certified values from memory. The same fit by any other kept solver:
+//   octave --eval "x=[...]'; y=[...]'; [b,~]=lsqcurvefit(@(b,x)
+//   b(1)*(1-exp(-b(2)*x)),[500;1e-4],x,y)"
+constexpr std::array<double, 14> misra_y{10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02,
+                                         44.82, 50.76, 55.05, 61.01, 66.40, 75.47, 81.78};
+constexpr std::array<double, 14> misra_x{77.6,  114.9, 141.1, 190.8, 239.9, 289.0, 332.8,
+                                         378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0};
+
+double misra_cost(const std::vector<double>& b) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < misra_x.size(); ++i) {
+    sum += std::pow(misra_y[i] - b[0] * (1.0 - std::exp(-b[1] * misra_x[i])), 2);
+  }
+  return sum / 2.0;
+}
+
+Curved misra(const std::vector<double>& b) {
+  Curved all{.cost = misra_cost(b), .gradient = {0.0, 0.0}, .curvature = {0.0, 0.0, 0.0, 0.0}};
+  for (std::size_t i = 0; i < misra_x.size(); ++i) {
+    const double left = std::exp(-b[1] * misra_x[i]);
+    const std::array<double, 2> slope{left - 1.0, -b[0] * misra_x[i] * left};
+    for (std::size_t k = 0; k < 2; ++k) {
+      all.gradient[k] += (misra_y[i] - b[0] * (1.0 - left)) * slope[k];
+      for (std::size_t l = 0; l < 2; ++l) all.curvature[2 * k + l] += slope[k] * slope[l];
+    }
+  }
+  return all;
+}
+
+}  // namespace
+
+TEST_CASE("least squares: a certified fit from the farther start, with its standard errors") {
+  const LowestPoint found = lowest_point({500.0, 0.0001}, misra_cost, misra);
+  CHECK(found.converged);
+  CHECK(near(found.at[0], 2.3894212918e2, 1e-4));
+  CHECK(near(found.at[1], 5.5015643181e-4, 1e-9));
+  CHECK(near(2.0 * found.there.cost, 1.2455138894e-1, 1e-8));
+  const std::vector<double> inverse = inverse_of(found.there.curvature, 2);
+  const double variance = 2.0 * found.there.cost / 12.0;  // 14 values less 2 numbers
+  CHECK(near(std::sqrt(variance * inverse[0]), 2.7070075241, 1e-3));
+  CHECK(near(std::sqrt(variance * inverse[3]), 7.2668688436e-6, 1e-9));
+}
+
+TEST_CASE("least squares: the gradient is that of the cost, by differences") {
+  const std::vector<double> at{240.0, 5.6e-4};
+  for (std::size_t k = 0; k < 2; ++k) {
+    const double step = 1e-5 * at[k];
+    std::vector<double> above = at;
+    std::vector<double> below = at;
+    above[k] += step;
+    below[k] -= step;
+    const double slope = (misra_cost(above) - misra_cost(below)) / (2.0 * step);
+    CHECK(near(misra(at).gradient[k] / slope, 1.0, 1e-6));
+  }
+}
+
+TEST_CASE("least squares: at the lowest point already") {
+  const LowestPoint found = lowest_point(
+      {0.0}, [](const auto& x) { return x[0] * x[0] / 2.0; },
+      [](const auto& x) {
+        return Curved{x[0] * x[0] / 2.0, x, {1.0}};
+      });
+  CHECK(found.converged);
+  CHECK(found.at[0] == 0.0);
+}
+
+TEST_CASE("least squares: a cost that is no number is not gone into") {
+  // x - log x has none below 0, where the first step leads.
+  const auto cost = [](const std::vector<double>& x) { return x[0] - std::log(x[0]); };
+  const LowestPoint found = lowest_point({8.0}, cost, [&](const std::vector<double>& x) {
+    return Curved{cost(x), {1.0 - 1.0 / x[0]}, {1.0 / (x[0] * x[0])}};
+  });
+  CHECK(near(found.at[0], 1.0, 1e-4));
+}
+
+}  // namespace wiltline::test

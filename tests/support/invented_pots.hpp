@@ -1,0 +1,253 @@
+// Pots with a truth that is known: what a gardener would have written of them, invented.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "support/fixtures.hpp"
+#include "wiltline/account/course.hpp"
+#include "wiltline/account/journey.hpp"
+#include "wiltline/base/random.hpp"
+#include "wiltline/budget/state_correction.hpp"
+#include "wiltline/budget/watering.hpp"
+#include "wiltline/questions/calibrate.hpp"
+
+namespace wiltline::test {
+
+/// Normal numbers by Box and Muller.
+class Normal {
+ public:
+  explicit Normal(std::uint64_t seed) : bits_(seed) {}
+  double operator()() {
+    constexpr double pi = 3.14159265358979323846;
+    return std::sqrt(-2.0 * std::log(1.0 - bits_.uniform())) * std::cos(2.0 * pi * bits_.uniform());
+  }
+  double uniform() { return bits_.uniform(); }
+
+ private:
+  RandomBits bits_;
+};
+
+/// What a pot truly is, beside its row.
+struct Truth {
+  double use_factor = 1.0;
+  double usable_factor = 1.0;
+  double empty_kg = 0.0;  // pot and dry mix
+  double plant_kg_per_leaf_m2 = 2.0;
+  double wall_factor = 1.0;
+};
+
+/// How the readings are made.
+struct Writing {
+  Date first{};               // of the readings
+  int weighings = 30;         // evening before, then after watering, every day or so
+  double missed_share = 0.3;  // of the days
+  double scale_error_kg = 0.035;
+  double day_error = 0.15;  // of a day's use, anew each day: the weather at the pot
+  double wrong_kg = 1.5;    // one weighing is off by it; 0: none
+};
+
+/// Days as a pot truly has them: each with its own error.
+inline SpotWeather with_day_errors(const std::vector<SpotDay>& days, std::uint64_t seed,
+                                   double error) {
+  return [&days, seed, error](std::size_t index) {
+    SpotDay day = days[index];
+    Normal normal(seed * 100000U + index);
+    const double factor = std::max(0.2, 1.0 + error * normal());
+    day.et0.radiation_mm *= factor;
+    day.et0.air_mm *= factor;
+    day.leaf_air_mm *= factor;
+    day.surface_mm *= factor;
+    day.open_et0_mm *= factor;
+    return day;
+  };
+}
+
+inline Planting with_truth(Planting planting, const Truth& truth, const ModelParameters& model) {
+  const PotParameters usual = build_pot(planting, model);
+  planting.learned.use_factor = truth.use_factor;
+  planting.learned.wall_factor = truth.wall_factor;
+  planting.learned.usable_l =
+      std::min(usual.total_available_l * truth.usable_factor, usual.mix_l - usual.lower_limit_l);
+  return planting;
+}
+
+/// The readings of a pot whose account runs as `truth` says, watered until it drains in the evening
+/// after it was weighed, and weighed again.
+inline PotReadings invented_readings(const Planting& planting, const Truth& truth,
+                                     const Writing& how, const Place& place, std::uint64_t seed) {
+  PotReadings readings{&planting, {}};
+  Normal normal(seed);
+  constexpr double evening_h = 18.0;
+  Date date = how.first;
+  for (int i = 0; i < how.weighings; i += 2) {
+    while (normal.uniform() < how.missed_share) date += std::chrono::days(1);
+    readings.readings.push_back({.when = {date, evening_h}, .kind = ReadingKind::weighed_before});
+    readings.readings.push_back({.when = {date, evening_h}, .kind = ReadingKind::watered});
+    readings.readings.push_back({.when = {date, evening_h}, .kind = ReadingKind::weighed_after});
+    date += std::chrono::days(1);
+  }
+  const Planting real = with_truth(planting, truth, place.model());
+  PotLog log{.events = {}, .complete_from = readings.readings.front().when};
+  for (const Reading& one : readings.readings) {
+    log.events.push_back(
+        {one.when,
+         one.kind == ReadingKind::watered ? PotEventKind::watered : PotEventKind::looked_at,
+         std::nullopt});
+  }
+  const SpotWeather weather = with_day_errors(place.at(planting.spot), seed, how.day_error);
+  const Watch weigh = [&](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
+    Reading& one = readings.readings[static_cast<std::size_t>(&event - log.events.data())];
+    if (!one.weighed()) return;
+    one.weight_kg = truth.empty_kg + truth.plant_kg_per_leaf_m2 * run.leaf_m2() +
+                    store_l(run.pot(), day.state()) + how.scale_error_kg * normal();
+  };
+  const Date planted =
+      *growing_since(planting, how.first, place.record().first(), GrowthClock::stage_days);
+  Journey journey(log, PlantingRun(real, planted, place.model(), GrowthClock::stage_days), weather,
+                  place.record(), weigh);
+  journey.go_to(date);
+  if (how.wrong_kg != 0.0) {
+    const std::size_t at = static_cast<std::size_t>(normal.uniform() * how.weighings / 2.0) * 3;
+    readings.readings[at].weight_kg += normal.uniform() < 0.5 ? how.wrong_kg : -how.wrong_kg;
+  }
+  return readings;
+}
+
+/// Days until a pot that is watered until it drains at 18:00 of `date` is dry, without rain;
+/// 14 if it is not by then.
+inline double lasts_days(const Planting& planting, const Place& place, Date date,
+                         const SpotWeather& weather) {
+  constexpr double evening_h = 18.0;
+  constexpr double longest_days = 14.0;
+  const SpotWeather rainless = [&weather](std::size_t index) {
+    SpotDay day = weather(index);
+    day.rain_mm = 0.0;
+    return day;
+  };
+  const PotLog log{.events = {{{date, evening_h}, PotEventKind::watered, std::nullopt}},
+                   .complete_from = Instant{date, 0.0}};
+  const Date planted =
+      *growing_since(planting, date, place.record().first(), GrowthClock::stage_days);
+  Journey journey(log, PlantingRun(planting, planted, place.model(), GrowthClock::stage_days),
+                  rainless, place.record());
+  journey.go_to(date);
+  const Instant now{date, evening_h};
+  const Instant end{date + std::chrono::days(14), evening_h};
+  const auto outcome =
+      journey.go_on(now, end, std::nullopt, [&](Date day) { return place.record().index_of(day); });
+  if (!outcome.dry) return longest_days;
+  return static_cast<double>((outcome.dry->date - date).count()) +
+         (outcome.dry->hour - evening_h) / 24.0;
+}
+
+/// The pots of the checks: porous and not, small and large, two of one crop. Invented.
+inline std::vector<Planting> pots_to_learn() {
+  return plantings(
+      "tomato,tomato,nursery 37 l,vegetable mix,1,05-15,patio,daily 07:00\n"
+      "other tomato,tomato,nursery 21 l,vegetable mix,1,05-15,sunny wall,daily 07:00\n"
+      "pepper,pepper,clay 16 l,potting mix,1,05-20,patio,daily 07:00\n"
+      "basil,basil,glazed 18 l,potting mix,3,05-25,balcony,daily 18:00\n");
+}
+
+/// How far the prior of a pot's parameter reaches: the standard error of its logarithm.
+inline double prior_error(const Estimate& one) {
+  return std::log(one.prior.high / one.prior.low) / (2.0 * 1.6448536269514722);
+}
+
+/// What many sets of invented readings came to.
+struct Sets {
+  struct Of {
+    double bias = 0.0;     // mean of log(estimate / truth)
+    double error = 0.0;    // root mean square of it
+    double covered = 0.0;  // share of truths within the range for 9 in 10
+    double prior_error = 0.0;
+  };
+  Of use;
+  Of usable;
+  double table_lasts_error = 0.0;  // mean, days
+  double learned_lasts_error = 0.0;
+  std::size_t wrong_found = 0;  // of the wrong entries
+  std::size_t falsely_found = 0;
+  std::size_t pots = 0;
+};
+
+/// `sets` gardens whose truths are drawn as the priors say.
+inline Sets many_sets(std::size_t sets, const Writing& how, const Place& place,
+                      std::uint64_t first_seed) {
+  std::vector<Planting> garden = pots_to_learn();
+  Sets all;
+  std::vector<PotReadings> usual;
+  for (const Planting& one : garden) {
+    usual.push_back(invented_readings(one, {}, how, place, 1));
+  }
+  // The priors hang on the days of the readings but little.
+  const CalibrationResult before = calibrate(usual, place, catalogue(), {});
+  for (std::size_t set = 0; set < sets; ++set) {
+    Normal normal(first_seed + set);
+    std::map<std::string, std::pair<double, double>> of_crop;
+    std::vector<Truth> truths;
+    std::vector<PotReadings> readings;
+    for (std::size_t i = 0; i < garden.size(); ++i) {
+      const PotParameters pot = build_pot(garden[i], place.model());
+      const auto [crop, is_new] = of_crop.try_emplace(garden[i].crop.name, 0.0, 0.0);
+      if (is_new) crop->second = {normal(), normal()};
+      const double half = std::sqrt(0.5);
+      const double dry_kg = dry_mix_kg(garden[i].mix, pot.mix_l);
+      truths.push_back({.use_factor = std::exp(prior_error(before.pots[i].of("use_factor")) * half *
+                                               (crop->second.first + normal())),
+                        .usable_factor = std::exp(prior_error(before.pots[i].of("usable_l")) *
+                                                  half * (crop->second.second + normal())),
+                        .empty_kg = 0.3 * pot.mix_l * std::exp(0.5 * normal()) +
+                                    dry_kg * (1.0 + 0.15 * normal()),
+                        .plant_kg_per_leaf_m2 = std::max(0.3, 2.0 + normal())});
+      readings.push_back(
+          invented_readings(garden[i], truths[i], how, place, (first_seed + set) * 10 + i));
+    }
+    const CalibrationResult fitted = calibrate(readings, place, catalogue(), {});
+    for (std::size_t i = 0; i < garden.size(); ++i) {
+      const PotCalibration& one = fitted.pots[i];
+      const Planting real = with_truth(garden[i], truths[i], place.model());
+      const auto add = [](Sets::Of& of, const Estimate& estimate, double truth) {
+        const double log = std::log(estimate.estimate.value / truth);
+        of.bias += log;
+        of.error += log * log;
+        of.covered += truth >= estimate.estimate.low && truth <= estimate.estimate.high ? 1.0 : 0.0;
+        of.prior_error += std::pow(prior_error(estimate), 2);
+      };
+      add(all.use, one.of("use_factor"), truths[i].use_factor);
+      add(all.usable, one.of("usable_l"), *real.learned.usable_l);
+      const Date date = readings[i].readings.back().when.date + std::chrono::days(1);
+      const SpotWeather weather =
+          with_day_errors(place.at(garden[i].spot), (first_seed + set) * 10 + i, how.day_error);
+      const SpotWeather known = with_day_errors(place.at(garden[i].spot), 1, 0.0);
+      Planting learned = garden[i];
+      learned.learned = one.learned;
+      const double truth_days = lasts_days(real, place, date, weather);
+      all.table_lasts_error += std::abs(lasts_days(garden[i], place, date, known) - truth_days);
+      all.learned_lasts_error += std::abs(lasts_days(learned, place, date, known) - truth_days);
+      const std::size_t mistyped = static_cast<std::size_t>(
+          std::count_if(one.outliers.begin(), one.outliers.end(),
+                        [&](const Outlier& outlier) { return std::abs(outlier.off_kg) > 1.0; }));
+      all.wrong_found += std::min<std::size_t>(mistyped, 1);
+      all.falsely_found += one.outliers.size() - mistyped;
+      ++all.pots;
+    }
+  }
+  const auto n = static_cast<double>(all.pots);
+  for (Sets::Of* of : {&all.use, &all.usable}) {
+    of->bias /= n;
+    of->error = std::sqrt(of->error / n);
+    of->covered /= n;
+    of->prior_error = std::sqrt(of->prior_error / n);
+  }
+  all.table_lasts_error /= n;
+  all.learned_lasts_error /= n;
+  return all;
+}
+
+}  // namespace wiltline::test
