@@ -232,7 +232,8 @@ void check_and_note(const ForecastQuestion& question, const ForecastResult& resu
   }
   if (result.pots.empty()) {
     throw RequestError(
-        fmt::format("found no planting of {} that grows on {}; expected one at least",
+        fmt::format("found no planting of {} that grows on {}; expected one at least, or another "
+                    "day: --to, --now",
                     question.garden.file, full_date_in_words(options.now.date)));
   }
   add_weather_notes({question.place}, report);

@@ -9,7 +9,7 @@ need_packages "${build_packages[@]}" clang libclang-rt-14-dev
 
 seconds=${1:-3600}
 [ $# -eq 0 ] || shift
-[ $# -gt 0 ] || set -- weather garden models site syntax state log
+[ $# -gt 0 ] || set -- weather garden models site syntax state log climate
 
 build=.build/fuzz
 cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_COMPILER=clang++ -DWILTLINE_FUZZ=ON -DWILTLINE_TESTS=OFF \
@@ -17,9 +17,10 @@ cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_CXX_COMPILER=cl
 cmake --build "$build" --parallel "$(nproc)" --target "${@/#/fuzz_}"
 
 seeds=$build/seeds
-mkdir -p "$seeds"/{weather,garden,models,site,syntax,state,log}
+mkdir -p "$seeds"/{weather,garden,models,site,syntax,state,log,climate}
 for file in weather-samples/*.csv; do head -40 "$file" >"$seeds/weather/$(basename "$file")"; done
 cp tests/cli/data/*.csv "$seeds/weather/" 2>/dev/null || true
+cp weather-samples/months/*.csv "$seeds/climate/"
 cp models/gardens/*.csv "$seeds/garden/"
 cp tests/cli/data/*garden*.csv "$seeds/garden/" 2>/dev/null || true
 byte=0

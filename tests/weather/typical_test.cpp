@@ -14,6 +14,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/weather/reading.hpp"
 #include "wiltline/weather/saturation.hpp"
+#include "wiltline/weather/writing.hpp"
 
 namespace wiltline {
 namespace {
@@ -263,6 +264,40 @@ TEST_CASE("typical weather: spells and variances beside two measured records") {
   }
 }
 
+TEST_CASE(
+    "typical weather: whatever the climate, the days are a file that reads as the same days") {
+  struct Extreme {
+    double latitude_deg, tmax_c, tmin_c, rain_mm, rain_days, wind_m_s, rh_mean_pct, sunshine_h;
+  };
+  for (const Extreme& one : {Extreme{60.0, 58.0, 55.0, 10.0, 1.0, 3.0, 99.0, 3.0},
+                             Extreme{-89.0, -50.0, -58.0, 1.0, 1.0, 10.0, 70.0, 0.0},
+                             Extreme{45.0, 60.0, -60.0, 60.0, 10.0, 39.0, 1.0, 5.0},
+                             Extreme{0.0, 32.0, 24.0, 4000.0, 20.0, 3.0, 99.0, 0.5},
+                             Extreme{0.0, 32.0, 24.0, 10.0, 28.0, 40.0, 100.0, 11.9},
+                             Extreme{45.0, 0.1, 0.0, 60.0, 10.0, 0.0, 100.0, 5.0},
+                             Extreme{10.0, 48.0, 30.0, 0.0, 0.0, 3.0, 20.0, 9.0}}) {
+    CAPTURE(one.latitude_deg);
+    Climate climate{.name = "extreme", .site = {}, .months = {}};
+    climate.site.latitude_deg = one.latitude_deg;
+    climate.site.wind_height_m = 10.0;
+    climate.months.fill({.tmax_c = one.tmax_c,
+                         .tmin_c = one.tmin_c,
+                         .rain_mm = one.rain_mm,
+                         .rain_days = one.rain_days,
+                         .wind_m_s = one.wind_m_s,
+                         .dew_point_c = {},
+                         .rh_mean_pct = one.rh_mean_pct,
+                         .sunshine_h = one.sunshine_h});
+    const WeatherRecord record = typical_weather(climate, 30, 5);
+    const WeatherRecord again = read_weather({"written.csv", weather_text(record)});
+    CHECK(again.generated());
+    REQUIRE(again.size() == record.size());
+    std::size_t others = 0;
+    for (std::size_t i = 0; i < record.size(); ++i) others += again.day(i) == record.day(i) ? 0 : 1;
+    CHECK(others == 0);
+  }
+}
+
 TEST_CASE("typical weather: a file of months is refused for each thing wrong with it") {
   const auto wrong = [](const std::string& months) {
     try {
@@ -291,6 +326,7 @@ TEST_CASE("typical weather: a file of months is refused for each thing wrong wit
            {with("2,7.6,0.3", "2,7.6,8.3"), "mean tmin 8.3 above mean tmax 7.6"},
            {with("70,12", "0,12"), "0 mm of rain on 12 days"},
            {with("70,12", "70,30"), "30 rain days in month 2"},
+           {with("70,12", "70,0.1"), "70 mm of rain on 0.1 days"},
            {with("3.9,80,3.1", "3.9,80,13.1"), "at most the"},
            {with("3.9,80,3.1", "3.9,,3.1"), "11 months"},
            {with("3.9,80,3.1", "x,80,3.1"), "found \"x\""},

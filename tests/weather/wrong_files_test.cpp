@@ -277,7 +277,10 @@ std::vector<WrongFile> wrong_files() {
          return text + next.substr(next.find('\n') + 1);
        }(),
        "w.csv:45:1: found 1 missing day before 2014-03-31; expected every day"},
-      // No header at all.
+      // No header at all, or not that of days.
+      {"means of months", "month,tmax_c,tmin_c,rain_mm,rain_days\n1,5,0,60,10\n2,6,1,55,9\n",
+       "w.csv: found months, and no column of dates; expected a row for each day; means of months "
+       "are no weather record"},
       {"columns made of spaces", "DATE        TMAX   TMIN\n2014-06-01  21.0   8.0\n",
        "w.csv: found no header with names of weather columns; expected such as date, tmin and "
        "tmax, "

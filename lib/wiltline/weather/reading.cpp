@@ -384,6 +384,10 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
   result.understood.file = file.name;
   result.understood.own = true;
   const CsvTable table(std::move(file));
+  if (table.column("month") && !table.column("date")) {
+    throw InputError({{result.understood.file, 0, 0, "months, and no column of dates",
+                       "a row for each day; means of months are no weather record"}});
+  }
   const auto& known = weather_columns();
   if (std::none_of(known.begin(), known.end(),
                    [&](const std::string& name) { return table.column(name).has_value(); })) {

@@ -88,6 +88,12 @@ Fields<Row> climate_fields() {
           return Fault{fmt::format("{:g} mm of rain on {:g} days", m.rain_mm, m.rain_days),
                        "both above 0 or both 0"};
         }
+        // More than anywhere on Earth (common knowledge, no source).
+        constexpr double most_mm_a_rain_day = 300.0;
+        if (m.rain_mm > most_mm_a_rain_day * m.rain_days) {
+          return Fault{fmt::format("{:g} mm of rain on {:g} days", m.rain_mm, m.rain_days),
+                       fmt::format("at most {:g} mm a rain day", most_mm_a_rain_day)};
+        }
         if (m.dew_point_c && *m.dew_point_c > m.tmax_c) {
           return Fault{
               fmt::format("mean dew point {:g} above mean tmax {:g} °C", *m.dew_point_c, m.tmax_c),
@@ -162,6 +168,10 @@ constexpr double wind_persistence = 0.4;
 // The dew point follows the lowest temperature (judged, 0.6 to 1).
 constexpr double dew_point_follows_tmin = 0.8;
 constexpr double least_range_c = 0.5;
+// No day lies beyond what a weather file may hold.
+constexpr double furthest_c = 60.0;
+constexpr double strongest_m_s = 80.0;
+constexpr double most_mm = 2000.0;
 
 // ---- a day's deviations ----
 
@@ -303,17 +313,18 @@ class DayDraw {
       high = middle + 0.5 * least_range_c;
       low = middle - 0.5 * least_range_c;
     }
-    day.tmax_c = one_decimal(high);
-    day.tmin_c = one_decimal(low);
+    day.tmax_c = one_decimal(std::clamp(high, -furthest_c, furthest_c));
+    day.tmin_c = one_decimal(std::clamp(low, -furthest_c, furthest_c));
     if (means.dew_point_c || means.rh_mean_pct) {
       const double drawn = dew_point_.at(month, through) + dew_point_follows_tmin * tmin_beyond_c;
-      day.dew_point_c = one_decimal(std::min(drawn, 0.5 * (high + low)));
+      day.dew_point_c = one_decimal(
+          std::clamp(std::min(drawn, 0.5 * (day.tmax_c + day.tmin_c)), -furthest_c, furthest_c));
     }
     if (means.wind_m_s) {
       const double log_variance = std::log1p(wind_variation * wind_variation);
-      day.wind_m_s =
-          one_decimal(*means.wind_m_s *
-                      std::exp(std::sqrt(log_variance) * deviations_.wind - 0.5 * log_variance));
+      const double drawn = *means.wind_m_s * std::exp(std::sqrt(log_variance) * deviations_.wind -
+                                                      0.5 * log_variance);
+      day.wind_m_s = one_decimal(std::min(drawn, strongest_m_s));
     }
     if (means.sunshine_h) {
       const double centre = wet_ ? plan.sunshine_centre_wet : plan.sunshine_centre_dry;
@@ -326,7 +337,7 @@ class DayDraw {
     if (wet_) {
       constexpr double least_mm = 0.1;
       boost::random::gamma_distribution<double> rain(plan.rain_shape, plan.rain_scale_mm);
-      day.rain_mm = std::max(one_decimal(rain(random_)), least_mm);
+      day.rain_mm = std::clamp(one_decimal(rain(random_)), least_mm, most_mm);
     }
     return day;
   }
@@ -386,9 +397,13 @@ Climate read_climate(FileBytes file, const SiteValues& site, const SiteValues& o
                     fmt::format("hours a day, at most the {:.1f} of daylight", daylight));
     }
   });
+  std::vector<std::size_t> missing;
   for (std::size_t m = 0; m < months; ++m) {
-    if (!seen[m])
-      problems.add({climate.name, 0, 0, fmt::format("no month {}", m + 1), "all twelve"});
+    if (!seen[m]) missing.push_back(m + 1);
+  }
+  if (!missing.empty()) {
+    problems.add(
+        {climate.name, 0, 0, fmt::format("no month {}", fmt::join(missing, ", ")), "all twelve"});
   }
   const auto all_or_none = [&](std::optional<double> MonthlyMeans::*element,
                                std::string_view what) {
