@@ -202,7 +202,7 @@ void run_absence(const Arguments& arguments) {
   for (const Planting& planting : garden.plantings) {
     progress.show(fmt::format("planting {} of {}", all.size() + 1, garden.plantings.size()));
     all.push_back(ask(arguments, planting, of_garden, pots, places, options));
-    if (of_garden && how.format == Format::table) {
+    if (of_garden && (how.format == Format::table || how.page)) {
       all.back().remedies =
           absence_remedies(planting, places, catalogue, options, {.growth = options.growth});
     }
@@ -231,13 +231,14 @@ void run_absence(const Arguments& arguments) {
     report.answer = answer_sentence(all, options);
     add_ranges(report,
                {"Past trips that each pot survived",
-                "The share of past trips on which the pot never went beyond the line, highest "
-                "first; with --uncertain the bar holds 8 of 10 draws."},
+                fmt::format("The share of past trips on which the pot never went beyond the line, "
+                            "highest first{}.",
+                            draws ? "; bar: 8 in 10 of the draws" : "")},
                {.label = {"name", "pot"},
                 .value = "share",
                 .low = "share_p10",
                 .high = "share_p90",
-                .words = {{"trips:", "passed"}, {"of", "windows"}}},
+                .words = {{"; trips: ", "passed"}, {" of ", "windows"}}},
                how.us_units);
   }
   deliver(report, how, output, [&] {

@@ -162,7 +162,7 @@ void answer_shopping(const Arguments& arguments) {
     report.title = "What fills the pots";
     add_ranges(
         report, {"What to buy or to mix, and what each pot takes", "Loose volume, largest first."},
-        {.label = {"item", "name"}, .value = "litres", .words = {{"bags:", "bags"}}}, how.us_units);
+        {.label = {"item", "name"}, .value = "litres", .words = {{"; bags: ", "bags"}}}, how.us_units);
   }
   deliver(report, how, output, [&] { return table_text(rows, report, how.us_units); });
 }

@@ -205,7 +205,7 @@ void add_ranges(Report& report, const Caption& caption, const RangeColumns& colu
                  .text = shown_cell(row[*value_at], measured, us)};
     for (const auto& [what, name] : columns.words) {
       if (const std::string cell = shown(name); !cell.empty()) {
-        one.text += fmt::format("{}{} {}", one.text.empty() ? "" : "; ", what, cell);
+        one.text += fmt::format("{}{}", what, cell);
       }
     }
     rows.push_back(std::move(one));
@@ -223,7 +223,9 @@ void add_amounts(Report& report, const Caption& caption, Quantity quantity, bool
     const ColumnHead& column = report.columns[i];
     const Cell& cell = report.rows.front()[i];
     if (column.quantity != quantity || std::holds_alternative<std::monostate>(cell)) continue;
-    rows.push_back({.label = std::string(column.meaning),
+    std::string label = name_in_words(column, false);
+    if (label.ends_with(" l")) label.resize(label.size() - 2);  // the axis has the unit
+    rows.push_back({.label = std::move(label),
                     .value = number_in(cell, column, us),
                     .low = {},
                     .high = {},

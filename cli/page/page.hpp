@@ -39,7 +39,7 @@ struct RangeColumns {
   std::string_view value;
   std::string_view low{};  // both or neither; left out where there is no such column
   std::string_view high{};
-  /// Beside the value: what to call it, and the column.
+  /// Beside the value: what stands before it, and the column.
   std::vector<std::pair<std::string_view, std::string_view>> words{};
 };
 /// Adds the picture, rows sorted by value, the largest first; rows without a value stand last.

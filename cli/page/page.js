@@ -103,7 +103,8 @@
       }
       if (narrow) return;
       const end = Math.max(left, ...[r.value, r.high].concat(r.marks.map((m) => m[0])).filter((v) => v !== undefined).map(x), r.low !== undefined && r.high === undefined ? right + 4 : left);
-      words(c.svg, (p.from ? right + 4 : end) + 10, y + 4, short(r.text, 30));
+      const at = (p.from ? right + 4 : end) + 10;
+      words(c.svg, at, y + 4, short(r.text, Math.floor((c.width - at) / 6.5)));
     });
     axis(c.svg, x, 'bottom', 0, bottom, c.narrow ? 4 : 8, p.from ? date : undefined);
     if (p.unit) words(c.svg, right, bottom + 36, p.unit, 'end');

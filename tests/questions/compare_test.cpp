@@ -145,6 +145,31 @@ TEST_CASE("compare: the rows are the season's own figures, summed up by hand") {
   CHECK(enough < static_cast<int>(garden.size()));
 }
 
+TEST_CASE("compare: how long a pot lasts ranges over the summers one by one") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const std::vector<Planting> garden = plantings(
+      "a,tomato,nursery 21 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "b,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  int differing = 0;
+  for (const ComparedChoice& all : compare(garden, Place(record, model()), {})) {
+    std::vector<double> of_summers;
+    for (int year = year_of(record.first()); year <= year_of(record.last()); ++year) {
+      const Place summer(record.between(make_date(year, 1, 1), make_date(year, 12, 31)), model());
+      for (const ComparedChoice& one : compare(garden, summer, {})) {
+        if (one.planting != all.planting || !one.longest_safe_gap_days) continue;
+        CHECK(one.mildest_safe_gap_days == one.longest_safe_gap_days);
+        of_summers.push_back(*one.longest_safe_gap_days);
+      }
+    }
+    REQUIRE(of_summers.size() > 1);
+    const auto [shortest, longest] = std::minmax_element(of_summers.begin(), of_summers.end());
+    CHECK(near(all.longest_safe_gap_days.value(), *shortest, 1e-9));
+    CHECK(near(all.mildest_safe_gap_days.value(), *longest, 1e-9));
+    differing += *longest > *shortest ? 1 : 0;
+  }
+  CHECK(differing > 0);
+}
+
 TEST_CASE("compare: how long a pot lasts at its peak, against day after day of run_day") {
   const WeatherRecord record =
       sample("tolvenau.csv").between(make_date(2022, 1, 1), make_date(2022, 12, 31));
