@@ -62,13 +62,22 @@ std::vector<std::string> reaching_out(const SourceFile& file) {
   return found;
 }
 
+/// What a terminal is and what its owner wants, which only the environment says.
+bool asks_about_the_terminal(const std::string& line) {
+  return line.starts_with("cli/terminal.cpp: ") &&
+         (line.find("std::getenv(\"NO_COLOR\")") != std::string::npos ||
+          line.find("std::getenv(\"TERM\")") != std::string::npos);
+}
+
 TEST_CASE("the sources start no program, reach no network and read no environment") {
   const auto files = sources();
   CHECK(files.size() > 100);
   CHECK(std::any_of(files.begin(), files.end(),
                     [](const SourceFile& file) { return file.path == maker; }));
   for (const SourceFile& file : files) {
-    for (const std::string& line : reaching_out(file)) FAIL_CHECK(line);
+    for (const std::string& line : reaching_out(file)) {
+      if (!asks_about_the_terminal(line)) FAIL_CHECK(line);
+    }
   }
 }
 

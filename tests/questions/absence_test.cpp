@@ -157,11 +157,15 @@ TEST_CASE("absence: every window against a day-by-day run of its own") {
     const bool south = place == 1;
     const std::string mulch = random.chance(0.3) ? "yes" : "";
     const std::string saucer = random.chance(0.3) ? "0.4" : "";
+    const std::string crop = pick(catalogue().crops);
+    const std::string pot = pick(catalogue().pots);
+    const bool room_for_three =
+        3.0 * catalogue().crops.find(crop)->root_ball_l <= catalogue().pots.find(pot)->mix_l();
     const Planting planting =
-        one_row(pick(catalogue().crops),
-                pick(catalogue().pots) + "," + pick(catalogue().mixes) + "," +
-                    std::to_string(1 + random.below(3)) + (south ? ",11-20," : ",05-20,") +
-                    pick(catalogue().spots) + ",as-needed",
+        one_row(crop,
+                pot + "," + pick(catalogue().mixes) + "," +
+                    std::to_string(1 + random.below(room_for_three ? 3 : 1)) +
+                    (south ? ",11-20," : ",05-20,") + pick(catalogue().spots) + ",as-needed",
                 ",mulch,saucer_l", "," + mulch + "," + saucer);
     AbsenceOptions options;
     options.leave_h = leave_hours[random.below(std::size(leave_hours))];
