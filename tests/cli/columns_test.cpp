@@ -32,7 +32,7 @@ const std::string weather =
     "2023-06-01,11,23,70,0\n2023-06-02,12,27,60,12.5\n2023-06-03,13,29,,0\n2023-06-04,16,33,35,0\n";
 const std::string garden_header = "name,crop,pot,mix,plants,planted,spot,routine,root_ball_l\n";
 const std::string thirsty =
-    ",basil,clay 3 l,potting mix,3,2023-06-01,hot paving,every 30 days 07:00,2\n";  // settled in
+    ",basil,clay 3 l,potting mix,3,2023-06-01,hot paving,every 30 days 07:00,0.9\n";  // settled in
 
 struct Place : ScratchFolder {
   Place() {
