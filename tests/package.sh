@@ -25,12 +25,14 @@ lintian --allow-root --fail-on error,warning --suppress-tags \
   "$build"/*.deb
 
 root=$(mktemp -d)
+chmod 755 "$root"
 trap 'umount "$root/proc" 2>/dev/null || true; rm -rf "$root"' EXIT
 debootstrap --variant=minbase bookworm "$root" >>"$build.log" 2>&1
 mount -t proc proc "$root/proc"
 cp "$build"/*.deb "$root/tmp/"
 cp -r models/gardens weather-samples tests/install "$root/tmp/"
-chroot "$root" bash -euc '
+# Nothing of this machine's environment goes in.
+env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin chroot "$root" bash -euc '
   export DEBIAN_FRONTEND=noninteractive
   apt-get -qq update >/dev/null
   apt-get -qq -y --no-install-recommends install /tmp/*.deb g++ cmake make pkg-config >/dev/null 2>&1
