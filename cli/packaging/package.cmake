@@ -20,17 +20,22 @@ set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS_PRIVATE_DIRS ${PROJECT_BINARY_DIR}/lib)
 set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
 set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS_POLICY ">=")
+# The first line of each is the package's own; no summary of all goes before it.
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "")
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION "water account of every pot in a container garden
- Says which pot goes dry, when, and what would have prevented it, from daily
- weather and a table of pots.")
+Says which pot goes dry, when, and what would have prevented it, from
+daily weather and a table of pots.")
 set(CPACK_COMPONENT_LIBRARY_DESCRIPTION "water account of pots: shared library
- What the program of the same name computes, for programs in C++.")
+What the program of the same name computes, for programs in C++.")
 set(CPACK_COMPONENT_DEV_DESCRIPTION "water account of pots: headers and build files
- Headers, CMake package and pkg-config file of the library.")
+Headers, CMake package and pkg-config file of the library.")
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME wiltline)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME ${wiltline_library_package})
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
+# The linker's cache is brought up to date once for all that is installed.
+file(WRITE ${CMAKE_CURRENT_BINARY_DIR}/triggers "activate-noawait ldconfig\n")
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_CONTROL_EXTRA ${CMAKE_CURRENT_BINARY_DIR}/triggers)
 set(CPACK_DEBIAN_DEV_PACKAGE_NAME libwiltline-dev)
 set(CPACK_DEBIAN_DEV_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "${wiltline_library_package} (= ${PROJECT_VERSION})")
@@ -41,7 +46,7 @@ if(WILTLINE_PYTHON)
   find_package(Python 3 REQUIRED COMPONENTS Interpreter Development.Module)
   math(EXPR next_minor "${Python_VERSION_MINOR} + 1")
   set(CPACK_COMPONENT_PYTHON_DESCRIPTION "water account of pots: Python module
- What the program of the same name computes, as NumPy arrays.")
+What the program of the same name computes, as NumPy arrays.")
   set(CPACK_DEBIAN_PYTHON_PACKAGE_NAME python3-wiltline)
   set(CPACK_DEBIAN_PYTHON_PACKAGE_SECTION python)
   # A module is built for one minor version of Python.

@@ -38,8 +38,8 @@ template <typename Row, typename Take>
 [[nodiscard]] py::object column_of(std::span<const Row> rows, const Take& take) {
   using Value = std::remove_cvref_t<std::invoke_result_t<const Take&, const Row&>>;
   const auto count = static_cast<py::ssize_t>(rows.size());
-  const auto filled = [&]<typename Item>(py::array_t<Item> array, const auto& item) {
-    Item* const to = array.mutable_data();
+  const auto filled = [&](auto array, const auto& item) {
+    auto* const to = array.mutable_data();
     for (std::size_t i = 0; i < rows.size(); ++i) to[i] = item(rows[i]);
     return array;
   };

@@ -200,6 +200,7 @@ void add_errors(py::module_& module) {
       PyExc_ValueError, nullptr);
   if (input_error == nullptr) throw py::error_already_set();
   module.add_object("InputError", py::reinterpret_borrow<py::object>(input_error));
+  // pybind11 says how a translator is called. NOLINTNEXTLINE(performance-unnecessary-value-param)
   py::register_exception_translator([](std::exception_ptr thrown) {
     try {
       if (thrown) std::rethrow_exception(thrown);
