@@ -240,15 +240,14 @@ void run_heatwave(const Arguments& arguments) {
     report.title = "The hottest days";
     report.answer = fmt::format("Watered once a day, {} of {} pots get through without wilting.",
                                 enough == 0 ? "none" : std::to_string(enough), rows.size());
-    add_ranges(
-        report,
-        {"How often each pot asks for water",
-         "Waterings a day if it is watered the moment the plant starts to run short, most "
-         "first; in words whether fixed visits are enough."},
-        {.label = {"name", "pot", "weather"},
-         .value = "waterings_per_day",
-         .words = {{"; once a day: ", "once_a_day_enough"}, {"; twice: ", "twice_a_day_enough"}}},
-        how.us_units);
+    add_ranges(report,
+               {"How often each pot asks for water",
+                "Waterings a day if it is watered the moment the plant starts to run short, most "
+                "first; in words whether once a day is enough."},
+               {.label = {"name", "pot", "weather"},
+                .value = "waterings_per_day",
+                .words = {{"; once a day: ", "once_a_day_enough"}}},
+               how.us_units);
   }
   deliver(report, how, output, [&] {
     std::string out = heatwave_text(

@@ -177,7 +177,16 @@
 
     const date = (i) => new Date(Date.parse(pot.first + 'T00:00:00Z') + i * dayMs);
     const count = () => pot.samples.length / perDay;
-    const of = (list, i) => list.filter((one) => one[0] === i);
+    // What of a list is on a day, sorted out once.
+    const sorted = new WeakMap();
+    function of(list, i) {
+      if (!sorted.has(list)) {
+        const days = new Map();
+        for (const one of list) days.set(one[0], (days.get(one[0]) || []).concat([one]));
+        sorted.set(list, days);
+      }
+      return sorted.get(list).get(i) || [];
+    }
     function lowest(i) {
       return d3.min(pot.samples.slice(i * perDay, (i + 1) * perDay).concat(of(pot.pourings, i).map((g) => g[2])));
     }
