@@ -19,6 +19,7 @@
 #include "settings.hpp"
 #include "shared_options.hpp"
 #include "version.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 
@@ -39,6 +40,7 @@ std::vector<Command> all_commands() {
   commands.push_back(absence_command());
   commands.push_back(forecast_command());
   commands.push_back(plan_command());
+  commands.push_back(calibrate_command());
   commands.push_back(et0_command());
   commands.push_back(weather_command());
   commands.push_back(sweep_command());
