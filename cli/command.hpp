@@ -103,6 +103,7 @@ struct Command {
 [[nodiscard]] Command absence_command();
 [[nodiscard]] Command forecast_command();
 [[nodiscard]] Command plan_command();
+[[nodiscard]] Command calibrate_command();
 [[nodiscard]] Command capacity_command();
 [[nodiscard]] Command list_command();
 [[nodiscard]] Command sweep_command();

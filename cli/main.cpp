@@ -41,6 +41,7 @@ std::vector<Command> all_commands() {
   commands.push_back(absence_command());
   commands.push_back(forecast_command());
   commands.push_back(plan_command());
+  commands.push_back(calibrate_command());
   commands.push_back(et0_command());
   commands.push_back(weather_command());
   commands.push_back(sweep_command());

@@ -12,8 +12,8 @@
 namespace wiltline::cli {
 
 /// Options that name a file to be read, besides --weather and the tables.
-inline constexpr std::array<const char*, 7> input_file_options{
-    "garden", "site", "forecast", "log", "state", "columns", "typical"};
+inline constexpr std::array<const char*, 9> input_file_options{
+    "garden", "site", "forecast", "log", "state", "columns", "typical", "weighings", "seen"};
 
 /// An option that takes a text, shown in the help as `shown`.
 [[nodiscard]] po::typed_value<std::string>* text_value(const char* shown);

@@ -68,7 +68,7 @@ std::vector<cli::Command> all_commands() {
   for (const auto& command :
        {cli::et0_command, cli::season_command, cli::compare_command, cli::heatwave_command,
         cli::absence_command, cli::forecast_command, cli::plan_command, cli::capacity_command,
-        cli::sweep_command, cli::weather_command, cli::choose_command}) {
+        cli::sweep_command, cli::weather_command, cli::choose_command, cli::calibrate_command}) {
     commands.push_back(command());
   }
   return commands;

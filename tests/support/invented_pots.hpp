@@ -118,6 +118,69 @@ inline PotReadings invented_readings(const Planting& planting, const Truth& trut
   return readings;
 }
 
+/// The same of a pot whose plant goes by another model: leaf area x ET0 of the open site / 2.88 x
+/// `factor`. `next_week_l`: what it would transpire in the week after the readings.
+inline PotReadings readings_by_leaf_area(const Planting& planting, double factor,
+                                         const Writing& how, const Place& place, std::uint64_t seed,
+                                         double& next_week_l) {
+  constexpr double leaf_m2_per_m2 = 2.88;
+  constexpr double evening_h = 18.0;
+  PotReadings readings{&planting, {}};
+  Normal normal(seed);
+  const Date planted =
+      *growing_since(planting, how.first, place.record().first(), GrowthClock::stage_days);
+  PlantingRun run(planting, planted, place.model(), GrowthClock::stage_days);
+  const double empty_kg = 0.3 * run.pot().mix_l + dry_mix_kg(planting.mix, run.pot().mix_l);
+  const SpotWeather weather = with_day_errors(place.at(planting.spot), seed, how.day_error);
+  int left = how.weighings;
+  int after_days = 0;
+  next_week_l = 0.0;
+  constexpr int week_days = 7;
+  while (after_days < week_days) {
+    const SpotDay spot = weather(place.record().index_of(run.date()));
+    DayForcing forcing = run.begin_day(spot);
+    forcing.full_rates.transpiration_l = factor * run.leaf_m2() * spot.open_et0_mm / leaf_m2_per_m2;
+    if (left <= 0) next_week_l += forcing.full_rates.transpiration_l;
+    if (left <= 0) ++after_days;
+    DayInProgress day(run.pot(), run.pot_state(), forcing);
+    day.take_rain({});
+    if (run.date() < how.first) {
+      day.pour(std::nullopt, Pouring::once);
+    } else if (left > 0 && normal.uniform() >= how.missed_share) {
+      const auto weigh = [&](ReadingKind kind) {
+        readings.readings.push_back({.when = {run.date(), evening_h},
+                                     .kind = kind,
+                                     .weight_kg = empty_kg + 2.0 * run.leaf_m2() +
+                                                  store_l(run.pot(), day.state()) +
+                                                  how.scale_error_kg * normal()});
+      };
+      day.dry_until(spot.curve.share_by(evening_h));
+      weigh(ReadingKind::weighed_before);
+      day.pour(std::nullopt, Pouring::once);
+      weigh(ReadingKind::weighed_after);
+      left -= 2;
+    }
+    run.end_day(day.finish(), spot);
+  }
+  return readings;
+}
+
+/// What the plants of a planting would transpire in the week after a date, by our model, litres.
+inline double week_l(const Planting& planting, const Place& place, Date after) {
+  const Date planted =
+      *growing_since(planting, after, place.record().first(), GrowthClock::stage_days);
+  PlantingRun run(planting, planted, place.model(), GrowthClock::stage_days);
+  const std::vector<SpotDay>& days = place.at(planting.spot);
+  double litres = 0.0;
+  while (run.date() <= after + std::chrono::days(7)) {
+    const SpotDay& spot = days[place.record().index_of(run.date())];
+    const double today_l = run.begin_day(spot).full_rates.transpiration_l;
+    if (run.date() > after) litres += today_l;
+    run.end_day({}, spot);
+  }
+  return litres;
+}
+
 /// Days until a pot that is watered until it drains at 18:00 of `date` is dry, without rain;
 /// 14 if it is not by then.
 inline double lasts_days(const Planting& planting, const Place& place, Date date,

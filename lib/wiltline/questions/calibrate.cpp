@@ -36,7 +36,7 @@ constexpr double plant_kg_per_leaf_error = 1.0;
 constexpr double day_error = 0.15;       // of a day's use, anew each day
 constexpr double rain_error = 0.3;       // of the rain caught
 constexpr double given_error = 0.05;     // of the litres given
-constexpr double refilled_error = 0.05;  // of TAW, where water drained
+constexpr double refilled_error = 0.03;  // of TAW, where water drained
 constexpr double planted_error = 0.10;   // of TAW, on the day of planting
 constexpr double drained_error = 0.10;   // of the litres given
 constexpr double drained_error_l = 0.05;
@@ -49,7 +49,7 @@ constexpr double freedom = 4.0;                     // of Student's t
 constexpr double outlying = 4.0;                    // residuals beyond it, in standard errors
 constexpr double outlying_yes_no = 2.4;             // a chance under 6 %
 constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
-constexpr std::uint64_t prior_draws = 48;
+constexpr std::uint64_t prior_draws = 32;
 constexpr double learned_something = 0.05;  // of the variance
 
 /// The numbers of one pot: logarithms of factors, kg, kg a m2.
@@ -107,6 +107,8 @@ class Pot {
   [[nodiscard]] bool porous() const { return planting_.pot.wall.evaporation_share.value > 0.0; }
   [[nodiscard]] double dry_mix() const { return dry_mix_kg(planting_.mix, pot_.mix_l); }
 
+  [[nodiscard]] std::size_t after_its_end() const { return after_its_end_; }
+
   /// Works out how sure the account is of its water at each event, with these numbers.
   void set_variances(const Numbers& numbers) {
     for (Season& season : seasons_) {
@@ -152,10 +154,19 @@ class Pot {
     });
     const WeatherRecord& record = place_.record();
     std::map<Date, Season> seasons;
+    std::map<Date, Date> last_days;
     for (const Reading& one : all_) {
       if (!record.contains(one.when.date)) continue;
       const auto planted = growing_since(planting_, one.when.date, record.first(), options_.growth);
       if (!planted || !record.contains(*planted)) continue;
+      if (!last_days.contains(*planted)) {
+        last_days[*planted] =
+            crop_life(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
+      }
+      if (one.when.date > last_days[*planted]) {
+        ++after_its_end_;
+        continue;
+      }
       Season& season = seasons[*planted];
       season.planted = *planted;
       const bool watered = one.kind == ReadingKind::watered;
@@ -175,7 +186,8 @@ class Pot {
 
   /// The spread of draws over the days of the readings.
   void set_priors(const Catalogue& catalogue) {
-    const double usual_l = seasons_.empty() ? 0.0 : transpired(planting_, place_.model(), false);
+    const std::vector<Stretch> stretches = stretches_of();
+    const double usual_l = transpired(stretches, planting_, place_.model(), false);
     double use_variance = 0.0;
     double usable_variance = 0.0;
     double draws = 0.0;
@@ -186,7 +198,7 @@ class Pot {
       const double held_l = build_pot(one, drawn.model).total_available_l;
       usable_variance += square(std::log(held_l / pot_.total_available_l));
       if (usual_l > 0.0) {
-        use_variance += square(std::log(transpired(one, drawn.model, true) / usual_l));
+        use_variance += square(std::log(transpired(stretches, one, drawn.model, true) / usual_l));
       }
       draws += 1.0;
     }
@@ -204,16 +216,36 @@ class Pot {
         plant_kg_per_leaf_error, std::max(wall_error, least_wall_error);
   }
 
-  /// What the plants would transpire between the first and the last reading, litres.
-  [[nodiscard]] double transpired(const Planting& planting, const ModelParameters& model,
-                                  bool other_spot) const {
+  /// Days of a planting.
+  struct Stretch {
+    Date planted{};
+    Date first{};
+    Date last{};
+  };
+  /// Those of the readings; without any, of the last months that it stood in this weather.
+  [[nodiscard]] std::vector<Stretch> stretches_of() const {
+    std::vector<Stretch> stretches;
+    for (const Season& season : seasons_) {
+      stretches.push_back({season.planted, season.log.events.front().when.date,
+                           season.log.events.back().when.date});
+    }
+    const WeatherRecord& record = place_.record();
+    constexpr std::chrono::days month(30);
+    for (Date date = record.last(); stretches.empty() && date >= record.first(); date -= month) {
+      const auto planted = growing_since(planting_, date, record.first(), options_.growth);
+      if (planted && record.contains(*planted)) stretches.push_back({*planted, *planted, date});
+    }
+    return stretches;
+  }
+
+  /// What the plants would transpire in them, litres.
+  [[nodiscard]] double transpired(const std::vector<Stretch>& stretches, const Planting& planting,
+                                  const ModelParameters& model, bool other_spot) const {
     const WeatherRecord& record = place_.record();
     double litres = 0.0;
-    for (const Season& season : seasons_) {
-      PlantingRun run(planting, season.planted, model, options_.growth);
-      const Date first = season.log.events.front().when.date;
-      const Date last = season.log.events.back().when.date;
-      while (run.date() <= last && !run.finished()) {
+    for (const Stretch& stretch : stretches) {
+      PlantingRun run(planting, stretch.planted, model, options_.growth);
+      while (run.date() <= stretch.last && !run.finished()) {
         const std::size_t index = record.index_of(run.date());
         const SpotDay day = other_spot
                                 ? spot_day(record.site(), record.date(index), record.day(index),
@@ -221,7 +253,7 @@ class Pot {
                                 : (*days_)[index];
         const Date date = run.date();
         const DayForcing forcing = run.begin_day(day);
-        if (date >= first) litres += forcing.full_rates.transpiration_l;
+        if (date >= stretch.first) litres += forcing.full_rates.transpiration_l;
         run.end_day({}, day);  // of the crop alone
       }
     }
@@ -239,6 +271,7 @@ class Pot {
   const std::vector<SpotDay>* days_ = nullptr;
   PotParameters pot_;  // as the tables have it
   std::vector<Season> seasons_;
+  std::size_t after_its_end_ = 0;  // readings
   Numbers prior_ = Numbers::Zero();
   Numbers prior_error_ = Numbers::Ones();
 };
@@ -569,10 +602,11 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
     return std::sqrt(row.dot(covariance * row));
   };
   const auto learned_share = [&](Eigen::Index k) {
-    return 1.0 - square(error_of(fit.row(index, k)) / before_error[k]);
+    return std::max(0.0, 1.0 - square(error_of(fit.row(index, k)) / before_error[k]));
   };
   PotCalibration result{.planting = readings.planting};
   result.outliers = outliers_of(pot.residuals(numbers));
+  result.after_its_end = pot.after_its_end();
   result.readings = static_cast<std::size_t>(std::count_if(
       readings.readings.begin(), readings.readings.end(),
       [](const Reading& one) { return one.kind != ReadingKind::watered || one.drained_l; }));
@@ -641,10 +675,8 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
   Fit fit(pots, place, catalogue, options);
   // First far from wild, so that what is far off is drawn in; then with what the fit itself says.
   constexpr double at_first = 30.0;
-  constexpr int rounds = 2;
-  LowestPoint lowest =
-      fit.solve(std::vector<double>(static_cast<std::size_t>(fit.size())), at_first);
-  for (int i = 0; i < rounds; ++i) lowest = fit.solve(lowest.at, 1.0);
+  const std::vector<double> start(static_cast<std::size_t>(fit.size()));
+  const LowestPoint lowest = fit.solve(fit.solve(start, at_first).at, 1.0);
   result.converged = lowest.converged;
   const Eigen::MatrixXd covariance = fit.covariance(lowest);
   for (std::size_t i = 0; i < pots.size(); ++i) {

@@ -52,6 +52,7 @@ struct Outlier {
 struct PotCalibration {
   const Planting* planting = nullptr;
   std::size_t readings = 0;  // that say something, waterings without what drained left out
+  std::size_t after_its_end = 0;  // readings left out: frost or its stages had ended it
   std::vector<Estimate> estimates{};
   std::vector<Outlier> outliers{};
   Learned learned{};                // for the garden; usable water only where something was learned

@@ -1,0 +1,201 @@
+#include "calibrate_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "words.hpp"
+
+namespace wiltline::cli {
+namespace {
+
+using enum Quantity;
+using R = const CalibrationRow&;
+
+std::string outliers_text(const PotCalibration& pot) {
+  std::vector<std::string> times;
+  for (const Outlier& one : pot.outliers) times.push_back(to_string(one.when));
+  return fmt::format("{}", fmt::join(times, " "));
+}
+
+constexpr Column<CalibrationRow> calibration_list[]{
+    {"name", text, 0, "planting", [](R row) { return row.pot->planting->name; }},
+    {"crop", text, 0, "crop", [](R row) { return crop_text(*row.pot->planting); }},
+    {"parameter", text, 0,
+     "use_factor: on what the tables say the plants use; usable_l: litres between refilled and the "
+     "lower limit; tare_kg: the empty pot; wall_factor: on what evaporates through the wall",
+     [](R row) { return row.estimate->parameter; }},
+    {"prior", number, 3, "by the tables", [](R row) { return row.estimate->prior.value; }},
+    {"prior_low", number, 3, "the same: 19 in 20 are higher",
+     [](R row) { return row.estimate->prior.low; }},
+    {"prior_high", number, 3, "19 in 20 are lower", [](R row) { return row.estimate->prior.high; }},
+    {"estimate", number, 3, "by the tables and the readings",
+     [](R row) { return row.estimate->estimate.value; }},
+    {"low", number, 3, "the same: 19 in 20 are higher",
+     [](R row) { return row.estimate->estimate.low; }},
+    {"high", number, 3, "19 in 20 are lower", [](R row) { return row.estimate->estimate.high; }},
+    {"learned", number, 3, "share of the prior's variance that the readings removed",
+     [](R row) { return row.estimate->learned; }},
+    {"outliers", text, 0, "times of the planting's readings that do not fit, separated by spaces",
+     [](R row) { return outliers_text(*row.pot); }},
+    {"standard_error", number, 3, "of the estimate",
+     [](R row) { return row.estimate->standard_error; }},
+};
+
+constexpr double hardly_learned = 0.05;  // of the variance
+constexpr double percent = 100.0;
+
+/// Half the width of the range for 9 in 10, percent of the value.
+double sure_to_percent(const Ranged& range) {
+  return percent * (range.high - range.low) / 2.0 / range.value;
+}
+
+std::string use_sentence(const PotCalibration& pot) {
+  const Estimate& use = pot.of("use_factor");
+  const std::string name = shown_name(*pot.planting);
+  if (use.learned < hardly_learned) {
+    return fmt::format(
+        "{}: nothing learned of what it drinks; the table's figure holds, to ± {:.0f} %.", name,
+        sure_to_percent(use.estimate));
+  }
+  const double factor = use.estimate.value;
+  constexpr double alike = 0.05;
+  const std::string drinks = std::abs(factor - 1.0) < alike
+                                 ? "drinks what the table says"
+                                 : fmt::format("drinks {:.2f} times the table", factor);
+  return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name, crop_text(*pot.planting), drinks,
+                     sure_to_percent(use.estimate));
+}
+
+std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, bool us) {
+  const std::string at = instant_in_words(outlier.when);
+  const double off = in_units(mass_kg, std::abs(outlier.off_kg), us);
+  const std::string name = shown_name(*pot.planting);
+  const std::string amount = fmt::format("{:.2g} {}", off, unit_text(mass_kg, us));
+  switch (outlier.kind) {
+    case ReadingKind::weighed_before:
+    case ReadingKind::weighed_after:
+      if (outlier.mistyped) {
+        return fmt::format("{}, {}: {} {} than before and after let expect; mistyped?", name, at,
+                           amount, outlier.off_kg > 0.0 ? "more" : "less");
+      }
+      return outlier.off_kg > 0.0
+                 ? fmt::format(
+                       "{}, {}: {} heavier than expected; water that no log has, rain "
+                       "not recorded, or a weight mistyped?",
+                       name, at, amount)
+                 : fmt::format(
+                       "{}, {}: {} lighter than expected; a watering logged that did not "
+                       "reach it, or a weight mistyped?",
+                       name, at, amount);
+    case ReadingKind::watered:
+      return fmt::format("{}, {}: what drained does not fit what was given.", name, at);
+    default:
+      return fmt::format("{}, {}: what was seen does not fit the other readings.", name, at);
+  }
+}
+
+const PotCalibration* least_sure(const CalibrationResult& result) {
+  const auto found = std::max_element(result.pots.begin(), result.pots.end(),
+                                      [](const PotCalibration& a, const PotCalibration& b) {
+                                        return a.lasting_error < b.lasting_error;
+                                      });
+  return found == result.pots.end() ? nullptr : &*found;
+}
+
+std::string measure_next(const PotCalibration& pot) {
+  const std::string name = shown_name(*pot.planting);
+  return pot.use_is_less_sure
+             ? fmt::format(
+                   "To learn most: on a hot day weigh {} in the morning after watering it, "
+                   "and again in the evening before watering.",
+                   name)
+             : fmt::format(
+                   "To learn most: let {} dry until its leaves first hang in the daytime, "
+                   "write down when (wilting yes), weigh it then, water it until it drains "
+                   "and weigh it again.",
+                   name);
+}
+
+}  // namespace
+
+std::vector<CalibrationRow> calibration_rows(const CalibrationResult& result) {
+  std::vector<CalibrationRow> rows;
+  for (const PotCalibration& pot : result.pots) {
+    for (const Estimate& estimate : pot.estimates) rows.push_back({&pot, &estimate});
+  }
+  return rows;
+}
+
+Table<CalibrationRow> calibration_table() {
+  Table<CalibrationRow> table;
+  table.add(calibration_list);
+  return table;
+}
+
+std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_heads() {
+  return {{"Columns of CSV and JSON", heads(calibration_list)}};
+}
+
+std::string calibration_text(const CalibrationResult& result, const Report& report, bool us) {
+  std::string out;
+  for (const PotCalibration& pot : result.pots) out += paragraph(use_sentence(pot));
+  const auto shown = [&](R row, double value) {
+    const std::string_view name = row.estimate->parameter;
+    if (name == "usable_l") return rough(in_units(litres, value, us));
+    if (name == "tare_kg") return rough(in_units(mass_kg, value, us));
+    return fmt::format("{:.2f}", value);
+  };
+  const auto range = [&](R row, const Ranged& of) {
+    return fmt::format("{} ({}–{})", shown(row, of.value), shown(row, of.low), shown(row, of.high));
+  };
+  const auto what = [&](R row) {
+    const std::string_view name = row.estimate->parameter;
+    if (name == "use_factor") return std::string("plant's use, times the table");
+    if (name == "usable_l") return fmt::format("usable water, {}", unit_text(litres, us));
+    if (name == "tare_kg") return fmt::format("empty pot, {}", unit_text(mass_kg, us));
+    return std::string("wall's loss, times the table");
+  };
+  using enum Side;
+  const std::vector<TextColumn<CalibrationRow>> columns{
+      {"planting", left, [](R row) { return shown_name(*row.pot->planting); }},
+      {"what", left, what},
+      {"by the tables\n(9 in 10)", right, [&](R row) { return range(row, row.estimate->prior); }},
+      {"by your readings\n(9 in 10)", right,
+       [&](R row) { return range(row, row.estimate->estimate); }},
+      {"learned", right,
+       [](R row) { return fmt::format("{:.0f} %", percent * row.estimate->learned); }},
+      {"readings", right, [](R row) { return fmt::format("{}", row.pot->readings); }}};
+  out += '\n' + text_table(columns, calibration_rows(result)) + '\n';
+  for (const PotCalibration& pot : result.pots) {
+    for (const Outlier& one : pot.outliers) out += paragraph(outlier_sentence(pot, one, us));
+  }
+  if (const PotCalibration* const pot = least_sure(result)) out += paragraph(measure_next(*pot));
+  return out + notes_text(report);
+}
+
+void add_calibration_notes(const CalibrationResult& result, Report& report) {
+  constexpr std::size_t few_readings = 2;
+  std::vector<std::string> few;
+  for (const PotCalibration& pot : result.pots) {
+    if (pot.readings < few_readings) few.push_back(pot.planting->name);
+  }
+  if (!few.empty()) {
+    report.notes.push_back(
+        fmt::format("too few readings, so the tables' figures, moved at most by other pots of the "
+                    "crop: {}",
+                    fmt::join(few, "; ")));
+  }
+  for (const PotCalibration& pot : result.pots) {
+    if (pot.after_its_end == 0) continue;
+    report.notes.push_back(fmt::format("{}: {} readings left out, after its crop has ended",
+                                       pot.planting->name, pot.after_its_end));
+  }
+  if (!result.converged) {
+    report.notes.emplace_back(
+        "the fit did not settle: the figures are the best found, and may be off");
+  }
+}
+
+}  // namespace wiltline::cli

@@ -1,0 +1,32 @@
+// The answer of calibrate: its columns and its words.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "report.hpp"
+#include "wiltline/questions/calibrate.hpp"
+
+namespace wiltline::cli {
+
+/// A row of the answer: one number of one planting.
+struct CalibrationRow {
+  const PotCalibration* pot = nullptr;
+  const Estimate* estimate = nullptr;
+};
+[[nodiscard]] std::vector<CalibrationRow> calibration_rows(const CalibrationResult& result);
+
+[[nodiscard]] Table<CalibrationRow> calibration_table();
+[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_heads();
+
+/// For people: what each pot turned out to do, the numbers, what does not fit, and what to measure
+/// next.
+[[nodiscard]] std::string calibration_text(const CalibrationResult& result, const Report& report,
+                                           bool us);
+
+/// What is to be said of pots of which little is known, and of readings that do not fit.
+void add_calibration_notes(const CalibrationResult& result, Report& report);
+
+}  // namespace wiltline::cli

@@ -1,0 +1,12 @@
+#!/usr/bin/env bash
+# The long checks of calibrate: 500 gardens of invented readings whose truth is known, and ten weighings against the
+# tables alone. Prints bias, errors and how often the ranges held the truth. Minutes.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source tests/packages.sh
+need_packages "${build_packages[@]}" "${test_packages[@]}"
+
+build=.build/tests
+cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DWILTLINE_TESTS=ON >/dev/null
+cmake --build "$build" --target wiltline_tests --parallel "$(nproc)" >/dev/null
+"$build/tests/wiltline_tests" --no-skip "--test-case=calibrate, long*"

@@ -1,0 +1,143 @@
+// calibrate as a shell runs it: columns, the garden it writes, and what it refuses.
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+#include "cli/run_program.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string>;
+const std::string source = WILTLINE_SOURCE;
+const std::string weather = source + "/weather-samples/tolvenau.csv";
+
+/// One invented pot with a tare, and a handful of readings.
+struct Bench : ScratchFolder {
+  Bench() {
+    write("garden.csv",
+          "# mine\nname,crop,pot,mix,plants,planted,spot,routine,tare_kg,use_factor,notes\n"
+          "basil,basil,clay 3 l,potting mix,3,05-25,patio,daily 07:00,1,0.5,\"by, the door\"\n");
+    write("weighings.csv",
+          "name,when,weight_kg\nbasil,2024-07-01 18:00,3.2\nbasil,2024-07-02 06:30,3.1\n");
+  }
+};
+
+Words calibrate(const Words& more, const std::string& weighings = "weighings.csv") {
+  Words words{"calibrate", "--garden", "garden.csv", "--weather", weather};
+  if (!weighings.empty()) {
+    words.emplace_back("--weighings");
+    words.push_back(weighings);
+  }
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+std::string refused(const std::string& option, const std::string& text) {
+  const Bench bench;
+  bench.write("bad.csv", text);
+  const Outcome outcome =
+      run_program(bench, calibrate({"--" + option, "bad.csv", "--write", "new.csv"}, ""));
+  CHECK(outcome.exit_code == 3);
+  CHECK(outcome.out.empty());
+  CHECK(bench.listing().find("new.csv") == std::string::npos);
+  return outcome.err;
+}
+
+bool says(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("calibrate: an invented courtyard, its table, its CSV and the garden it writes") {
+  const ScratchFolder folder;
+  const Words words{"calibrate",
+                    "--garden",
+                    source + "/models/gardens/courtyard.csv",
+                    "--weather",
+                    weather,
+                    "--weighings",
+                    source + "/models/readings/courtyard-weighings.csv",
+                    "--seen",
+                    source + "/models/readings/courtyard-seen.csv"};
+  Words table = words;
+  table.insert(table.end(), {"--write", "learned.csv"});
+  const Outcome told = run_program(folder, table);
+  INFO(told.out << told.err);
+  REQUIRE(told.exit_code == 0);
+  CHECK(says(told.out, "tall tomato ×2: your tomato drinks 1."));
+  CHECK(says(told.out, "mistyped?"));
+  CHECK(says(told.out, "To learn most: "));
+  Words csv = words;
+  csv.insert(csv.end(), {"--format", "csv"});
+  const Outcome rows = run_program(folder, csv);
+  CHECK(rows.out.starts_with(
+      "name,crop,parameter,prior,prior_low,prior_high,estimate,low,high,learned,outliers,"
+      "standard_error\ntall tomato,tomato,use_factor,1.000,"));
+  // The garden it wrote is one that every command reads, and the pot now asks for more.
+  const auto season = [&](const std::string& garden) {
+    const Outcome outcome = run_program(
+        folder, {"season", "--garden", garden, "--weather", weather, "--format", "csv"});
+    CHECK(outcome.exit_code == 0);
+    return outcome.out.substr(0, outcome.out.find("dwarf"));
+  };
+  CHECK(season("learned.csv") != season(source + "/models/gardens/courtyard.csv"));
+  CHECK(says(folder.read("learned.csv"), ",use_factor,use_factor_sd,usable_l,usable_sd_l,"));
+}
+
+TEST_CASE("calibrate: what a garden has besides stays, what was learned before does not") {
+  const Bench bench;
+  const Outcome outcome = run_program(bench, calibrate({"--write", "new.csv"}));
+  INFO(outcome.err);
+  REQUIRE(outcome.exit_code == 0);
+  const std::string garden = bench.read("new.csv");
+  CHECK(
+      garden.starts_with("# mine\nname,crop,pot,mix,plants,planted,spot,routine,tare_kg,notes,"
+                         "use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor\nbasil,"));
+  CHECK(says(garden, ",1,\"by, the door\","));
+  const Outcome over = run_program(bench, calibrate({"--write", "garden.csv"}));
+  CHECK(over.exit_code == 2);
+  CHECK(says(over.err, "--write: "));
+  CHECK(run_program(bench, calibrate({"--write", "-"})).exit_code == 2);
+  CHECK(run_program(bench, calibrate({}, "")).exit_code == 2);
+}
+
+TEST_CASE("calibrate: too few readings are said") {
+  const Bench bench;
+  bench.write("one.csv", "name,when,weight_kg\nbasil,2024-07-01 18:00,3.2\n");
+  const Outcome outcome = run_program(bench, calibrate({}, "one.csv"));
+  CHECK(outcome.exit_code == 0);
+  CHECK(says(outcome.out, "too few readings"));
+}
+
+TEST_CASE("calibrate: readings of a crop that frost has ended are left out, and said") {
+  const Bench bench;
+  bench.write("late.csv",
+              "name,when,weight_kg\nbasil,2023-07-01 18:00,3.2\nbasil,2024-02-01 18:00,3\n");
+  const Outcome outcome = run_program(bench, calibrate({}, "late.csv"));
+  CHECK(outcome.exit_code == 0);
+  CHECK(says(outcome.out, "basil: 1 readings left out, after its crop has ended"));
+}
+
+TEST_CASE("calibrate: bad readings are refused in place") {
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbazil,2024-07-01 18:00,3\n"),
+             "bad.csv:2:1: found unknown planting \"bazil\""));
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbasil,2024-07-01 18:00,0.8\n"),
+             "bad.csv:2:24: found \"basil\" of 0.8 kg, below its tare of 1 kg"));
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbasil,2030-07-01 18:00,3\n"),
+             "bad.csv:2:7: found 2030-07-01T18:00 outside the weather"));
+  CHECK(says(refused("weighings",
+                     "name,when,weight_kg\nbasil,2024-07-01 18:00,3\nbasil,2024-07-01 18:00,4\n"),
+             "bad.csv:3:24: found 4 kg, where line 2 has 3 kg of \"basil\" at the same time"));
+  CHECK(says(refused("weighings", "name,when,weight_kg,watering\nbasil,2024-07-01 18:00,3,later\n"),
+             "bad.csv:2:26: found "));
+  CHECK(says(refused("seen", "name,when,top_dry,wilting\nbasil,2024-07-01 18:00,,\n"),
+             "found nothing seen"));
+  CHECK(says(refused("seen", "name,when,top_dry\nbasil,2024-07-01 18:00,maybe\n"), "bad.csv:2:24"));
+  CHECK(says(refused("log", "when,name,given_l,drained_l\n2024-07-01 18:00,basil,1,2\n"),
+             "found 2 l drained of 1 given"));
+}
+
+}  // namespace wiltline::test

@@ -1,0 +1,41 @@
+// Rows that name a planting, and texts that come back from CSV as they were.
+#include "wiltline/questions/named_rows.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "support/fixtures.hpp"
+#include "support/refusal.hpp"
+
+namespace wiltline::test {
+
+TEST_CASE("named rows: a planting by its name, and the nearest for one that is none") {
+  const std::vector<Planting> garden = plantings(
+      "a,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  const ByName names(garden);
+  CHECK(names.find("basil") == &garden[1]);
+  CHECK(names.find("kale") == nullptr);
+  TableRows rows({"x.csv", "name\nbasil\nbazil\n"});
+  rows.at(0);
+  CHECK(names.named(rows) == &garden[1]);
+  rows.at(1);
+  CHECK(names.named(rows) == nullptr);
+  const std::string said = refusal([&] { rows.problems().throw_if_any(); });
+  CHECK(
+      said.starts_with("x.csv:3:1: found unknown planting \"bazil\"; expected a name of the "
+                       "garden"));
+  CHECK(said.find("basil") != std::string::npos);
+}
+
+TEST_CASE("named rows: cells are quoted only where they must be") {
+  CHECK(csv_text("by the door") == "by the door");
+  CHECK(csv_text("by, the door") == "\"by, the door\"");
+  CHECK(csv_text("by, the door", ';') == "by, the door");
+  CHECK(csv_text("by; the door", ';') == "\"by; the door\"");
+  CHECK(csv_text("#1") == "\"#1\"");
+  CHECK(csv_text(" a") == "\" a\"");
+}
+
+}  // namespace wiltline::test

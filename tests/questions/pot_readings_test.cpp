@@ -1,0 +1,88 @@
+// Files of weighings and of what was seen: units, sides of a watering, and what is refused.
+#include "wiltline/questions/pot_readings.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+#include "support/fixtures.hpp"
+#include "support/near.hpp"
+#include "support/refusal.hpp"
+
+namespace wiltline::test {
+namespace {
+
+struct Table {
+  std::vector<Planting> garden = plantings(
+      "a,tomato,nursery 11 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  WeatherRecord weather = sample("tolvenau.csv");
+
+  [[nodiscard]] ReadingsOf of() const {
+    return {.garden = garden, .model = &catalogue().parameters, .weather = &weather};
+  }
+  [[nodiscard]] std::vector<PotReadings> weighings(const std::string& text) const {
+    return read_weighings({"w.csv", text}, of());
+  }
+  [[nodiscard]] std::vector<PotReadings> sightings(const std::string& text) const {
+    return read_sightings({"s.csv", text}, of());
+  }
+};
+
+}  // namespace
+
+TEST_CASE("readings: a list for each planting of the garden") {
+  const Table table;
+  const auto lists = table.weighings(
+      "name,when,weight_lb,watering\n"
+      "basil,2024-07-01 18:00,8,after\nbasil,2024-07-01 18:00,7,\na,2024-07-02 07:30,20,before\n");
+  REQUIRE(lists.size() == 2);
+  CHECK(lists[0].planting == &table.garden[0]);
+  REQUIRE(lists[1].readings.size() == 2);
+  CHECK(lists[1].readings[0].kind == ReadingKind::weighed_after);
+  CHECK(near(lists[1].readings[0].weight_kg, 8.0 * 0.45359237, 1e-12));
+  CHECK(lists[1].readings[1].kind == ReadingKind::weighed_before);
+  CHECK(lists[0].readings[0].when.hour == 7.5);
+}
+
+TEST_CASE("readings: both of a row that says two things, and a log's waterings") {
+  const Table table;
+  auto lists = table.sightings("name,when,wilting,top_dry\nbasil,2024-07-01 18:00,no,yes\n");
+  REQUIRE(lists[1].readings.size() == 2);
+  CHECK(lists[1].readings[0].kind == ReadingKind::top_felt_dry);
+  CHECK(lists[1].readings[1].kind == ReadingKind::not_wilted);
+  const std::vector<LogEntry> log = read_watering_log(
+      {"log.csv", "when,name,given_l,drained_l\n2024-07-02 18:00,basil,1.5,0.2\n"}, table.garden,
+      {table.weather.last(), 24.0});
+  add_log(lists, log);
+  REQUIRE(lists[1].readings.size() == 3);
+  CHECK(lists[1].readings[2].kind == ReadingKind::watered);
+  CHECK(lists[1].readings[2].given_l == 1.5);
+  CHECK(lists[1].readings[2].drained_l == 0.2);
+  add_readings(lists, table.weighings("name,when,weight_kg\na,2024-07-01 18:00,8\n"));
+  CHECK(lists[0].readings.size() == 1);
+}
+
+TEST_CASE("readings: two alike at one instant are both kept, two that disagree refused") {
+  const Table table;
+  const std::string rows = "name,when,weight_kg\nbasil,2024-07-01 18:00,3\nbasil,2024-07-01 18:00,";
+  CHECK(table.weighings(rows + "3.1\n")[1].readings.size() == 2);
+  CHECK(refusal([&] {
+          (void)table.weighings(rows + "3.5\n");
+        }).starts_with("w.csv:3:24: found 3.5 kg, where line 2 has 3 kg of \"basil\""));
+}
+
+TEST_CASE("readings: what a file may not hold") {
+  const Table table;
+  const auto weighed = [&](const std::string& row) {
+    return refusal([&] { (void)table.weighings("name,when,weight_kg\n" + row + "\n"); });
+  };
+  CHECK(weighed("basil,2024-07-01 18:00,0").starts_with("w.csv:2:24: found 0 in weight_kg"));
+  CHECK(weighed("basil,2024-07-01 18:00,").starts_with("w.csv:2:24: found nothing in weight_kg"));
+  CHECK(
+      weighed("basil,yesterday,3").starts_with("w.csv:2:7: found \"yesterday\"; expected a date"));
+  CHECK(weighed("basil,2050-07-01 18:00,3").find("outside the weather") != std::string::npos);
+}
+
+}  // namespace wiltline::test
