@@ -77,12 +77,12 @@ TEST_CASE("calibrate, long: 500 sets of invented readings" * doctest::skip()) {
   MESSAGE(figures(sets));
   CHECK(near(sets.use.bias, 0.0, 0.03));
   CHECK(near(sets.usable.bias, 0.0, 0.03));
-  // Not too narrow. Too wide they may be: they allow for rain, refills and amounts that go astray,
-  // which these invented truths do not have.
-  CHECK(sets.use.covered > 0.85);
-  CHECK(sets.usable.covered > 0.85);
+  CHECK(near(sets.use.covered, 0.90, 0.05));
+  CHECK(near(sets.usable.covered, 0.90, 0.05));
 }
 
+// Wanted was half the error of the tables. Ten weighings take off three tenths: usable water, on
+// which the dry time hangs as much, is hardly learned by then; thirty take off a third to a half.
 TEST_CASE("calibrate, long: ten weighings against the tables alone" * doctest::skip()) {
   Writing ten = usual_writing();
   ten.weighings = 10;
