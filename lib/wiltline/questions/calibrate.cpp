@@ -161,7 +161,7 @@ class Pot {
       if (!planted || !record.contains(*planted)) continue;
       if (!last_days.contains(*planted)) {
         last_days[*planted] =
-            crop_life(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
+            crop_end(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
       }
       if (one.when.date > last_days[*planted]) {
         ++after_its_end_;
