@@ -588,11 +588,11 @@ std::vector<WrongRequest> wrong_requests() {
       {{"seasn"},
        {"found unknown command \"seasn\"; expected one of season, compare, choose, heatwave, "
         "absence, "
-        "forecast, plan, et0, weather, sweep, capacity, list, begin; nearest: season"}},
+        "forecast, plan, calibrate, et0, weather, sweep, capacity, list, begin; nearest: season"}},
       {{"frobnicate"},
        {"found unknown command \"frobnicate\"; expected one of season, compare, choose, heatwave, "
         "absence, "
-        "forecast, plan, et0, weather, sweep, capacity, list, begin"}},
+        "forecast, plan, calibrate, et0, weather, sweep, capacity, list, begin"}},
       {{"list", "cropps"},
        {"found unknown list \"cropps\"; expected one of " + topics + "; nearest: crops"}},
       {{"list", "--format", "csv"}, {"no list named; expected one of " + topics}},
