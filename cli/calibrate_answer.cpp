@@ -139,8 +139,20 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_he
 }
 
 std::string calibration_text(const CalibrationResult& result, const Report& report, bool us) {
+  // What stays as the tables have it is for CSV.
+  std::vector<CalibrationRow> told;
+  for (R row : calibration_rows(result)) {
+    if (row.pot->readings > 0 || row.pot->of("use_factor").learned >= hardly_learned) {
+      told.push_back(row);
+    }
+  }
   std::string out;
-  for (const PotCalibration& pot : result.pots) out += paragraph(use_sentence(pot));
+  const PotCalibration* last = nullptr;
+  for (R row : told) {
+    if (row.pot != last) out += paragraph(use_sentence(*row.pot));
+    last = row.pot;
+  }
+  if (told.empty()) out += paragraph("Nothing was learned: the tables' figures hold.");
   const auto shown = [&](R row, double value) {
     const std::string_view name = row.estimate->parameter;
     if (name == "usable_l") return rough(in_units(litres, value, us));
@@ -152,10 +164,10 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
   };
   const auto what = [&](R row) {
     const std::string_view name = row.estimate->parameter;
-    if (name == "use_factor") return std::string("plant's use, times the table");
+    if (name == "use_factor") return std::string("use, times the table");
     if (name == "usable_l") return fmt::format("usable water, {}", unit_text(litres, us));
     if (name == "tare_kg") return fmt::format("empty pot, {}", unit_text(mass_kg, us));
-    return std::string("wall's loss, times the table");
+    return std::string("wall, times the table");
   };
   using enum Side;
   const std::vector<TextColumn<CalibrationRow>> columns{
@@ -167,7 +179,7 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
       {"learned", right,
        [](R row) { return fmt::format("{:.0f} %", percent * row.estimate->learned); }},
       {"readings", right, [](R row) { return fmt::format("{}", row.pot->readings); }}};
-  out += '\n' + text_table(columns, calibration_rows(result)) + '\n';
+  if (!told.empty()) out += '\n' + text_table(columns, told) + '\n';
   for (const PotCalibration& pot : result.pots) {
     for (const Outlier& one : pot.outliers) out += paragraph(outlier_sentence(pot, one, us));
   }
