@@ -24,7 +24,7 @@ namespace fs = std::filesystem;
 /// A clock time that no zone belongs to: floating, as RFC 5545 calls it.
 icaltimetype floating_time(const Instant& when) {
   const std::chrono::year_month_day day(when.date);
-  const int minutes = static_cast<int>(std::floor(when.hour * 60.0));
+  const int minutes = minute_of_day(when.hour);
   icaltimetype time = icaltime_null_time();
   time.year = static_cast<int>(day.year());
   time.month = static_cast<int>(static_cast<unsigned>(day.month()));
@@ -37,7 +37,7 @@ icaltimetype floating_time(const Instant& when) {
 /// Minutes from 2000 on; RFC 5545 counts revisions in whole numbers that grow.
 int revision_of(const Instant& now) {
   const long days = (now.date - make_date(2000, 1, 1)).count();
-  return static_cast<int>(std::max(0L, days * 1440 + static_cast<long>(now.hour * 60.0)));
+  return static_cast<int>(std::max(0L, days * 1440 + minute_of_day(now.hour)));
 }
 
 /// The garden's file in its folder: the same from wherever it is asked, and in a folder that moves.

@@ -48,6 +48,9 @@ void run_calibrate(const Arguments& arguments) {
     throw RequestError(
         fmt::format("--write: found {}; expected a file of its own", in_quotes(*write_to)));
   }
+  if (write_to && arguments.text("garden") == "-") {
+    throw RequestError("--write: found a garden from standard input; expected one from a file");
+  }
   Output output = open_output(arguments);
   std::optional<Output> garden_output;
   if (write_to) {
@@ -93,7 +96,8 @@ Command calibrate_command() {
   command.explanation =
       "Published figures for a plant in a pot differ by a factor of two; a kitchen or luggage "
       "scale does not. Each planting's account is run over the weather of that time with the "
-      "waterings of the log (before the log's first entry: as its routine says), and its numbers "
+      "waterings of the log (and of weighings after one; before the first of these: as its routine "
+      "says, later no others), and its numbers "
       "are fitted so that the account foretells the weighings: what the plants use, the water they "
       "can use, the empty pot where the garden has no tare_kg, and what a porous wall loses. "
       "Pots of one crop learn from each other. The tables' ranges are where the fit begins; "

@@ -72,13 +72,14 @@ std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, 
   const std::string at = instant_in_words(outlier.when);
   const double off = in_units(mass_kg, std::abs(outlier.off_kg), us);
   const std::string name = shown_name(*pot.planting);
-  const std::string amount = fmt::format("{:.2g} {}", off, unit_text(mass_kg, us));
+  const std::string amount = fmt::format("{} {}", rough(off), unit_text(mass_kg, us));
   switch (outlier.kind) {
     case ReadingKind::weighed_before:
     case ReadingKind::weighed_after:
       if (outlier.mistyped) {
-        return fmt::format("{}, {}: {} {} than before and after let expect; mistyped?", name, at,
-                           amount, outlier.off_kg > 0.0 ? "more" : "less");
+        return fmt::format(
+            "{}, {}: {} {} than the readings before and after it let one expect; mistyped?", name,
+            at, amount, outlier.off_kg > 0.0 ? "more" : "less");
       }
       return outlier.off_kg > 0.0
                  ? fmt::format(
@@ -201,8 +202,9 @@ void add_calibration_notes(const CalibrationResult& result, Report& report) {
   }
   for (const PotCalibration& pot : result.pots) {
     if (pot.after_its_end == 0) continue;
-    report.notes.push_back(fmt::format("{}: {} readings left out, after its crop has ended",
-                                       pot.planting->name, pot.after_its_end));
+    report.notes.push_back(fmt::format("{}: {} reading{} left out, after its crop has ended",
+                                       pot.planting->name, pot.after_its_end,
+                                       pot.after_its_end == 1 ? "" : "s"));
   }
   if (!result.converged) {
     report.notes.emplace_back(

@@ -77,7 +77,7 @@ Presentation presentation(const Arguments& arguments) {
   how.us_units = units == "us";
   if (const auto page = arguments.text("page")) {
     refuse_overwriting(arguments, "page", *page);
-    for (const char* const other : {"output", "save-state"}) {
+    for (const char* const other : {"output", "save-state", "calendar", "write"}) {
       if (const auto file = arguments.text(other); file && same_file(*page, *file)) {
         throw RequestError(fmt::format("--page: found the file of --{}; expected another", other));
       }

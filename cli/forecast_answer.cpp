@@ -108,8 +108,7 @@ std::string visit_in_words(const std::optional<Instant>& visit, const Instant& n
 /// What it takes at its next visit (as needed: when it asks); empty if that is nothing or not
 /// known.
 std::optional<Ranged> give_range(P pot, const ForecastOptions& options) {
-  constexpr double nothing_l = 0.005;
-  if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < nothing_l) return std::nullopt;
+  if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < least_given_l) return std::nullopt;
   const Spread& give = *pot.give_at_visit_l;
   // Only drawn inputs are in the spread besides the weather.
   return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);

@@ -52,11 +52,11 @@ std::string visit_in_words(const Instant& visit) {
                      clock_string(visit.hour));
 }
 
-constexpr double least_shown_l = 0.0005;
+constexpr const char* nothing_wanted = "No pot wants water in these days.";
 
 /// In the unit of a column, or with its own where that is too large.
 std::string amount_text(double litres, bool us) {
-  return litres < least_shown_l ? "-" : rough_volume(litres, us);
+  return litres < least_given_l ? "-" : rough_volume(litres, us);
 }
 
 /// Between which it lies 8 times in 10.
@@ -103,7 +103,7 @@ std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
   for (W one : rows) {
     pots +=
         fmt::format("{}{} {}{}{}", pots.empty() ? "" : ", ", shown_name(*one.planting),
-                    one.give_l.p50 < least_shown_l ? "-" : volume_text(one.give_l.p50, layout.us),
+                    one.give_l.p50 < least_given_l ? "-" : volume_text(one.give_l.p50, layout.us),
                     one.lasts_to_next() ? "" : " (will not last)", one.feed_due ? " + feed" : "");
   }
   return fmt::format("[ ] {}{}: {}; {}\n", visit_in_words(rows.front().visit),
@@ -226,7 +226,9 @@ std::string days_text(const PlanResult& result, const ForecastOptions& options,
     }
     table.add(std::move(cells));
   }
-  return '\n' + table.text() + paragraph("!: will not last to the next visit.");
+  return '\n' + table.text() +
+         paragraph(std::string("!: will not last to the next visit.") +
+                   (shown < days ? " Later days are in the lists above." : ""));
 }
 
 void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
@@ -252,9 +254,13 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
   const auto short_lived = std::count_if(result.waterings.begin(), result.waterings.end(),
                                          [](W one) { return !one.lasts_to_next(); });
   report.title = fmt::format("The visits from {}", full_date_in_words(options.now.date));
+  if (groups.empty()) {
+    report.answer = nothing_wanted;
+    return;
+  }
   report.answer = fmt::format(
-      "{} visits in {}, about {} in all; {}.", groups.size(), days_in_words(options.horizon_days),
-      volume_text(all_l, layout.us),
+      "{} visit{} in {}, about {} in all; {}.", groups.size(), groups.size() == 1 ? "" : "s",
+      days_in_words(options.horizon_days), volume_text(all_l, layout.us),
       short_lived == 0 ? "every pot lasts from each to the next"
                        : fmt::format("{} times a pot will not last to the next", short_lived));
   report.pictures.push_back(sheet_picture(
@@ -277,7 +283,7 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
   for (const AtOneVisit& rows : by_visit(result)) {
     out += layout.compact ? compact_line(rows, layout) : visit_table(rows, layout);
   }
-  if (result.waterings.empty()) out += paragraph("No pot wants water in these days.");
+  if (result.waterings.empty()) out += paragraph(nothing_wanted);
   out += '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   say(fmt::format(

@@ -88,16 +88,13 @@ std::string strips_of(const std::vector<Run>& runs, const std::vector<Place>& pl
                       GrowthClock growth) {
   constexpr std::size_t most = 40;
   if (runs.size() > most) return {};
-  const bool years = several_seasons(runs);
   std::vector<PotDays> pots;
   for (const Run& run : runs) {
     const auto place = std::find_if(places.begin(), places.end(),
                                     [&](const Place& one) { return &one.record() == run.record; });
     SeasonResult again = run_season(*run.result.planting, run.result.first, *place,
                                     {.growth = growth, .ledger = true, .hours = true});
-    std::string name = shown_name(*run.result.planting);
-    if (years) name += fmt::format(", {}", year_of(run.result.first));
-    pots.push_back({std::move(name), std::move(again.ledger)});
+    pots.push_back({run_name(run, runs), std::move(again.ledger)});
   }
   return water_strips(pots, page_width(), colours_wanted());
 }

@@ -285,6 +285,14 @@ bool several_seasons(const std::vector<Run>& runs) {
                      [&](const Run& run) { return !seen.insert(run.result.planting).second; });
 }
 
+std::string run_name(const Run& run, const std::vector<Run>& runs) {
+  std::string name = shown_name(*run.result.planting);
+  if (several_seasons(runs)) name += fmt::format(", {}", year_of(run.result.first));
+  const bool places = std::any_of(runs.begin(), runs.end(),
+                                  [&](const Run& other) { return other.record != run.record; });
+  return places ? fmt::format("{}, {}", name, printable(run.record->name())) : name;
+}
+
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                               const Report& report, bool us) {
   const std::string litre(unit_text(Quantity::litres, us));

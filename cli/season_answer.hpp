@@ -48,6 +48,8 @@ struct Layout {
 
 /// True if a planting has more than one season.
 [[nodiscard]] bool several_seasons(const std::vector<Run>& runs);
+/// A run's planting, with year and place where others differ in them.
+[[nodiscard]] std::string run_name(const Run& run, const std::vector<Run>& runs);
 
 /// The table of seasons with all that is to be said of them, notes included.
 [[nodiscard]] std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,

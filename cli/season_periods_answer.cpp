@@ -54,11 +54,27 @@ Table<PeriodRow> period_table(bool weather) {
 }
 
 void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
+  report.title = "When in the year the garden wants water";
   std::vector<std::string> periods;
   BarSeries asked{"asked for", {}};
   BarSeries given{"given", {}};
+  const bool places = std::any_of(rows.begin(), rows.end(),
+                                  [&](R row) { return row.record != rows.front().record; });
+  const auto add_picture = [&](const WeatherRecord& record) {
+    report.pictures.push_back(bars_picture(
+        {"Waterings of the whole garden" + (places ? ": " + printable(record.name()) : ""),
+         "How often its pots asked for water, watered the moment a plant starts to run short, and "
+         "how often the routines gave it."},
+        "times", periods, {asked, given}));
+    periods.clear();
+    asked.values.clear();
+    given.values.clear();
+  };
+  const WeatherRecord* record = nullptr;
   for (R row : rows) {
     if (row.sums.planting != nullptr) continue;
+    if (record != nullptr && record != row.record) add_picture(*record);
+    record = row.record;
     periods.push_back(row.length == PeriodLength::month
                           ? fmt::format("{} {}", month_name(month_of(row.sums.first)).substr(0, 3),
                                         year_of(row.sums.first))
@@ -66,12 +82,7 @@ void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
     asked.values.push_back(row.sums.asked_waterings);
     given.values.push_back(row.sums.given_waterings);
   }
-  report.title = "When in the year the garden wants water";
-  report.pictures.push_back(bars_picture(
-      {"Waterings of the whole garden",
-       "How often its pots asked for water, watered the moment a plant starts to run short, and "
-       "how often the routines gave it."},
-      "times", periods, {asked, given}));
+  if (record != nullptr) add_picture(*record);
 }
 
 std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,

@@ -42,12 +42,13 @@ TypicalDays typical_days(const Arguments& arguments) {
   if (month.dew_point_c) known.emplace_back("dew point");
   if (month.rh_mean_pct) known.emplace_back("relative humidity");
   if (month.sunshine_h) known.emplace_back("sunshine");
-  std::string text =
-      parts_text(climate.name,
-                 {fmt::format("means of twelve months: {}", fmt::join(known, ", ")),
-                  fmt::format("made of them: {} years of days, {} to {}, drawn by chance (seed {})",
-                              years, to_string(record.first()), to_string(record.last()), seed),
-                  "each month has these means over many years; which day is wet or hot is chance"});
+  std::string text = parts_text(
+      climate.name,
+      {fmt::format("means of twelve months: {}", fmt::join(known, ", ")),
+       fmt::format("made of them: {} year{} of days, {} to {}, drawn by chance (seed {})", years,
+                   years == 1 ? "" : "s", to_string(record.first()), to_string(record.last()),
+                   seed),
+       "each month has these means over many years; which day is wet or hot is chance"});
   return {std::move(record), std::move(text)};
 }
 

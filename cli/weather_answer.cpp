@@ -82,33 +82,40 @@ WeatherRow weather_row(const WeatherRecord& record, const std::vector<ReferenceD
 void add_months_picture(const WeatherRecord& record, const std::vector<ReferenceDay>& reference,
                         bool us, Report& report) {
   constexpr std::size_t months = 12;
-  constexpr double days_a_month = 365.25 / months;
+  constexpr double days_a_month = units::days_per_year / months;
   std::array<double, months> rain{};
   std::array<double, months> et0{};
+  std::array<int, months> gauged{};
   std::array<int, months> days{};
   for (std::size_t i = 0; i < record.size(); ++i) {
     const std::size_t month = month_of(record.date(i)) - 1;
-    rain[month] += record.day(i).rain_mm.value_or(0.0);
+    if (const auto& mm = record.day(i).rain_mm) {
+      rain[month] += *mm;
+      ++gauged[month];
+    }
     et0[month] += reference[i].et0.total_mm();
     ++days[month];
   }
+  bool rain_known = true;  // in every month
   std::vector<std::string> names;
   BarSeries fell{"rain", {}};
   BarSeries would{"what a watered lawn would use", {}};
   for (std::size_t i = 0; i < months; ++i) {
     if (days[i] == 0) continue;
-    const auto of_a_month = [&](double mm) {
-      return in_units(water_depth_mm, mm / days[i] * days_a_month, us);
+    const auto of_a_month = [&](double mm, int of_days) {
+      return in_units(water_depth_mm, mm / of_days * days_a_month, us);
     };
     names.emplace_back(month_name(static_cast<unsigned>(i + 1)).substr(0, 3));
-    fell.values.push_back(of_a_month(rain[i]));
-    would.values.push_back(of_a_month(et0[i]));
+    rain_known = rain_known && gauged[i] > 0;
+    fell.values.push_back(rain_known ? of_a_month(rain[i], gauged[i]) : 0.0);
+    would.values.push_back(of_a_month(et0[i], days[i]));
   }
   report.title = "What the weather files say";
   report.pictures.push_back(
       bars_picture({fmt::format("{}: rain, and what the air asks for", record.name()),
                     "For a month of such days; the mean of all years of the record."},
-                   std::string(unit_text(water_depth_mm, us)), names, {fell, would}));
+                   std::string(unit_text(water_depth_mm, us)), names,
+                   rain_known ? std::vector{fell, would} : std::vector{would}));
 }
 
 Table<WeatherRow> weather_table() {

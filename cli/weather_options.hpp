@@ -32,8 +32,8 @@ struct LoadedWeather {
   std::vector<PlaceWeather> places;
   std::vector<Understanding> understood;
 };
-/// All places of the files named by --weather, those of one place joined, checked and cut to --from
-/// and --to. With --strict, InputError for what makes no sense as a whole.
+/// All places of the files named by --weather and --weather-dir, those of one place joined, checked
+/// and cut to --from and --to. With --strict, InputError for what makes no sense as a whole.
 [[nodiscard]] LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed);
 /// What makes no sense as a whole, a caution each.
 [[nodiscard]] std::vector<std::string> doubts_of(const std::vector<PlaceWeather>& places);

@@ -296,11 +296,10 @@ void add_daily_bars(Report& report, const Caption& caption,
 
 Picture water_picture(const Caption& caption, const std::vector<PotWater>& pots, bool us) {
   constexpr double thousandths = 1000.0;
-  constexpr double minutes_an_hour = 60.0;
   const auto volume = [us](double litres) {
     return std::lround(in_units(Quantity::litres, litres, us) * thousandths);
   };
-  const auto minute = [](const WaterLeft& at) { return std::lround(at.hour * minutes_an_hour); };
+  const auto minute = [](const WaterLeft& at) { return minute_of_day(at.hour); };
   const auto how_bad = [](const WaterLeft& at) {
     return at.beyond ? static_cast<int>(*at.beyond) : 0;
   };

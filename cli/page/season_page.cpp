@@ -19,9 +19,9 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
   std::array<double, months> given{};
   std::array<double, months> used{};
   std::array<bool, months> any{};
-  std::set<int> years;
+  std::set<std::pair<const WeatherRecord*, int>> years;
   for (const Run& run : runs) {
-    years.insert(year_of(run.result.first));
+    years.emplace(run.record, year_of(run.result.first));
     for (const LedgerLine& line : run.result.ledger) {
       const std::size_t month = month_of(line.date) - 1;
       const double pots = run.result.planting->count;
@@ -47,7 +47,7 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
       {"The garden over the year",
        fmt::format("All pots together by month{}. Where use is above what was watered, rain gave "
                    "the rest.",
-                   years.size() > 1 ? ", the mean of the years" : "")},
+                   years.size() > 1 ? ", the mean of the years and places" : "")},
       litres, names, {watered, lost});
 }
 
@@ -61,8 +61,7 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
   int wilted = 0;
   int dried = 0;
   for (const Run& run : runs) {
-    std::string label = shown_name(*run.result.planting);
-    if (years) label += fmt::format(", {}", year_of(run.result.first));
+    std::string label = run_name(run, runs);
     const SeasonSummary& s = run.result.summary;
     wilted += s.wilting_days > 0 ? 1 : 0;
     dried += s.dry_days > 0 ? 1 : 0;
@@ -78,11 +77,12 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
   std::stable_sort(droop.begin(), droop.end(),
                    [](const RangeRow& a, const RangeRow& b) { return *a.value > *b.value; });
   const auto pots_or_seasons = years ? "seasons" : "plantings";
-  report.answer =
-      wilted == 0
-          ? fmt::format("Once settled in, none of {} {} wilts.", runs.size(), pots_or_seasons)
-          : fmt::format("Once settled in, {} of {} {} wilt on some day, and {} go dry.", wilted,
-                        runs.size(), pots_or_seasons, dried == 0 ? "none" : std::to_string(dried));
+  report.answer = wilted == 0
+                      ? fmt::format("Once settled in, no planting wilts, of {} {}.", runs.size(),
+                                    pots_or_seasons)
+                      : fmt::format("Once settled in, of {} {} on some day wilt {}, and go dry {}.",
+                                    runs.size(), pots_or_seasons, wilted,
+                                    dried == 0 ? "none" : std::to_string(dried));
   report.pictures.push_back(water_picture(
       {"Water left in the pot, hour by hour",
        "What the plant can still draw from the mix its roots hold, counted up from nothing. Above, "

@@ -29,7 +29,7 @@ inline constexpr std::int64_t not_a_time = std::numeric_limits<std::int64_t>::mi
   return date.time_since_epoch().count();
 }
 [[nodiscard]] inline std::int64_t stamp(const Instant& instant) {
-  return stamp(instant.date) * 1440 + static_cast<std::int64_t>(instant.hour * 60.0);
+  return stamp(instant.date) * 1440 + minute_of_day(instant.hour);
 }
 
 /// A column: an array of float64 (NaN: unknown), int64, bool, datetime64[D] or datetime64[m] (NaT:

@@ -162,6 +162,7 @@ TEST_CASE("clock: every minute of the day reads and prints the same") {
     REQUIRE(hours);
     REQUIRE(near(*hours, minute / 60.0, 1e-12));
     REQUIRE(clock_string(*hours) == text);
+    REQUIRE(minute_of_day(*hours) == minute);
   }
   CHECK(parse_clock("00:00") == 0.0);
   CHECK(parse_clock("18:30") == 18.5);

@@ -254,6 +254,22 @@ TEST_CASE("solar time is said where no clock is known") {
   for (const auto& [uid, event] : events_of(text)) CHECK(event.stamp == "20240715T060000Z");
 }
 
+TEST_CASE("an event begins at the minute of its visit") {
+  // 08:10 and others are no whole number of minutes as a fraction of an hour.
+  for (const std::string clock : {"01:40", "04:05", "08:10", "08:12", "18:30"}) {
+    const ScratchFolder folder;
+    folder.write("garden.csv",
+                 "name,crop,pot,mix,plants,planted,spot,routine\n"
+                 "one,tomato,nursery 21 l,potting mix,1,05-15,patio,daily " +
+                     clock + "\n");
+    const auto events =
+        events_of(calendar_of(folder, asking("plan", "garden.csv", "2024-07-15T00:00")));
+    REQUIRE(!events.empty());
+    const std::string digits = clock.substr(0, 2) + clock.substr(3) + "00";
+    for (const auto& [uid, event] : events) CHECK(event.start.substr(9) == digits);
+  }
+}
+
 TEST_CASE("a calendar replaces no file that is read or written") {
   const ScratchFolder folder;
   folder.write("garden.csv", hostile_garden);
@@ -272,6 +288,13 @@ TEST_CASE("a calendar replaces no file that is read or written") {
   std::replace(to_standard_output.begin(), to_standard_output.end(), std::string("answer"),
                std::string("-"));
   refused(to_standard_output, "-");
+  Words with_page = plan;
+  with_page.insert(with_page.end(), {"--page", "both.html"});
+  std::replace(with_page.begin(), with_page.end(), std::string("visits.ics"),
+               std::string("both.html"));
+  const Outcome both = run_program(folder, with_page);
+  CHECK(both.exit_code == 2);
+  CHECK(both.err.find("--page: found the file of --calendar") != std::string::npos);
   CHECK(folder.read("garden.csv") == hostile_garden);
   CHECK(folder.listing() == "garden.csv\n");
 

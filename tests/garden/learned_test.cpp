@@ -8,6 +8,8 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
+#include "wiltline/budget/pot_parameters.hpp"
+#include "wiltline/container/capacity.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/season.hpp"
@@ -140,6 +142,19 @@ TEST_CASE("learned: draws are of what is still unsure, and not of what it stands
   }
   CHECK(near(logs, 0.0, 0.005));
   CHECK(near(std::sqrt(squares), 0.1, 0.005));
+}
+
+TEST_CASE("learned: no draw holds more usable water than its mix has room for") {
+  const Planting planting = pot();
+  const double room_l =
+      held_water(planting.pot, planting.mix, catalogue().parameters.refill_share).room_l();
+  const std::string nearly_all = std::to_string(0.999 * room_l);
+  const Planting one = pot(",usable_l,usable_sd_l", "," + nearly_all + ",0.5");
+  for (std::uint64_t number = 0; number < 64; ++number) {
+    const DrawnGarden drawn =
+        draw_garden({&one, 1}, catalogue().parameters, catalogue(), 1, number);
+    CHECK_NOTHROW((void)build_pot(drawn.plantings.front(), drawn.model));
+  }
 }
 
 }  // namespace wiltline::test

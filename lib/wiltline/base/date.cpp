@@ -96,11 +96,14 @@ std::optional<double> parse_clock(std::string_view text) {
   return *hour + *minute / 60.0;
 }
 
-std::string clock_string(double hours) {
+int minute_of_day(double hours) {
   // The hundredth of a second keeps 07:00, reached through x, from printing as 06:59.
   constexpr double slack_minutes = 0.01 / 60.0;
-  const int minutes =
-      std::clamp(static_cast<int>(std::floor(hours * 60.0 + slack_minutes)), 0, 24 * 60);
+  return std::clamp(static_cast<int>(std::floor(hours * 60.0 + slack_minutes)), 0, 24 * 60);
+}
+
+std::string clock_string(double hours) {
+  const int minutes = minute_of_day(hours);
   return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
 }
 

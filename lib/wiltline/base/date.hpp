@@ -56,6 +56,8 @@ struct MonthDay {
 
 /// HH:MM, rounded down to the minute; 24:00 at the end of the day.
 [[nodiscard]] std::string clock_string(double hours);
+/// The minute that clock_string() shows, 0 to 1440.
+[[nodiscard]] int minute_of_day(double hours);
 
 /// A time of a day.
 struct Instant {

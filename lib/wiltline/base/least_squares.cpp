@@ -35,10 +35,7 @@ LowestPoint lowest_point(const std::vector<double>& start,
       lower = cost(next) < here.cost;  // false if it is no number
       damping = lower ? std::max(damping / 10.0, least_damping) : damping * 10.0;
     }
-    if (!lower) {
-      lowest.converged = lowest.converged || damping >= most_damping;
-      break;
-    }
+    if (!lower) break;
     lowest.at = next;
     lowest.there = curved(lowest.at);
   }

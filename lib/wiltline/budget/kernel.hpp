@@ -73,8 +73,8 @@ WILTLINE_KERNEL double rooted_use(const Rates& rates, double rooted_share,
 WILTLINE_KERNEL double nearer_cube_root(double of, double y) {
   return (2.0 * y + of / (y * y)) / 3.0;
 }
-/// Share of the top that the rooted mix has: a root ball keeps its shape as it grows, so that its top
-/// goes with the 2/3 power of its volume, and it loses by its own surface, whatever the pot;
+/// Share of the top that the rooted mix has: a root ball keeps its shape as it grows, so that its
+/// top goes with the 2/3 power of its volume, and it loses by its own surface, whatever the pot;
 /// `ball_top_factor` times as much of the pot's top (ball_top_factor in pot_parameters). Once as
 /// deep as the mix it has the share of the top that it has of the mix. `rooted_share` is above 0;
 /// all of it gives exactly 1.

@@ -21,10 +21,10 @@ double drawn_from_top(double depth_share, double decline) {
 }
 
 /// Top of a root ball of all the mix over the pot's top. A ball has the shape of the small nursery
-/// pots it is raised in (0.5 to 2.6 L in pots.csv: tops of 1.10 to 1.20 times volume^(2/3)), so that
-/// in a wide flat pot it is no wide flat ball; in a narrower pot it has the pot's shape.
+/// pots it is raised in (0.5 to 2.6 L in pots.csv: tops of 1.10 to 1.20 times volume^(2/3)), so
+/// that in a wide flat pot it is no wide flat ball; in a narrower pot it has the pot's shape.
 double ball_top_factor(const PotShape& mix) {
-  constexpr double ball_top = 1.15;  // over volume^(2/3)
+  constexpr double ball_top = 1.15;  // over volume^(2/3) (judged, 1.10 to 1.20)
   constexpr double litres_per_m3 = 1000.0;
   const double edge_m = std::cbrt(mix.volume_l() / litres_per_m3);
   return std::min(1.0, ball_top * edge_m * edge_m / mix.top_area_m2());
@@ -58,11 +58,11 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.air_dry_l = model.air_dry_share * held.wilting_l;
   p.saturated_l = held.saturated_l;
   if (const std::optional<double>& usable_l = planting.learned.usable_l) {
-    const double room_l = held.mix_l - held.lower_limit_l;
+    const double room_l = held.room_l();
     if (!(*usable_l > 0.0 && *usable_l <= room_l)) {
       throw RequestError(
           fmt::format("{}: found {:.4g} l of usable water; expected above 0 and up "
-                      "to {:.3g}, which is what the mix has room for",
+                      "to {:.4g}, which is what the mix has room for",
                       planting.name, *usable_l, room_l));
     }
     // Between refilled and full, the mix keeps its air as far as there is room for it.

@@ -40,6 +40,8 @@ struct HeldWater {
   /// Total available water: refilled capacity down to the lower limit. Not positive for a mix that
   /// holds nothing a plant can use.
   [[nodiscard]] double available_l() const { return refilled_l - lower_limit_l; }
+  /// More than plants can have of it: all of the mix's volume but what lies below the lower limit.
+  [[nodiscard]] double room_l() const { return mix_l - lower_limit_l; }
 };
 [[nodiscard]] HeldWater held_water(const Pot& pot, const Mix& mix, double refill_share);
 

@@ -22,12 +22,22 @@ struct SizeUnit {
 };
 constexpr double gal = units::litres_per_us_gallon;
 constexpr double in = units::cm_per_inch;
-constexpr SizeUnit size_units[]{
-    {"l", "l", false, 1.0},     {"litre", "l", false, 1.0},    {"litres", "l", false, 1.0},
-    {"liter", "l", false, 1.0}, {"liters", "l", false, 1.0},   {"ml", "ml", false, 0.001},
-    {"gal", "gal", false, gal}, {"gallon", "gal", false, gal}, {"gallons", "gal", false, gal}, {"qt", "qt", false, gal / 4.0}, {"cuft", "cu ft", false, units::litres_per_cubic_foot}, {"cu ft", "cu ft", false, units::litres_per_cubic_foot},
-    {"cm", "cm", true, 1.0},    {"in", "in", true, in},        {"inch", "in", true, in},
-    {"inches", "in", true, in}};
+constexpr SizeUnit size_units[]{{"l", "l", false, 1.0},
+                                {"litre", "l", false, 1.0},
+                                {"litres", "l", false, 1.0},
+                                {"liter", "l", false, 1.0},
+                                {"liters", "l", false, 1.0},
+                                {"ml", "ml", false, 0.001},
+                                {"gal", "gal", false, gal},
+                                {"gallon", "gal", false, gal},
+                                {"gallons", "gal", false, gal},
+                                {"qt", "qt", false, gal / 4.0},
+                                {"cuft", "cu ft", false, units::litres_per_cubic_foot},
+                                {"cu ft", "cu ft", false, units::litres_per_cubic_foot},
+                                {"cm", "cm", true, 1.0},
+                                {"in", "in", true, in},
+                                {"inch", "in", true, in},
+                                {"inches", "in", true, in}};
 
 /// What people call a kind of the table; the empty kind is the plain plastic pot.
 constexpr std::pair<std::string_view, std::string_view> other_kinds[]{

@@ -17,7 +17,8 @@ struct PotSize {
   std::string_view symbol;  // of the unit, as people write it
 };
 
-/// `38 l`, `10gal` (US gallons), `16 qt`, `1.5 cu ft`, `500 ml`, `30 cm` or `12 in`. Empty if it is none of these.
+/// `38 l`, `10gal` (US gallons), `16 qt`, `1.5 cu ft`, `500 ml`, `30 cm` or `12 in`. Empty if it is
+/// none of these.
 [[nodiscard]] std::optional<PotSize> parse_pot_size(std::string_view text);
 
 /// That size of a pot, litres or cm; of a rectangular one the longer side.

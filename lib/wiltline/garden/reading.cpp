@@ -349,11 +349,10 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
     rows.complain(rows.table().column("plants") ? "plants" : "crop", fault->found, fault->expected);
   }
   const HeldWater held = held_water(planting.pot, planting.mix, refill_share);
-  if (const double room_l = held.mix_l - held.lower_limit_l;
-      planting.learned.usable_l.value_or(0.0) > room_l) {
+  if (const double room_l = held.room_l(); planting.learned.usable_l.value_or(0.0) > room_l) {
     const std::string column = written_name(rows, "usable", unit_options::volume());
     rows.complain(column, fmt::format("{:.4g} usable litres", *planting.learned.usable_l),
-                  fmt::format("at most {:.3g} l, which is what {:.3g} l of this mix have room for",
+                  fmt::format("at most {:.4g} l, which is what {:.3g} l of this mix have room for",
                               room_l, held.mix_l));
   }
   // A mix that holds nothing for plants in this pot leaves nothing to account for.

@@ -67,6 +67,11 @@ bool is_yes_no(ReadingKind kind) {
          kind == ReadingKind::wilted || kind == ReadingKind::not_wilted;
 }
 
+/// A watering alone says nothing of the pot.
+bool says_something(const Reading& reading) {
+  return reading.kind != ReadingKind::watered || reading.drained_l.has_value();
+}
+
 double square(double x) {
   return x * x;
 }
@@ -108,6 +113,7 @@ class Pot {
   [[nodiscard]] double dry_mix() const { return dry_mix_kg(planting_.mix, pot_.mix_l); }
 
   [[nodiscard]] std::size_t after_its_end() const { return after_its_end_; }
+  [[nodiscard]] std::size_t telling() const { return telling_; }
 
   /// Works out how sure the account is of its water at each event, with these numbers.
   void set_variances(const Numbers& numbers) {
@@ -164,7 +170,7 @@ class Pot {
             crop_end(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
       }
       if (one.when.date > last_days[*planted]) {
-        ++after_its_end_;
+        if (says_something(one)) ++after_its_end_;
         continue;
       }
       Season& season = seasons[*planted];
@@ -177,10 +183,11 @@ class Pot {
       season.readings.push_back(&one);
     }
     for (auto& [planted, season] : seasons) {
-      const bool says_something = std::any_of(
-          season.readings.begin(), season.readings.end(),
-          [](const Reading* one) { return one->kind != ReadingKind::watered || one->drained_l; });
-      if (says_something) seasons_.push_back(std::move(season));
+      const auto telling = std::count_if(season.readings.begin(), season.readings.end(),
+                                         [](const Reading* one) { return says_something(*one); });
+      if (telling == 0) continue;
+      telling_ += static_cast<std::size_t>(telling);
+      seasons_.push_back(std::move(season));
     }
   }
 
@@ -272,6 +279,7 @@ class Pot {
   PotParameters pot_;  // as the tables have it
   std::vector<Season> seasons_;
   std::size_t after_its_end_ = 0;  // readings
+  std::size_t telling_ = 0;        // of those taken, that say something
   Numbers prior_ = Numbers::Zero();
   Numbers prior_error_ = Numbers::Ones();
 };
@@ -607,9 +615,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
   PotCalibration result{.planting = readings.planting};
   result.outliers = outliers_of(pot.residuals(numbers));
   result.after_its_end = pot.after_its_end();
-  result.readings = static_cast<std::size_t>(std::count_if(
-      readings.readings.begin(), readings.readings.end(),
-      [](const Reading& one) { return one.kind != ReadingKind::watered || one.drained_l; }));
+  result.readings = pot.telling();
   const auto add_log = [&](std::string_view name, Eigen::Index k, double times) {
     const double error = error_of(fit.row(index, k));
     result.estimates.push_back({.parameter = name,
@@ -659,8 +665,8 @@ const Estimate& PotCalibration::of(std::string_view parameter) const {
   const auto found = std::find_if(estimates.begin(), estimates.end(),
                                   [&](const Estimate& one) { return one.parameter == parameter; });
   if (found != estimates.end()) return *found;
-  throw RequestError(fmt::format("{}: found no estimate of {}; expected one of {}", planting->name,
-                                 parameter, "its parameters"));
+  throw RequestError(fmt::format("{}: found no estimate of {}; expected one of its parameters",
+                                 planting->name, parameter));
 }
 
 CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& place,

@@ -7,6 +7,7 @@
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/garden/root_balls.hpp"
 
 namespace wiltline {
 namespace {
@@ -79,7 +80,7 @@ std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pot
   forget_pot(candidate);
   for (const Pot& pot : pots) {
     candidate.pot = pot;
-    if (holds_water(candidate, model)) plantings.push_back(candidate);
+    if (holds_water(candidate, model) && !crowding(candidate)) plantings.push_back(candidate);
   }
   return plantings;
 }

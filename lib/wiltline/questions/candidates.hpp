@@ -35,7 +35,7 @@ struct Choices {
 [[nodiscard]] std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots);
 
 /// The planting in other pots, in the order given; pots in which its mix holds no water that plants
-/// can use are left out.
+/// can use, or which its root balls do not fit, are left out.
 [[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
                                             const ModelParameters& model);
 

@@ -61,6 +61,11 @@ class Drawing {
     draw_pot(draw_.planting.pot);
     from(Part::mix);
     draw_in_pot();
+    if (std::optional<double>& usable_l = draw_.planting.learned.usable_l) {
+      const Planting& drawn = draw_.planting;
+      usable_l =
+          std::min(*usable_l, held_water(drawn.pot, drawn.mix, draw_.model.refill_share).room_l());
+    }
     return std::move(draw_);
   }
 
@@ -118,12 +123,10 @@ class Drawing {
   void draw_learned(Learned& learned) {
     learned.use_factor =
         varied(learned.use_factor, learned.use_factor_sd, "water use of the plant");
-    if (!learned.usable_l) return;
-    const HeldWater held =
-        held_water(draw_.planting.pot, draw_.planting.mix, draw_.model.refill_share);
-    learned.usable_l = std::min(
-        varied(*learned.usable_l, learned.usable_sd_l, "water the pot holds for the plant"),
-        held.mix_l - held.lower_limit_l);
+    if (learned.usable_l) {
+      learned.usable_l =
+          varied(*learned.usable_l, learned.usable_sd_l, "water the pot holds for the plant");
+    }
   }
 
   void draw_crop(Crop& crop, const std::string& whose) {

@@ -43,20 +43,20 @@ PastNights past_nights(const ForecastResult& result, const Place& place,
   const Date end = options.now.date + std::chrono::days(options.horizon_days);
   if (first > end) return nights;
   for (int back = 1; year_of(first) - back >= year_of(record.first()); ++back) {
-    constexpr double mildest_c = 100.0;
-    double coldest_c = mildest_c;
+    std::optional<double> coldest_c;
     bool whole = true;
     for (Date date = first; date <= end; date += std::chrono::days(1)) {
       const auto then = month_day_of(date).in_year(year_of(date) - back);
       if (!then) continue;  // 29 February
       whole = whole && record.contains(*then);
       if (!whole) break;
-      coldest_c = std::min(coldest_c, record.day(record.index_of(*then)).tmin_c);
+      const double tmin_c = record.day(record.index_of(*then)).tmin_c;
+      coldest_c = std::min(coldest_c.value_or(tmin_c), tmin_c);
     }
-    if (!whole) continue;
+    if (!whole || !coldest_c) continue;
     bool any = false;
     for (std::size_t i = 0; i < hurt.size(); ++i) {
-      if (!frost_hurts(*result.pots[i].planting, coldest_c, limits)) continue;
+      if (!frost_hurts(*result.pots[i].planting, *coldest_c, limits)) continue;
       hurt[i] = any = true;
     }
     ++nights.years;
