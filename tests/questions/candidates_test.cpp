@@ -108,9 +108,10 @@ TEST_CASE("candidates: a pot in which the mix holds no water for plants is left 
 TEST_CASE("candidates: a pot that the root balls do not fit is left out") {
   const auto base = plantings("one,spinach,nursery 11 l,potting mix,5,05-15,patio,daily 07:00\n");
   const std::vector<Pot> pots{pot("cell 0.02 l"), pot("nursery 4.5 l")};
-  const auto tried = in_pots(base.front(), pots, model());
-  REQUIRE(tried.size() == 1);
-  CHECK(tried.front().pot.name == "nursery 4.5 l");
+  const auto tried = own_and_other_pots(base.front(), pots, model());
+  REQUIRE(tried.size() == 2);
+  CHECK(tried.front().pot.name == "nursery 11 l");
+  CHECK(tried.back().pot.name == "nursery 4.5 l");
 }
 
 TEST_CASE("candidates: the own pot comes first and once, unless it differs in litres or wall") {

@@ -80,7 +80,7 @@ std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pot
   forget_pot(candidate);
   for (const Pot& pot : pots) {
     candidate.pot = pot;
-    if (holds_water(candidate, model) && !crowding(candidate)) plantings.push_back(candidate);
+    if (holds_water(candidate, model)) plantings.push_back(candidate);
   }
   return plantings;
 }
@@ -89,6 +89,7 @@ std::vector<Planting> own_and_other_pots(const Planting& planting, std::span<con
                                          const ModelParameters& model) {
   std::vector<Planting> plantings{planting};
   for (Planting& candidate : in_pots(planting, pots, model)) {
+    if (crowding(candidate)) continue;
     if (!alike(candidate.pot, planting.pot)) plantings.push_back(std::move(candidate));
   }
   return plantings;

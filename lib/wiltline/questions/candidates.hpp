@@ -35,11 +35,12 @@ struct Choices {
 [[nodiscard]] std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots);
 
 /// The planting in other pots, in the order given; pots in which its mix holds no water that plants
-/// can use, or which its root balls do not fit, are left out.
+/// can use are left out.
 [[nodiscard]] std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
                                             const ModelParameters& model);
 
-/// The planting as it stands, then the same in other pots as in_pots() has them. A pot of the same
+/// The planting as it stands, then the same in other pots as in_pots() has them, in which
+/// its root balls have room. A pot of the same
 /// name, litres of mix and wall as its own is not tried again.
 [[nodiscard]] std::vector<Planting> own_and_other_pots(const Planting& planting,
                                                        std::span<const Pot> pots,
