@@ -3,6 +3,8 @@
 # Usage: bash bench/million.sh PROGRAM FOLDER [CROP]     (leaves 7 GB in FOLDER)
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source tests/packages.sh
+need_packages time
 program=$(realpath "$1")
 mkdir -p "$2/weather"
 crop=${3:-bush bean}

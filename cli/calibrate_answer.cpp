@@ -43,7 +43,6 @@ constexpr Column<CalibrationRow> calibration_list[]{
      [](R row) { return row.estimate->standard_error; }},
 };
 
-constexpr double hardly_learned = 0.05;  // of the variance
 constexpr double percent = 100.0;
 
 /// Half the width of the range for 9 in 10, percent of the value.
@@ -54,7 +53,7 @@ double sure_to_percent(const Ranged& range) {
 std::string use_sentence(const PotCalibration& pot) {
   const Estimate& use = pot.of("use_factor");
   const std::string name = shown_name(*pot.planting);
-  if (use.learned < hardly_learned) {
+  if (use.learned < least_learned) {
     return fmt::format(
         "{}: nothing learned of what it drinks; the table's figure holds, to ± {:.0f} %.", name,
         sure_to_percent(use.estimate));
@@ -143,7 +142,7 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
   // What stays as the tables have it is for CSV.
   std::vector<CalibrationRow> told;
   for (R row : calibration_rows(result)) {
-    if (row.pot->readings > 0 || row.pot->of("use_factor").learned >= hardly_learned) {
+    if (row.pot->readings > 0 || row.pot->of("use_factor").learned >= least_learned) {
       told.push_back(row);
     }
   }

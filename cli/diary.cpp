@@ -25,10 +25,9 @@ std::optional<double> kilograms(std::string_view text) {
   const bool pounds = text.ends_with("lb");
   if (pounds || text.ends_with("kg")) text = trim(text.substr(0, text.size() - 2));
   const auto number = parse_number(text);
-  constexpr double most_kg = 1e5;
   if (!number) return std::nullopt;
   const double kg = pounds ? *number * units::kg_per_pound : *number;
-  return kg > 0.0 && kg <= most_kg ? std::optional(kg) : std::nullopt;
+  return kg > 0.0 && kg <= heaviest_pot_kg ? std::optional(kg) : std::nullopt;
 }
 
 }  // namespace

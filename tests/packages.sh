@@ -24,6 +24,14 @@ need_packages() {
       -o Acquire::Retries=3 install "${missing[@]}" >/dev/null
 }
 
+# TARGET: built with the tests' options in .build/tests, which $build then names.
+build_for_tests() {
+  need_packages "${build_packages[@]}" "${test_packages[@]}"
+  build=.build/tests
+  cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DWILTLINE_TESTS=ON >/dev/null
+  cmake --build "$build" --target "$1" --parallel "$(nproc)" >/dev/null
+}
+
 build_packages=(g++ cmake make libboost-program-options-dev libfmt-dev libfccp-dev libeigen3-dev libical-dev
   nettle-dev nlohmann-json3-dev zlib1g-dev libjs-d3)
 python_packages=(pybind11-dev python3-dev python3-numpy)

@@ -4,9 +4,5 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 source tests/packages.sh
-need_packages "${build_packages[@]}" "${test_packages[@]}"
-
-build=.build/tests
-cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DWILTLINE_TESTS=ON >/dev/null
-cmake --build "$build" --target wiltline_rules --parallel "$(nproc)" >/dev/null
+build_for_tests wiltline_rules
 "$build/tests/wiltline_rules"

@@ -54,6 +54,13 @@ TEST_CASE("learned garden: old columns are replaced, a tare that is known stays"
   CHECK(again[1].learned == Learned{});
 }
 
+TEST_CASE("learned garden: a tare that was blank is filled in the unit of its column") {
+  const std::string text = written(header + ",tare_lb\na" + row + ",\nb" + row + ",9\n");
+  const std::vector<Planting> again = read_garden({"g.csv", text}, catalogue());
+  CHECK(near(*again[0].tare_kg, 1.75, 0.0005));  // four digits are written
+  CHECK(near(*again[1].tare_kg, 9 * 0.45359237, 1e-12));
+}
+
 TEST_CASE("learned garden: a spreadsheet's semicolons stay") {
   std::string semicolons = header + "\na" + row + "\nb" + row + "\n";
   for (char& c : semicolons) c = c == ',' ? ';' : c;

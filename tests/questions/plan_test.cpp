@@ -185,18 +185,30 @@ TEST_CASE("plan: pots to look at again the same day come first, then those that 
                     [](const PlannedWatering& one) { return one.lasts_to_next(); }));
 }
 
-TEST_CASE("plan: frost and heat of the known days to come, by what each crop and pot bears") {
+namespace {
+
+WeatherDay dry_day(double tmin_c, double tmax_c) {
+  WeatherDay day;
+  day.tmin_c = tmin_c;
+  day.tmax_c = tmax_c;
+  day.rain_mm = 0.0;
+  return day;
+}
+
+WeatherRecord made_up(Date first, const std::vector<WeatherDay>& days) {
   Site site;
   site.latitude_deg = 46.0;
-  WeatherDay mild;
-  mild.tmin_c = 12.0;
-  mild.tmax_c = 22.0;
-  mild.rain_mm = 0.0;
-  std::vector<WeatherDay> all(40, mild);
+  return {"made up", site, first, days, true};
+}
+
+}  // namespace
+
+TEST_CASE("plan: frost and heat of the known days to come, by what each crop and pot bears") {
+  std::vector<WeatherDay> all(40, dry_day(12.0, 22.0));
   all[32].tmin_c = -1.0;
   all[34].tmax_c = 36.0;
   const Date first = make_date(2022, 6, 1);
-  const WeatherRecord record("made up", site, first, all, true);
+  const WeatherRecord record = made_up(first, all);
   const Place place(record, catalogue().parameters);
   const auto garden = plantings(
       "tomato,tomato,nursery 37 l,potting mix,1,2022-06-01,open ground,daily 07:00\n"
@@ -219,22 +231,17 @@ TEST_CASE("plan: frost and heat of the known days to come, by what each crop and
 }
 
 TEST_CASE("plan: without a forecast, in how many past years a night was too cold") {
-  Site site;
-  site.latitude_deg = 46.0;
-  WeatherDay mild;
-  mild.tmin_c = 8.0;
-  mild.tmax_c = 20.0;
-  mild.rain_mm = 0.0;
   const Date first = make_date(2018, 1, 1);
   const Date last = make_date(2022, 5, 9);
-  std::vector<WeatherDay> all(static_cast<std::size_t>((last - first).count()) + 1, mild);
+  std::vector<WeatherDay> all(static_cast<std::size_t>((last - first).count()) + 1,
+                              dry_day(8.0, 20.0));
   const auto night = [&](int year, unsigned day) -> double& {
     return all[static_cast<std::size_t>((make_date(year, 5, day) - first).count())].tmin_c;
   };
   night(2019, 12) = -1.0;  // within the week from 10 May
   night(2020, 25) = -1.0;  // after it
   night(2021, 17) = -1.0;  // its last day
-  const WeatherRecord record("made up", site, first, all, true);
+  const WeatherRecord record = made_up(first, all);
   const Place place(record, catalogue().parameters);
   const auto garden = plantings(
       "kale,kale,clay 16 l,potting mix,1,2022-04-10,open ground,daily 07:00\n"

@@ -25,7 +25,8 @@ struct LowestPoint {
 
 /// From `start` down. `cost` and `curved` must agree. Steps solve (H + lambda diag H) d = -g
 /// (Marquardt 1963); lambda falls tenfold with each step that goes down and rises with each that
-/// does not. Converged once a step promises less than 1e-10 of the cost and one.
+/// does not. Converged once a step, damped as far as it takes to get lower, promises less than
+/// 1e-10 of the cost and one.
 [[nodiscard]] LowestPoint lowest_point(
     const std::vector<double>& start, const std::function<double(const std::vector<double>&)>& cost,
     const std::function<Curved(const std::vector<double>&)>& curved, int most_rounds = 60);

@@ -203,11 +203,14 @@ WILTLINE_KERNEL double first_edge(double raw, const Lines& at, double single_sto
   return least(least(least(least(raw, at.threshold), at.wilting), at.dry), single_store_rew);
 }
 
-/// The finger test: 1 if the top layer's deficit, of its own evaporation and `top_draw_share` of
-/// all else that the mix lost, is at or past `limit`.
+/// Deficit of the top layer: its own evaporation and `top_draw_share` of all else the mix lost.
+WILTLINE_KERNEL double top_deficit(const Depletions& state, double top_draw_share) {
+  return state.top + top_draw_share * most(state.rooted + state.unrooted - state.top, 0.0);
+}
+
+/// The finger test: 1 if the top layer's deficit is at or past `limit`.
 WILTLINE_KERNEL double top_feels_dry(const Depletions& state, double top_draw_share, double limit) {
-  const double rest = most(state.rooted + state.unrooted - state.top, 0.0);
-  return flag(state.top + top_draw_share * rest >= limit);
+  return flag(top_deficit(state, top_draw_share) >= limit);
 }
 
 /// A gardener who checks: past the threshold, or past it before the next visit if yesterday came

@@ -9,6 +9,9 @@
 
 namespace wiltline {
 
+/// No pot weighs more: a heavier weight is a slip (judged).
+inline constexpr double heaviest_pot_kg = 100000.0;
+
 /// What is wrong with what a pot is said to weigh, kg: no tare, less than tare and dry mix, or more
 /// than these, all the water pot and saucer can hold and its plants together. Plants are let weigh
 /// 4 kg for each m2 of their greatest leaf area, fruit included (judged).

@@ -50,7 +50,6 @@ constexpr double outlying = 4.0;                    // residuals beyond it, in s
 constexpr double outlying_yes_no = 2.4;             // a chance under 6 %
 constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
 constexpr std::uint64_t prior_draws = 32;
-constexpr double learned_something = 0.05;  // of the variance
 
 /// The numbers of one pot: logarithms of factors, kg, kg a m2.
 enum Parameter : Eigen::Index { use, usable, empty, plant, wall, parameters };
@@ -371,9 +370,7 @@ std::vector<Residual> Pot::run(const Numbers& numbers, const Season& season,
       case ReadingKind::top_felt_moist: {
         const double limit_l = pot.top_dry_limit_l;
         if (!(limit_l > 0.0)) return;
-        const double rest_l = std::max(
-            state.rooted_depletion_l + state.unrooted_depletion_l - state.top_depletion_l, 0.0);
-        const double above_l = state.top_depletion_l + pot.top_draw_share * rest_l - limit_l;
+        const double above_l = kernel::top_deficit(depletions(state), pot.top_draw_share) - limit_l;
         const double error =
             std::sqrt(square(top_error * limit_l) + square(pot.top_draw_share) * variance);
         add(yes_no_residual(reading.kind == ReadingKind::top_felt_dry, above_l / error));
@@ -623,7 +620,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
                                 .estimate = nine_in_ten_of_log(times, numbers[k], error),
                                 .standard_error = times * std::exp(numbers[k]) * error,
                                 .learned = learned_share(k)});
-    return result.estimates.back().learned >= learned_something;
+    return result.estimates.back().learned >= least_learned;
   };
   const double taw_l = pot.parameters_of_tables().total_available_l;
   const Learned fitted = pot.learned(numbers);
@@ -647,7 +644,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
                                 .estimate = as_tare(numbers[empty], error),
                                 .standard_error = error,
                                 .learned = learned_share(empty)});
-    if (result.estimates.back().learned >= learned_something) {
+    if (result.estimates.back().learned >= least_learned) {
       result.tare_kg = std::max(numbers[empty] - pot.dry_mix(), 0.0);
     }
   }

@@ -41,6 +41,9 @@ struct Estimate {
                          // scale of logarithms
 };
 
+/// Less of the variance removed than this is nothing: neither saved nor told (judged).
+inline constexpr double least_learned = 0.05;
+
 /// A reading that does not go with the others.
 struct Outlier {
   Instant when;
@@ -51,7 +54,7 @@ struct Outlier {
 
 struct PotCalibration {
   const Planting* planting = nullptr;
-  std::size_t readings = 0;  // that say something, waterings without what drained left out
+  std::size_t readings = 0;       // that say something, waterings without what drained left out
   std::size_t after_its_end = 0;  // readings left out: frost or its stages had ended it
   std::vector<Estimate> estimates{};
   std::vector<Outlier> outliers{};

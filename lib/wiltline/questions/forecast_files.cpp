@@ -8,12 +8,11 @@
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/named_rows.hpp"
 
 namespace wiltline {
 namespace {
-
-constexpr double most_weight_kg = 100000.0;
 
 constexpr std::string_view date_example = "a date that exists, as 2024-05-31";
 
@@ -51,7 +50,7 @@ std::optional<PotEvent> parse_event(std::string_view text) {
   if (what == "drained") return PotEvent{*when, PotEventKind::watered, std::nullopt};
   if (what == "top-dry") return PotEvent{*when, PotEventKind::top_felt_dry, std::nullopt};
   if (what == "top-moist") return PotEvent{*when, PotEventKind::top_felt_moist, std::nullopt};
-  if (const auto kg = amount_before(what, "kg", most_weight_kg)) {
+  if (const auto kg = amount_before(what, "kg", heaviest_pot_kg)) {
     return PotEvent{*when, PotEventKind::weighed, kg};
   }
   if (const auto litres = amount_before(what, "l", most_given_l)) {

@@ -9,15 +9,14 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/weather/plausible.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 #include "wiltline/weather/translation.hpp"
 
 namespace wiltline {
 namespace {
 
-constexpr double coldest_c = -60.0;
-constexpr double hottest_c = 60.0;
-constexpr double windiest_m_s = 80.0;
-constexpr double wettest_mm = 2000.0;  // above every daily rainfall ever measured
+using namespace reading_limits;
+
 constexpr double most_vapour_kpa = 20.0;
 constexpr double most_radiation_mj_m2 = 60.0;
 

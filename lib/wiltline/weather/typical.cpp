@@ -16,6 +16,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/fields.hpp"
 #include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 #include "wiltline/weather/saturation.hpp"
 
 namespace wiltline {
@@ -46,7 +47,7 @@ auto of_means(Member member) {
 
 Fields<Row> climate_fields() {
   using M = MonthlyMeans;
-  const Bounds temperature{-60.0, 60.0, {}};
+  const Bounds temperature{reading_limits::coldest_c, reading_limits::hottest_c, {}};
   Fields<Row> fields;
   fields
       .field(
@@ -168,10 +169,6 @@ constexpr double wind_persistence = 0.4;
 // The dew point follows the lowest temperature (judged, 0.6 to 1).
 constexpr double dew_point_follows_tmin = 0.8;
 constexpr double least_range_c = 0.5;
-// No day lies beyond what a weather file may hold.
-constexpr double furthest_c = 60.0;
-constexpr double strongest_m_s = 80.0;
-constexpr double most_mm = 2000.0;
 
 // ---- a day's deviations ----
 
@@ -313,18 +310,20 @@ class DayDraw {
       high = middle + 0.5 * least_range_c;
       low = middle - 0.5 * least_range_c;
     }
-    day.tmax_c = one_decimal(std::clamp(high, -furthest_c, furthest_c));
-    day.tmin_c = one_decimal(std::clamp(low, -furthest_c, furthest_c));
+    day.tmax_c =
+        one_decimal(std::clamp(high, reading_limits::coldest_c, reading_limits::hottest_c));
+    day.tmin_c = one_decimal(std::clamp(low, reading_limits::coldest_c, reading_limits::hottest_c));
     if (means.dew_point_c || means.rh_mean_pct) {
       const double drawn = dew_point_.at(month, through) + dew_point_follows_tmin * tmin_beyond_c;
-      day.dew_point_c = one_decimal(
-          std::clamp(std::min(drawn, 0.5 * (day.tmax_c + day.tmin_c)), -furthest_c, furthest_c));
+      day.dew_point_c =
+          one_decimal(std::clamp(std::min(drawn, 0.5 * (day.tmax_c + day.tmin_c)),
+                                 reading_limits::coldest_c, reading_limits::hottest_c));
     }
     if (means.wind_m_s) {
       const double log_variance = std::log1p(wind_variation * wind_variation);
       const double drawn = *means.wind_m_s * std::exp(std::sqrt(log_variance) * deviations_.wind -
                                                       0.5 * log_variance);
-      day.wind_m_s = one_decimal(std::min(drawn, strongest_m_s));
+      day.wind_m_s = one_decimal(std::min(drawn, reading_limits::windiest_m_s));
     }
     if (means.sunshine_h) {
       const double centre = wet_ ? plan.sunshine_centre_wet : plan.sunshine_centre_dry;
@@ -337,7 +336,7 @@ class DayDraw {
     if (wet_) {
       constexpr double least_mm = 0.1;
       boost::random::gamma_distribution<double> rain(plan.rain_shape, plan.rain_scale_mm);
-      day.rain_mm = std::clamp(one_decimal(rain(random_)), least_mm, most_mm);
+      day.rain_mm = std::clamp(one_decimal(rain(random_)), least_mm, reading_limits::wettest_mm);
     }
     return day;
   }
