@@ -195,10 +195,10 @@ WeatherDay dry_day(double tmin_c, double tmax_c) {
   return day;
 }
 
-WeatherRecord made_up(Date first, const std::vector<WeatherDay>& days) {
+WeatherRecord made_up(Date first, const std::vector<WeatherDay>& observed) {
   Site site;
   site.latitude_deg = 46.0;
-  return {"made up", site, first, days, true};
+  return {"made up", site, first, observed, true};
 }
 
 }  // namespace
