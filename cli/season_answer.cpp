@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <set>
 #include <tuple>
 
@@ -286,11 +287,19 @@ bool several_seasons(const std::vector<Run>& runs) {
 }
 
 std::string run_name(const Run& run, const std::vector<Run>& runs) {
+  const auto any = [&](const auto& is) { return std::any_of(runs.begin(), runs.end(), is); };
   std::string name = shown_name(*run.result.planting);
-  if (several_seasons(runs)) name += fmt::format(", {}", year_of(run.result.first));
-  const bool places = std::any_of(runs.begin(), runs.end(),
-                                  [&](const Run& other) { return other.record != run.record; });
-  return places ? fmt::format("{}, {}", name, printable(run.record->name())) : name;
+  if (any([&](const Run& other) {
+        return other.result.planting == run.result.planting && other.record == run.record &&
+               other.result.first != run.result.first;
+      })) {
+    name += fmt::format(", {}", year_of(run.result.first));
+  }
+  if (any([&](const Run& other) { return other.record != run.record; })) {
+    // The folder says nothing of the place, and pictures have little room.
+    name += ", " + printable(std::filesystem::path(run.record->name()).stem().string());
+  }
+  return name;
 }
 
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,

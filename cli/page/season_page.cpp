@@ -55,7 +55,6 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
 
 void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) {
   report.title = "A season in pots";
-  const bool years = several_seasons(runs);
   std::vector<PotWater> pots;
   std::vector<RangeRow> droop;
   int wilted = 0;
@@ -76,13 +75,12 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
   }
   std::stable_sort(droop.begin(), droop.end(),
                    [](const RangeRow& a, const RangeRow& b) { return *a.value > *b.value; });
-  const auto pots_or_seasons = years ? "seasons" : "plantings";
-  report.answer = wilted == 0
-                      ? fmt::format("Once settled in, no planting wilts, of {} {}.", runs.size(),
-                                    pots_or_seasons)
-                      : fmt::format("Once settled in, of {} {} on some day wilt {}, and go dry {}.",
-                                    runs.size(), pots_or_seasons, wilted,
-                                    dried == 0 ? "none" : std::to_string(dried));
+  report.answer =
+      fmt::format("Of {} {}, once settled in: {}.", runs.size(),
+                  several_seasons(runs) ? "seasons" : "plantings",
+                  wilted == 0 ? "none with wilting days"
+                              : fmt::format("{} with wilting days, {} with dry days", wilted,
+                                            dried == 0 ? "none" : std::to_string(dried)));
   report.pictures.push_back(water_picture(
       {"Water left in the pot, hour by hour",
        "What the plant can still draw from the mix its roots hold, counted up from nothing. Above, "

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -89,6 +90,21 @@ TEST_CASE("a page is written whole, and over nothing that was read") {
   // An answer that fails leaves no page behind.
   CHECK(place.season({"--page", "x.html", "--from", "2031-01-01"}).exit_code != 0);
   CHECK(place.listing() == before);
+}
+
+TEST_CASE("pots of two places are told apart, whatever folder the weather lies in") {
+  const Place place;
+  std::filesystem::create_directories(place.path() / "south");
+  std::string other = place.read("weather.csv");
+  other.replace(other.find("45"), 2, "35");
+  place.write("south/coast.csv", other);
+  REQUIRE(place.season({"--weather", "south/coast.csv", "--page", "page.html"}).exit_code == 0);
+  const std::string page = place.read("page.html");
+  for (const char* label : {"\"t, weather\"", "\"t, coast\""}) {
+    CAPTURE(label);
+    CHECK(count(page, label) == 2);  // the pot's water and its days of wilting
+  }
+  CHECK(page.find("Of 2 seasons, once settled in: none with wilting days.") != std::string::npos);
 }
 
 TEST_CASE("figures of a page are in the units of the table") {
