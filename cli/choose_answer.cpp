@@ -147,6 +147,26 @@ std::string shortfall_text(std::span<const ChartCell> cells, std::size_t routine
       printable(cells[routine].asked->routine.text), fmt::join(all, "; "));
 }
 
+/// Bigger pots that are not enough although the one in the chart is; empty without any.
+std::string bigger_text(std::span<const ChartCell> cells) {
+  std::vector<std::string> all;
+  for (C cell : cells) {
+    if (cell.pot() == nullptr || cell.found->bigger_not_enough.empty()) continue;
+    std::vector<std::string> pots;
+    for (const Planting* bigger : cell.found->bigger_not_enough) {
+      pots.push_back(printable(bigger->pot.name));
+    }
+    all.push_back(fmt::format("{} {}, {}: {}", printable(cell.asked->crop.name),
+                              planted_in_words(cell.asked->planted),
+                              printable(cell.asked->routine.text), fmt::join(pots, ", ")));
+  }
+  if (all.empty()) return "";
+  return fmt::format(
+      "Bigger and yet not enough, as a taller mix drains further and a bigger pot grows a bigger "
+      "plant (wiltline compare has each): {}.",
+      fmt::join(all, "; "));
+}
+
 /// What to do for those that wilt in their first weeks, and for how long at most; empty without
 /// any.
 std::string first_weeks_of(std::span<const ChartCell> cells) {
@@ -160,9 +180,8 @@ std::string first_weeks_of(std::span<const ChartCell> cells) {
   if (longest_days == 0) return "";
   return fmt::format(
       "*: enough only from when roots hold half the mix, at most {} weeks after planting. Until "
-      "then "
-      "water it daily; if you come daily already, shade it or come once more.",
-      (longest_days + days_a_week - 1) / days_a_week);
+      "then water it daily; if you come daily already, shade it or come once more. {}",
+      (longest_days + days_a_week - 1) / days_a_week, young_roots_text());
 }
 
 /// A paragraph; nothing of an empty text.
@@ -245,6 +264,7 @@ std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& t
       for (std::size_t i = 0; i < terms.routines; ++i) {
         out += paragraph_if(shortfall_text(cells, i, terms.routines, us));
       }
+      out += paragraph_if(bigger_text(cells));
       out += paragraph_if(first_weeks_of(cells));
     }
     if (!chart.not_plantable.empty()) {

@@ -162,19 +162,87 @@ const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::
   return found;
 }
 
-/// True if a planting's first weeks are worse in some pot than in a smaller one that is enough.
-bool bigger_is_harder_at_first(const std::vector<ComparedChoice>& choices, std::string_view name) {
-  const auto of_name = [&](const ComparedChoice& choice) { return choice.planting->name == name; };
-  return std::any_of(choices.begin(), choices.end(), [&](const ComparedChoice& big) {
-    return of_name(big) &&
-           std::any_of(choices.begin(), choices.end(), [&](const ComparedChoice& small) {
-             return of_name(small) && small.enough() &&
-                    small.planting->mix.name == big.planting->mix.name &&
-                    small.planting->spot.name == big.planting->spot.name &&
-                    small.worst.summary.mix_l < big.worst.summary.mix_l &&
-                    small.wilting_days_settling + 1 < big.wilting_days_settling;
-           });
+/// A choice and one that differs from it by a bigger pot alone, of no more porous wall.
+struct Bigger {
+  const ComparedChoice* small = nullptr;
+  const ComparedChoice* big = nullptr;
+};
+
+/// The first two of a planting for which `worse` is true; null without any.
+template <typename Worse>
+Bigger bigger_where(const std::vector<ComparedChoice>& choices, std::string_view name,
+                    const Worse& worse) {
+  for (const ComparedChoice& big : choices) {
+    if (big.planting->name != name) continue;
+    for (const ComparedChoice& small : choices) {
+      if (small.planting->name == name && small.planting->mix.name == big.planting->mix.name &&
+          small.planting->spot.name == big.planting->spot.name &&
+          small.planting->pot.wall.evaporation_share.value >=
+              big.planting->pot.wall.evaporation_share.value &&
+          plants_in_pot(*small.planting) == plants_in_pot(*big.planting) &&
+          small.worst.summary.mix_l < big.worst.summary.mix_l && worse(small, big)) {
+        return {&small, &big};
+      }
+    }
+  }
+  return {};
+}
+
+/// What makes a bigger pot hold less for each litre it uses, as far as it does.
+std::string why_less(const ComparedChoice& small, const ComparedChoice& big) {
+  const Pot& before = small.planting->pot;
+  const Pot& now = big.planting->pot;
+  const PotShape little = before.mix_shape();
+  const PotShape large = now.mix_shape();
+  const std::pair<bool, std::string_view> reasons[]{
+      {now.mix_depth_cm() > before.mix_depth_cm(), "its mix is taller and drains further"},
+      {now.wall.evaporation_share.value > 0.0 && large.wall_area_m2() > little.wall_area_m2(),
+       "its wall loses more"},
+      {large.top_area_m2() > little.top_area_m2(), "its top dries more"},
+      {big.worst.summary.size_factor > small.worst.summary.size_factor, "its plant grows bigger"}};
+  std::string told;
+  for (const auto& [holds, words] : reasons) {
+    if (holds) told += fmt::format("{} {}", told.empty() ? ", for" : ",", words);
+  }
+  return told;
+}
+
+/// Why a bigger pot wilts more than a smaller one, in the first weeks and later; empty where none
+/// does by more than a day.
+std::string bigger_is_worse_text(const std::vector<ComparedChoice>& choices, std::string_view name,
+                                 const Differences& differ) {
+  using C = const ComparedChoice&;
+  const auto holds_less = [](C small, C big) {
+    const auto days_held = [](const SeasonSummary& s) { return s.available_l / s.peak_use_l_day; };
+    return days_held(big.worst.summary) < days_held(small.worst.summary);
+  };
+  const auto watered_less = [](C small, C big) {
+    return small.planting->routine.rule == VisitRule::check &&
+           big.worst.summary.waterings < small.worst.summary.waterings;
+  };
+  std::string told;
+  const Bigger later = bigger_where(choices, name, [&](C small, C big) {
+    return small.worst.summary.wilting_days + 1 < big.worst.summary.wilting_days &&
+           small.planting->pot.reservoir_l == 0.0 && big.planting->pot.reservoir_l == 0.0 &&
+           (holds_less(small, big) || watered_less(small, big));
   });
+  if (later.big != nullptr) {
+    told = fmt::format(
+        " {} wilts on more days than {}, though it is bigger: {}.",
+        choice_text(*later.big->planting, differ), choice_text(*later.small->planting, differ),
+        holds_less(*later.small, *later.big)
+            ? "it holds less for each litre it uses" + why_less(*later.small, *later.big)
+            : "it is watered less often, and once runs short on a hotter day than was expected");
+  }
+  const Bigger first = bigger_where(choices, name, [](C small, C big) {
+    return small.enough() && small.wilting_days_settling + 1 < big.wilting_days_settling;
+  });
+  if (first.big != nullptr) {
+    told +=
+        " A bigger pot can have the harder first weeks: its roots take longer to hold half the "
+        "mix, and in a deeper one the young roots find less water.";
+  }
+  return told;
 }
 
 std::string smallest_text(const std::vector<ComparedChoice>& choices, const Planting& planting,
@@ -196,7 +264,7 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
                 routine, named(*enough), enough->summers_above_wilting,
                 summers_text(enough->summers));
   if (enough != nullptr && enough->wilting_days_settling > 0) {
-    told += fmt::format(" That counts from when roots hold half the mix: {}.",
+    told += fmt::format(" That counts from when roots hold half the mix; {}.",
                         first_weeks(enough->settled, planting.routine));
   }
   const auto* const later = smallest(choices, planting.name, only_young);
@@ -207,12 +275,7 @@ std::string smallest_text(const std::vector<ComparedChoice>& choices, const Plan
         "till then: {}.",
         named(*later));
   }
-  if (bigger_is_harder_at_first(choices, planting.name)) {
-    told +=
-        " A bigger pot can have the harder first weeks: its roots take longer to hold half the "
-        "mix, and in a deeper one the young roots find less water.";
-  }
-  return told;
+  return told + bigger_is_worse_text(choices, planting.name, differ);
 }
 
 }  // namespace

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <set>
 #include <tuple>
@@ -117,14 +116,34 @@ constexpr Column<CareDays> ledger_care_list[]{
      [](const CareDays& care) { return care_text(care); }},
 };
 
+/// "plain (3 days); mulched (1 day)": plantings and their days of a kind, each by its worst season;
+/// empty without any.
+template <typename Days>
+std::string worst_days(const std::vector<Run>& runs, const Days& days_of) {
+  std::vector<std::pair<std::string, int>> worst;
+  for (const Run& run : runs) {
+    const int days = days_of(run);
+    if (days == 0) continue;
+    const std::string name = printable(run.result.planting->name);
+    const auto known = std::find_if(worst.begin(), worst.end(),
+                                    [&](const auto& entry) { return entry.first == name; });
+    if (known == worst.end()) {
+      worst.emplace_back(name, days);
+    } else {
+      known->second = std::max(known->second, days);
+    }
+  }
+  std::string told;
+  for (const auto& [name, days] : worst) {
+    told += fmt::format("{}{} ({})", told.empty() ? "" : "; ", name, days_in_words(days));
+  }
+  return told;
+}
+
 /// Sentences on what besides the litres stands out, one a kind, naming the plantings and their
 /// days.
 std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
-  struct Kind {
-    int CareDays::*days;
-    std::string_view sentence;
-  };
-  static constexpr std::array<Kind, 7> kinds{{
+  static constexpr std::pair<int CareDays::*, std::string_view> kinds[]{
       {&CareDays::frost, "Too cold for the crop"},
       {&CareDays::too_warm, "Too hot for weeks, so that growth or quality falls off"},
       {&CareDays::poor_fruit_set, "Too hot or too cold for flowers to set fruit well"},
@@ -134,31 +153,18 @@ std::vector<std::string> care_sentences(const std::vector<Run>& runs) {
        "So dry that water ran off the mix: soak, wait twenty minutes, soak again"},
       {&CareDays::root_only,
        "Mornings on which a finger in the top felt moist but the roots were short of water"},
-  }};
+  };
   std::vector<std::string> sentences;
-  for (const Kind& kind : kinds) {
-    // The worst season of each planting stands for it.
-    std::vector<std::pair<std::string, int>> worst;
-    for (const Run& run : runs) {
-      const int days = run.result.summary.care.*kind.days;
-      if (days == 0) continue;
-      const std::string name = printable(run.result.planting->name);
-      const auto known = std::find_if(worst.begin(), worst.end(),
-                                      [&](const auto& entry) { return entry.first == name; });
-      if (known == worst.end()) {
-        worst.emplace_back(name, days);
-      } else {
-        known->second = std::max(known->second, days);
-      }
-    }
-    if (worst.empty()) continue;
-    std::string sentence = fmt::format("{}: ", kind.sentence);
-    for (std::size_t i = 0; i < worst.size(); ++i) {
-      sentence += fmt::format("{}{} ({})", i == 0 ? "" : "; ", worst[i].first,
-                              days_in_words(worst[i].second));
-    }
-    sentences.push_back(sentence + ".");
+  const auto say = [&](std::string_view what, const std::string& who) {
+    if (!who.empty()) sentences.push_back(fmt::format("{}: {}.", what, who));
+  };
+  for (const auto& kind : kinds) {
+    say(kind.second,
+        worst_days(runs, [&](const Run& run) { return run.result.summary.care.*kind.first; }));
   }
+  say("Looked at and not watered, then short of water before the next visit, as on a day hotter "
+      "than the last, or under a mulch that keeps the top moist",
+      worst_days(runs, [](const Run& run) { return run.left_short; }));
   return sentences;
 }
 
@@ -221,6 +227,7 @@ std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
         fmt::format("First weeks, until roots hold half the mix, counted apart; {}: {}.",
                     daily ? "shade them or water more often than daily" : "water daily", pots));
   }
+  if (!sentences.empty()) sentences.push_back(young_roots_text());
   return sentences;
 }
 

@@ -17,6 +17,7 @@ namespace wiltline::cli {
 struct Run {
   SeasonResult result;
   const WeatherRecord* record = nullptr;
+  int left_short = 0;  // days on which it was looked at, left, and got short of water
 };
 
 /// What would have prevented a planting's wilting; of plantings that wilted or went dry.

@@ -117,6 +117,11 @@ std::string first_weeks(const std::optional<Date>& settled, const Routine& routi
              : fmt::format("in its first weeks water daily {}", until);
 }
 
+std::string young_roots_text() {
+  return "A young plant has little but the water of its root ball: a bigger pot hardly helps, "
+         "and roots take longer to hold half of it.";
+}
+
 std::string days_in_words(int days) {
   return fmt::format("{} day{}", days, days == 1 ? "" : "s");
 }

@@ -50,6 +50,8 @@ namespace wiltline::cli {
 /// What to do until a planting has settled in: "in its first weeks water daily until 12 Jun", or
 /// more where that is done already. No day: it does not settle in before its season ends.
 [[nodiscard]] std::string first_weeks(const std::optional<Date>& settled, const Routine& routine);
+/// Why the first weeks are hard, in a big pot too.
+[[nodiscard]] std::string young_roots_text();
 
 /// A drawn input as people read it.
 [[nodiscard]] std::string input_in_words(const std::string& name);

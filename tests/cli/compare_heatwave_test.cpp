@@ -40,6 +40,16 @@ std::vector<std::vector<std::string>> rows_of(const std::string& csv) {
   return rows;
 }
 
+/// A text for people without its line breaks and indents.
+std::string one_line(const std::string& text) {
+  std::string told;
+  for (const char c : text) {
+    const bool space = c == ' ' || c == '\n';
+    if (!space || (!told.empty() && told.back() != ' ')) told += space ? ' ' : c;
+  }
+  return told;
+}
+
 std::string cell(const std::vector<std::vector<std::string>>& rows, std::size_t row,
                  const std::string& column) {
   for (std::size_t i = 0; i < rows.front().size(); ++i) {
@@ -259,6 +269,30 @@ TEST_CASE("compare: why a bigger pot can have the harder first weeks is said whe
   const std::string why = "its roots take longer to hold half the mix";
   CHECK(told("nursery 4.5 l,nursery 50 l").find(why) != std::string::npos);
   CHECK(told("nursery 30 l,nursery 50 l").find(why) == std::string::npos);
+}
+
+TEST_CASE("compare and choose: why a bigger pot wilts more is said where it does") {
+  const ScratchFolder folder;
+  const std::string weather = std::string(WILTLINE_SOURCE) + "/weather-samples/zarquil-flats.csv";
+  const auto compared = [&](const std::string& routine, const std::string& pots) {
+    return one_line(answer(folder,
+                           {"compare", "--crop", "tomato", "--weather", weather, "--planted",
+                            "05-15", "--routine", routine, "--pots"},
+                           {pots}));
+  };
+  CHECK(compared("daily 07:00", "fabric 30 l,fabric tall 35 l")
+            .find("fabric tall 35 l wilts on more days than fabric 30 l, though it is bigger: it "
+                  "holds less for each litre it uses, for its mix is taller and drains further") !=
+        std::string::npos);
+  CHECK(compared("daily 07:00", "nursery 30 l,nursery 50 l").find("though it is bigger") ==
+        std::string::npos);
+  const std::string chart = one_line(
+      answer(folder,
+             {"choose", "--weather", std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv",
+              "--crops", "chard", "--plantings", "04-15", "--routines"},
+             {"every 2 days 07:00", "--kind", "fabric"}));
+  CHECK(chart.find("Bigger and yet not enough") != std::string::npos);
+  CHECK(chart.find("chard 15 Apr, every 2 days 07:00: fabric tall 18 l.") != std::string::npos);
 }
 
 TEST_CASE("choose: what is typed wrong is said in a line") {

@@ -147,9 +147,10 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
                        [&](const Change& change) { return change.kind == kind; });
   };
   const auto changes = changes_to(fine, catalogue(), catalogue().parameters, {});
-  for (const RemedyKind kind : {RemedyKind::until_it_drains, RemedyKind::mulch, RemedyKind::saucer,
-                                RemedyKind::fewer_plants, RemedyKind::tight_wall,
-                                RemedyKind::daily_visits, RemedyKind::second_visit}) {
+  for (const RemedyKind kind :
+       {RemedyKind::until_it_drains, RemedyKind::every_visit, RemedyKind::mulch, RemedyKind::saucer,
+        RemedyKind::fewer_plants, RemedyKind::tight_wall, RemedyKind::daily_visits,
+        RemedyKind::second_visit}) {
     CHECK_FALSE(has(changes, kind));
   }
   CHECK(has(changes, RemedyKind::bigger_pot));
@@ -170,6 +171,24 @@ TEST_CASE("remedies: none where none is needed, and only changes that apply") {
     ++sizes;
   }
   CHECK(sizes == 3);
+}
+
+TEST_CASE("remedies: who looks first and leaves a mulched pot is told to water at every visit") {
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  const Place weather(record, model());
+  const Planting beans = garden_of(
+      "g,bush bean,nursery 10 l,potting mix,4,2022-05-15,patio,check top daily 07:00,yes,1,");
+  const auto found = remedies(beans, weather, catalogue(), {});
+  REQUIRE_FALSE(found.empty());
+  CHECK(found.front().change.kind == RemedyKind::every_visit);
+  CHECK(found.front().change.planting.routine.text == "daily 07:00");
+  CHECK(found.front().before.wilting > 1);
+  CHECK(found.front().after.wilting == 0);
+  // Away, nobody looks.
+  const auto away = absence_remedies(beans, weather, catalogue(), {.away_h = 60.0}, {});
+  CHECK(std::none_of(away.begin(), away.end(), [](const AbsenceRemedy& remedy) {
+    return remedy.change.kind == RemedyKind::every_visit;
+  }));
 }
 
 TEST_CASE("remedies of an absence: each one passes what is said of it") {

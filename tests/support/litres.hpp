@@ -44,6 +44,7 @@ inline Planting usual_planting(const Catalogue& catalogue, const Crop& crop, con
 /// One plant's litres a day over a month of all years.
 struct LitresADay {
   double mean_l = 0.0;                 // plant, and its part of the pot's top and wall
+  double mean_top_l = 0.0;             // the top's part of it
   double highest_transpired_l = 0.0;   // on the thirstiest day
   double highest_per_leaf_l_m2 = 0.0;  // the same by leaf area, one side
 };
@@ -67,11 +68,13 @@ inline LitresADay litres_a_day(const Planting& planting, const WeatherRecord& re
     const double leaf_m2 =
         canopy(planting.crop, setting.stand, day.leaf_share, setting.size_factor).leaf_area_m2;
     result.mean_l += transpired_l + forcing.full_rates.top_l + forcing.full_rates.wall_l;
+    result.mean_top_l += forcing.full_rates.top_l;
     result.highest_transpired_l = std::max(result.highest_transpired_l, transpired_l);
     result.highest_per_leaf_l_m2 = std::max(result.highest_per_leaf_l_m2, transpired_l / leaf_m2);
     ++counted;
   }
   result.mean_l /= counted * planting.plants;
+  result.mean_top_l /= counted * planting.plants;
   result.highest_transpired_l /= planting.plants;
   return result;
 }

@@ -31,10 +31,18 @@ ChosenPot chosen(std::span<Summers> tried, double share, GrowthClock growth) {
   const auto best = std::min_element(
       tried.begin(), tried.end(),
       [&](const Summers& one, const Summers& other) { return key(one) < key(other); });
-  const bool enough = passes(*best, share);
-  return {.choice = summed_up(std::move(*best), growth),
-          .enough = enough,
-          .tried = static_cast<int>(tried.size())};
+  ChosenPot cell;
+  cell.enough = passes(*best, share);
+  cell.tried = static_cast<int>(tried.size());
+  if (cell.enough) {
+    for (const Summers& other : tried) {
+      if (mix_l(other) > mix_l(*best) && !passes(other, share)) {
+        cell.bigger_not_enough.push_back(other.front().result.planting);
+      }
+    }
+  }
+  cell.choice = summed_up(std::move(*best), growth);
+  return cell;
 }
 
 }  // namespace

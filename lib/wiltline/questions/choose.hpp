@@ -16,6 +16,8 @@ struct ChosenPot {
   ComparedChoice choice;
   bool enough = false;
   int tried = 0;  // pots
+  /// Where one was: those tried of more mix that were not, as a taller or a thirstier one may.
+  std::vector<const Planting*> bigger_not_enough{};
 
   /// Share of the summers that `choice` passed without a wilting day, as compare() counts them.
   [[nodiscard]] double share() const;

@@ -47,6 +47,7 @@ class Changes {
 
   std::vector<Change> all() {
     pouring();
+    looking();
     if (!planting_.mulch) add(RemedyKind::mulch, "mulch").mulch = true;
     saucer();
     spots();
@@ -79,6 +80,14 @@ class Changes {
     Routine routine = planting_.routine;
     routine.give_l.reset();
     set_routine(RemedyKind::until_it_drains, "watering until it drains", std::move(routine));
+  }
+
+  void looking() {
+    if (planting_.routine.rule == VisitRule::always) return;
+    Routine routine = planting_.routine;
+    routine.rule = VisitRule::always;
+    set_routine(RemedyKind::every_visit, "watering at every visit, not only when it looks dry",
+                std::move(routine));
   }
 
   void saucer() {
@@ -324,7 +333,8 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
   if (before.windows == 0 || passes(before, absence_options.share)) return {};
   std::vector<Change> changes = changes_to(planting, catalogue, places.front().model(), options);
   std::erase_if(changes, [](const Change& change) {
-    return change.kind == RemedyKind::until_it_drains || change.kind >= RemedyKind::daily_visits;
+    return change.kind == RemedyKind::until_it_drains || change.kind == RemedyKind::every_visit ||
+           change.kind >= RemedyKind::daily_visits;
   });
   std::vector<AbsencePot> after;
   after.reserve(changes.size());

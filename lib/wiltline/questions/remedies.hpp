@@ -1,10 +1,10 @@
 // What would have kept a planting from wilting: changes, each run again.
 //
-// Order of effort (judged, no source): what is done once and costs little (pouring until it drains,
-// mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under a net);
-// then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot of the
-// same kind); last what is done every day (coming daily, a second visit). Every change can be
-// written as a row of a garden.
+// Order of effort (judged, no source): what costs little (pouring until it drains, and at every
+// visit, mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under
+// a net); then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot
+// of the same kind); last what is done every day (coming daily, a second visit). Every change can
+// be written as a row of a garden.
 #pragma once
 
 #include <optional>
@@ -19,6 +19,7 @@ namespace wiltline {
 /// In the order of effort.
 enum class RemedyKind {
   until_it_drains,
+  every_visit,  // water without looking first
   mulch,
   saucer,
   group,
