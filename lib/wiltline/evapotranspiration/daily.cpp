@@ -130,9 +130,9 @@ SiteTerms terms_of(const Site& site) {
           .wind_factor = wind_height_factor(site.wind_height_m)};
 }
 
-ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const SkyLimit& sky,
-                           const WeatherDay& day, const MissingDataOptions& options) {
-  ReferenceDay result;
+/// Into a new day: a record's are then written once, where they stay.
+void work_out(ReferenceDay& result, const Site& site, const SiteTerms& terms, const SkyLimit& sky,
+              const WeatherDay& day, const MissingDataOptions& options) {
   result.day_filled = day.filled;
   result.temperature_c = mean_temperature_c(day.tmax_c, day.tmin_c);
   result.pressure_kpa = terms.pressure_kpa;
@@ -166,22 +166,23 @@ ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const SkyLi
                              .vapour_pressure_deficit_kpa = result.vapour_pressure_deficit_kpa(),
                              .slope_kpa_c = result.slope_kpa_c,
                              .gamma_kpa_c = result.gamma_kpa_c});
-  return result;
 }
 
 }  // namespace
 
 ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
                            const MissingDataOptions& options) {
-  return reference_day(site, terms_of(site), sky_limit(site.latitude_deg, day_of_year(date)), day,
-                       options);
+  ReferenceDay result;
+  work_out(result, site, terms_of(site), sky_limit(site.latitude_deg, day_of_year(date)), day,
+           options);
+  return result;
 }
 
 std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                                          const MissingDataOptions& options) {
   const Site& site = record.site();
   const SiteTerms terms = terms_of(site);
-  SkyLimits skies(site.latitude_deg);
+  SkyLimits skies = record.skies();
   constexpr double least_mm = -1.5;
   constexpr int most_even_days = 2;  // (judged)
   constexpr double polar_night_mj_m2 = 1.0;
@@ -189,12 +190,10 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   ProblemList problems;
   std::vector<ReferenceDay> result;
   result.reserve(record.size());
-  int day_number = day_of_year(record.first());
-  int year_ends = days_in_year(year_of(record.first()));
   for (std::size_t i = 0; i < record.size(); ++i) {
-    const SkyLimit& sky = skies.on(day_number);
-    result.push_back(reference_day(site, terms, sky, record.day(i), options));
-    const ReferenceDay& day = result.back();
+    const SkyLimit& sky = skies.on(record.date(i));
+    ReferenceDay& day = result.emplace_back();
+    work_out(day, site, terms, sky, record.day(i), options);
     const bool even = record.day(i).tmin_c == record.day(i).tmax_c && day.radiation_estimated() &&
                       !day.day_filled && sky.radiation_mj_m2 > polar_night_mj_m2;
     even_days = even ? even_days + 1 : 0;
@@ -213,10 +212,6 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                        day.et0.total_mm(), to_string(record.date(i)), day.temperature_c,
                        day.vapour_pressure_kpa, day.rs_mj_m2),
            "weather of one place and day (latitude, elevation, units and dates together)"});
-    }
-    if (++day_number > year_ends) {
-      day_number = 1;
-      year_ends = days_in_year(year_of(record.first() + std::chrono::days(i + 1)));
     }
   }
   problems.throw_if_any();
