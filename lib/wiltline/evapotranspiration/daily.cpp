@@ -130,9 +130,9 @@ SiteTerms terms_of(const Site& site) {
           .wind_factor = wind_height_factor(site.wind_height_m)};
 }
 
-/// Into a new day: a record's are then written once, where they stay.
-void work_out(ReferenceDay& result, const Site& site, const SiteTerms& terms, const SkyLimit& sky,
-              const WeatherDay& day, const MissingDataOptions& options) {
+ReferenceDay reference_day(const Site& site, const SiteTerms& terms, const SkyLimit& sky,
+                           const WeatherDay& day, const MissingDataOptions& options) {
+  ReferenceDay result;
   result.day_filled = day.filled;
   result.temperature_c = mean_temperature_c(day.tmax_c, day.tmin_c);
   result.pressure_kpa = terms.pressure_kpa;
@@ -166,16 +166,15 @@ void work_out(ReferenceDay& result, const Site& site, const SiteTerms& terms, co
                              .vapour_pressure_deficit_kpa = result.vapour_pressure_deficit_kpa(),
                              .slope_kpa_c = result.slope_kpa_c,
                              .gamma_kpa_c = result.gamma_kpa_c});
+  return result;
 }
 
 }  // namespace
 
 ReferenceDay reference_day(const Site& site, Date date, const WeatherDay& day,
                            const MissingDataOptions& options) {
-  ReferenceDay result;
-  work_out(result, site, terms_of(site), sky_limit(site.latitude_deg, day_of_year(date)), day,
-           options);
-  return result;
+  return reference_day(site, terms_of(site), sky_limit(site.latitude_deg, day_of_year(date)), day,
+                       options);
 }
 
 std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
@@ -192,8 +191,8 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   result.reserve(record.size());
   for (std::size_t i = 0; i < record.size(); ++i) {
     const SkyLimit& sky = skies.on(record.date(i));
-    ReferenceDay& day = result.emplace_back();
-    work_out(day, site, terms, sky, record.day(i), options);
+    result.push_back(reference_day(site, terms, sky, record.day(i), options));
+    const ReferenceDay& day = result.back();
     const bool even = record.day(i).tmin_c == record.day(i).tmax_c && day.radiation_estimated() &&
                       !day.day_filled && sky.radiation_mj_m2 > polar_night_mj_m2;
     even_days = even ? even_days + 1 : 0;
