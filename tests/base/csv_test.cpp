@@ -1,6 +1,10 @@
 // The one reader of CSV: what it takes, what it refuses, and where it says the trouble is.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -9,6 +13,7 @@
 #include <vector>
 
 #include "support/near.hpp"
+#include "support/random.hpp"
 #include "support/refusal.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/units.hpp"
@@ -525,6 +530,140 @@ TEST_CASE("csv: a comma between cells is none in numbers") {
   const NumberColumn a(quoted, "a", unit_options::none(), Need::value, problems);
   CHECK_FALSE(a.read(0, problems, 0.0, 9.0, "x").has_value());
   CHECK_FALSE(problems.empty());
+}
+
+namespace {
+
+/// A file of random lines and, by the rules alone, what a table must make of it.
+struct RandomFile {
+  std::string bytes;
+  std::vector<Cells> rows;
+  std::vector<std::size_t> lines;        // of the rows
+  std::vector<std::size_t> wrong_lines;  // that have too few or too many cells
+};
+
+std::string without_blanks(const std::string& text) {
+  const std::size_t begin = text.find_first_not_of(" \t");
+  if (begin == std::string::npos) return "";
+  return text.substr(begin, text.find_last_not_of(" \t") - begin + 1);
+}
+
+RandomFile random_file(Random& random) {
+  RandomFile file;
+  const std::size_t columns = 1 + random.below(9);
+  const char separator = columns > 1 && random.chance(0.5) ? ';' : ',';
+  const bool faults = random.chance(0.2);
+  const bool quotes = random.chance(0.3);
+  const double long_cells = random.chance(0.2) ? 0.2 : 0.0;
+  const std::string_view letters = "0123456789.-x \t#:\xC3\xA4";
+  for (std::size_t i = 0; i < columns; ++i) {
+    file.bytes += (i > 0 ? std::string(1, separator) : "") + 'c' + std::to_string(i);
+  }
+  file.bytes += '\n';
+  const std::size_t lines = 1 + random.below(30);
+  for (std::size_t line = 2; line < 2 + lines; ++line) {
+    const bool last = line == 1 + lines;
+    std::string text;
+    Cells cells;
+    const std::size_t count = faults && random.chance(0.3) ? 1 + random.below(11) : columns;
+    for (std::size_t i = 0; i < count; ++i) {
+      std::string cell;
+      const std::size_t size = random.chance(long_cells) ? random.below(200) : random.below(12);
+      for (std::size_t k = 0; k < size; ++k) cell += letters[random.below(letters.size())];
+      if (i == 0 && last) cell = "a row";  // there must be one
+      if (i > 0) text += separator;
+      if (quotes && random.chance(0.2)) {
+        cells.push_back(cell + separator);
+        text += " \"" + cells.back() + "\"\t";
+      } else {
+        cells.push_back(without_blanks(cell));
+        text += cell;
+      }
+    }
+    if (random.chance(0.1) && !last) text = random.chance(0.5) ? "# a comment, with; all" : " \t";
+    const std::string content = without_blanks(text);
+    const bool filled_up = separator == ';' && content.find_first_not_of(",;") == std::string::npos;
+    if (!content.empty() && !filled_up && content.front() != '#') {
+      if (count == columns) {
+        file.rows.push_back(cells);
+        file.lines.push_back(line);
+      } else {
+        file.wrong_lines.push_back(line);
+      }
+    }
+    file.bytes += text + (random.chance(0.3) ? "\r" : "") + '\n';
+  }
+  if (random.chance(0.3)) file.bytes.resize(file.bytes.find_last_not_of("\r\n") + 1);
+  return file;
+}
+
+}  // namespace
+
+TEST_CASE("csv: lines of any text are split by the rules, whichever way is taken") {
+  Random random(1234);
+  int whole = 0;
+  for (int i = 0; i < 4000; ++i) {
+    const RandomFile file = random_file(random);
+    CAPTURE(file.bytes);
+    if (file.wrong_lines.empty()) {
+      const CsvTable t = table(file.bytes);
+      REQUIRE(t.rows() == file.rows.size());
+      for (std::size_t k = 0; k < t.rows(); ++k) {
+        REQUIRE(row(t, k) == file.rows[k]);
+        REQUIRE(t.line(k) == file.lines[k]);
+      }
+      ++whole;
+      continue;
+    }
+    const std::string message = refused(file.bytes);
+    std::size_t at = 0;
+    for (std::size_t k = 0; k < std::min<std::size_t>(file.wrong_lines.size(), 20); ++k) {
+      REQUIRE(message.compare(at, 6, "t.csv:") == 0);
+      REQUIRE(std::stoul(message.substr(at + 6)) == file.wrong_lines[k]);
+      at = message.find('\n', at) + 1;
+    }
+  }
+  CHECK(whole > 2000);
+}
+
+TEST_CASE("csv: columns read together say and give what each gives alone") {
+  Random random(99);
+  const std::vector<std::string> cells{"",     "0",   "-0",  "12.5", "-40",       "40.01",
+                                       "1e1",  "x",   "1,5", "-",    "12.345678", ".5",
+                                       "-.5",  "5.",  "+3",  "0.1",  "9999.9",    "-0.00001",
+                                       "0x1A", "nan", "inf", "1 2",  "-5.",       "00012.5"};
+  for (int i = 0; i < 2000; ++i) {
+    const char separator = random.chance(0.5) ? ';' : ',';
+    std::string bytes = std::string("note") + separator + "a_c" + separator + "b_f\n";
+    for (int k = 0; k < 4; ++k) {
+      bytes += std::string("n") + separator;
+      for (const char end : {separator, '\n'}) {
+        const std::string& cell = cells[random.below(cells.size())];
+        bytes += (separator == ',' && cell == "1,5" ? "\"1,5\"" : cell) + end;
+      }
+    }
+    CAPTURE(bytes);
+    const CsvTable t = table(bytes);
+    ProblemList alone;
+    ProblemList together;
+    const NumberColumn a(t, "a", unit_options::temperature(), Need::value, alone);
+    const NumberColumn b(t, "b", unit_options::temperature(), Need::nothing, alone);
+    NumberColumns both(t);
+    both.add(a, -40.0, 40.0, "-40 to 40");
+    both.add(b, -40.0, 40.0, "-40 to 40");
+    for (std::size_t k = 0; k < t.rows(); ++k) {
+      const std::span<const double> numbers = both.read(k, together);
+      REQUIRE(numbers.size() == 2);
+      const auto same = [](double number, const std::optional<double>& expected) {
+        return expected
+                   ? std::bit_cast<std::uint64_t>(number) == std::bit_cast<std::uint64_t>(*expected)
+                   : std::isnan(number);
+      };
+      REQUIRE(same(numbers[0], a.read(k, alone, -40.0, 40.0, "-40 to 40")));
+      REQUIRE(same(numbers[1], b.read(k, alone, -40.0, 40.0, "-40 to 40")));
+    }
+    REQUIRE(refusal([&] { together.throw_if_any(); }) == refusal([&] { alone.throw_if_any(); }));
+  }
 }
 
 }  // namespace wiltline::test

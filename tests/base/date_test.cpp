@@ -120,6 +120,20 @@ TEST_CASE("date: anything but YYYY-MM-DD is no date") {
   }
 }
 
+TEST_CASE("date: any other character at any place is no date") {
+  const std::string date = "2024-05-31";
+  for (std::size_t at = 0; at < date.size(); ++at) {
+    for (int c = 0; c < 256; ++c) {
+      std::string text = date;
+      text[at] = static_cast<char>(c);
+      const bool digit = c >= '0' && c <= '9';
+      if ((at == 4 || at == 7) ? c == '-' : digit) continue;
+      CAPTURE(text);
+      REQUIRE_FALSE(parse_date(text));
+    }
+  }
+}
+
 TEST_CASE("date: a day that never was is no date") {
   const std::vector<std::string> texts{"2023-02-29", "2023-02-30", "2024-02-30", "1900-02-29",
                                        "2100-02-29", "2024-04-31", "2024-06-31", "2024-09-31",

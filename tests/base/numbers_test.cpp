@@ -3,6 +3,7 @@
 
 #include <array>
 #include <bit>
+#include <charconv>
 #include <cmath>
 #include <cstdint>
 #include <cstdio>
@@ -13,6 +14,7 @@
 
 #include "support/random.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/short_decimal.hpp"
 
 namespace wiltline::test {
 
@@ -86,6 +88,59 @@ TEST_CASE("numbers: the shortest text reads back as the same double") {
     const auto back = parse_number(shortest(value));
     REQUIRE(back);
     CHECK(std::bit_cast<std::uint64_t>(*back) == std::bit_cast<std::uint64_t>(value));
+  }
+}
+
+TEST_CASE("numbers: the quick way reads short decimals to the same bits, and nothing else") {
+  // Beside the standard library's own parser, within a longer text.
+  const auto check = [](const std::string& text, bool is_plain) {
+    double value = 0.0;
+    const char* const end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, value);
+    const bool is_number = error == std::errc{} && stop == end && std::isfinite(value);
+    for (const char* const after : {"00000000", ",17.5,-3", "........", "\xC2\xB0\xFF\0----"}) {
+      const double quick = short_decimal((text + std::string(after, 8)).data(), text.size());
+      CAPTURE(text);
+      CAPTURE(after);
+      if (std::isnan(quick)) {
+        REQUIRE_FALSE(is_plain);
+        continue;
+      }
+      REQUIRE(is_number);
+      REQUIRE(std::bit_cast<std::uint64_t>(quick) == std::bit_cast<std::uint64_t>(value));
+    }
+  };
+  // Every plain decimal of up to four digits.
+  for (int digits = 1; digits <= 4; ++digits) {
+    for (int number = 0; number < static_cast<int>(std::pow(10, digits)); ++number) {
+      std::string text = std::to_string(number);
+      text.insert(0, static_cast<std::size_t>(digits) - text.size(), '0');
+      for (const char* const sign : {"", "-"}) {
+        check(sign + text, true);
+        for (std::size_t point = 1; point < text.size(); ++point) {
+          check(sign + text.substr(0, point) + '.' + text.substr(point), true);
+        }
+      }
+    }
+  }
+  Random random(31);
+  const std::string_view digits = "0123456789";
+  const std::string_view any = "0123456789012345678901234567890123456789..--+eE ,:/x\xB0";
+  for (int i = 0; i < 50000; ++i) {
+    const bool negative = random.chance(0.5);
+    const std::size_t size = 1 + random.below(negative ? 7 : 8);
+    std::string text = negative ? "-" : "";
+    for (std::size_t k = 0; k < size; ++k) text += digits[random.below(digits.size())];
+    if (size > 2 && random.chance(0.7)) text[text.size() - 1 - 1 - random.below(size - 2)] = '.';
+    check(text, true);
+    text.clear();
+    const std::size_t any_size = 1 + random.below(8);
+    for (std::size_t k = 0; k < any_size; ++k) text += any[random.below(any.size())];
+    check(text, false);
+  }
+  for (const char* const text :
+       {"-", ".", "-.", "--", "..", "--5", "1.2.3", "-1-2", "5.-", ".-5"}) {
+    check(text, false);
   }
 }
 

@@ -117,6 +117,12 @@ TEST_CASE("the sky's limits, kept by day of the year, are those of each day") {
         CHECK(kept.on(day).daylight_h == daylight_h(radians(latitude_deg), day));
       }
     }
+    for (const Date date :
+         {make_date(2023, 12, 31), make_date(2024, 1, 1), make_date(2024, 12, 31),
+          make_date(2023, 3, 1), make_date(1969, 12, 31), make_date(1970, 1, 1)}) {
+      CHECK(kept.on(date).radiation_mj_m2 ==
+            sky_limit(latitude_deg, day_of_year(date)).radiation_mj_m2);
+    }
   }
 }
 

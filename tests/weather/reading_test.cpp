@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "support/near.hpp"
+#include "support/random.hpp"
 #include "support/refusal.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -570,6 +571,52 @@ TEST_CASE("weather: every column name, in both systems") {
                                  "dewpoint_f", "vapour_pressure_kpa", "rh_max_pct", "rh_min_pct",
                                  "rh_mean_pct", "wind_m_s", "wind_km_h", "wind_mph", "solar_mj_m2",
                                  "solar_w_m2", "sunshine_h", "rain_mm", "rain_in"});
+}
+
+TEST_CASE("weather: what a file may hold, a record in memory may hold") {
+  // A record of a file is not looked through a second time: the reader's checks must be as strict.
+  // Readings at the ends of their ranges and about the limits between them, blanks and gaps.
+  Random random(11);
+  const auto text = [](double value) { return std::to_string(value); };
+  int taken = 0;
+  for (int i = 0; i < 5000; ++i) {
+    const auto some = [&](double low, double high, double known) -> std::optional<double> {
+      if (!random.chance(known)) return std::nullopt;
+      if (random.chance(0.1)) return random.chance(0.5) ? low : high;
+      return random.uniform(low, high);
+    };
+    std::string rows =
+        "date,tmin_c,tmax_c,dewpoint_c,vapour_pressure_kpa,rh_max_pct,rh_min_pct,rh_mean_pct,wind_"
+        "m_"
+        "s,solar_mj_m2,sunshine_h,rain_mm\n";
+    const double known = random.chance(0.5) ? 0.2 : 0.7;
+    const double middle_c = random.uniform(-20.0, 35.0);
+    for (int day = 1; day <= 4; ++day) {
+      if (day > 1 && day < 4 && random.chance(0.2)) continue;
+      rows += "2024-12-0" + std::to_string(day);
+      const double temperatures_known = day == 1 || day == 4 ? 1.0 : 0.8;
+      for (const std::optional<double>& value :
+           {some(middle_c - 10.0, middle_c + 0.2, temperatures_known),
+            some(middle_c, middle_c + 10.0, temperatures_known),
+            some(middle_c - 30.0, middle_c + 8.0, known / 2), some(0.0, 4.0, known / 2),
+            some(40.0, 100.0, known), some(0.0, 60.0, known), some(20.0, 80.0, known / 2),
+            some(0.0, 80.0, known), some(0.0, 13.5, known), some(0.0, 9.7, known),
+            some(0.0, 2000.0, known)}) {
+        rows += ',' + (value ? text(*value) : "");
+      }
+      rows += '\n';
+    }
+    CAPTURE(rows);
+    std::optional<WeatherRecord> record;
+    if (refusal([&] { record = read(rows, filling(2)); }) != no_fault) continue;
+    ++taken;
+    std::vector<WeatherDay> days;
+    for (std::size_t k = 0; k < record->size(); ++k) days.push_back(record->day(k));
+    REQUIRE(refusal([&] {
+              (void)WeatherRecord("memory", record->site(), record->first(), days, true);
+            }) == no_fault);
+  }
+  CHECK(taken > 500);
 }
 
 }  // namespace wiltline::test

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cmath>
 #include <limits>
 #include <utility>
 
@@ -12,6 +14,7 @@
 
 #include "wiltline/base/encoding.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/short_decimal.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 
@@ -82,6 +85,20 @@ class NextByte {
   std::size_t at_;  // npos: none is left
 };
 
+/// How many lines end within a text.
+std::size_t line_feeds(std::string_view text) {
+  constexpr std::size_t most_counted_in_a_byte = 255;
+  std::size_t found = 0;
+  while (!text.empty()) {
+    const std::string_view part = text.substr(0, most_counted_in_a_byte);
+    std::uint8_t here = 0;
+    for (const char c : part) here = static_cast<std::uint8_t>(here + (c == '\n' ? 1 : 0));
+    found += here;
+    text.remove_prefix(part.size());
+  }
+  return found;
+}
+
 /// A number with a comma for its point.
 bool parse_decimal_comma(std::string_view text, double& value) {
   const std::size_t comma = text.find(',');
@@ -91,15 +108,80 @@ bool parse_decimal_comma(std::string_view text, double& value) {
   return parse_number(with_point, value);
 }
 
+/// The number of a cell, NaN if it holds none.
+double any_number(std::string_view text, bool with_decimal_comma) {
+  double value = std::numeric_limits<double>::quiet_NaN();
+  if (!parse_number(text, value) && with_decimal_comma) parse_decimal_comma(text, value);
+  return value;
+}
+
 }  // namespace
 
 struct CsvTable::Marks {
   explicit Marks(const std::string& bytes)
       : nul(bytes, '\0'), carriage_return(bytes, '\r'), quote(bytes, '"') {}
 
+  /// True if one of them stands from `begin` to before `end`. `begin` never falls.
+  [[nodiscard]] bool any_within(std::size_t begin, std::size_t end) {
+    return nul.from(begin) < end || carriage_return.from(begin) < end || quote.from(begin) < end;
+  }
+
   NextByte nul;
   NextByte carriage_return;
   NextByte quote;
+};
+
+/// Where cells of a file without quotes may end: its separators and line feeds, in order. 64 bytes
+/// are looked at together, so that neither short cells nor long ones keep the processor guessing.
+class CsvTable::CellEnds {
+ public:
+  CellEnds(std::string_view bytes, char separator) : bytes_(bytes), separator_(separator) {}
+
+  /// From the row at `begin` on, which never falls.
+  void go_to(std::size_t begin) {
+    const std::size_t block = begin / block_size * block_size;
+    if (block != block_) look_at(block);
+    left_ &= ~std::uint64_t{0} << (begin - block);
+  }
+  /// The next one, npos after the last.
+  [[nodiscard]] std::size_t next() {
+    while (left_ == 0) {
+      if (bytes_.size() - block_ <= block_size) return std::string::npos;
+      look_at(block_ + block_size);
+    }
+    const auto at = static_cast<std::size_t>(std::countr_zero(left_));
+    left_ &= left_ - 1;
+    return block_ + at;
+  }
+
+ private:
+  static constexpr std::size_t block_size = 64;
+
+  void look_at(std::size_t block) {
+    block_ = block;
+    const char* from = bytes_.data() + block;
+    std::array<char, block_size> last;
+    if (bytes_.size() - block < block_size) {
+      last.fill('\0');
+      std::copy(from, bytes_.data() + bytes_.size(), last.begin());
+      from = last.data();
+    }
+    std::array<char, block_size> ends;
+    for (std::size_t i = 0; i < block_size; ++i) {
+      ends[i] = static_cast<char>((from[i] == separator_ ? 1 : 0) | (from[i] == '\n' ? 1 : 0));
+    }
+    // A product gathers the lowest bits of eight bytes in its highest byte.
+    constexpr std::uint64_t gathering = 0x0102040810204080;
+    left_ = 0;
+    for (std::size_t i = 0; i < block_size; i += 8) {
+      left_ |= (eight_bytes(ends.data() + i) * gathering >> 56) << i;
+    }
+  }
+
+  std::string_view bytes_;
+  char separator_;
+  std::size_t block_ = std::string::npos;
+  std::uint64_t left_ = 0;  // a bit for each byte of the block
 };
 
 std::string csv_quoted(std::string_view text) {
@@ -122,13 +204,13 @@ CsvTable::CsvTable(FileBytes file, CsvForm form)
   header_ = form_.header;
   header_columns_.assign(header_.size(), 1);
   Marks marks(bytes);
-  std::size_t at = bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
-  std::size_t number = 0;
-  while (at < bytes.size() && !problems.full()) {
-    const Line line{++number, at};
-    const std::size_t newline = std::min(bytes.find('\n', at), bytes.size());
+  Line line{1, bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0};
+  while (!problems.full()) {
+    if (!header_.empty()) line = take_plain_rows(line, marks);
+    if (line.begin >= bytes.size()) break;
+    const std::size_t newline = std::min(bytes.find('\n', line.begin), bytes.size());
     if (!take_line(line, newline, marks, problems)) break;
-    at = newline + 1;
+    line = {line.number + 1, newline + 1};
   }
   if (problems.empty() && header_.empty()) {
     problems.add(
@@ -138,6 +220,59 @@ CsvTable::CsvTable(FileBytes file, CsvForm form)
                   "at least one row below the header"});
   }
   problems.throw_if_any();
+}
+
+/// Takes rows for as long as they have no quotes and as many cells as the header, and gives the
+/// line that does not: take_line() says what it is.
+CsvTable::Line CsvTable::take_plain_rows(Line line, Marks& marks) {
+  const std::string_view bytes = file_->bytes;
+  const std::size_t columns = header_.size();
+  std::array<Cell, most_columns> cells;
+  if (columns > cells.size()) return line;
+  CellEnds ends(bytes, form_.separator);
+  for (; line.begin < bytes.size(); ++line.number) {
+    const auto first = static_cast<unsigned char>(bytes[line.begin]);
+    if (first <= ' ' || first == '#' || first == ',' || first == ';') return line;  // perhaps blank
+    ends.go_to(line.begin);
+    std::size_t begin = line.begin;
+    const auto cell_to = [&](std::size_t end) {
+      const auto before = static_cast<std::uint32_t>(begin - line.begin);
+      const auto size = static_cast<std::uint32_t>(end - begin);
+      // Seldom: what is to be trimmed is no higher. The byte before an empty cell ends another.
+      const bool plain = bytes[begin] > ' ' && bytes[end - 1] > ' ';
+      begin = end + 1;
+      return plain ? Cell{before, size} : trimmed(bytes.data() + line.begin, {before, size});
+    };
+    std::size_t end = 0;
+    for (std::size_t i = 0; i + 1 < columns; ++i) {
+      end = ends.next();
+      if (end == std::string::npos || bytes[end] == '\n') return line;
+      cells[i] = cell_to(end);
+    }
+    end = ends.next();
+    if (end == std::string::npos || bytes[end] != '\n') return line;
+    const std::size_t text_end = bytes[end - 1] == '\r' ? end - 1 : end;  // CRLF
+    cells[columns - 1] = cell_to(text_end);
+    if (end - line.begin > longest_line_bytes || marks.any_within(line.begin, text_end)) {
+      return line;
+    }
+    cells_.insert(cells_.end(), cells.begin(),
+                  cells.begin() + static_cast<std::ptrdiff_t>(columns));
+    row_lines_.push_back(line);
+    line.begin = end + 1;
+  }
+  return line;
+}
+
+/// A cell of a line without the blanks around it; what TrimPolicy does, which also writes.
+CsvTable::Cell CsvTable::trimmed(const char* line, Cell cell) {
+  const auto is_blank = [&](std::uint32_t at) { return line[at] == ' ' || line[at] == '\t'; };
+  while (cell.size > 0 && is_blank(cell.begin)) {
+    ++cell.begin;
+    --cell.size;
+  }
+  while (cell.size > 0 && is_blank(cell.begin + cell.size - 1)) --cell.size;
+  return cell;
 }
 
 /// Checks one line and files it as comment, header or row. False if reading cannot go on.
@@ -274,7 +409,7 @@ void CsvTable::take_header(Line line, const std::vector<Cell>& cells, ProblemLis
 /// Room for all rows at once. No row is shorter than its line feed, no cell than its comma.
 void CsvTable::reserve_rows(std::size_t from) {
   const std::string_view rest = std::string_view(file_->bytes).substr(from);
-  const auto lines = static_cast<std::size_t>(std::count(rest.begin(), rest.end(), '\n')) + 1;
+  const std::size_t lines = line_feeds(rest) + 1;
   row_lines_.reserve(lines);
   cells_.reserve(std::min(lines * header_.size(), rest.size() + 1));
 }
@@ -374,32 +509,19 @@ NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
 
 std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems, double low,
                                          double high, std::string_view allowed) const {
-  double value = 0.0;
-  if (!read(row, problems, low, high, allowed, value)) return std::nullopt;
-  return value;
-}
-
-bool NumberColumn::read_cell(std::size_t row, ProblemList& problems, double low, double high,
-                             std::string_view allowed, double& value) const {
+  if (!column_) return std::nullopt;
   const std::string_view text = table_->cell(row, *column_);
-  if (text.empty()) return false;
-  double number = 0.0;
-  if (parse_number(text, number) || (table_->semicolons() && parse_decimal_comma(text, number))) {
-    number = (number + unit_.offset) * unit_.factor;
-    if (number >= low && number <= high) {
-      value = number;
-      return true;
-    }
-  }
+  if (text.empty()) return std::nullopt;
+  const double number = (any_number(text, table_->semicolons()) + unit_.offset) * unit_.factor;
+  if (number >= low && number <= high) return number;
   refuse(row, problems, low, high, allowed);
-  return false;
+  return std::nullopt;
 }
 
 void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, double high,
                           std::string_view allowed) const {
   const std::string_view text = table_->cell(row, *column_);
-  double number = 0.0;
-  if (!parse_number(text) && !(table_->semicolons() && parse_decimal_comma(text, number))) {
+  if (std::isnan(any_number(text, table_->semicolons()))) {
     problems.add(
         table_->problem_at(row, *column_, fmt::format("{} in {}", in_quotes(text), name_),
                            need_ == Need::value ? "a number" : "a number, or nothing if unknown"));
@@ -413,6 +535,38 @@ void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, do
   }
   problems.add(
       table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_), std::move(expected)));
+}
+
+void NumberColumns::add(const NumberColumn& column, double low, double high,
+                        std::string_view allowed) {
+  wanted_.push_back({column.column(), column.unit().offset, column.unit().factor, low, high});
+  refusing_.emplace_back(column, allowed);
+  numbers_.push_back(0.0);
+}
+
+std::span<const double> NumberColumns::read(std::size_t row, ProblemList& problems) {
+  const CsvTable::Cell* const cells = &table_->cell_at(row, 0);
+  const std::string& bytes = table_->file_->bytes;
+  const char* const line = bytes.data() + table_->row_lines_[row].begin;
+  const auto readable = static_cast<std::size_t>(bytes.data() + bytes.size() - line);
+  double* number = numbers_.data();
+  for (const Wanted& wanted : wanted_) {
+    const CsvTable::Cell cell = cells[wanted.column];
+    double value = std::numeric_limits<double>::quiet_NaN();
+    if (cell.size - 1U < 8 && cell.begin + 8 <= readable) {
+      value = (short_decimal(line + cell.begin, cell.size) + wanted.offset) * wanted.factor;
+    }
+    if (!(value >= wanted.low && value <= wanted.high)) value = any(wanted, row, problems);
+    *number++ = value;
+  }
+  return numbers_;
+}
+
+/// The number of any cell, refused or not.
+double NumberColumns::any(const Wanted& wanted, std::size_t row, ProblemList& problems) const {
+  const auto& [column, allowed] = refusing_[static_cast<std::size_t>(&wanted - wanted_.data())];
+  return column.read(row, problems, wanted.low, wanted.high, allowed)
+      .value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
 void add_names(std::vector<std::string>& names, std::string_view stem,

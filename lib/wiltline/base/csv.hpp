@@ -86,6 +86,8 @@ class CsvTable {
   void refuse_unknown_columns(std::span<const std::string> known, ProblemList& problems) const;
 
  private:
+  friend class NumberColumns;
+
   struct Line {
     std::size_t number;
     std::size_t begin;  // byte offset of its first character
@@ -96,8 +98,11 @@ class CsvTable {
     std::uint32_t size;
   };
 
-  struct Marks;  // the bytes that a line is looked through for
+  struct Marks;    // the bytes that a line is looked through for
+  class CellEnds;  // where cells may end
 
+  Line take_plain_rows(Line line, Marks& marks);
+  static Cell trimmed(const char* line, Cell cell);
   bool take_line(Line line, std::size_t end, Marks& marks, ProblemList& problems);
   void take_header(Line line, const std::vector<Cell>& cells, ProblemList& problems);
   void reserve_rows(std::size_t from);
@@ -158,15 +163,10 @@ class NumberColumn {
   /// lies outside [low, high] (in our unit), adds a problem and counts as blank.
   std::optional<double> read(std::size_t row, ProblemList& problems, double low, double high,
                              std::string_view allowed) const;
-  /// The same for long tables: false, and `value` as it was, instead of empty.
-  bool read(std::size_t row, ProblemList& problems, double low, double high,
-            std::string_view allowed, double& value) const {
-    return column_ && read_cell(row, problems, low, high, allowed, value);
-  }
 
  private:
-  bool read_cell(std::size_t row, ProblemList& problems, double low, double high,
-                 std::string_view allowed, double& value) const;
+  friend class NumberColumns;
+
   void refuse(std::size_t row, ProblemList& problems, double low, double high,
               std::string_view allowed) const;
 
@@ -175,6 +175,34 @@ class NumberColumn {
   std::optional<std::size_t> column_;
   std::string name_;
   UnitOption unit_{};
+};
+
+/// Columns of a long table that are read together, row by row.
+class NumberColumns {
+ public:
+  explicit NumberColumns(const CsvTable& table) : table_(&table) {}
+
+  /// A column that is there, and what NumberColumn::read() takes with it.
+  void add(const NumberColumn& column, double low, double high, std::string_view allowed);
+  /// What NumberColumn::read() gives for each column, in their order; NaN instead of empty.
+  [[nodiscard]] std::span<const double> read(std::size_t row, ProblemList& problems);
+
+ private:
+  struct Wanted {
+    std::size_t column;
+    double offset;
+    double factor;
+    double low;
+    double high;
+  };
+
+  [[nodiscard, gnu::noinline]] double any(const Wanted& wanted, std::size_t row,
+                                          ProblemList& problems) const;
+
+  const CsvTable* table_;
+  std::vector<Wanted> wanted_;
+  std::vector<std::pair<NumberColumn, std::string_view>> refusing_;
+  std::vector<double> numbers_;
 };
 
 /// Every name under which a column may stand, for refuse_unknown_columns.

@@ -41,11 +41,18 @@ Date MonthDay::nearest_in_year(int year) const {
 
 std::optional<Date> parse_date(std::string_view text) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
-  const auto year = digits(text.substr(0, 4));
-  const auto month = digits(text.substr(5, 2));
-  const auto day = digits(text.substr(8, 2));
-  if (!year || !month || !day) return std::nullopt;
-  return MonthDay{static_cast<unsigned>(*month), static_cast<unsigned>(*day)}.in_year(*year);
+  // Without a branch a digit: long tables have a date a row.
+  unsigned largest = 0;
+  const auto digit = [&](std::size_t at) {
+    const unsigned value = static_cast<unsigned char>(text[at]) - unsigned{'0'};
+    largest = std::max(largest, value);  // of another character it is beyond 9
+    return value;
+  };
+  const unsigned year = 1000 * digit(0) + 100 * digit(1) + 10 * digit(2) + digit(3);
+  const unsigned month = 10 * digit(5) + digit(6);
+  const unsigned day = 10 * digit(8) + digit(9);
+  if (largest > 9) return std::nullopt;
+  return MonthDay{month, day}.in_year(static_cast<int>(year));
 }
 
 std::optional<MonthDay> parse_month_day(std::string_view text) {

@@ -181,7 +181,7 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                                          const MissingDataOptions& options) {
   const Site& site = record.site();
   const SiteTerms terms = terms_of(site);
-  SkyLimits skies(site.latitude_deg);
+  SkyLimits skies = record.skies();
   constexpr double least_mm = -1.5;
   constexpr int most_even_days = 2;  // (judged)
   constexpr double polar_night_mj_m2 = 1.0;
@@ -189,10 +189,8 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
   ProblemList problems;
   std::vector<ReferenceDay> result;
   result.reserve(record.size());
-  int day_number = day_of_year(record.first());
-  int year_ends = days_in_year(year_of(record.first()));
   for (std::size_t i = 0; i < record.size(); ++i) {
-    const SkyLimit& sky = skies.on(day_number);
+    const SkyLimit& sky = skies.on(record.date(i));
     result.push_back(reference_day(site, terms, sky, record.day(i), options));
     const ReferenceDay& day = result.back();
     const bool even = record.day(i).tmin_c == record.day(i).tmax_c && day.radiation_estimated() &&
@@ -213,10 +211,6 @@ std::vector<ReferenceDay> reference_days(const WeatherRecord& record,
                        day.et0.total_mm(), to_string(record.date(i)), day.temperature_c,
                        day.vapour_pressure_kpa, day.rs_mj_m2),
            "weather of one place and day (latitude, elevation, units and dates together)"});
-    }
-    if (++day_number > year_ends) {
-      day_number = 1;
-      year_ends = days_in_year(year_of(record.first() + std::chrono::days(i + 1)));
     }
   }
   problems.throw_if_any();

@@ -18,7 +18,9 @@ inline constexpr double latent_heat_mj_kg = 2.45;
 [[nodiscard]] double psychrometric_constant_kpa_c(double pressure_kpa);
 
 /// Mean daily temperature as FAO-56 defines it: halfway between the extremes (eq. 9).
-[[nodiscard]] double mean_temperature_c(double tmax_c, double tmin_c);
+[[nodiscard]] inline double mean_temperature_c(double tmax_c, double tmin_c) {
+  return (tmax_c + tmin_c) / 2.0;
+}
 
 /// Mean saturation vapour pressure of a day, kPa: mean of the two at the extremes (eq. 12).
 [[nodiscard]] inline double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {
@@ -26,13 +28,19 @@ inline constexpr double latent_heat_mj_kg = 2.45;
 }
 
 /// Slope of the saturation vapour pressure curve, kPa/°C (eq. 13).
-[[nodiscard]] double saturation_slope_kpa_c(double temperature_c);
+[[nodiscard]] inline double saturation_slope_kpa_c(double temperature_c) {
+  const double from_pole = temperature_c + saturation_pole_c;
+  return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) /
+         (from_pole * from_pole);  // eq. 13
+}
 
 /// Relative humidity, % (eq. 10).
 [[nodiscard]] double relative_humidity_pct(double vapour_pressure_kpa, double temperature_c);
 
 /// Actual vapour pressure, kPa, by the listed routes, best first.
-[[nodiscard]] double vapour_pressure_from_dew_point_kpa(double dew_point_c);  // eq. 14
+[[nodiscard]] inline double vapour_pressure_from_dew_point_kpa(double dew_point_c) {
+  return saturation_vapour_pressure_kpa(dew_point_c);  // eq. 14
+}
 /// Psychrometer coefficient, 1/°C (eq. 16): ventilated at about 5 m/s, natural at 1 m/s, indoor.
 inline constexpr double psychrometer_ventilated_per_c = 0.000662;
 inline constexpr double psychrometer_natural_per_c = 0.000800;
@@ -47,9 +55,13 @@ inline constexpr double psychrometer_indoor_per_c = 0.001200;
           saturation_vapour_pressure_kpa(tmax_c) * rh_min_pct / 100.0) /
          2.0;
 }
-[[nodiscard]] double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct);  // eq. 18
-[[nodiscard]] double vapour_pressure_from_rh_mean_kpa(double tmax_c, double tmin_c,
-                                                      double rh_mean_pct);  // eq. 19
+[[nodiscard]] inline double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_pct) {
+  return saturation_vapour_pressure_kpa(tmin_c) * rh_max_pct / 100.0;  // eq. 18
+}
+[[nodiscard]] inline double vapour_pressure_from_rh_mean_kpa(double tmax_c, double tmin_c,
+                                                             double rh_mean_pct) {
+  return rh_mean_pct / 100.0 * mean_saturation_vapour_pressure_kpa(tmax_c, tmin_c);  // eq. 19
+}
 /// Of an hour, from its mean temperature and humidity (eq. 54).
 [[nodiscard]] double hourly_vapour_pressure_kpa(double temperature_c, double rh_pct);
 

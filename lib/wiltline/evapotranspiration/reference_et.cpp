@@ -3,23 +3,8 @@
 #include <cmath>
 
 #include "wiltline/evapotranspiration/psychrometrics.hpp"
-#include "wiltline/evapotranspiration/radiation.hpp"
 
 namespace wiltline {
-namespace {
-
-/// Eq. 6 and eq. 53 differ in one number: 900 for a day, 37 for an hour.
-ReferenceTerms reference_terms(const PenmanMonteithInput& input, double period_constant) {
-  const TermWeights weights = term_weights(input.slope_kpa_c, input.gamma_kpa_c, input.wind_2m_m_s);
-  return {
-      .radiation_mm = equivalent_evaporation_mm(input.net_radiation_mj_m2 - input.soil_heat_mj_m2) *
-                      weights.radiation,
-      .air_mm = weights.air * period_constant / (input.temperature_c + 273.0) * input.wind_2m_m_s *
-                input.vapour_pressure_deficit_kpa};
-}
-
-}  // namespace
-
 double wind_height_factor(double height_m) {
   return 4.87 / std::log(67.8 * height_m - 5.42);
 }
@@ -52,19 +37,6 @@ double penman_monteith_mj_m2(double slope_kpa_c, double net_radiation_mj_m2, dou
                               vapour_pressure_deficit_kpa / aerodynamic_resistance_s_m;
   return (slope_kpa_c * (net_radiation_mj_m2 - soil_heat_mj_m2) + drying_power) /
          (slope_kpa_c + gamma_kpa_c * (1.0 + surface_resistance_s_m / aerodynamic_resistance_s_m));
-}
-
-TermWeights term_weights(double slope_kpa_c, double gamma_kpa_c, double wind_2m_m_s) {
-  const double denominator = slope_kpa_c + gamma_kpa_c * (1.0 + 0.34 * wind_2m_m_s);
-  return {.radiation = slope_kpa_c / denominator, .air = gamma_kpa_c / denominator};
-}
-
-ReferenceTerms daily_reference_terms(const PenmanMonteithInput& input) {
-  return reference_terms(input, 900.0);
-}
-
-ReferenceTerms hourly_reference_terms(const PenmanMonteithInput& input) {
-  return reference_terms(input, 37.0);
 }
 
 double hargreaves_et0_mm(double tmax_c, double tmin_c, double extraterrestrial_mj_m2) {

@@ -3,6 +3,8 @@
 // aerodynamic, because pots answer to sun and to wind separately; the terms add up to ET0.
 #pragma once
 
+#include "wiltline/evapotranspiration/radiation.hpp"
+
 namespace wiltline {
 
 inline constexpr double grass_height_m = 0.12;
@@ -37,7 +39,11 @@ struct TermWeights {
   double radiation = 0.0;
   double air = 0.0;
 };
-[[nodiscard]] TermWeights term_weights(double slope_kpa_c, double gamma_kpa_c, double wind_2m_m_s);
+[[nodiscard]] inline TermWeights term_weights(double slope_kpa_c, double gamma_kpa_c,
+                                              double wind_2m_m_s) {
+  const double denominator = slope_kpa_c + gamma_kpa_c * (1.0 + 0.34 * wind_2m_m_s);
+  return {.radiation = slope_kpa_c / denominator, .air = gamma_kpa_c / denominator};
+}
 
 /// ET0 as its two terms, mm a day or mm an hour.
 struct ReferenceTerms {
@@ -56,10 +62,24 @@ struct PenmanMonteithInput {
   double slope_kpa_c = 0.0;
   double gamma_kpa_c = 0.0;
 };
+/// Eq. 6 and eq. 53, which differ in one number: 900 for a day, 37 for an hour.
+[[nodiscard]] inline ReferenceTerms reference_terms(const PenmanMonteithInput& input,
+                                                    double period_constant) {
+  const TermWeights weights = term_weights(input.slope_kpa_c, input.gamma_kpa_c, input.wind_2m_m_s);
+  return {
+      .radiation_mm = equivalent_evaporation_mm(input.net_radiation_mj_m2 - input.soil_heat_mj_m2) *
+                      weights.radiation,
+      .air_mm = weights.air * period_constant / (input.temperature_c + 273.0) * input.wind_2m_m_s *
+                input.vapour_pressure_deficit_kpa};
+}
 /// ET0 of a day (or a mean day of a month), mm/d (eq. 6).
-[[nodiscard]] ReferenceTerms daily_reference_terms(const PenmanMonteithInput& input);
+[[nodiscard]] inline ReferenceTerms daily_reference_terms(const PenmanMonteithInput& input) {
+  return reference_terms(input, 900.0);
+}
 /// ET0 of an hour, mm/h (eq. 53); radiation in MJ m-2 h-1.
-[[nodiscard]] ReferenceTerms hourly_reference_terms(const PenmanMonteithInput& input);
+[[nodiscard]] inline ReferenceTerms hourly_reference_terms(const PenmanMonteithInput& input) {
+  return reference_terms(input, 37.0);
+}
 
 /// ET0 from temperature alone, mm/d (eq. 52, Hargreaves). `extraterrestrial_mj_m2` per day.
 [[nodiscard]] double hargreaves_et0_mm(double tmax_c, double tmin_c, double extraterrestrial_mj_m2);

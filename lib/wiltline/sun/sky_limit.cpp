@@ -1,7 +1,5 @@
 #include "wiltline/sun/sky_limit.hpp"
 
-#include "wiltline/sun/sun.hpp"
-
 namespace wiltline {
 namespace {
 
@@ -19,8 +17,7 @@ bool SkyLimit::allows_sunshine(double sunshine_h) const {
 }
 
 SkyLimit sky_limit(double latitude_deg, int day_of_year) {
-  const SunOfDay sun = sun_of_day(radians(latitude_deg), day_of_year);
-  return {.radiation_mj_m2 = sun.extraterrestrial_mj_m2, .daylight_h = sun.daylight_h};
+  return sky_limit(sun_of_day(radians(latitude_deg), day_of_year));
 }
 
 }  // namespace wiltline

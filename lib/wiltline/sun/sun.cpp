@@ -13,6 +13,11 @@ constexpr double pi = std::numbers::pi;
 /// pi/12 rad of time angle an hour.
 constexpr double rad_per_hour = pi / 12.0;
 
+double sunset_by_tangents_rad(double latitude_tangent, double declination_tangent) {
+  const double cosine = -latitude_tangent * declination_tangent;
+  return std::acos(std::clamp(cosine, -1.0, 1.0));  // beyond: no sunset, no sunrise
+}
+
 }  // namespace
 
 double radians(double degrees) {
@@ -28,8 +33,7 @@ double solar_declination_rad(int day_of_year) {
 }
 
 double sunset_hour_angle_rad(double latitude_rad, double declination_rad) {
-  const double cosine = -std::tan(latitude_rad) * std::tan(declination_rad);
-  return std::acos(std::clamp(cosine, -1.0, 1.0));  // beyond: no sunset, no sunrise
+  return sunset_by_tangents_rad(std::tan(latitude_rad), std::tan(declination_rad));
 }
 
 double sunset_hour_angle_by_arctan_rad(double latitude_rad, double declination_rad) {
@@ -38,16 +42,25 @@ double sunset_hour_angle_by_arctan_rad(double latitude_rad, double declination_r
   return pi / 2.0 - std::atan(-product / std::sqrt(x > 0.0 ? x : 0.00001));  // eq. 26
 }
 
-SunOfDay sun_of_day(double latitude_rad, int day_of_year) {
+SunAtLatitude::SunAtLatitude(double latitude_rad)
+    : sine_(std::sin(latitude_rad)),
+      cosine_(std::cos(latitude_rad)),
+      tangent_(std::tan(latitude_rad)) {}
+
+SunOfDay SunAtLatitude::on(int day_of_year) const {
   const double declination = solar_declination_rad(day_of_year);
-  const double sunset = sunset_hour_angle_rad(latitude_rad, declination);
-  const double geometry = sunset * std::sin(latitude_rad) * std::sin(declination) +
-                          std::cos(latitude_rad) * std::cos(declination) * std::sin(sunset);
+  const double sunset = sunset_by_tangents_rad(tangent_, std::tan(declination));
+  const double geometry =
+      sunset * sine_ * std::sin(declination) + cosine_ * std::cos(declination) * std::sin(sunset);
   const double radiation = 24.0 * 60.0 / pi * solar_constant_mj_m2_min *
                            inverse_relative_distance(day_of_year) * geometry;
   return {.extraterrestrial_mj_m2 =
               std::max(radiation, 0.0),  // rounding can leave -1e-16 on a day without sunrise
           .daylight_h = 24.0 / pi * sunset};
+}
+
+SunOfDay sun_of_day(double latitude_rad, int day_of_year) {
+  return SunAtLatitude(latitude_rad).on(day_of_year);
 }
 
 double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year) {

@@ -37,6 +37,18 @@ struct SunOfDay {
 };
 [[nodiscard]] SunOfDay sun_of_day(double latitude_rad, int day_of_year);
 
+/// The same for many days: what a latitude is to all of them is worked out once.
+class SunAtLatitude {
+ public:
+  explicit SunAtLatitude(double latitude_rad);
+  [[nodiscard]] SunOfDay on(int day_of_year) const;
+
+ private:
+  double sine_;
+  double cosine_;
+  double tangent_;
+};
+
 /// Seasonal correction of solar time, h (eq. 32, 33).
 [[nodiscard]] double seasonal_correction_h(int day_of_year);
 

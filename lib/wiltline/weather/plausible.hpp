@@ -21,6 +21,12 @@ struct DayFault {
   Fault fault;
 };
 
+/// False of a day that has no two readings which contradictions() compares.
+[[nodiscard]] inline bool may_contradict(const WeatherDay& day) {
+  return day.vapour_pressure_kpa || day.rh_mean_pct ||
+         (day.dew_point_c && (day.rh_max_pct || day.rh_min_pct)) ||
+         (day.solar_mj_m2 && day.sunshine_h);
+}
 /// What contradicts itself on a day whose readings are each within their own limits: vapour
 /// pressure above what the warmest air of the day holds, humidity against dew point or vapour
 /// pressure, a mean humidity outside lowest and highest, radiation against sunshine. Every limit

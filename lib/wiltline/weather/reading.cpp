@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <span>
 #include <utility>
 
 #include "wiltline/base/text.hpp"
@@ -63,10 +65,13 @@ struct Row {
   [[nodiscard]] bool known() const { return tmin_known && tmax_known; }
 };
 
-class Reader {
+}  // namespace
+
+/// Makes a record of a table in our own format.
+class WeatherReader {
  public:
-  Reader(const CsvTable& table, const WeatherReading& how)
-      : table_(table), how_(how), columns_(table, problems_) {}
+  WeatherReader(const CsvTable& table, const WeatherReading& how)
+      : table_(table), how_(how), columns_(table, problems_), numbers_(table) {}
 
   WeatherRecord read() {
     table_.refuse_unknown_columns(weather_columns(), problems_);
@@ -77,6 +82,7 @@ class Reader {
     const Site site = complete_site(known, columns_.wind.present(), table_.file(), problems_);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     SkyLimits skies(site.latitude_deg);
+    want_numbers();
     // A file of millions of rows is no record; it may be refused at its second.
     constexpr std::size_t two_centuries = std::size_t{200} * 366;
     rows_.reserve(std::min(table_.rows(), two_centuries));
@@ -85,12 +91,35 @@ class Reader {
     problems_.throw_if_any();
     std::vector<WeatherDay> days = join_rows();
     problems_.throw_if_any();
-    return WeatherRecord(table_.file(), site, rows_.front().date, std::move(days),
-                         columns_.rain.present())
+    return WeatherRecord(WeatherRecord::CheckedRows(), skies, table_.file(), site,
+                         rows_.front().date, std::move(days), columns_.rain.present())
         .as_generated(says_generated(table_));
   }
 
  private:
+  /// The columns that are there, in the order in which they are read.
+  void want_numbers() {
+    numbers_.add(columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C");
+    numbers_.add(columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C");
+    const auto want = [this](const NumberColumn& column, std::optional<double> WeatherDay::*element,
+                             double low, double high, std::string_view allowed) {
+      if (!column.present()) return;
+      numbers_.add(column, low, high, allowed);
+      elements_.push_back(element);
+    };
+    want(columns_.dew_point, &WeatherDay::dew_point_c, -90.0, hottest_c, "-90 to 60 °C");
+    want(columns_.vapour_pressure, &WeatherDay::vapour_pressure_kpa, 0.0, most_vapour_kpa,
+         "0 to 20 kPa (10 hPa are 1 kPa)");
+    want(columns_.rh_max, &WeatherDay::rh_max_pct, 0.0, 100.0, "0 to 100 %");
+    want(columns_.rh_min, &WeatherDay::rh_min_pct, 0.0, 100.0, "0 to 100 %");
+    want(columns_.rh_mean, &WeatherDay::rh_mean_pct, 0.0, 100.0, "0 to 100 %");
+    want(columns_.wind, &WeatherDay::wind_m_s, 0.0, windiest_m_s, "0 to 80 m/s");
+    want(columns_.solar, &WeatherDay::solar_mj_m2, 0.0, most_radiation_mj_m2,
+         "0 to 60 MJ/m2 a day");
+    want(columns_.sunshine, &WeatherDay::sunshine_h, 0.0, 24.0, "0 to 24 hours");
+    want(columns_.rain, &WeatherDay::rain_mm, 0.0, wettest_mm, "0 to 2000 mm");
+  }
+
   void read_row(std::size_t i, SkyLimits& skies) {
     const std::string_view date_text = table_.cell(i, columns_.date.column());
     const auto date = parse_date(date_text);
@@ -101,18 +130,18 @@ class Reader {
     }
     observed_.push_back(nothing_observed_);
     WeatherDay& day = observed_.back();
-    const Row row{*date, number(i, columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C", day.tmin_c),
-                  number(i, columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C", day.tmax_c)};
-    number(i, columns_.dew_point, -90.0, hottest_c, "-90 to 60 °C", day.dew_point_c);
-    number(i, columns_.vapour_pressure, 0.0, most_vapour_kpa, "0 to 20 kPa (10 hPa are 1 kPa)",
-           day.vapour_pressure_kpa);
-    number(i, columns_.rh_max, 0.0, 100.0, "0 to 100 %", day.rh_max_pct);
-    number(i, columns_.rh_min, 0.0, 100.0, "0 to 100 %", day.rh_min_pct);
-    number(i, columns_.rh_mean, 0.0, 100.0, "0 to 100 %", day.rh_mean_pct);
-    number(i, columns_.wind, 0.0, windiest_m_s, "0 to 80 m/s", day.wind_m_s);
-    number(i, columns_.solar, 0.0, most_radiation_mj_m2, "0 to 60 MJ/m2 a day", day.solar_mj_m2);
-    number(i, columns_.sunshine, 0.0, 24.0, "0 to 24 hours", day.sunshine_h);
-    number(i, columns_.rain, 0.0, wettest_mm, "0 to 2000 mm", day.rain_mm);
+    Row row{*date};
+    const std::span<const double> numbers = numbers_.read(i, problems_);
+    const auto take = [](double number, double& into) {
+      if (std::isnan(number)) return false;
+      into = number;
+      return true;
+    };
+    row.tmin_known = take(numbers[0], day.tmin_c);
+    row.tmax_known = take(numbers[1], day.tmax_c);
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      if (const double number = numbers[k + 2]; !std::isnan(number)) day.*elements_[k] = number;
+    }
     check_row(i, row, day, skies);
     check_order(i, row);
     rows_.push_back(row);
@@ -137,9 +166,9 @@ class Reader {
                       columns_.tmax.name(), text(i, columns_.tmax)),
           "a dew point at or below the highest temperature");
     }
-    const SkyLimit& limit = skies.on(day_of_year(row.date));
+    const SkyLimit& limit = skies.on(row.date);
     // Of days that will be filled nothing else is known to be wrong.
-    if (row.known()) {
+    if (row.known() && may_contradict(day)) {
       for (DayFault& one : contradictions(day, limit)) {
         add(i, columns_.of(one.element), std::move(one.fault.found), std::move(one.fault.expected));
       }
@@ -309,15 +338,6 @@ class Reader {
     }
   }
 
-  bool number(std::size_t i, const NumberColumn& column, double low, double high,
-              std::string_view allowed, double& value) {
-    return column.read(i, problems_, low, high, allowed, value);
-  }
-  void number(std::size_t i, const NumberColumn& column, double low, double high,
-              std::string_view allowed, std::optional<double>& element) {
-    double value = 0.0;
-    if (number(i, column, low, high, allowed, value)) element = value;
-  }
   std::string_view text(std::size_t i, const NumberColumn& column) const {
     return table_.cell(i, column.column());
   }
@@ -336,6 +356,8 @@ class Reader {
   const WeatherReading& how_;
   ProblemList problems_;
   Columns columns_;
+  NumberColumns numbers_;  // of tmin, tmax and the elements
+  std::vector<std::optional<double> WeatherDay::*> elements_;
   // A row without a date is in neither list; it is a problem, and days are joined without problems
   // only: there, an index into the lists is the row of the table.
   std::vector<Row> rows_;
@@ -343,13 +365,15 @@ class Reader {
   const WeatherDay nothing_observed_;
 };
 
+namespace {
+
 /// The record of a file that was translated; what is wrong in it is told of where it stood.
 WeatherRecord read_translated(TranslatedPlace& place, const WeatherReading& how) {
   WeatherReading how_here = how;
   how_here.site = place.site;
   const CsvTable table({place.name, place.own.text()});
   try {
-    return Reader(table, how_here).read().as_generated(place.generated);
+    return WeatherReader(table, how_here).read().as_generated(place.generated);
   } catch (const InputError& error) {
     std::vector<Problem> problems;
     for (const Problem& problem : error.problems()) {
@@ -397,7 +421,7 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
                        "such as date, tmin and tmax, or a table of columns",
                        {Advice::Kind::table_of_columns}}});
   }
-  result.places.push_back({Reader(table, how).read(), std::nullopt});
+  result.places.push_back({WeatherReader(table, how).read(), std::nullopt});
   return result;
 }
 

@@ -208,10 +208,11 @@ class Doubts {
   void check_radiation() {
     std::vector<double> shares;
     constexpr double dark_mj_m2 = 5.0;
+    SkyLimits skies = record_.skies();
     for (std::size_t i = 0; i < record_.size(); ++i) {
       const WeatherDay& day = record_.day(i);
       if (!day.solar_mj_m2) continue;
-      const SkyLimit limit = sky_limit(record_.site().latitude_deg, day_of_year(record_.date(i)));
+      const SkyLimit& limit = skies.on(record_.date(i));
       if (limit.radiation_mj_m2 < dark_mj_m2) continue;
       shares.push_back(*day.solar_mj_m2 / clear_sky_radiation_mj_m2(limit.radiation_mj_m2,
                                                                     record_.site().elevation_m));

@@ -16,7 +16,7 @@ namespace {
 /// Collects what is wrong with the days of a record.
 class DayCheck {
  public:
-  DayCheck(const std::string& name, const Site& site) : name_(name), skies_(site.latitude_deg) {}
+  DayCheck(const std::string& name, const SkyLimits& skies) : name_(name), skies_(skies) {}
 
   void check(Date date, const WeatherDay& day) {
     date_ = date;
@@ -36,7 +36,7 @@ class DayCheck {
       add("dew point", *day.dew_point_c,
           fmt::format("at most the highest temperature, {:g} °C", day.tmax_c));
     }
-    const SkyLimit& limit = skies_.on(day_of_year(date));
+    const SkyLimit& limit = skies_.on(date);
     for (DayFault& one : contradictions(day, limit)) {
       problems_.add({name_, 0, 0, fmt::format("{} on {}", one.fault.found, to_string(date)),
                      std::move(one.fault.expected)});
@@ -53,18 +53,20 @@ class DayCheck {
     }
   }
   void throw_if_any() const { problems_.throw_if_any(); }
+  [[nodiscard]] const SkyLimits& skies() const { return skies_; }
 
  private:
   static constexpr double coldest_c = -273.15;
   static constexpr double hottest_c = 1000.0;
   static constexpr double largest = 1e6;
 
-  void number(const char* what, const std::optional<double>& value, double low, double high,
-              const char* expected) {
+  // always_inline: eleven comparisons a day, where calls would take longer.
+  [[gnu::always_inline]] void number(const char* what, const std::optional<double>& value,
+                                     double low, double high, const char* expected) {
     if (!value || (*value >= low && *value <= high)) return;  // not a number is refused
     add(what, *value, expected);
   }
-  void add(const char* what, double value, std::string expected) {
+  [[gnu::noinline]] void add(const char* what, double value, std::string expected) {
     problems_.add({name_, 0, 0, fmt::format("{} {:g} on {}", what, value, to_string(date_)),
                    std::move(expected)});
   }
@@ -77,18 +79,27 @@ class DayCheck {
 
 }  // namespace
 
-WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
-                             std::vector<WeatherDay> days, bool rain_observed)
+WeatherRecord::WeatherRecord(CheckedRows, const SkyLimits& skies, std::string name,
+                             const Site& site, Date first, std::vector<WeatherDay> days,
+                             bool rain_observed)
     : name_(std::move(name)),
       site_(site),
       first_(first),
       days_(std::move(days)),
-      rain_observed_(rain_observed) {
+      rain_observed_(rain_observed),
+      skies_(std::make_shared<const SkyLimits>(skies)) {
   if (days_.empty()) throw InputError({{name_, 0, 0, "no days", "one at least"}});
   check_site(site_, name_);
-  DayCheck check(name_, site_);
+}
+
+WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
+                             std::vector<WeatherDay> days, bool rain_observed)
+    : WeatherRecord(CheckedRows(), SkyLimits(site.latitude_deg), std::move(name), site, first,
+                    std::move(days), rain_observed) {
+  DayCheck check(name_, *skies_);
   for (std::size_t i = 0; i < days_.size(); ++i) check.check(date(i), days_[i]);
   check.throw_if_any();
+  skies_ = std::make_shared<const SkyLimits>(check.skies());
 }
 
 bool WeatherRecord::has_wind() const {

@@ -1,6 +1,7 @@
 // Daily weather: one day as it was observed, and a checked, gap-free run of days.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -10,6 +11,8 @@
 #include "wiltline/weather/site.hpp"
 
 namespace wiltline {
+
+class SkyLimits;
 
 /// One day as observed. What was not observed is empty, never zero.
 struct WeatherDay {
@@ -42,6 +45,17 @@ class WeatherRecord {
   WeatherRecord(std::string name, const Site& site, Date first, std::vector<WeatherDay> days,
                 bool rain_observed);
 
+  /// For the reader of files alone: its days have passed these checks, and stricter ones, row by
+  /// row.
+  class CheckedRows {
+    friend class WeatherRecord;
+    friend class WeatherReader;
+    CheckedRows() = default;
+  };
+  /// `skies`: over its site.
+  WeatherRecord(CheckedRows checked, const SkyLimits& skies, std::string name, const Site& site,
+                Date first, std::vector<WeatherDay> days, bool rain_observed);
+
   [[nodiscard]] const std::string& name() const { return name_; }
   [[nodiscard]] const Site& site() const { return site_; }
   [[nodiscard]] Date first() const { return first_; }
@@ -60,6 +74,9 @@ class WeatherRecord {
     if (!contains(date)) refuse(date);
     return static_cast<std::size_t>((date - first_).count());
   }
+  /// The sky over the site, as its days were checked: most of their days of the year are worked
+  /// out. A copy goes on from there.
+  [[nodiscard]] const SkyLimits& skies() const { return *skies_; }
   /// True if wind was measured on any day.
   [[nodiscard]] bool has_wind() const;
   /// False if the source has no rain column at all: rain is then taken as none.
@@ -92,6 +109,7 @@ class WeatherRecord {
   std::vector<WeatherDay> days_;
   bool rain_observed_;
   bool generated_ = false;
+  std::shared_ptr<const SkyLimits> skies_;
 };
 
 /// Throws RequestError if both hold the same days of the same latitude: an answer from both would
