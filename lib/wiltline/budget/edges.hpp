@@ -237,6 +237,37 @@ inline constexpr int most_rounds = 12;
 /// A search is done once it is off by no more than this share of the piece.
 inline constexpr double close_enough = 1e-17;
 
+/// When a store that is driven is at its edge; `t`: not too late. Out of reach if that is not
+/// before `longest`. A fixed number of rounds: those of approach, and should they not do
+/// (a top that falls off in no time), a halving for each bit of what is left.
+[[nodiscard]] inline double search(const Motion& motion, double depletion, double top_decay,
+                                   double t, double longest) {
+  for (int round = 0; round < most_rounds; ++round) {
+    const Approach next = approach<For::one>(motion, depletion, top_decay, t);
+    t = next.t;
+    if (!(next.off > close_enough * longest) || !(t < longest)) return t;
+  }
+  const auto too_early = [&](double at) {
+    return approach<For::one>(motion, depletion, top_decay, at).step > 0.0;
+  };
+  if (too_early(longest)) return out_of_reach;
+  constexpr int bits = 53;
+  double high = longest;
+  for (int i = 0; i < bits; ++i) {
+    const double middle = t + (high - t) / 2.0;
+    (too_early(middle) ? t : high) = middle;
+  }
+  return high;
+}
+
+/// When a store is at its edge; anything from `longest` on if not before.
+[[nodiscard]] inline double time_to_edge(const Motion& motion, double depletion, double top_decay,
+                                         double longest) {
+  const double t = earliest<For::one>(motion, depletion);
+  if (!(motion.driven > 0.0 && t < longest)) return t;
+  return search(motion, depletion, top_decay, t, longest);
+}
+
 struct PieceEnd {
   Depletions after;
   Losses lost;

@@ -1,9 +1,6 @@
 #include "wiltline/budget/batch/edge_loops.hpp"
 
 #include <array>
-#include <bit>
-#include <cstdint>
-
 #include "wiltline/budget/edges.hpp"
 
 namespace wiltline {
@@ -20,11 +17,6 @@ struct alignas(64) Eight {
   double& operator[](std::size_t i) { return at[i]; }
   double operator[](std::size_t i) const { return at[i]; }
 };
-
-/// Adds to `any` what is not 0.
-WILTLINE_LOOP void note(std::uint64_t& any, double flag) {
-  any |= std::bit_cast<std::uint64_t>(flag);
-}
 
 struct StoreLanes {
   Eight draw;
@@ -88,6 +80,7 @@ struct Pots {
   Eight full_transpiration;
   Eight plant_share;
 
+  Eight dx;
   Eight open;  // 1 until the interval is over
   Eight gone;
   Eight rooted;
@@ -100,6 +93,8 @@ struct Pots {
   // The piece.
   Eight longest;
   Eight top_decay;
+  Eight t;         // how long it is
+  Eight constant;  // of the rooted store's motion
   SearchLanes rooted_search;
   SearchLanes unrooted_search;
   Eight doubtful;  // more than 0 if it is for `flow` alone
@@ -162,7 +157,7 @@ struct Rest {
 };
 
 template <Rooting rooting>
-WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p, double dx) {
+WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p) {
   std::uint64_t some_open = 0;
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
@@ -196,6 +191,8 @@ WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.doubtful[i] = 0.0;
     // For those that are not for the loops the interval is over.
     const double open = (1.0 - d.plain[lane]) * (1.0 - d.single_store[lane]);
+    const double dx = d.to[lane] - d.from[lane];
+    pots.dx[i] = dx;
     pots.open[i] = open;
     pots.gone[i] = dx * (1.0 - open);
     pots.rooted[i] = d.now.rooted[lane];
@@ -216,17 +213,18 @@ struct Found {
 };
 /// How long a piece can be, and when the stores can be at their edges.
 template <For stores, Rooting rooting>
-WILTLINE_LOOP Found begin_piece(Pots& pots, double dx) {
+WILTLINE_LOOP Found begin_piece(Pots& pots) {
   std::uint64_t drying = 0;
   std::uint64_t rooted_search = 0;
   std::uint64_t unrooted_search = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::Depletions now = pots.now<rooting>(i);
     const kernel::Piece<rooting> piece =
-        kernel::piece<rooting>(pots.pot<rooting>(i), now, dx - pots.gone[i]);
+        kernel::piece<rooting>(pots.pot<rooting>(i), now, pots.dx[i] - pots.gone[i]);
     const double open = pots.open[i];
     pots.longest[i] = piece.longest;
     pots.top_decay[i] = piece.top_decay;
+    pots.constant[i] = piece.rooted.constant;
     pots.rooted_search.begin<stores>(i, piece.rooted, now.rooted, piece.longest, open);
     note(drying, open * piece.top_decay);
     note(rooted_search, pots.rooted_search.searching[i]);
@@ -271,13 +269,14 @@ WILTLINE_LOOP void search_all(SearchLanes& search, Pots& pots) {
 /// Moves each pot on to the end of its piece; one whose interval is over has a piece of no length,
 /// which changes nothing.
 template <For stores, Rooting rooting, bool drying>
-WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
+WILTLINE_LOOP Rest end_piece(Pots& pots) {
   std::uint64_t some_open = 0;
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::TwoStores pot = pots.pot<rooting>(i);
     const kernel::Depletions now = pots.now<rooting>(i);
     const double gone = pots.gone[i];
+    const double dx = pots.dx[i];
     const double rest = dx - gone;
     const double unrooted_at =
         rooting == Rooting::whole ? kernel::out_of_reach : pots.unrooted_search.at[i];
@@ -290,6 +289,7 @@ WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
     pots.transpired[i] += kernel::choose(pots.open[i], end.lost.transpired, 0.0);
     pots.top_lost[i] += kernel::choose(pots.open[i], end.lost.top, 0.0);
     pots.wall_lost[i] += kernel::choose(pots.open[i], end.lost.wall, 0.0);
+    pots.t[i] = end.t;
     pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
     const double on = pots.open[i] * kernel::flag(pots.gone[i] < dx);
     pots.open[i] = on;
@@ -300,17 +300,18 @@ WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
 }
 
 template <For stores, Rooting rooting>
-WILTLINE_LOOP Rest run_piece(Pots& pots, double dx) {
-  const Found found = begin_piece<stores, rooting>(pots, dx);
+WILTLINE_LOOP Rest run_piece(Pots& pots) {
+  const Found found = begin_piece<stores, rooting>(pots);
   if (found.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
   if (found.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
-  return found.drying != 0 ? end_piece<stores, rooting, true>(pots, dx)
-                           : end_piece<stores, rooting, false>(pots, dx);
+  return found.drying != 0 ? end_piece<stores, rooting, true>(pots)
+                           : end_piece<stores, rooting, false>(pots);
 }
 
 /// Finds those that went through their interval. Whether D passed a line only at the very end,
-/// which does not count, is for `flow` to find: such a pot is set back to where it was.
-template <Rooting rooting>
+/// which does not count, is for `flow` to find, unless it was the aim: such a pot is set back to
+/// where it was.
+template <Rooting rooting, bool aims>
 WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double p) {
   constexpr double instant = 1e-9;  // of a day's demand
   constexpr double rounding = 1e-12;
@@ -320,9 +321,11 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
     const double to = pots.rooted[i];
     const double near = instant * d.rooted_use[lane];
+    const double aim = aims ? d.aim[lane] : 0.0;
     const auto ends_at = [=](double line) __attribute__((always_inline)) {
       const double margin = near + rounding * line;
-      return kernel::flag(to > line - margin) * kernel::flag(to < line + margin);
+      const double ends = kernel::flag(to > line - margin) * kernel::flag(to < line + margin);
+      return aims ? ends * kernel::flag(line != aim) : ends;
     };
     const double doubtful = pots.doubtful[i] + ends_at(limits.raw) + ends_at(limits.lines.wilting) +
                             ends_at(limits.lines.dry);
@@ -342,21 +345,24 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
 }
 
 /// Enters what the interval did.
-template <Rooting rooting>
-WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p, double dx) {
+template <Rooting rooting, bool aims>
+WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p) {
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
     const double from = d.now.rooted[lane];
     const double to = pots.rooted[i];
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
+    const double aim = aims ? d.aim[lane] : 0.0;
     const auto passes = [=](double line) __attribute__((always_inline)) {
-      return kernel::flag(from <= line) * kernel::flag(line < to);
+      const double passed = kernel::flag(from <= line) * kernel::flag(line < to);
+      return aims ? passed * kernel::flag(line != aim) : passed;
     };
     d.day.stressed[lane] = kernel::most(d.day.stressed[lane], passes(limits.raw));
     d.day.wilting[lane] = kernel::most(d.day.wilting[lane], passes(limits.lines.wilting));
     d.day.dry[lane] = kernel::most(d.day.dry[lane], passes(limits.lines.dry));
     const double through = pots.through[i];
-    const double mulch = through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * dx);
+    const double mulch =
+        through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * pots.dx[i]);
     d.now.rooted[lane] = to;
     if constexpr (rooting == Rooting::part) d.now.unrooted[lane] = pots.unrooted[i];
     d.now.top[lane] = pots.top[i];
@@ -371,8 +377,7 @@ WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p, d
 
 /// Takes single stores through their interval; the others have been.
 template <Rooting rooting>
-WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p,
-                                     double dx) {
+WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
@@ -397,7 +402,7 @@ WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t firs
     const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
                         kernel::flag(pots.rooted[i] < pot.store.air_dry);
     pots.open[i] = open;
-    pots.gone[i] = dx * (1.0 - open);
+    pots.gone[i] = pots.dx[i] * (1.0 - open);
     note(some_open, open);
   }
   for (int piece = 0; piece < kernel::most_pieces && some_open != 0; ++piece) {
@@ -411,6 +416,7 @@ WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t firs
                                     .plant_share = pots.plant_share[i]};
       const double before = pots.rooted[i];
       const double gone = pots.gone[i];
+      const double dx = pots.dx[i];
       const double rest = dx - gone;
       const double open = pots.open[i];
       const kernel::SingleEnd end =
@@ -449,23 +455,72 @@ WILTLINE_LOOP Edged edged(const Data& d, std::size_t first) {
 }
 
 /// A vector of pots through its interval, from edge to edge.
-template <Rooting rooting>
-WILTLINE_LOOP void run(Data& d, std::size_t first, double p, double dx) {
+template <Rooting rooting, bool aims>
+WILTLINE_LOOP void run(Data& d, std::size_t first, double p) {
   const Edged which = edged(d, first);
   if (!which.some) return;
   Pots pots;
-  Rest rest = begin<rooting>(pots, d, first, p, dx);
+  Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
-    rest = rest.some_decay ? run_piece<For::many, rooting>(pots, dx)
-                           : run_piece<For::many_steady, rooting>(pots, dx);
+    rest = rest.some_decay ? run_piece<For::many, rooting>(pots)
+                           : run_piece<For::many_steady, rooting>(pots);
   }
-  if (which.some_single) run_single_stores<rooting>(pots, d, first, p, dx);
-  set_back<rooting>(pots, d, first, p);
-  end<rooting>(pots, d, first, p, dx);
+  if (which.some_single) run_single_stores<rooting>(pots, d, first, p);
+  set_back<rooting, aims>(pots, d, first, p);
+  end<rooting, aims>(pots, d, first, p);
+}
+
+/// A piece, and when in it pots pass their threshold: a few, one by one. For those the search is
+/// over.
+template <For stores, Rooting rooting>
+WILTLINE_LOOP Rest seek_in_piece(Pots& pots, Data& d, std::size_t first) {
+  const Eight open = pots.open;
+  const Eight gone = pots.gone;
+  Rest rest = run_piece<stores, rooting>(pots);
+  const SearchLanes& rooted = pots.rooted_search;
+  bool some_pass = false;
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    const double line = d.day.threshold[first + i];
+    const double from = rooted.depletion[i];
+    if (!(open[i] > 0.5 && from <= line && line < pots.rooted[i])) continue;
+    const double t = kernel::time_to_edge({.constant = pots.constant[i],
+                                           .decay = rooted.decay[i],
+                                           .driven = rooted.driven[i],
+                                           .edge = line,
+                                           .own_rate = pots.constant[i] - rooted.decay[i] * line},
+                                          from, pots.top_decay[i], pots.t[i]);
+    d.crosses[first + i] = 1.0;
+    d.crossing[first + i] = gone[i] + kernel::least(t, pots.t[i]);
+    pots.open[i] = 0.0;
+    pots.gone[i] = pots.dx[i];
+    some_pass = true;
+  }
+  if (!some_pass) return rest;
+  std::uint64_t some_open = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) note(some_open, pots.open[i]);
+  rest.some_open = some_open != 0;
+  return rest;
+}
+
+/// When a vector of pots would pass their thresholds.
+template <Rooting rooting>
+WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
+  if (!edged(d, first).some) return;
+  Pots pots;
+  Rest rest = begin<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
+    rest = rest.some_decay ? seek_in_piece<For::many, rooting>(pots, d, first)
+                           : seek_in_piece<For::many_steady, rooting>(pots, d, first);
+  }
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    d.alone[first + i] = kernel::most(d.alone[first + i], kernel::flag(pots.doubtful[i] > 0.5));
+  }
 }
 
 /// One pot through its interval.
-void dry_one(Data& d, const SharedDay& shared, std::size_t i, double from, double to) {
+void dry_one(Data& d, const SharedDay& shared, std::size_t i) {
+  const double from = d.from[i];
+  const double to = d.to[i];
   const PotParameters& pot = shared.settings[i]->pot;
   const double share = shared.all_rooted ? 1.0 : d.now.rooted_share[i];
   const IntervalLimits limits = interval_limits(pot, shared.crop->depletion_fraction, share);
@@ -497,25 +552,48 @@ void dry_one(Data& d, const SharedDay& shared, std::size_t i, double from, doubl
   d.exact[i] = 1.0;
 }
 
-}  // namespace
-
-void dry_through_edges(PotChunk::Data& data, const SharedDay& shared, double from, double to) {
-  const double dx = to - from;
+/// `aims`: false only if the interval of no pot ends at its `data.aim`.
+template <bool aims>
+void dry_with_aims(PotChunk::Data& data, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
   run_with(
       shared.set, [&]() __attribute__((always_inline)) {
         for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
           if (shared.all_rooted) {
-            run<Rooting::whole>(data, first, p, dx);
+            run<Rooting::whole, aims>(data, first, p);
           } else {
-            run<Rooting::part>(data, first, p, dx);
+            run<Rooting::part, aims>(data, first, p);
           }
         }
       });
   for (std::size_t i = 0; i < shared.settings.size(); ++i) {
-    if (data.plain[i] < 0.5) dry_one(data, shared, i, from, to);
+    if (data.plain[i] < 0.5) dry_one(data, shared, i);
   }
   for (std::size_t i = 0; i < shared.lanes(); ++i) data.plain[i] = 1.0;
+}
+
+}  // namespace
+
+void dry_through_edges(PotChunk::Data& data, const SharedDay& shared) {
+  if (shared.plan->as_needed) {
+    dry_with_aims<true>(data, shared);
+  } else {
+    dry_with_aims<false>(data, shared);
+  }
+}
+
+void find_crossings(PotChunk::Data& data, const SharedDay& shared) {
+  const double p = shared.crop->depletion_fraction;
+  run_with(
+      shared.set, [&]() __attribute__((always_inline)) {
+        for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
+          if (shared.all_rooted) {
+            seek<Rooting::whole>(data, first, p);
+          } else {
+            seek<Rooting::part>(data, first, p);
+          }
+        }
+      });
 }
 
 }  // namespace wiltline

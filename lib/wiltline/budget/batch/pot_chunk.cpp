@@ -60,6 +60,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.per_kept[i] = holds.per_kept;
     d.first_uptake[i] = uptake_when_dry(pot, Pouring::once);
     d.second_uptake[i] = uptake_when_dry(pot, Pouring::soaked_twice);
+    d.waterings_cap[i] = pot.waterings_cap_per_day;
     d.now.rooted_share[i] = pot.initial_rooted_share;
   }
 }
@@ -91,6 +92,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.top_coefficient = model_->top_evaporation_coefficient;
   shared.age_days = age_days;
   shared.plan = &plan;
+  shared.curve = &curve;
   if (crop.rain_mm > 0.0) shared.rain_at_days = days_since_planting(age_days, curve, 0.0);
   shared.crowns = crowns_;
   // From the day all pots are filled on, growing again would change nothing.
@@ -101,7 +103,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   d.day.rooting = !all_rooted_;
   run_lanes(d, shared);
   for (std::size_t i = 0; i < settings_.size(); ++i) {
-    if (d.plain[i] < 0.5) run_exactly(i, shared, curve);
+    if (d.alone[i] > 0.5) run_exactly(i, shared, curve);
     if (d.exact[i] > 0.5) ++exact_pot_days_;
   }
   return d.day;
