@@ -375,9 +375,9 @@ WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p) {
   }
 }
 
-/// Takes single stores through their interval; the others have been.
+/// Single stores before their interval; the others are through theirs. True if one is to go on.
 template <Rooting rooting>
-WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
+WILTLINE_LOOP bool begin_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
@@ -399,38 +399,56 @@ WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t firs
     pots.full_top_decay[i] = pot.top_decay;
     pots.full_top_rate[i] = pot.top_rate;
     pots.plant_share[i] = pot.plant_share;
+    pots.rooted_search.driven[i] = 0.0;
     const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
                         kernel::flag(pots.rooted[i] < pot.store.air_dry);
     pots.open[i] = open;
     pots.gone[i] = pots.dx[i] * (1.0 - open);
     note(some_open, open);
   }
-  for (int piece = 0; piece < kernel::most_pieces && some_open != 0; ++piece) {
-    some_open = 0;
-    for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
-      const kernel::SingleStore pot{.store = pots.rooted_store.of(i),
-                                    .rew = pots.rew[i],
-                                    .tew = pots.tew[i],
-                                    .top_decay = pots.full_top_decay[i],
-                                    .top_rate = pots.full_top_rate[i],
-                                    .plant_share = pots.plant_share[i]};
-      const double before = pots.rooted[i];
-      const double gone = pots.gone[i];
-      const double dx = pots.dx[i];
-      const double rest = dx - gone;
-      const double open = pots.open[i];
-      const kernel::SingleEnd end =
-          kernel::end_of<For::many>(pot, kernel::single_piece(pot, before), before, rest);
-      pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
-      pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
-      pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
-      pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
-      pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
-      const double on =
-          open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
-      pots.open[i] = on;
-      note(some_open, on);
-    }
+  return some_open != 0;
+}
+
+/// Moves single stores on to the end of their piece. True if one is to go on.
+WILTLINE_LOOP bool run_single_piece(Pots& pots) {
+  std::uint64_t some_open = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const kernel::SingleStore pot{.store = pots.rooted_store.of(i),
+                                  .rew = pots.rew[i],
+                                  .tew = pots.tew[i],
+                                  .top_decay = pots.full_top_decay[i],
+                                  .top_rate = pots.full_top_rate[i],
+                                  .plant_share = pots.plant_share[i]};
+    const double before = pots.rooted[i];
+    const double gone = pots.gone[i];
+    const double dx = pots.dx[i];
+    const double rest = dx - gone;
+    const double open = pots.open[i];
+    const kernel::SinglePiece piece = kernel::single_piece(pot, before);
+    const kernel::SingleEnd end = kernel::end_of<For::many>(pot, piece, before, rest);
+    pots.rooted_search.depletion[i] = before;
+    pots.rooted_search.decay[i] = piece.motion.decay;
+    pots.constant[i] = piece.motion.constant;
+    pots.t[i] = end.t;
+    pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
+    pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
+    pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
+    pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
+    pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
+    const double on =
+        open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
+    pots.open[i] = on;
+    note(some_open, on);
+  }
+  return some_open != 0;
+}
+
+/// Takes single stores through their interval.
+template <Rooting rooting>
+WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
+  bool some_open = begin_single_stores<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && some_open; ++piece) {
+    some_open = run_single_piece(pots);
   }
   // The surface of a single store is the store.
   for (std::size_t i = 0; i < widest_vector; ++i) {
@@ -470,42 +488,45 @@ WILTLINE_LOOP void run(Data& d, std::size_t first, double p) {
   end<rooting, aims>(pots, d, first, p);
 }
 
-/// A piece, and when in it pots pass their threshold: a few, one by one. For those the search is
-/// over.
+/// When in the piece that was run pots passed their threshold: a few, one by one. For those the
+/// search is over. `open`, `gone`: as they were. True if some pot is to go on.
+WILTLINE_LOOP bool note_crossings(Pots& pots, Data& d, std::size_t first, const Eight& open,
+                                  const Eight& gone) {
+  const SearchLanes& rooted = pots.rooted_search;
+  std::uint64_t some_open = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    const double line = d.day.threshold[first + i];
+    const double from = rooted.depletion[i];
+    if (open[i] > 0.5 && from <= line && line < pots.rooted[i]) {
+      const double t = kernel::time_to_edge({.constant = pots.constant[i],
+                                             .decay = rooted.decay[i],
+                                             .driven = rooted.driven[i],
+                                             .edge = line,
+                                             .own_rate = pots.constant[i] - rooted.decay[i] * line},
+                                            from, pots.top_decay[i], pots.t[i]);
+      d.crosses[first + i] = 1.0;
+      d.crossing[first + i] = gone[i] + kernel::least(t, pots.t[i]);
+      pots.open[i] = 0.0;
+      pots.gone[i] = pots.dx[i];
+    }
+    note(some_open, pots.open[i]);
+  }
+  return some_open != 0;
+}
+
 template <For stores, Rooting rooting>
 WILTLINE_LOOP Rest seek_in_piece(Pots& pots, Data& d, std::size_t first) {
   const Eight open = pots.open;
   const Eight gone = pots.gone;
-  Rest rest = run_piece<stores, rooting>(pots);
-  const SearchLanes& rooted = pots.rooted_search;
-  bool some_pass = false;
-  for (std::size_t i = 0; i < widest_vector; ++i) {
-    const double line = d.day.threshold[first + i];
-    const double from = rooted.depletion[i];
-    if (!(open[i] > 0.5 && from <= line && line < pots.rooted[i])) continue;
-    const double t = kernel::time_to_edge({.constant = pots.constant[i],
-                                           .decay = rooted.decay[i],
-                                           .driven = rooted.driven[i],
-                                           .edge = line,
-                                           .own_rate = pots.constant[i] - rooted.decay[i] * line},
-                                          from, pots.top_decay[i], pots.t[i]);
-    d.crosses[first + i] = 1.0;
-    d.crossing[first + i] = gone[i] + kernel::least(t, pots.t[i]);
-    pots.open[i] = 0.0;
-    pots.gone[i] = pots.dx[i];
-    some_pass = true;
-  }
-  if (!some_pass) return rest;
-  std::uint64_t some_open = 0;
-  for (std::size_t i = 0; i < widest_vector; ++i) note(some_open, pots.open[i]);
-  rest.some_open = some_open != 0;
-  return rest;
+  const Rest rest = run_piece<stores, rooting>(pots);
+  return {.some_open = note_crossings(pots, d, first, open, gone), .some_decay = rest.some_decay};
 }
 
 /// When a vector of pots would pass their thresholds.
 template <Rooting rooting>
 WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
-  if (!edged(d, first).some) return;
+  const Edged which = edged(d, first);
+  if (!which.some) return;
   Pots pots;
   Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
@@ -514,6 +535,14 @@ WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
   }
   for (std::size_t i = 0; i < widest_vector; ++i) {
     d.alone[first + i] = kernel::most(d.alone[first + i], kernel::flag(pots.doubtful[i] > 0.5));
+  }
+  if (!which.some_single) return;
+  bool some_open = begin_single_stores<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && some_open; ++piece) {
+    const Eight open = pots.open;
+    const Eight gone = pots.gone;
+    (void)run_single_piece(pots);
+    some_open = note_crossings(pots, d, first, open, gone);
   }
 }
 

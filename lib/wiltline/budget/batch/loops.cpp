@@ -449,12 +449,9 @@ WILTLINE_LOOP void begin_as_needed(Data& d, const SharedDay& shared) {
   std::uint64_t some_thirsty = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const double past = d.day.past_threshold[i];
-    // A single store that is watered or passes an edge is rare.
-    const double alone = past * d.single_store[i];
-    d.alone[i] = alone;
-    d.waits[i] = 1.0 - alone;
+    d.waits[i] = 1.0;
     d.can_have[i] = kernel::flag(d.waterings_cap[i] > 0.0);
-    d.thirsty[i] = past - alone;
+    d.thirsty[i] = past;
     d.from[i] = 0.0;
     note(some_thirsty, d.thirsty[i]);
   }
@@ -483,12 +480,10 @@ WILTLINE_LOOP void run_as_needed(Data& d, const SharedDay& shared) {
     std::uint64_t some_seek = 0;
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
       const double edge = 1.0 - d.plain[i];
-      const double single = edge * d.single_store[i];
-      d.alone[i] += single;
-      d.waits[i] = d.thirsty[i] + edge - single;
+      d.waits[i] = d.thirsty[i] + edge;
       d.crosses[i] = 0.0;
       d.crossing[i] = 0.0;
-      const double seeks = (edge - single) * d.can_have[i] * kernel::flag(d.from[i] < 1.0);
+      const double seeks = edge * d.can_have[i] * kernel::flag(d.from[i] < 1.0);
       d.plain[i] = 1.0 - seeks;
       note(some_seek, seeks);
     }
