@@ -14,8 +14,9 @@ namespace wiltline::kernel {
 
 /// Whether a function is for one pot, and leaves out what it can, or for a loop over many, and
 /// works everything out and chooses; of many whose stores all move steadily, without a decay of
-/// their own, it leaves out what that would take. The bits are the same.
-enum class For { one, many, many_steady };
+/// their own, or so near that (near_zero) while no top falls off, it leaves out what else that
+/// would take. The bits are the same.
+enum class For { one, many, many_near, many_steady };
 
 /// Three surface phases and four regions of two stores, with room.
 inline constexpr int most_pieces = 16;
@@ -187,6 +188,9 @@ WILTLINE_KERNEL Decayed decayed(double decay, double t) {
     if (decay == 0.0) return {.left = 1.0, .integral = t};
   }
   const double z = decay * t;
+  if constexpr (pots == For::many_near) {
+    return {.left = 1.0, .integral = t * mean_decay_series(z)};  // nobody asks for what is left
+  }
   const double left = exponential(-z);
   if constexpr (pots == For::one) {
     if (near_zero(z) > 0.5) return {.left = left, .integral = t * mean_decay_series(z)};
@@ -371,12 +375,11 @@ struct SingleEnd {
   Losses lost;
   double t;
 };
-/// From `depletion` up to the piece's edge, or for `rest`.
+/// From `depletion` up to the piece's edge, which it meets `at_edge`, or for `rest`.
 template <For pots>
 WILTLINE_KERNEL SingleEnd end_of(const SingleStore& pot, const SinglePiece& piece, double depletion,
-                                 double rest) {
+                                 double rest, double at_edge) {
   const Motion& whole = piece.motion;
-  const double at_edge = earliest<pots>(whole, depletion);
   const double t = least(at_edge, rest);
   const double moved = depletion + (whole.constant - whole.decay * depletion) *
                                        decayed<pots>(whole.decay, t).integral;

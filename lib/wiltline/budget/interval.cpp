@@ -52,7 +52,8 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
   for (int i = 0; i < kernel::most_pieces && gone < dx && d < pot.store.air_dry; ++i) {
     const double rest = dx - gone;
     const kernel::SinglePiece piece = kernel::single_piece(pot, d);
-    const kernel::SingleEnd end = kernel::end_of<For::one>(pot, piece, d, rest);
+    const kernel::SingleEnd end =
+        kernel::end_of<For::one>(pot, piece, d, rest, kernel::earliest<For::one>(piece.motion, d));
     report_lines(lines, piece.motion, d, end.depletion, 0.0, gone, end.t, result);
     result.transpired_l += end.lost.transpired;
     result.wall_evaporated_l += end.lost.wall;

@@ -44,7 +44,16 @@ struct StoreLanes {
   }
 };
 
-/// A search for the instant at which a store is at its edge.
+/// What is not 0 if in some pot that is under way …
+struct Some {
+  std::uint64_t falls_off = 0;  // the top falls off
+  std::uint64_t may_reach = 0;  // a store with a decay of its own may reach its edge in the piece
+  std::uint64_t far = 0;        // such a store decays beyond where series do
+  std::uint64_t rooted_search = 0;
+  std::uint64_t unrooted_search = 0;
+};
+
+/// When a store is at its edge, and the search for it.
 struct SearchLanes {
   Eight at;  // not too late
   Eight searching;
@@ -54,17 +63,25 @@ struct SearchLanes {
   Eight driven;
   Eight decay;
 
-  template <For pots>
+  /// As if no store with a decay of its own reached its edge in the piece: what they still miss
+  /// would have to be lost at the rate of its start.
   WILTLINE_LOOP void begin(std::size_t i, const kernel::Motion& motion, double from, double longest,
-                           double open) {
-    const double t = kernel::earliest<pots>(motion, from);
+                           double open, Some& some, std::uint64_t& search) {
+    constexpr double room = 1.0 + 1e-9;  // for rounding
+    const double missing = motion.edge - from;
+    const double rate = motion.own_rate + motion.driven;
+    const double k = motion.decay;
+    const double t = kernel::time_to_lose<For::many_steady>(missing, rate, k);
+    note(some.may_reach, open * k * kernel::flag(missing < (rate + k * missing) * longest * room));
+    note(some.far, open * (1.0 - kernel::near_zero(k * longest)));
     at[i] = t;
     searching[i] = open * kernel::flag(motion.driven > 0.0) * kernel::flag(t < longest);
     edge[i] = motion.edge;
     depletion[i] = from;
     own_rate[i] = motion.own_rate;
     driven[i] = motion.driven;
-    decay[i] = motion.decay;
+    decay[i] = k;
+    note(search, searching[i]);
   }
 };
 
@@ -110,6 +127,14 @@ struct Pots {
             .top_rate = full_top_rate[i],
             .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i],
             .transpiration = full_transpiration[i],
+            .plant_share = plant_share[i]};
+  }
+  WILTLINE_KERNEL kernel::SingleStore single(std::size_t i) const {
+    return {.store = rooted_store.of(i),
+            .rew = rew[i],
+            .tew = tew[i],
+            .top_decay = full_top_decay[i],
+            .top_rate = full_top_rate[i],
             .plant_share = plant_share[i]};
   }
   template <Rooting rooting>
@@ -206,17 +231,10 @@ WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p)
   return {.some_open = some_open != 0, .some_decay = some_decay != 0};
 }
 
-struct Found {
-  std::uint64_t drying = 0;
-  std::uint64_t rooted_search = 0;
-  std::uint64_t unrooted_search = 0;
-};
 /// How long a piece can be, and when the stores can be at their edges.
-template <For stores, Rooting rooting>
-WILTLINE_LOOP Found begin_piece(Pots& pots) {
-  std::uint64_t drying = 0;
-  std::uint64_t rooted_search = 0;
-  std::uint64_t unrooted_search = 0;
+template <Rooting rooting>
+WILTLINE_LOOP Some begin_piece(Pots& pots) {
+  Some some;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::Depletions now = pots.now<rooting>(i);
     const kernel::Piece<rooting> piece =
@@ -225,15 +243,35 @@ WILTLINE_LOOP Found begin_piece(Pots& pots) {
     pots.longest[i] = piece.longest;
     pots.top_decay[i] = piece.top_decay;
     pots.constant[i] = piece.rooted.constant;
-    pots.rooted_search.begin<stores>(i, piece.rooted, now.rooted, piece.longest, open);
-    note(drying, open * piece.top_decay);
-    note(rooted_search, pots.rooted_search.searching[i]);
+    note(some.falls_off, open * piece.top_decay);
+    pots.rooted_search.begin(i, piece.rooted, now.rooted, piece.longest, open, some,
+                             some.rooted_search);
     if constexpr (rooting == Rooting::part) {
-      pots.unrooted_search.begin<stores>(i, piece.unrooted, now.unrooted, piece.longest, open);
-      note(unrooted_search, pots.unrooted_search.searching[i]);
+      pots.unrooted_search.begin(i, piece.unrooted, now.unrooted, piece.longest, open, some,
+                                 some.unrooted_search);
     }
   }
-  return {.drying = drying, .rooted_search = rooted_search, .unrooted_search = unrooted_search};
+  return some;
+}
+
+/// The same where stores with a decay of their own may reach their edges. True if some pot is to
+/// search.
+WILTLINE_LOOP std::uint64_t begin_decaying(SearchLanes& search, const Pots& pots) {
+  std::uint64_t searching = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const double longest = pots.longest[i];
+    const double driven = search.driven[i];
+    const double t = kernel::earliest<For::many>({.constant = 0.0,
+                                                  .decay = search.decay[i],
+                                                  .driven = driven,
+                                                  .edge = search.edge[i],
+                                                  .own_rate = search.own_rate[i]},
+                                                 search.depletion[i]);
+    search.at[i] = t;
+    search.searching[i] = pots.open[i] * kernel::flag(driven > 0.0) * kernel::flag(t < longest);
+    note(searching, search.searching[i]);
+  }
+  return searching;
 }
 
 /// One round of the search in each pot that is not done.
@@ -300,12 +338,26 @@ WILTLINE_LOOP Rest end_piece(Pots& pots) {
 }
 
 template <For stores, Rooting rooting>
-WILTLINE_LOOP Rest run_piece(Pots& pots) {
-  const Found found = begin_piece<stores, rooting>(pots);
-  if (found.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
-  if (found.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
-  return found.drying != 0 ? end_piece<stores, rooting, true>(pots)
-                           : end_piece<stores, rooting, false>(pots);
+WILTLINE_LOOP Rest search_and_end(Pots& pots, const Some& some) {
+  if (some.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
+  if (some.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
+  return some.falls_off != 0 ? end_piece<stores, rooting, true>(pots)
+                             : end_piece<stores, rooting, false>(pots);
+}
+
+/// `some_decay`: some store that is under way has a decay of its own.
+template <Rooting rooting>
+WILTLINE_LOOP Rest run_piece(Pots& pots, bool some_decay) {
+  Some some = begin_piece<rooting>(pots);
+  if (!some_decay) return search_and_end<For::many_steady, rooting>(pots, some);
+  if (some.may_reach != 0) {
+    some.rooted_search = begin_decaying(pots.rooted_search, pots);
+    if constexpr (rooting == Rooting::part) {
+      some.unrooted_search = begin_decaying(pots.unrooted_search, pots);
+    }
+  }
+  if ((some.far | some.falls_off) == 0) return end_piece<For::many_near, rooting, false>(pots);
+  return search_and_end<For::many, rooting>(pots, some);
 }
 
 /// Finds those that went through their interval. Whether D passed a line only at the very end,
@@ -399,7 +451,6 @@ WILTLINE_LOOP bool begin_single_stores(Pots& pots, const Data& d, std::size_t fi
     pots.full_top_decay[i] = pot.top_decay;
     pots.full_top_rate[i] = pot.top_rate;
     pots.plant_share[i] = pot.plant_share;
-    pots.rooted_search.driven[i] = 0.0;
     const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
                         kernel::flag(pots.rooted[i] < pot.store.air_dry);
     pots.open[i] = open;
@@ -409,26 +460,20 @@ WILTLINE_LOOP bool begin_single_stores(Pots& pots, const Data& d, std::size_t fi
   return some_open != 0;
 }
 
-/// Moves single stores on to the end of their piece. True if one is to go on.
-WILTLINE_LOOP bool run_single_piece(Pots& pots) {
+/// Ends a piece of single stores. True if one is to go on.
+template <For stores>
+WILTLINE_LOOP bool end_single_piece(Pots& pots) {
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
-    const kernel::SingleStore pot{.store = pots.rooted_store.of(i),
-                                  .rew = pots.rew[i],
-                                  .tew = pots.tew[i],
-                                  .top_decay = pots.full_top_decay[i],
-                                  .top_rate = pots.full_top_rate[i],
-                                  .plant_share = pots.plant_share[i]};
+    const kernel::SingleStore pot = pots.single(i);
     const double before = pots.rooted[i];
     const double gone = pots.gone[i];
     const double dx = pots.dx[i];
     const double rest = dx - gone;
     const double open = pots.open[i];
     const kernel::SinglePiece piece = kernel::single_piece(pot, before);
-    const kernel::SingleEnd end = kernel::end_of<For::many>(pot, piece, before, rest);
-    pots.rooted_search.depletion[i] = before;
-    pots.rooted_search.decay[i] = piece.motion.decay;
-    pots.constant[i] = piece.motion.constant;
+    const kernel::SingleEnd end =
+        kernel::end_of<stores>(pot, piece, before, rest, pots.rooted_search.at[i]);
     pots.t[i] = end.t;
     pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
     pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
@@ -441,6 +486,21 @@ WILTLINE_LOOP bool run_single_piece(Pots& pots) {
     note(some_open, on);
   }
   return some_open != 0;
+}
+
+/// Moves single stores on to the end of their piece. True if one is to go on.
+WILTLINE_LOOP bool run_single_piece(Pots& pots) {
+  Some some;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const double before = pots.rooted[i];
+    const kernel::Motion motion = kernel::single_piece(pots.single(i), before).motion;
+    const double longest = pots.dx[i] - pots.gone[i];
+    pots.longest[i] = longest;
+    pots.constant[i] = motion.constant;
+    pots.rooted_search.begin(i, motion, before, longest, pots.open[i], some, some.rooted_search);
+  }
+  if (some.may_reach != 0) (void)begin_decaying(pots.rooted_search, pots);
+  return some.far == 0 ? end_single_piece<For::many_near>(pots) : end_single_piece<For::many>(pots);
 }
 
 /// Takes single stores through their interval.
@@ -480,8 +540,7 @@ WILTLINE_LOOP void run(Data& d, std::size_t first, double p) {
   Pots pots;
   Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
-    rest = rest.some_decay ? run_piece<For::many, rooting>(pots)
-                           : run_piece<For::many_steady, rooting>(pots);
+    rest = run_piece<rooting>(pots, rest.some_decay);
   }
   if (which.some_single) run_single_stores<rooting>(pots, d, first, p);
   set_back<rooting, aims>(pots, d, first, p);
@@ -514,14 +573,6 @@ WILTLINE_LOOP bool note_crossings(Pots& pots, Data& d, std::size_t first, const 
   return some_open != 0;
 }
 
-template <For stores, Rooting rooting>
-WILTLINE_LOOP Rest seek_in_piece(Pots& pots, Data& d, std::size_t first) {
-  const Eight open = pots.open;
-  const Eight gone = pots.gone;
-  const Rest rest = run_piece<stores, rooting>(pots);
-  return {.some_open = note_crossings(pots, d, first, open, gone), .some_decay = rest.some_decay};
-}
-
 /// When a vector of pots would pass their thresholds.
 template <Rooting rooting>
 WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
@@ -530,8 +581,10 @@ WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
   Pots pots;
   Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
-    rest = rest.some_decay ? seek_in_piece<For::many, rooting>(pots, d, first)
-                           : seek_in_piece<For::many_steady, rooting>(pots, d, first);
+    const Eight open = pots.open;
+    const Eight gone = pots.gone;
+    rest = run_piece<rooting>(pots, rest.some_decay);
+    rest.some_open = note_crossings(pots, d, first, open, gone);
   }
   for (std::size_t i = 0; i < widest_vector; ++i) {
     d.alone[first + i] = kernel::most(d.alone[first + i], kernel::flag(pots.doubtful[i] > 0.5));
