@@ -364,7 +364,7 @@ WILTLINE_LOOP Rest run_piece(Pots& pots, bool some_decay) {
 /// which does not count, is for `flow` to find, unless it was the aim: such a pot is set back to
 /// where it was.
 template <Rooting rooting, bool aims>
-WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double p) {
+WILTLINE_LOOP bool set_back(Pots& pots, const Data& d, std::size_t first, double p) {
   constexpr double instant = 1e-9;  // of a day's demand
   constexpr double rounding = 1e-12;
   std::uint64_t some_doubtful = 0;
@@ -385,7 +385,7 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     pots.through[i] = here * kernel::flag(doubtful < 0.5);
     note(some_doubtful, here * doubtful);
   }
-  if (some_doubtful == 0) return;
+  if (some_doubtful == 0) return false;
   for (std::size_t i = 0; i < widest_vector; ++i) {
     if (pots.through[i] > 0.5) continue;
     const std::size_t lane = first + i;
@@ -394,6 +394,7 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     pots.top[i] = d.now.top[lane];
     pots.transpired[i] = pots.top_lost[i] = pots.wall_lost[i] = 0.0;
   }
+  return true;
 }
 
 /// Enters what the interval did.
@@ -532,19 +533,20 @@ WILTLINE_LOOP Edged edged(const Data& d, std::size_t first) {
   return {.some = some != 0, .some_single = some_single != 0};
 }
 
-/// A vector of pots through its interval, from edge to edge.
+/// A vector of pots through its interval, from edge to edge. True if one is for `flow` alone.
 template <Rooting rooting, bool aims>
-WILTLINE_LOOP void run(Data& d, std::size_t first, double p) {
+WILTLINE_LOOP bool run(Data& d, std::size_t first, double p) {
   const Edged which = edged(d, first);
-  if (!which.some) return;
+  if (!which.some) return false;
   Pots pots;
   Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
     rest = run_piece<rooting>(pots, rest.some_decay);
   }
   if (which.some_single) run_single_stores<rooting>(pots, d, first, p);
-  set_back<rooting, aims>(pots, d, first, p);
+  const bool some_back = set_back<rooting, aims>(pots, d, first, p);
   end<rooting, aims>(pots, d, first, p);
+  return some_back;
 }
 
 /// When in the piece that was run pots passed their threshold: a few, one by one. For those the
@@ -638,20 +640,18 @@ void dry_one(Data& d, const SharedDay& shared, std::size_t i) {
 template <bool aims>
 void dry_with_aims(PotChunk::Data& data, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
+  bool some_back = false;
   run_with(
       shared.set, [&]() __attribute__((always_inline)) {
         for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
-          if (shared.all_rooted) {
-            run<Rooting::whole, aims>(data, first, p);
-          } else {
-            run<Rooting::part, aims>(data, first, p);
-          }
+          some_back |= shared.all_rooted ? run<Rooting::whole, aims>(data, first, p)
+                                         : run<Rooting::part, aims>(data, first, p);
         }
       });
+  if (!some_back) return;
   for (std::size_t i = 0; i < shared.settings.size(); ++i) {
     if (data.plain[i] < 0.5) dry_one(data, shared, i);
   }
-  for (std::size_t i = 0; i < shared.lanes(); ++i) data.plain[i] = 1.0;
 }
 
 }  // namespace

@@ -6,7 +6,7 @@
 namespace wiltline {
 
 /// Dries on from x = `data.from` to `data.to` the pots whose `data.plain` is 0, through the edges
-/// that they pass, and sets it to 1: what `flow` does to one of them, to the last bit.
+/// that they pass: what `flow` does to one of them, to the last bit.
 void dry_through_edges(PotChunk::Data& data, const SharedDay& shared);
 
 /// Finds which of the pots whose `data.plain` is 0 will pass their threshold between `data.from`

@@ -541,8 +541,9 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
     run_grown<Rooting::part>(d, shared);
   }
   const std::size_t lanes = shared.lanes();
-  for (std::size_t i = 0; i < lanes; ++i) {
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.now.yesterday_use[i] = d.rooted_use[i];
+    d.exact_days[i] += d.exact[i];
   }
 }
 

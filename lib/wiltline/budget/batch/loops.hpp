@@ -78,8 +78,9 @@ struct PotChunk::Data {
   Lanes rooted_top_share;
   Lanes rooted_use;
   Lanes first_edge;
-  Lanes exact;  // 1 if a course was not plain
-  Lanes alone;  // 1 if the day is for `run_day` alone
+  Lanes exact;       // 1 if a course was not plain
+  Lanes exact_days;  // so far
+  Lanes alone;       // 1 if the day is for `run_day` alone
 
   // As needed, what is left of the day.
   Lanes waits;     // 1 until it is over

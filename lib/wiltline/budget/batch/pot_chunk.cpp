@@ -102,9 +102,10 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   Data& d = *data_;
   d.day.rooting = !all_rooted_;
   run_lanes(d, shared);
-  for (std::size_t i = 0; i < settings_.size(); ++i) {
-    if (d.alone[i] > 0.5) run_exactly(i, shared, curve);
-    if (d.exact[i] > 0.5) ++exact_pot_days_;
+  if (plan.as_needed) {
+    for (std::size_t i = 0; i < settings_.size(); ++i) {
+      if (d.alone[i] > 0.5) run_exactly(i, shared, curve);
+    }
   }
   return d.day;
 }
@@ -155,7 +156,7 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
     d.day.lines_passed = true;
     d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
   }
-  d.exact[i] = 1.0;
+  d.exact_days[i] += 1.0 - d.exact[i];
 
   d.now.rooted[i] = day.state.rooted_depletion_l;
   d.now.unrooted[i] = day.state.unrooted_depletion_l;
@@ -170,6 +171,12 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
   d.now.longest_gap_days[i] = gap.longest_days;
 
   put_day(day, i, d.day);
+}
+
+std::size_t PotChunk::exact_pot_days() const {
+  double days = 0.0;
+  for (std::size_t i = 0; i < settings_.size(); ++i) days += data_->exact_days[i];
+  return static_cast<std::size_t>(days);
 }
 
 double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {
