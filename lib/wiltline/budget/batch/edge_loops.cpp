@@ -549,15 +549,33 @@ WILTLINE_LOOP bool run(Data& d, std::size_t first, double p) {
   return some_back;
 }
 
-/// When in the piece that was run pots passed their threshold: a few, one by one. For those the
-/// search is over. `open`, `gone`: as they were. True if some pot is to go on.
-WILTLINE_LOOP bool note_crossings(Pots& pots, Data& d, std::size_t first, const Eight& open,
+/// True if a pot that has come to RAW goes beyond it at once and visibly, so that nobody need work
+/// out its next piece to know that. False: who knows.
+template <Rooting rooting>
+WILTLINE_KERNEL bool goes_beyond_raw(const kernel::TwoStores& pot, const kernel::Depletions& now,
+                                     double rest) {
+  constexpr double enough = 1e-6;  // of a day's demand, of RAW
+  const kernel::Store& store = pot.rooted;
+  const kernel::Piece<rooting> piece = kernel::piece<rooting>(pot, now, rest);
+  if constexpr (rooting == Rooting::part) {
+    if (!(kernel::earliest<For::one>(piece.unrooted, now.unrooted) > enough)) return false;
+  }
+  return piece.longest > enough && store.draw > enough * store.raw && store.slope * enough < 1.0 &&
+         now.rooted < store.taw && store.taw < store.air_dry;
+}
+
+/// When in the piece that was run, or at its end, pots passed their threshold: a few, one by one.
+/// For those the search is over. `open`, `gone`: as they were. `stores`: none is a single one.
+template <Rooting rooting, bool stores>
+WILTLINE_LOOP Rest note_crossings(Pots& pots, Data& d, std::size_t first, const Eight& open,
                                   const Eight& gone) {
   const SearchLanes& rooted = pots.rooted_search;
   std::uint64_t some_open = 0;
+  std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {
     const double line = d.day.threshold[first + i];
     const double from = rooted.depletion[i];
+    double crossing = -1.0;
     if (open[i] > 0.5 && from <= line && line < pots.rooted[i]) {
       const double t = kernel::time_to_edge({.constant = pots.constant[i],
                                              .decay = rooted.decay[i],
@@ -565,14 +583,23 @@ WILTLINE_LOOP bool note_crossings(Pots& pots, Data& d, std::size_t first, const 
                                              .edge = line,
                                              .own_rate = pots.constant[i] - rooted.decay[i] * line},
                                             from, pots.top_decay[i], pots.t[i]);
+      crossing = gone[i] + kernel::least(t, pots.t[i]);
+    } else if (stores && pots.open[i] > 0.5 && pots.rooted[i] == line &&
+               line == pots.rooted_store.raw[i] &&
+               goes_beyond_raw<rooting>(pots.pot<rooting>(i), pots.now<rooting>(i),
+                                        pots.dx[i] - pots.gone[i])) {
+      crossing = pots.gone[i];
+    }
+    if (crossing >= 0.0) {
       d.crosses[first + i] = 1.0;
-      d.crossing[first + i] = gone[i] + kernel::least(t, pots.t[i]);
+      d.crossing[first + i] = crossing;
       pots.open[i] = 0.0;
       pots.gone[i] = pots.dx[i];
     }
     note(some_open, pots.open[i]);
+    if constexpr (stores) note(some_decay, pots.open[i] * decays<rooting>(pots, i));
   }
-  return some_open != 0;
+  return {.some_open = some_open != 0, .some_decay = some_decay != 0};
 }
 
 /// When a vector of pots would pass their thresholds.
@@ -585,8 +612,8 @@ WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
     const Eight open = pots.open;
     const Eight gone = pots.gone;
-    rest = run_piece<rooting>(pots, rest.some_decay);
-    rest.some_open = note_crossings(pots, d, first, open, gone);
+    (void)run_piece<rooting>(pots, rest.some_decay);
+    rest = note_crossings<rooting, true>(pots, d, first, open, gone);
   }
   for (std::size_t i = 0; i < widest_vector; ++i) {
     d.alone[first + i] = kernel::most(d.alone[first + i], kernel::flag(pots.doubtful[i] > 0.5));
@@ -597,7 +624,7 @@ WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
     const Eight open = pots.open;
     const Eight gone = pots.gone;
     (void)run_single_piece(pots);
-    some_open = note_crossings(pots, d, first, open, gone);
+    some_open = note_crossings<rooting, false>(pots, d, first, open, gone).some_open;
   }
 }
 
