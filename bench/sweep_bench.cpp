@@ -1,6 +1,8 @@
 // A sweep's blocks: what a pot-day costs when every pot is run through every year of a record.
 #include <benchmark/benchmark.h>
 
+#include <string_view>
+
 #include "inputs.hpp"
 #include "wiltline/questions/sweep.hpp"
 
@@ -8,7 +10,7 @@ namespace wiltline {
 namespace {
 
 /// Tomato in every built-in pot, one thread, weather prepared; items are pot-days.
-void sweep_blocks(benchmark::State& state) {
+void sweep_watered(benchmark::State& state, std::string_view routine) {
   const Catalogue& known = catalogue();
   SweepAxes axes{.crops = {*known.crops.find("tomato")},
                  .spots = {*known.spots.find("patio")},
@@ -16,7 +18,7 @@ void sweep_blocks(benchmark::State& state) {
                  .mixes = {*known.mix("potting mix")},
                  .plants = {1},
                  .planted = {},
-                 .routine = *parse_routine("check daily 07:00")};
+                 .routine = *parse_routine(routine)};
   for (const Entry<Pot>& pot : known.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(std::move(axes), 1, known.parameters);
   Place weather(tolvenau(), known.parameters);
@@ -29,7 +31,15 @@ void sweep_blocks(benchmark::State& state) {
   }
   state.SetItemsProcessed(days);
 }
+void sweep_blocks(benchmark::State& state) {
+  sweep_watered(state, "check daily 07:00");
+}
 BENCHMARK(sweep_blocks)->Unit(benchmark::kMillisecond);
+
+void sweep_as_needed(benchmark::State& state) {
+  sweep_watered(state, "as-needed");
+}
+BENCHMARK(sweep_as_needed)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace wiltline

@@ -39,7 +39,8 @@ struct OneCourse {
 
 TEST_CASE("season run: a chunk of 1 and of 32 give the bits of one pot alone") {
   for (const char* routine :
-       {"daily 07:00", "as-needed", "as-needed away 07-02/07-20", "check every 2 days 18:00"}) {
+       {"daily 07:00", "as-needed", "as-needed away 07-02/07-20", "as-needed give 0.4 l",
+        "as-needed soak", "check every 2 days 18:00"}) {
     const OneCourse all(routine, chunk_pots);
     for (const std::size_t count : {std::size_t{1}, std::size_t{9}, chunk_pots}) {
       std::vector<const PlantingSetting*> settings;

@@ -123,4 +123,50 @@ TEST_CASE("release curve: many suctions at once give the bits of each alone, and
   }
 }
 
+TEST_CASE("release curve: what lies below a suction, where it can be integrated by hand") {
+  // n = 2: the integral of 1 / sqrt(1 + x^2) is asinh x, of x times it sqrt(1 + x^2) - 1, of x^2
+  // times it (x sqrt(1 + x^2) - asinh x) / 2.
+  const VanGenuchten part{0.90, 0.20, 1.5, 2.0};
+  const ReleaseCurve curve({{1.0, part}});
+  for (const double h : {0.02, 0.5, 1.0, 6.0, 49.0}) {
+    CAPTURE(h);
+    const double x = 1.5 * h;
+    const double root = std::sqrt(1.0 + x * x);
+    const ReleaseCurve::Below below = curve.below(h);
+    CHECK(near(below.content / h, 0.20 + 0.70 * std::asinh(x) / x, 1e-10));
+    CHECK(near(below.times_suction / (h * h), 0.10 + 0.70 * (root - 1.0) / (x * x), 1e-10));
+    CHECK(near(below.times_square / (h * h * h),
+               0.20 / 3.0 + 0.35 * (x * root - std::asinh(x)) / (x * x * x), 1e-8));
+  }
+  CHECK(curve.below(0.0).content == 0.0);
+}
+
+TEST_CASE("release curve: what lies below grows by what is in between, pores filled by shrinkage") {
+  Random random(47);
+  for (const double shrinkage : {0.0, 0.03, 0.2}) {
+    const ReleaseCurve curve({{0.6, random_curve(random)}, {0.4, random_curve(random)}}, shrinkage);
+    double content = 0.0;
+    double times_suction = 0.0;
+    double times_square = 0.0;
+    constexpr int parts = 200000;
+    constexpr double step = 20.0 / parts;
+    for (int i = 0; i < parts; ++i) {
+      const double h = (i + 0.5) * step;
+      const double water = curve.water_content(h) * step;
+      content += water;
+      times_suction += water * h;
+      times_square += water * h * h;
+      if ((i + 1) % 10000 != 0) continue;
+      const double end = (i + 1) * step;
+      CAPTURE(end);
+      const ReleaseCurve::Below below = curve.below(end);
+      CHECK(near(below.content / end, content / end, 1e-7));
+      CHECK(near(below.times_suction / (end * end), times_suction / (end * end), 1e-7));
+      CHECK(near(below.times_square / (end * end * end), times_square / (end * end * end), 1e-7));
+    }
+    const ReleaseCurve copy = curve;
+    CHECK(copy.below(7.0).content == curve.below(7.0).content);
+  }
+}
+
 }  // namespace wiltline::test

@@ -59,18 +59,21 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
     for (std::size_t i = 0; i < lanes; ++i) t.settling_days[i] += d.settling[i];  // vector loop
   }
   if (d.lines_passed) {
+    if (d.rooting) {
+      for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+        t.settling.stressed_days[i] += d.settling[i] * d.stressed[i];
+        t.settling.wilting_days[i] += d.settling[i] * d.wilting[i];
+        t.settling.dry_days[i] += d.settling[i] * d.dry[i];
+      }
+    }
     const double rooting = d.rooting ? 1.0 : 0.0;
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-      const double settling = rooting * d.settling[i];
-      const double settled = 1.0 - settling;
-      t.settling.stressed_days[i] += settling * d.stressed[i];
-      t.settling.wilting_days[i] += settling * d.wilting[i];
-      t.settling.dry_days[i] += settling * d.dry[i];
+      const double settled = 1.0 - rooting * d.settling[i];
+      const double dry = settled * d.dry[i];
       t.settled.stressed_days[i] += settled * d.stressed[i];
       t.settled.wilting_days[i] += settled * d.wilting[i];
-      t.settled.dry_days[i] += settled * d.dry[i];
-      t.first_dry[i] =
-          kernel::least(t.first_dry[i], kernel::choose(settled * d.dry[i], age, never));
+      t.settled.dry_days[i] += dry;
+      t.first_dry[i] = kernel::least(t.first_dry[i], kernel::choose(dry, age, never));
     }
   }
 }

@@ -14,8 +14,9 @@ namespace wiltline::kernel {
 
 /// Whether a function is for one pot, and leaves out what it can, or for a loop over many, and
 /// works everything out and chooses; of many whose stores all move steadily, without a decay of
-/// their own, it leaves out what that would take. The bits are the same.
-enum class For { one, many, many_steady };
+/// their own, or so near that (near_zero) while no top falls off, it leaves out what else that
+/// would take. The bits are the same.
+enum class For { one, many, many_near, many_steady };
 
 /// Three surface phases and four regions of two stores, with room.
 inline constexpr int most_pieces = 16;
@@ -187,6 +188,9 @@ WILTLINE_KERNEL Decayed decayed(double decay, double t) {
     if (decay == 0.0) return {.left = 1.0, .integral = t};
   }
   const double z = decay * t;
+  if constexpr (pots == For::many_near) {
+    return {.left = 1.0, .integral = t * mean_decay_series(z)};  // nobody asks for what is left
+  }
   const double left = exponential(-z);
   if constexpr (pots == For::one) {
     if (near_zero(z) > 0.5) return {.left = left, .integral = t * mean_decay_series(z)};
@@ -236,6 +240,37 @@ WILTLINE_KERNEL Approach approach(const Motion& motion, double depletion, double
 inline constexpr int most_rounds = 12;
 /// A search is done once it is off by no more than this share of the piece.
 inline constexpr double close_enough = 1e-17;
+
+/// When a store that is driven is at its edge; `t`: not too late. Out of reach if that is not
+/// before `longest`. A fixed number of rounds: those of approach, and should they not do
+/// (a top that falls off in no time), a halving for each bit of what is left.
+[[nodiscard]] inline double search(const Motion& motion, double depletion, double top_decay,
+                                   double t, double longest) {
+  for (int round = 0; round < most_rounds; ++round) {
+    const Approach next = approach<For::one>(motion, depletion, top_decay, t);
+    t = next.t;
+    if (!(next.off > close_enough * longest) || !(t < longest)) return t;
+  }
+  const auto too_early = [&](double at) {
+    return approach<For::one>(motion, depletion, top_decay, at).step > 0.0;
+  };
+  if (too_early(longest)) return out_of_reach;
+  constexpr int bits = 53;
+  double high = longest;
+  for (int i = 0; i < bits; ++i) {
+    const double middle = t + (high - t) / 2.0;
+    (too_early(middle) ? t : high) = middle;
+  }
+  return high;
+}
+
+/// When a store is at its edge; anything from `longest` on if not before.
+[[nodiscard]] inline double time_to_edge(const Motion& motion, double depletion, double top_decay,
+                                         double longest) {
+  const double t = earliest<For::one>(motion, depletion);
+  if (!(motion.driven > 0.0 && t < longest)) return t;
+  return search(motion, depletion, top_decay, t, longest);
+}
 
 struct PieceEnd {
   Depletions after;
@@ -340,12 +375,11 @@ struct SingleEnd {
   Losses lost;
   double t;
 };
-/// From `depletion` up to the piece's edge, or for `rest`.
+/// From `depletion` up to the piece's edge, which it meets `at_edge`, or for `rest`.
 template <For pots>
 WILTLINE_KERNEL SingleEnd end_of(const SingleStore& pot, const SinglePiece& piece, double depletion,
-                                 double rest) {
+                                 double rest, double at_edge) {
   const Motion& whole = piece.motion;
-  const double at_edge = earliest<pots>(whole, depletion);
   const double t = least(at_edge, rest);
   const double moved = depletion + (whole.constant - whole.decay * depletion) *
                                        decayed<pots>(whole.decay, t).integral;

@@ -23,37 +23,6 @@ kernel::Edges edges(const IntervalLimits& limits) {
           .rooted_top_share = limits.rooted_top_share};
 }
 
-/// When a store that is driven is at its edge; `t`: not too late. Out of reach if that is not
-/// before `longest`. A fixed number of rounds: those of kernel::approach, and should they not do
-/// (a top that falls off in no time), a halving for each bit of what is left.
-double search(const kernel::Motion& motion, double depletion, double top_decay, double t,
-              double longest) {
-  for (int round = 0; round < kernel::most_rounds; ++round) {
-    const kernel::Approach next = kernel::approach<For::one>(motion, depletion, top_decay, t);
-    t = next.t;
-    if (!(next.off > kernel::close_enough * longest) || !(t < longest)) return t;
-  }
-  const auto too_early = [&](double at) {
-    return kernel::approach<For::one>(motion, depletion, top_decay, at).step > 0.0;
-  };
-  if (too_early(longest)) return kernel::out_of_reach;
-  constexpr int bits = 53;
-  double high = longest;
-  for (int i = 0; i < bits; ++i) {
-    const double middle = t + (high - t) / 2.0;
-    (too_early(middle) ? t : high) = middle;
-  }
-  return high;
-}
-
-/// When a store is at its edge; anything from `longest` on if not before.
-double time_to_edge(const kernel::Motion& motion, double depletion, double top_decay,
-                    double longest) {
-  const double t = kernel::earliest<For::one>(motion, depletion);
-  if (!(motion.driven > 0.0 && t < longest)) return t;
-  return search(motion, depletion, top_decay, t, longest);
-}
-
 /// Adds to `result` the lines that D passed on its way from `start` to `end` over a piece of `t`.
 void report_lines(const LineDepletions& lines, kernel::Motion motion, double start, double end,
                   double top_decay, double piece_begin, double t, IntervalResult& result) {
@@ -61,7 +30,8 @@ void report_lines(const LineDepletions& lines, kernel::Motion motion, double sta
     if (result.crossed_at[i] >= 0.0 || !(start <= lines[i] && lines[i] < end)) continue;
     motion.edge = lines[i];
     motion.own_rate = motion.constant - motion.decay * lines[i];
-    result.crossed_at[i] = piece_begin + std::min(time_to_edge(motion, start, top_decay, t), t);
+    result.crossed_at[i] =
+        piece_begin + std::min(kernel::time_to_edge(motion, start, top_decay, t), t);
   }
 }
 
@@ -82,7 +52,8 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
   for (int i = 0; i < kernel::most_pieces && gone < dx && d < pot.store.air_dry; ++i) {
     const double rest = dx - gone;
     const kernel::SinglePiece piece = kernel::single_piece(pot, d);
-    const kernel::SingleEnd end = kernel::end_of<For::one>(pot, piece, d, rest);
+    const kernel::SingleEnd end =
+        kernel::end_of<For::one>(pot, piece, d, rest, kernel::earliest<For::one>(piece.motion, d));
     report_lines(lines, piece.motion, d, end.depletion, 0.0, gone, end.t, result);
     result.transpired_l += end.lost.transpired;
     result.wall_evaporated_l += end.lost.wall;
@@ -107,11 +78,12 @@ IntervalResult flow_two_stores(const FullRates& rates, const IntervalLimits& lim
   for (int i = 0; i < kernel::most_pieces && gone < dx; ++i) {
     const double rest = dx - gone;
     const kernel::Piece<rooting> piece = kernel::piece<rooting>(pot, now, rest);
-    const double rooted_at = time_to_edge(piece.rooted, now.rooted, piece.top_decay, piece.longest);
+    const double rooted_at =
+        kernel::time_to_edge(piece.rooted, now.rooted, piece.top_decay, piece.longest);
     const double unrooted_at =
         rooting == Rooting::whole
             ? kernel::out_of_reach
-            : time_to_edge(piece.unrooted, now.unrooted, piece.top_decay, piece.longest);
+            : kernel::time_to_edge(piece.unrooted, now.unrooted, piece.top_decay, piece.longest);
     const kernel::PieceEnd end =
         piece.top_decay > 0.0
             ? kernel::end_of<For::one, rooting, true>(pot, piece, now, rooted_at, unrooted_at)

@@ -1,6 +1,5 @@
 #include "wiltline/container/capacity.hpp"
 
-#include <Eigen/Core>
 #include <algorithm>
 
 #include "wiltline/base/units.hpp"
@@ -11,67 +10,32 @@ double equilibrium_suction_kpa(double z_cm, double drain_level_cm) {
   return units::kpa_per_cm_water * std::max(0.0, z_cm - drain_level_cm);
 }
 
-namespace {
-
-constexpr double cm3_per_l = 1e3;
-
-/// Nodes in (0, 1) and weights that add up to 1.
-struct Quadrature {
-  Eigen::ArrayXd at;
-  Eigen::ArrayXd weight;
-};
-
-/// Gauss-Legendre with 5 points on each of some parts of (0, 1): nodes sqrt(5 -+ 2 sqrt(10 / 7)) /
-/// 3, weights 128 / 225 and (322 +- 13 sqrt(70)) / 900. A release curve may bend anywhere above the
-/// drain level, most likely low: three parts for the upper half, three for the upper half of what
-/// is left, and so on six times, and one for the rest.
-Quadrature graded_quadrature() {
-  constexpr int points = 5;
-  constexpr int halves = 6;
-  constexpr int parts_a_half = 3;
-  const Eigen::Array<double, points, 1> node{-0.906179845938663993, -0.538469310105683091, 0.0,
-                                             0.538469310105683091, 0.906179845938663993};
-  const Eigen::Array<double, points, 1> weight{0.236926885056189088, 0.478628670499366468,
-                                               0.568888888888888889, 0.478628670499366468,
-                                               0.236926885056189088};
-  Quadrature all{Eigen::ArrayXd(points * (halves * parts_a_half + 1)), {}};
-  all.weight.resizeLike(all.at);
-  Eigen::Index begin = 0;
-  const auto add_part = [&](double from, double length) {
-    all.at.segment<points>(begin) = from + length / 2.0 * (1.0 + node);
-    all.weight.segment<points>(begin) = length / 2.0 * weight;
-    begin += points;
-  };
-  double half = 0.5;
-  for (int i = 0; i < halves; ++i, half /= 2.0) {
-    for (int part = 0; part < parts_a_half; ++part) {
-      add_part(half + half * part / parts_a_half, half / parts_a_half);
-    }
-  }
-  add_part(0.0, 2.0 * half);
-  return all;
-}
-
-}  // namespace
-
 ContainerCapacity container_capacity(const ReleaseCurve& curve, const PotShape& mix_shape,
                                      double drain_level_cm) {
-  static const Quadrature quadrature = graded_quadrature();
+  constexpr double cm3_per_l = 1e3;
   const double height_cm = mix_shape.height_cm();
   const double level_cm = std::clamp(drain_level_cm, 0.0, height_cm);
-  // Below the drain level every pore is full; above it area times content, layer by layer.
-  const double flooded_l = level_cm > 0.0 ? mix_shape.filled_to(level_cm).volume_l() : 0.0;
-  const Eigen::ArrayXd heights_cm = level_cm + (height_cm - level_cm) * quadrature.at;
-  const Eigen::ArrayXd area_cm2 =
-      heights_cm.unaryExpr([&](double z) { return mix_shape.area_cm2(z); });
-  Eigen::ArrayXd content =
-      heights_cm.unaryExpr([&](double z) { return equilibrium_suction_kpa(z, level_cm); });
-  curve.water_contents({content.data(), static_cast<std::size_t>(content.size())});
-  const double above_l =
-      (height_cm - level_cm) / cm3_per_l * (quadrature.weight * area_cm2 * content).sum();
-  const double capacity =
-      std::min((curve.total_porosity() * flooded_l + above_l) / mix_shape.volume_l(),
-               curve.total_porosity());
+  // Below the drain level every pore is full; above it area times content.
+  double water_l = 0.0;
+  if (level_cm > 0.0) {
+    water_l = curve.total_porosity() * mix_shape.filled_to(level_cm).volume_l();
+  }
+  if (level_cm < height_cm) {
+    const double suction = equilibrium_suction_kpa(height_cm, level_cm);
+    const ReleaseCurve::Below below = curve.below(suction);
+    // The area is a quadratic in the share of the way up.
+    const double low_cm2 = mix_shape.area_cm2(level_cm);
+    const double middle_cm2 = mix_shape.area_cm2((level_cm + height_cm) / 2.0);
+    const double high_cm2 = mix_shape.area_cm2(height_cm);
+    const double area_times_content =
+        (low_cm2 * below.content +
+         ((4.0 * middle_cm2 - 3.0 * low_cm2 - high_cm2) * below.times_suction +
+          2.0 * (low_cm2 - 2.0 * middle_cm2 + high_cm2) * below.times_square / suction) /
+             suction) /
+        suction;
+    water_l += (height_cm - level_cm) / cm3_per_l * area_times_content;
+  }
+  const double capacity = std::min(water_l / mix_shape.volume_l(), curve.total_porosity());
   return {.capacity_m3_m3 = capacity, .air_m3_m3 = curve.total_porosity() - capacity};
 }
 

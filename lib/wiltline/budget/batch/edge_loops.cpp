@@ -1,9 +1,6 @@
 #include "wiltline/budget/batch/edge_loops.hpp"
 
 #include <array>
-#include <bit>
-#include <cstdint>
-
 #include "wiltline/budget/edges.hpp"
 
 namespace wiltline {
@@ -20,11 +17,6 @@ struct alignas(64) Eight {
   double& operator[](std::size_t i) { return at[i]; }
   double operator[](std::size_t i) const { return at[i]; }
 };
-
-/// Adds to `any` what is not 0.
-WILTLINE_LOOP void note(std::uint64_t& any, double flag) {
-  any |= std::bit_cast<std::uint64_t>(flag);
-}
 
 struct StoreLanes {
   Eight draw;
@@ -52,7 +44,16 @@ struct StoreLanes {
   }
 };
 
-/// A search for the instant at which a store is at its edge.
+/// What is not 0 if in some pot that is under way …
+struct Some {
+  std::uint64_t falls_off = 0;  // the top falls off
+  std::uint64_t may_reach = 0;  // a store with a decay of its own may reach its edge in the piece
+  std::uint64_t far = 0;        // such a store decays beyond where series do
+  std::uint64_t rooted_search = 0;
+  std::uint64_t unrooted_search = 0;
+};
+
+/// When a store is at its edge, and the search for it.
 struct SearchLanes {
   Eight at;  // not too late
   Eight searching;
@@ -62,17 +63,25 @@ struct SearchLanes {
   Eight driven;
   Eight decay;
 
-  template <For pots>
+  /// As if no store with a decay of its own reached its edge in the piece: what they still miss
+  /// would have to be lost at the rate of its start.
   WILTLINE_LOOP void begin(std::size_t i, const kernel::Motion& motion, double from, double longest,
-                           double open) {
-    const double t = kernel::earliest<pots>(motion, from);
+                           double open, Some& some, std::uint64_t& search) {
+    constexpr double room = 1.0 + 1e-9;  // for rounding
+    const double missing = motion.edge - from;
+    const double rate = motion.own_rate + motion.driven;
+    const double k = motion.decay;
+    const double t = kernel::time_to_lose<For::many_steady>(missing, rate, k);
+    note(some.may_reach, open * k * kernel::flag(missing < (rate + k * missing) * longest * room));
+    note(some.far, open * (1.0 - kernel::near_zero(k * longest)));
     at[i] = t;
     searching[i] = open * kernel::flag(motion.driven > 0.0) * kernel::flag(t < longest);
     edge[i] = motion.edge;
     depletion[i] = from;
     own_rate[i] = motion.own_rate;
     driven[i] = motion.driven;
-    decay[i] = motion.decay;
+    decay[i] = k;
+    note(search, searching[i]);
   }
 };
 
@@ -88,6 +97,7 @@ struct Pots {
   Eight full_transpiration;
   Eight plant_share;
 
+  Eight dx;
   Eight open;  // 1 until the interval is over
   Eight gone;
   Eight rooted;
@@ -100,6 +110,8 @@ struct Pots {
   // The piece.
   Eight longest;
   Eight top_decay;
+  Eight t;         // how long it is
+  Eight constant;  // of the rooted store's motion
   SearchLanes rooted_search;
   SearchLanes unrooted_search;
   Eight doubtful;  // more than 0 if it is for `flow` alone
@@ -115,6 +127,14 @@ struct Pots {
             .top_rate = full_top_rate[i],
             .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i],
             .transpiration = full_transpiration[i],
+            .plant_share = plant_share[i]};
+  }
+  WILTLINE_KERNEL kernel::SingleStore single(std::size_t i) const {
+    return {.store = rooted_store.of(i),
+            .rew = rew[i],
+            .tew = tew[i],
+            .top_decay = full_top_decay[i],
+            .top_rate = full_top_rate[i],
             .plant_share = plant_share[i]};
   }
   template <Rooting rooting>
@@ -162,7 +182,7 @@ struct Rest {
 };
 
 template <Rooting rooting>
-WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p, double dx) {
+WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p) {
   std::uint64_t some_open = 0;
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
@@ -196,6 +216,8 @@ WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p,
     pots.doubtful[i] = 0.0;
     // For those that are not for the loops the interval is over.
     const double open = (1.0 - d.plain[lane]) * (1.0 - d.single_store[lane]);
+    const double dx = d.to[lane] - d.from[lane];
+    pots.dx[i] = dx;
     pots.open[i] = open;
     pots.gone[i] = dx * (1.0 - open);
     pots.rooted[i] = d.now.rooted[lane];
@@ -209,33 +231,47 @@ WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p,
   return {.some_open = some_open != 0, .some_decay = some_decay != 0};
 }
 
-struct Found {
-  std::uint64_t drying = 0;
-  std::uint64_t rooted_search = 0;
-  std::uint64_t unrooted_search = 0;
-};
 /// How long a piece can be, and when the stores can be at their edges.
-template <For stores, Rooting rooting>
-WILTLINE_LOOP Found begin_piece(Pots& pots, double dx) {
-  std::uint64_t drying = 0;
-  std::uint64_t rooted_search = 0;
-  std::uint64_t unrooted_search = 0;
+template <Rooting rooting>
+WILTLINE_LOOP Some begin_piece(Pots& pots) {
+  Some some;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::Depletions now = pots.now<rooting>(i);
     const kernel::Piece<rooting> piece =
-        kernel::piece<rooting>(pots.pot<rooting>(i), now, dx - pots.gone[i]);
+        kernel::piece<rooting>(pots.pot<rooting>(i), now, pots.dx[i] - pots.gone[i]);
     const double open = pots.open[i];
     pots.longest[i] = piece.longest;
     pots.top_decay[i] = piece.top_decay;
-    pots.rooted_search.begin<stores>(i, piece.rooted, now.rooted, piece.longest, open);
-    note(drying, open * piece.top_decay);
-    note(rooted_search, pots.rooted_search.searching[i]);
+    pots.constant[i] = piece.rooted.constant;
+    note(some.falls_off, open * piece.top_decay);
+    pots.rooted_search.begin(i, piece.rooted, now.rooted, piece.longest, open, some,
+                             some.rooted_search);
     if constexpr (rooting == Rooting::part) {
-      pots.unrooted_search.begin<stores>(i, piece.unrooted, now.unrooted, piece.longest, open);
-      note(unrooted_search, pots.unrooted_search.searching[i]);
+      pots.unrooted_search.begin(i, piece.unrooted, now.unrooted, piece.longest, open, some,
+                                 some.unrooted_search);
     }
   }
-  return {.drying = drying, .rooted_search = rooted_search, .unrooted_search = unrooted_search};
+  return some;
+}
+
+/// The same where stores with a decay of their own may reach their edges. True if some pot is to
+/// search.
+WILTLINE_LOOP std::uint64_t begin_decaying(SearchLanes& search, const Pots& pots) {
+  std::uint64_t searching = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const double longest = pots.longest[i];
+    const double driven = search.driven[i];
+    const double t = kernel::earliest<For::many>({.constant = 0.0,
+                                                  .decay = search.decay[i],
+                                                  .driven = driven,
+                                                  .edge = search.edge[i],
+                                                  .own_rate = search.own_rate[i]},
+                                                 search.depletion[i]);
+    search.at[i] = t;
+    search.searching[i] = pots.open[i] * kernel::flag(driven > 0.0) * kernel::flag(t < longest);
+    note(searching, search.searching[i]);
+  }
+  return searching;
 }
 
 /// One round of the search in each pot that is not done.
@@ -271,13 +307,14 @@ WILTLINE_LOOP void search_all(SearchLanes& search, Pots& pots) {
 /// Moves each pot on to the end of its piece; one whose interval is over has a piece of no length,
 /// which changes nothing.
 template <For stores, Rooting rooting, bool drying>
-WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
+WILTLINE_LOOP Rest end_piece(Pots& pots) {
   std::uint64_t some_open = 0;
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::TwoStores pot = pots.pot<rooting>(i);
     const kernel::Depletions now = pots.now<rooting>(i);
     const double gone = pots.gone[i];
+    const double dx = pots.dx[i];
     const double rest = dx - gone;
     const double unrooted_at =
         rooting == Rooting::whole ? kernel::out_of_reach : pots.unrooted_search.at[i];
@@ -290,6 +327,7 @@ WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
     pots.transpired[i] += kernel::choose(pots.open[i], end.lost.transpired, 0.0);
     pots.top_lost[i] += kernel::choose(pots.open[i], end.lost.top, 0.0);
     pots.wall_lost[i] += kernel::choose(pots.open[i], end.lost.wall, 0.0);
+    pots.t[i] = end.t;
     pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
     const double on = pots.open[i] * kernel::flag(pots.gone[i] < dx);
     pots.open[i] = on;
@@ -300,18 +338,33 @@ WILTLINE_LOOP Rest end_piece(Pots& pots, double dx) {
 }
 
 template <For stores, Rooting rooting>
-WILTLINE_LOOP Rest run_piece(Pots& pots, double dx) {
-  const Found found = begin_piece<stores, rooting>(pots, dx);
-  if (found.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
-  if (found.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
-  return found.drying != 0 ? end_piece<stores, rooting, true>(pots, dx)
-                           : end_piece<stores, rooting, false>(pots, dx);
+WILTLINE_LOOP Rest search_and_end(Pots& pots, const Some& some) {
+  if (some.rooted_search != 0) search_all<stores>(pots.rooted_search, pots);
+  if (some.unrooted_search != 0) search_all<stores>(pots.unrooted_search, pots);
+  return some.falls_off != 0 ? end_piece<stores, rooting, true>(pots)
+                             : end_piece<stores, rooting, false>(pots);
+}
+
+/// `some_decay`: some store that is under way has a decay of its own.
+template <Rooting rooting>
+WILTLINE_LOOP Rest run_piece(Pots& pots, bool some_decay) {
+  Some some = begin_piece<rooting>(pots);
+  if (!some_decay) return search_and_end<For::many_steady, rooting>(pots, some);
+  if (some.may_reach != 0) {
+    some.rooted_search = begin_decaying(pots.rooted_search, pots);
+    if constexpr (rooting == Rooting::part) {
+      some.unrooted_search = begin_decaying(pots.unrooted_search, pots);
+    }
+  }
+  if ((some.far | some.falls_off) == 0) return end_piece<For::many_near, rooting, false>(pots);
+  return search_and_end<For::many, rooting>(pots, some);
 }
 
 /// Finds those that went through their interval. Whether D passed a line only at the very end,
-/// which does not count, is for `flow` to find: such a pot is set back to where it was.
-template <Rooting rooting>
-WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double p) {
+/// which does not count, is for `flow` to find, unless it was the aim: such a pot is set back to
+/// where it was.
+template <Rooting rooting, bool aims>
+WILTLINE_LOOP bool set_back(Pots& pots, const Data& d, std::size_t first, double p) {
   constexpr double instant = 1e-9;  // of a day's demand
   constexpr double rounding = 1e-12;
   std::uint64_t some_doubtful = 0;
@@ -320,9 +373,11 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
     const double to = pots.rooted[i];
     const double near = instant * d.rooted_use[lane];
+    const double aim = aims ? d.aim[lane] : 0.0;
     const auto ends_at = [=](double line) __attribute__((always_inline)) {
       const double margin = near + rounding * line;
-      return kernel::flag(to > line - margin) * kernel::flag(to < line + margin);
+      const double ends = kernel::flag(to > line - margin) * kernel::flag(to < line + margin);
+      return aims ? ends * kernel::flag(line != aim) : ends;
     };
     const double doubtful = pots.doubtful[i] + ends_at(limits.raw) + ends_at(limits.lines.wilting) +
                             ends_at(limits.lines.dry);
@@ -330,7 +385,7 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     pots.through[i] = here * kernel::flag(doubtful < 0.5);
     note(some_doubtful, here * doubtful);
   }
-  if (some_doubtful == 0) return;
+  if (some_doubtful == 0) return false;
   for (std::size_t i = 0; i < widest_vector; ++i) {
     if (pots.through[i] > 0.5) continue;
     const std::size_t lane = first + i;
@@ -339,24 +394,28 @@ WILTLINE_LOOP void set_back(Pots& pots, const Data& d, std::size_t first, double
     pots.top[i] = d.now.top[lane];
     pots.transpired[i] = pots.top_lost[i] = pots.wall_lost[i] = 0.0;
   }
+  return true;
 }
 
 /// Enters what the interval did.
-template <Rooting rooting>
-WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p, double dx) {
+template <Rooting rooting, bool aims>
+WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p) {
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
     const double from = d.now.rooted[lane];
     const double to = pots.rooted[i];
     const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
+    const double aim = aims ? d.aim[lane] : 0.0;
     const auto passes = [=](double line) __attribute__((always_inline)) {
-      return kernel::flag(from <= line) * kernel::flag(line < to);
+      const double passed = kernel::flag(from <= line) * kernel::flag(line < to);
+      return aims ? passed * kernel::flag(line != aim) : passed;
     };
     d.day.stressed[lane] = kernel::most(d.day.stressed[lane], passes(limits.raw));
     d.day.wilting[lane] = kernel::most(d.day.wilting[lane], passes(limits.lines.wilting));
     d.day.dry[lane] = kernel::most(d.day.dry[lane], passes(limits.lines.dry));
     const double through = pots.through[i];
-    const double mulch = through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * dx);
+    const double mulch =
+        through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * pots.dx[i]);
     d.now.rooted[lane] = to;
     if constexpr (rooting == Rooting::part) d.now.unrooted[lane] = pots.unrooted[i];
     d.now.top[lane] = pots.top[i];
@@ -369,10 +428,9 @@ WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p, d
   }
 }
 
-/// Takes single stores through their interval; the others have been.
+/// Single stores before their interval; the others are through theirs. True if one is to go on.
 template <Rooting rooting>
-WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p,
-                                     double dx) {
+WILTLINE_LOOP bool begin_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
@@ -397,34 +455,61 @@ WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t firs
     const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
                         kernel::flag(pots.rooted[i] < pot.store.air_dry);
     pots.open[i] = open;
-    pots.gone[i] = dx * (1.0 - open);
+    pots.gone[i] = pots.dx[i] * (1.0 - open);
     note(some_open, open);
   }
-  for (int piece = 0; piece < kernel::most_pieces && some_open != 0; ++piece) {
-    some_open = 0;
-    for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
-      const kernel::SingleStore pot{.store = pots.rooted_store.of(i),
-                                    .rew = pots.rew[i],
-                                    .tew = pots.tew[i],
-                                    .top_decay = pots.full_top_decay[i],
-                                    .top_rate = pots.full_top_rate[i],
-                                    .plant_share = pots.plant_share[i]};
-      const double before = pots.rooted[i];
-      const double gone = pots.gone[i];
-      const double rest = dx - gone;
-      const double open = pots.open[i];
-      const kernel::SingleEnd end =
-          kernel::end_of<For::many>(pot, kernel::single_piece(pot, before), before, rest);
-      pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
-      pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
-      pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
-      pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
-      pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
-      const double on =
-          open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
-      pots.open[i] = on;
-      note(some_open, on);
-    }
+  return some_open != 0;
+}
+
+/// Ends a piece of single stores. True if one is to go on.
+template <For stores>
+WILTLINE_LOOP bool end_single_piece(Pots& pots) {
+  std::uint64_t some_open = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const kernel::SingleStore pot = pots.single(i);
+    const double before = pots.rooted[i];
+    const double gone = pots.gone[i];
+    const double dx = pots.dx[i];
+    const double rest = dx - gone;
+    const double open = pots.open[i];
+    const kernel::SinglePiece piece = kernel::single_piece(pot, before);
+    const kernel::SingleEnd end =
+        kernel::end_of<stores>(pot, piece, before, rest, pots.rooted_search.at[i]);
+    pots.t[i] = end.t;
+    pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
+    pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
+    pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
+    pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
+    pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
+    const double on =
+        open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
+    pots.open[i] = on;
+    note(some_open, on);
+  }
+  return some_open != 0;
+}
+
+/// Moves single stores on to the end of their piece. True if one is to go on.
+WILTLINE_LOOP bool run_single_piece(Pots& pots) {
+  Some some;
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
+    const double before = pots.rooted[i];
+    const kernel::Motion motion = kernel::single_piece(pots.single(i), before).motion;
+    const double longest = pots.dx[i] - pots.gone[i];
+    pots.longest[i] = longest;
+    pots.constant[i] = motion.constant;
+    pots.rooted_search.begin(i, motion, before, longest, pots.open[i], some, some.rooted_search);
+  }
+  if (some.may_reach != 0) (void)begin_decaying(pots.rooted_search, pots);
+  return some.far == 0 ? end_single_piece<For::many_near>(pots) : end_single_piece<For::many>(pots);
+}
+
+/// Takes single stores through their interval.
+template <Rooting rooting>
+WILTLINE_LOOP void run_single_stores(Pots& pots, const Data& d, std::size_t first, double p) {
+  bool some_open = begin_single_stores<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && some_open; ++piece) {
+    some_open = run_single_piece(pots);
   }
   // The surface of a single store is the store.
   for (std::size_t i = 0; i < widest_vector; ++i) {
@@ -448,24 +533,105 @@ WILTLINE_LOOP Edged edged(const Data& d, std::size_t first) {
   return {.some = some != 0, .some_single = some_single != 0};
 }
 
-/// A vector of pots through its interval, from edge to edge.
+/// A vector of pots through its interval, from edge to edge. True if one is for `flow` alone.
+template <Rooting rooting, bool aims>
+WILTLINE_LOOP bool run(Data& d, std::size_t first, double p) {
+  const Edged which = edged(d, first);
+  if (!which.some) return false;
+  Pots pots;
+  Rest rest = begin<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
+    rest = run_piece<rooting>(pots, rest.some_decay);
+  }
+  if (which.some_single) run_single_stores<rooting>(pots, d, first, p);
+  const bool some_back = set_back<rooting, aims>(pots, d, first, p);
+  end<rooting, aims>(pots, d, first, p);
+  return some_back;
+}
+
+/// True if a pot that has come to RAW goes beyond it at once and visibly, so that nobody need work
+/// out its next piece to know that. False: who knows.
 template <Rooting rooting>
-WILTLINE_LOOP void run(Data& d, std::size_t first, double p, double dx) {
+WILTLINE_KERNEL bool goes_beyond_raw(const kernel::TwoStores& pot, const kernel::Depletions& now,
+                                     double rest) {
+  constexpr double enough = 1e-6;  // of a day's demand, of RAW
+  const kernel::Store& store = pot.rooted;
+  const kernel::Piece<rooting> piece = kernel::piece<rooting>(pot, now, rest);
+  if constexpr (rooting == Rooting::part) {
+    if (!(kernel::earliest<For::one>(piece.unrooted, now.unrooted) > enough)) return false;
+  }
+  return piece.longest > enough && store.draw > enough * store.raw && store.slope * enough < 1.0 &&
+         now.rooted < store.taw && store.taw < store.air_dry;
+}
+
+/// When in the piece that was run, or at its end, pots passed their threshold: a few, one by one.
+/// For those the search is over. `open`, `gone`: as they were. `stores`: none is a single one.
+template <Rooting rooting, bool stores>
+WILTLINE_LOOP Rest note_crossings(Pots& pots, Data& d, std::size_t first, const Eight& open,
+                                  const Eight& gone) {
+  const SearchLanes& rooted = pots.rooted_search;
+  std::uint64_t some_open = 0;
+  std::uint64_t some_decay = 0;
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    const double line = d.day.threshold[first + i];
+    const double from = rooted.depletion[i];
+    double crossing = -1.0;
+    if (open[i] > 0.5 && from <= line && line < pots.rooted[i]) {
+      const double t = kernel::time_to_edge({.constant = pots.constant[i],
+                                             .decay = rooted.decay[i],
+                                             .driven = rooted.driven[i],
+                                             .edge = line,
+                                             .own_rate = pots.constant[i] - rooted.decay[i] * line},
+                                            from, pots.top_decay[i], pots.t[i]);
+      crossing = gone[i] + kernel::least(t, pots.t[i]);
+    } else if (stores && pots.open[i] > 0.5 && pots.rooted[i] == line &&
+               line == pots.rooted_store.raw[i] &&
+               goes_beyond_raw<rooting>(pots.pot<rooting>(i), pots.now<rooting>(i),
+                                        pots.dx[i] - pots.gone[i])) {
+      crossing = pots.gone[i];
+    }
+    if (crossing >= 0.0) {
+      d.crosses[first + i] = 1.0;
+      d.crossing[first + i] = crossing;
+      pots.open[i] = 0.0;
+      pots.gone[i] = pots.dx[i];
+    }
+    note(some_open, pots.open[i]);
+    if constexpr (stores) note(some_decay, pots.open[i] * decays<rooting>(pots, i));
+  }
+  return {.some_open = some_open != 0, .some_decay = some_decay != 0};
+}
+
+/// When a vector of pots would pass their thresholds.
+template <Rooting rooting>
+WILTLINE_LOOP void seek(Data& d, std::size_t first, double p) {
   const Edged which = edged(d, first);
   if (!which.some) return;
   Pots pots;
-  Rest rest = begin<rooting>(pots, d, first, p, dx);
+  Rest rest = begin<rooting>(pots, d, first, p);
   for (int piece = 0; piece < kernel::most_pieces && rest.some_open; ++piece) {
-    rest = rest.some_decay ? run_piece<For::many, rooting>(pots, dx)
-                           : run_piece<For::many_steady, rooting>(pots, dx);
+    const Eight open = pots.open;
+    const Eight gone = pots.gone;
+    (void)run_piece<rooting>(pots, rest.some_decay);
+    rest = note_crossings<rooting, true>(pots, d, first, open, gone);
   }
-  if (which.some_single) run_single_stores<rooting>(pots, d, first, p, dx);
-  set_back<rooting>(pots, d, first, p);
-  end<rooting>(pots, d, first, p, dx);
+  for (std::size_t i = 0; i < widest_vector; ++i) {
+    d.alone[first + i] = kernel::most(d.alone[first + i], kernel::flag(pots.doubtful[i] > 0.5));
+  }
+  if (!which.some_single) return;
+  bool some_open = begin_single_stores<rooting>(pots, d, first, p);
+  for (int piece = 0; piece < kernel::most_pieces && some_open; ++piece) {
+    const Eight open = pots.open;
+    const Eight gone = pots.gone;
+    (void)run_single_piece(pots);
+    some_open = note_crossings<rooting, false>(pots, d, first, open, gone).some_open;
+  }
 }
 
 /// One pot through its interval.
-void dry_one(Data& d, const SharedDay& shared, std::size_t i, double from, double to) {
+void dry_one(Data& d, const SharedDay& shared, std::size_t i) {
+  const double from = d.from[i];
+  const double to = d.to[i];
   const PotParameters& pot = shared.settings[i]->pot;
   const double share = shared.all_rooted ? 1.0 : d.now.rooted_share[i];
   const IntervalLimits limits = interval_limits(pot, shared.crop->depletion_fraction, share);
@@ -497,25 +663,46 @@ void dry_one(Data& d, const SharedDay& shared, std::size_t i, double from, doubl
   d.exact[i] = 1.0;
 }
 
+/// `aims`: false only if the interval of no pot ends at its `data.aim`.
+template <bool aims>
+void dry_with_aims(PotChunk::Data& data, const SharedDay& shared) {
+  const double p = shared.crop->depletion_fraction;
+  bool some_back = false;
+  run_with(
+      shared.set, [&]() __attribute__((always_inline)) {
+        for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
+          some_back |= shared.all_rooted ? run<Rooting::whole, aims>(data, first, p)
+                                         : run<Rooting::part, aims>(data, first, p);
+        }
+      });
+  if (!some_back) return;
+  for (std::size_t i = 0; i < shared.settings.size(); ++i) {
+    if (data.plain[i] < 0.5) dry_one(data, shared, i);
+  }
+}
+
 }  // namespace
 
-void dry_through_edges(PotChunk::Data& data, const SharedDay& shared, double from, double to) {
-  const double dx = to - from;
+void dry_through_edges(PotChunk::Data& data, const SharedDay& shared) {
+  if (shared.plan->as_needed) {
+    dry_with_aims<true>(data, shared);
+  } else {
+    dry_with_aims<false>(data, shared);
+  }
+}
+
+void find_crossings(PotChunk::Data& data, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
   run_with(
       shared.set, [&]() __attribute__((always_inline)) {
         for (std::size_t first = 0; first < shared.lanes(); first += widest_vector) {
           if (shared.all_rooted) {
-            run<Rooting::whole>(data, first, p, dx);
+            seek<Rooting::whole>(data, first, p);
           } else {
-            run<Rooting::part>(data, first, p, dx);
+            seek<Rooting::part>(data, first, p);
           }
         }
       });
-  for (std::size_t i = 0; i < shared.settings.size(); ++i) {
-    if (data.plain[i] < 0.5) dry_one(data, shared, i, from, to);
-  }
-  for (std::size_t i = 0; i < shared.lanes(); ++i) data.plain[i] = 1.0;
 }
 
 }  // namespace wiltline

@@ -1,8 +1,5 @@
 #include "wiltline/budget/batch/loops.hpp"
 
-#include <bit>
-#include <cstdint>
-
 #include "wiltline/budget/batch/edge_loops.hpp"
 
 namespace wiltline {
@@ -142,6 +139,7 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
     d.day.waterings[i] = 0.0;
     d.day.sheds[i] = 0.0;
     d.exact[i] = 0.0;
+    d.alone[i] = 0.0;
   }
 }
 
@@ -229,16 +227,21 @@ WILTLINE_LOOP void note_lines(Data& d, const SharedDay& shared) {
 
 template <Rooting rooting>
 WILTLINE_LOOP void look_in_the_morning(Data& d, const SharedDay& shared) {
-  const double as_needed = shared.plan->as_needed ? 1.0 : 0.0;
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i), d.top_draw_share[i],
+                                                  d.top_dry_limit[i]);
+    d.day.past_threshold[i] = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
+  }
+}
+
+/// Which lines were passed before the day's drying.
+template <Rooting rooting>
+WILTLINE_LOOP void begin_lines(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes();
   std::uint64_t past_edges = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const double past = kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
-    d.day.top_felt_dry[i] = kernel::top_feels_dry(depletions_of<rooting>(d, i), d.top_draw_share[i],
-                                                  d.top_dry_limit[i]);
-    d.day.past_threshold[i] = past;
-    d.plain[i] = 1.0 - past * as_needed;
-    past_edges |= std::bit_cast<std::uint64_t>(kernel::flag(d.now.rooted[i] > d.first_edge[i]));
+    note(past_edges, kernel::flag(d.now.rooted[i] > d.first_edge[i]));
   }
   d.day.lines_passed = false;
   if (past_edges != 0) note_lines<rooting>(d, shared);
@@ -262,15 +265,31 @@ WILTLINE_LOOP void take_exponentials(Data& d, std::size_t lanes) {
   }
 }
 
-/// In three loops of short chains of operations: the processor then works on many pots at a time.
-template <Rooting rooting>
-WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to) {
-  const double dx = to - from;
-  const std::size_t lanes = shared.lanes();
+/// The same interval for all pots.
+struct ForAll {
+  double dx;
+  [[gnu::always_inline]] double operator()(const Data&, std::size_t) const { return dx; }
+  [[gnu::always_inline]] double takes_part(const Data&, std::size_t) const { return 1.0; }
+};
+/// An interval for each that waits and is not to be watered first.
+struct ForEach {
+  [[gnu::always_inline]] double operator()(const Data& d, std::size_t i) const {
+    return d.to[i] - d.from[i];
+  }
+  [[gnu::always_inline]] double takes_part(const Data& d, std::size_t i) const {
+    return d.waits[i] * (1.0 - d.thirsty[i]);
+  }
+};
+
+/// Dries pots whose course is plain; `plain` says of which it is. True if of some it is not. In
+/// three loops of short chains of operations: the processor then works on many pots at a time.
+template <Rooting rooting, typename Interval>
+WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& interval_of) {
   std::uint64_t exponents = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const kernel::TopDrying drying = kernel::top_drying(d.top_rate[i], d.per_top_litre[i],
-                                                        limits_of<rooting>(d, i), d.now.top[i], dx);
+    const kernel::TopDrying drying =
+        kernel::top_drying(d.top_rate[i], d.per_top_litre[i], limits_of<rooting>(d, i),
+                           d.now.top[i], interval_of(d, i));
     d.top_in_line[i] = drying.in_line;
     d.top_remaining[i] = drying.exponent;
     exponents |= std::bit_cast<std::uint64_t>(drying.exponent) << 1U;  // without the sign of -0
@@ -289,9 +308,10 @@ WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to)
          .wall = d.wall[i],
          .top = d.top_rate[i],
          .mulch = d.mulch_rate[i]},
-        limits_of<rooting>(d, i), before, dx, {.in_line = d.top_in_line[i], .exponent = 0.0},
-        d.top_remaining[i]);
-    const double plain = interval.plain;
+        limits_of<rooting>(d, i), before, interval_of(d, i),
+        {.in_line = d.top_in_line[i], .exponent = 0.0}, d.top_remaining[i]);
+    const double here = interval_of.takes_part(d, i);
+    const double plain = here * interval.plain;
     const kernel::Depletions& after = interval.after;
     set_depletions<rooting>(
         d, i,
@@ -302,46 +322,79 @@ WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to)
     d.day.transpired[i] += plain * interval.lost.transpired;
     d.day.evaporated[i] += plain * (interval.lost.top + interval.lost.wall + interval.lost.mulch);
     d.day.highest_depletion[i] = kernel::most(d.day.highest_depletion[i], d.now.rooted[i]);
-    d.plain[i] = kernel::least(d.plain[i], plain);
-    edged |= std::bit_cast<std::uint64_t>(1.0 - plain);
+    const double passes_edges = here - plain;
+    d.plain[i] = 1.0 - passes_edges;
+    note(edged, passes_edges);
   }
-  if (edged == 0 || shared.plan->as_needed) return;
-  if (!d.day.lines_passed) {
-    d.day.lines_passed = true;
-    d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
+  return edged != 0;
+}
+
+void begin_passing(Data& d) {
+  if (d.day.lines_passed) return;
+  d.day.lines_passed = true;
+  d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
+}
+
+template <Rooting rooting>
+WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to) {
+  const std::size_t lanes = shared.lanes();
+  if (!dry_plainly<rooting>(d, lanes, ForAll{to - from})) return;
+  begin_passing(d);
+  for (std::size_t i = 0; i < lanes; ++i) {
+    d.from[i] = from;
+    d.to[i] = to;
   }
-  dry_through_edges(d, shared, from, to);
+  dry_through_edges(d, shared);
+}
+
+/// How the day's plan has all pots watered.
+struct Can {
+  double gives;  // 1: so many litres; 0: until it drains
+  double litres;
+  const Lanes& uptake;
+
+  Can(const Data& d, const DayPlan& plan)
+      : gives(plan.give_l ? 1.0 : 0.0),
+        litres(plan.give_l.value_or(0.0)),
+        uptake(plan.pouring == Pouring::once ? d.first_uptake : d.second_uptake) {}
+};
+
+/// Waters a pot that wants it; 1 if it got any.
+template <Rooting rooting>
+WILTLINE_KERNEL double pour_from(const Can& can, Data& d, std::size_t i, double wants) {
+  const double uptake = can.uptake[i];
+  const kernel::Vessel vessel = vessel_of(d, i);
+  const double share = rooted_share<rooting>(d, i);
+  const kernel::Depletions before = depletions_of<rooting>(d, i);
+  const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake, before);
+  const double wanted = wants * kernel::choose(can.gives, can.litres, until_drained);
+  const double litres = kernel::most(wanted, 0.0);
+  const double pours = kernel::flag(litres > 0.0);
+  const kernel::Poured poured = kernel::pour<rooting>(vessel, share, uptake, before, litres);
+  set_depletions<rooting>(d, i, poured.after);
+  d.day.watered[i] += litres;
+  d.day.drained[i] += poured.drained;
+  d.day.sheds[i] = kernel::most(d.day.sheds[i], pours * poured.sheds);
+  d.day.waterings[i] += pours;
+  return pours;
 }
 
 template <VisitRule rule, Rooting rooting>
 WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit) {
   const double until_next = visit.until_next;
   const double at_days = visit.at_days;
-  const double gives = shared.plan->give_l ? 1.0 : 0.0;
-  const double give = shared.plan->give_l.value_or(0.0);
-  const Lanes& uptake = shared.plan->pouring == Pouring::once ? d.first_uptake : d.second_uptake;
+  const Can can(d, *shared.plan);
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const kernel::Vessel vessel = vessel_of(d, i);
-    const double share = rooted_share<rooting>(d, i);
-    const kernel::Depletions before = depletions_of<rooting>(d, i);
     double wants = 1.0;
     if constexpr (rule == VisitRule::check_top) {
-      wants = kernel::top_feels_dry(before, d.top_draw_share[i], d.top_dry_limit[i]);
+      wants = kernel::top_feels_dry(depletions_of<rooting>(d, i), d.top_draw_share[i],
+                                    d.top_dry_limit[i]);
     } else if constexpr (rule == VisitRule::check) {
-      wants = kernel::wants_water(before.rooted, d.day.threshold[i], d.now.yesterday_use[i],
+      wants = kernel::wants_water(d.now.rooted[i], d.day.threshold[i], d.now.yesterday_use[i],
                                   d.rooted_use[i], until_next);
     }
-    const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake[i], before);
-    const double wanted = wants * kernel::choose(gives, give, until_drained);
-    const double litres = kernel::most(wanted, 0.0);
-    const double pours = kernel::flag(litres > 0.0);
-    const kernel::Poured poured = kernel::pour<rooting>(vessel, share, uptake[i], before, litres);
-    set_depletions<rooting>(d, i, poured.after);
-    d.day.watered[i] += litres;
-    d.day.drained[i] += poured.drained;
-    d.day.sheds[i] = kernel::most(d.day.sheds[i], pours * poured.sheds);
-    d.day.waterings[i] += pours;
+    const double pours = pour_from<rooting>(can, d, i, wants);
     note_refill(d, i, pours, at_days);
   }
 }
@@ -349,26 +402,113 @@ WILTLINE_LOOP void visit(Data& d, const SharedDay& shared, const Visit& visit) {
 template <Rooting rooting>
 WILTLINE_LOOP void run_visits(Data& d, const SharedDay& shared) {
   double x = 0.0;
-  if (!shared.plan->as_needed) {
-    for (const Visit& next : shared.plan->visits) {
-      if (next.at > x) {
-        dry<rooting>(d, shared, x, next.at);
-        x = next.at;
-      }
-      switch (shared.plan->rule) {
-        case VisitRule::always:
-          visit<VisitRule::always, rooting>(d, shared, next);
-          break;
-        case VisitRule::check:
-          visit<VisitRule::check, rooting>(d, shared, next);
-          break;
-        case VisitRule::check_top:
-          visit<VisitRule::check_top, rooting>(d, shared, next);
-          break;
-      }
+  for (const Visit& next : shared.plan->visits) {
+    if (next.at > x) {
+      dry<rooting>(d, shared, x, next.at);
+      x = next.at;
+    }
+    switch (shared.plan->rule) {
+      case VisitRule::always:
+        visit<VisitRule::always, rooting>(d, shared, next);
+        break;
+      case VisitRule::check:
+        visit<VisitRule::check, rooting>(d, shared, next);
+        break;
+      case VisitRule::check_top:
+        visit<VisitRule::check_top, rooting>(d, shared, next);
+        break;
     }
   }
   if (x < 1.0) dry<rooting>(d, shared, x, 1.0);
+}
+
+/// As needed: waters those that are thirsty.
+template <Rooting rooting>
+WILTLINE_LOOP void water_thirsty(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes();
+  const Can can(d, *shared.plan);
+  Lanes at_days;
+  for (std::size_t i = 0; i < lanes; ++i) {
+    at_days[i] = d.thirsty[i] > 0.5 ? days_since_planting(shared.age_days, *shared.curve, d.from[i])
+                                    : shared.age_days + 1.0;
+  }
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double thirsty = d.thirsty[i];
+    const double pours = pour_from<rooting>(can, d, i, thirsty);
+    note_refill(d, i, pours, at_days[i]);
+    // Not if it takes no more.
+    d.can_have[i] *=
+        (1.0 - thirsty * (1.0 - pours)) * kernel::flag(d.day.waterings[i] < d.waterings_cap[i]);
+  }
+}
+
+/// A new p or new roots can put a pot past its threshold at 00:00: water is there at once.
+template <Rooting rooting>
+WILTLINE_LOOP void begin_as_needed(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes();
+  std::uint64_t some_thirsty = 0;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double past = d.day.past_threshold[i];
+    d.waits[i] = 1.0;
+    d.can_have[i] = kernel::flag(d.waterings_cap[i] > 0.0);
+    d.thirsty[i] = past;
+    d.from[i] = 0.0;
+    note(some_thirsty, d.thirsty[i]);
+  }
+  if (some_thirsty == 0) return;
+  water_thirsty<rooting>(d, shared);
+  // Before that only rain looks at the depletion.
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const double looked = kernel::most(1.0 - d.thirsty[i], kernel::flag(d.day.rain[i] > 0.0));
+    const double highest = looked * d.day.highest_depletion[i];
+    d.day.highest_depletion[i] = kernel::most(highest, d.now.rooted[i]);
+  }
+}
+
+/// What is left of the day, watered as needed: up to the threshold, water, and on from there.
+template <Rooting rooting>
+WILTLINE_LOOP void run_as_needed(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes();
+  for (std::uint64_t some_wait = 1; some_wait != 0;) {
+    for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+      d.thirsty[i] =
+          d.waits[i] * d.can_have[i] * kernel::flag(d.now.rooted[i] >= d.day.threshold[i]);
+      d.to[i] = 1.0;
+      d.aim[i] = 0.0;
+    }
+    bool edged = dry_plainly<rooting>(d, lanes, ForEach{});
+    std::uint64_t some_seek = 0;
+    for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+      const double edge = 1.0 - d.plain[i];
+      d.waits[i] = d.thirsty[i] + edge;
+      d.crosses[i] = 0.0;
+      d.crossing[i] = 0.0;
+      const double seeks = edge * d.can_have[i] * kernel::flag(d.from[i] < 1.0);
+      d.plain[i] = 1.0 - seeks;
+      note(some_seek, seeks);
+    }
+    if (edged) {
+      begin_passing(d);
+      if (some_seek != 0) find_crossings(d, shared);
+      for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+        const double crosses = d.crosses[i];
+        d.waits[i] *= 1.0 - d.alone[i];
+        d.to[i] = crosses * (d.from[i] + d.crossing[i]) + (1.0 - crosses);
+        d.aim[i] = crosses * d.day.threshold[i];
+      }
+      if (dry_plainly<rooting>(d, lanes, ForEach{})) dry_through_edges(d, shared);
+      for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+        const double aims = d.waits[i] * d.crosses[i];
+        d.exact[i] = kernel::most(d.exact[i], d.waits[i] * (1.0 - d.thirsty[i]));
+        d.waits[i] *= kernel::most(d.crosses[i], d.thirsty[i]);
+        d.from[i] = aims * d.to[i] + (1.0 - aims) * d.from[i];
+        d.thirsty[i] += aims;
+      }
+    }
+    some_wait = 0;
+    for (std::size_t i = 0; i < lanes; ++i) note(some_wait, d.waits[i]);
+    if (some_wait != 0) water_thirsty<rooting>(d, shared);
+  }
 }
 
 /// The day after the roots have grown.
@@ -377,7 +517,14 @@ WILTLINE_LOOP void run_grown(Data& d, const SharedDay& shared) {
   set_limits<rooting>(d, shared);
   if (shared.crop->rain_mm > 0.0) take_rain<rooting>(d, shared);
   look_in_the_morning<rooting>(d, shared);
-  run_visits<rooting>(d, shared);
+  if (shared.plan->as_needed) {
+    begin_as_needed<rooting>(d, shared);
+    begin_lines<rooting>(d, shared);
+    run_as_needed<rooting>(d, shared);
+  } else {
+    begin_lines<rooting>(d, shared);
+    run_visits<rooting>(d, shared);
+  }
 }
 
 WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
@@ -394,8 +541,9 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
     run_grown<Rooting::part>(d, shared);
   }
   const std::size_t lanes = shared.lanes();
-  for (std::size_t i = 0; i < lanes; ++i) {
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.now.yesterday_use[i] = d.rooted_use[i];
+    d.exact_days[i] += d.exact[i];
   }
 }
 

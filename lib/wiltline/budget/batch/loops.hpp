@@ -2,6 +2,9 @@
 // day.
 #pragma once
 
+#include <bit>
+#include <cstdint>
+
 #include "wiltline/budget/batch/pot_chunk.hpp"
 
 namespace wiltline {
@@ -39,6 +42,7 @@ struct PotChunk::Data {
   Lanes per_kept;
   Lanes first_uptake;
   Lanes second_uptake;
+  Lanes waterings_cap;
 
   // State, and as it was when the day began.
   struct State {
@@ -74,10 +78,22 @@ struct PotChunk::Data {
   Lanes rooted_top_share;
   Lanes rooted_use;
   Lanes first_edge;
-  Lanes plain;  // 1 so long as the course is plain: of the interval, as needed of the day
-  Lanes exact;  // 1 if a course was not
+  Lanes exact;       // 1 if a course was not plain
+  Lanes exact_days;  // so far
+  Lanes alone;       // 1 if the day is for `run_day` alone
 
-  // The interval.
+  // As needed, what is left of the day.
+  Lanes waits;     // 1 until it is over
+  Lanes can_have;  // 1 so long as it can be watered
+  Lanes thirsty;   // 1 if it is to be watered now
+  Lanes crosses;   // 1 if it will pass its threshold
+  Lanes crossing;  // and how long after `from`; else 0
+  Lanes aim;       // the depletion at which `to` is, if it was chosen so; else 0
+
+  // The interval; for pots that pass edges, and as needed, with its ends.
+  Lanes plain;  // 1 so long as the course is plain
+  Lanes from;
+  Lanes to;
   Lanes top_in_line;
   Lanes top_remaining;
 
@@ -93,6 +109,7 @@ struct SharedDay {
   double top_coefficient = 1.0;
   double age_days = 0.0;
   const DayPlan* plan = nullptr;
+  const DemandCurve* curve = nullptr;
   double rain_at_days = 0.0;  // since planting
   CrownsOf crowns = CrownsOf::several;
   bool roots_grow = false;
@@ -101,14 +118,18 @@ struct SharedDay {
   [[nodiscard]] std::size_t lanes() const { return vectors * widest_vector; }
 };
 
+/// Adds to `any` what is not 0.
+WILTLINE_LOOP void note(std::uint64_t& any, double flag) {
+  any |= std::bit_cast<std::uint64_t>(flag);
+}
+
 /// Of the mix, in a lane.
 template <kernel::Rooting rooting>
 WILTLINE_KERNEL double rooted_share(const PotChunk::Data& d, std::size_t i) {
   return rooting == kernel::Rooting::whole ? 1.0 : d.now.rooted_share[i];
 }
 
-/// A day of every pot. As needed, on the assumption that it is plain; `data.plain` says of which
-/// it was.
+/// A day of every pot but those of which `data.alone` then is 1.
 void run_lanes(PotChunk::Data& data, const SharedDay& shared);
 
 }  // namespace wiltline

@@ -60,6 +60,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.per_kept[i] = holds.per_kept;
     d.first_uptake[i] = uptake_when_dry(pot, Pouring::once);
     d.second_uptake[i] = uptake_when_dry(pot, Pouring::soaked_twice);
+    d.waterings_cap[i] = pot.waterings_cap_per_day;
     d.now.rooted_share[i] = pot.initial_rooted_share;
   }
 }
@@ -91,6 +92,7 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   shared.top_coefficient = model_->top_evaporation_coefficient;
   shared.age_days = age_days;
   shared.plan = &plan;
+  shared.curve = &curve;
   if (crop.rain_mm > 0.0) shared.rain_at_days = days_since_planting(age_days, curve, 0.0);
   shared.crowns = crowns_;
   // From the day all pots are filled on, growing again would change nothing.
@@ -100,9 +102,10 @@ const ChunkDay& PotChunk::run_day(const CropDay& crop, double age_days, const Da
   Data& d = *data_;
   d.day.rooting = !all_rooted_;
   run_lanes(d, shared);
-  for (std::size_t i = 0; i < settings_.size(); ++i) {
-    if (d.plain[i] < 0.5) run_exactly(i, shared, curve);
-    if (d.exact[i] > 0.5) ++exact_pot_days_;
+  if (plan.as_needed) {
+    for (std::size_t i = 0; i < settings_.size(); ++i) {
+      if (d.alone[i] > 0.5) run_exactly(i, shared, curve);
+    }
   }
   return d.day;
 }
@@ -153,7 +156,7 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
     d.day.lines_passed = true;
     d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
   }
-  d.exact[i] = 1.0;
+  d.exact_days[i] += 1.0 - d.exact[i];
 
   d.now.rooted[i] = day.state.rooted_depletion_l;
   d.now.unrooted[i] = day.state.unrooted_depletion_l;
@@ -168,6 +171,12 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
   d.now.longest_gap_days[i] = gap.longest_days;
 
   put_day(day, i, d.day);
+}
+
+std::size_t PotChunk::exact_pot_days() const {
+  double days = 0.0;
+  for (std::size_t i = 0; i < settings_.size(); ++i) days += data_->exact_days[i];
+  return static_cast<std::size_t>(days);
 }
 
 double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {

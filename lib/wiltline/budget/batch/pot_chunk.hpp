@@ -118,7 +118,7 @@ class PotChunk {
   /// True if no pot limits its plant: use at full size is then the potential use.
   [[nodiscard]] bool full_size() const { return crowns_ == CrownsOf::full_plant; }
   /// Pot-days with an edge so far.
-  [[nodiscard]] std::size_t exact_pot_days() const { return exact_pot_days_; }
+  [[nodiscard]] std::size_t exact_pot_days() const;
 
   struct Data;  // all that the vector loops read and write
 
@@ -133,7 +133,6 @@ class PotChunk {
   CrownsOf crowns_ = CrownsOf::several;
   double last_fill_days_ = 0.0;  // when the last pot's roots fill it
   bool all_rooted_ = false;
-  std::size_t exact_pot_days_ = 0;
 };
 
 }  // namespace wiltline
