@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <memory>
 #include <unordered_map>
 
 #include "diary.hpp"
 #include "notes.hpp"
+#include "progress.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
@@ -213,6 +215,11 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   }
 
   Place place(known, catalogue.parameters, missing);
+  options.done = [all = inputs.size(), progress = std::make_shared<Progress>(
+                                           std::chrono::seconds(1))](std::size_t done) {
+    if (done == all) return progress->clear();
+    progress->show(fmt::format("planting {} of {}", done + 1, all));
+  };
   return {.catalogue = std::move(catalogue),
           .garden = std::move(garden),
           .observed = std::move(observed),

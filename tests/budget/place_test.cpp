@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <span>
 #include <thread>
 #include <type_traits>
 #include <utility>
@@ -53,7 +54,7 @@ const Spot& spot(const char* name) {
   return *catalogue().spots.find(name);
 }
 
-bool same_days(const std::vector<SpotDay>& a, const std::vector<SpotDay>& b) {
+bool same_days(std::span<const SpotDay> a, std::span<const SpotDay> b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const SpotDay& x, const SpotDay& y) {
     return x.et0.total_mm() == y.et0.total_mm() && x.rain_mm == y.rain_mm &&
            x.curve.share_by(11.0) == y.curve.share_by(11.0);
@@ -151,6 +152,22 @@ TEST_CASE("place: several threads may ask at once") {
       REQUIRE(seen[t][i]->size() == place.record().size());
     }
   }
+}
+
+TEST_CASE("place: some days of a spot are those of the whole record") {
+  const Place place(sample("tolvenau.csv"), model());
+  const std::size_t size = place.record().size();
+  const std::span<const SpotDay> some = place.at(spot("patio"), 100, 50);
+  const std::span<const SpotDay> within = place.at(spot("patio"), 120, 30);
+  const std::span<const SpotDay> further = place.at(spot("patio"), 120, 40);
+  const std::vector<SpotDay>& all = place.at(spot("patio"));
+  CHECK(all.size() == size);
+  CHECK(same_days(some, std::span(all).subspan(100, 50)));
+  CHECK(within.data() == some.data() + 20);
+  CHECK(within.size() == 30);
+  CHECK(same_days(further, std::span(all).subspan(120, 40)));
+  CHECK(same_days(place.at(spot("hot paving"), size - 1, 1),
+                  std::span(place.at(spot("hot paving"))).subspan(size - 1)));
 }
 
 }  // namespace wiltline::test

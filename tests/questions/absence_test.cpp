@@ -335,6 +335,30 @@ TEST_CASE("absence: in a garden every planting has its own crop, spot and dates"
   }
 }
 
+TEST_CASE("absence: windows alone are the same, and say nothing of lives") {
+  const std::vector<Planting> garden = read_garden(
+      read_file(std::string(WILTLINE_SOURCE) + "/models/gardens/courtyard.csv"), catalogue());
+  const Place place(sample("tolvenau.csv"), model());
+  for (const AbsenceOptions& options :
+       {AbsenceOptions{}, AbsenceOptions{.away_h = 10.0 * 24.0, .line = Line::dry},
+        AbsenceOptions{.first_month = 10, .last_month = 3, .growth = GrowthClock::degree_days},
+        AbsenceOptions{.away_h = 100.0, .start_day = MonthDay{7, 14}}}) {
+    const AbsenceResult whole = absence(garden, place, options);
+    const AbsenceResult windows =
+        absence_windows(garden, Place(sample("tolvenau.csv"), model()), options);
+    CHECK(windows.smallest == whole.smallest);
+    REQUIRE(windows.pots.size() == whole.pots.size());
+    for (std::size_t i = 0; i < whole.pots.size(); ++i) {
+      CHECK(windows.pots[i].windows == whole.pots[i].windows);
+      CHECK(windows.pots[i].passed == whole.pots[i].passed);
+      CHECK(windows.pots[i].failed == whole.pots[i].failed);
+      CHECK(windows.pots[i].summers == whole.pots[i].summers);
+      CHECK(whole.pots[i].lives.size() == static_cast<std::size_t>(whole.pots[i].summers));
+      CHECK(windows.pots[i].lives.empty());
+    }
+  }
+}
+
 TEST_CASE("absence: hours of return") {
   const auto when = [](double leave_h, double away_h) {
     const AbsenceOptions options{.leave_h = leave_h, .away_h = away_h};

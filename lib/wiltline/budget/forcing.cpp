@@ -155,17 +155,18 @@ std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                const std::vector<ReferenceDay>& reference, const Spot& spot,
                                const ModelParameters& model) {
   return spot_days(record, reference, open_days(record, reference), spot,
-                   sun_shares(spot, record, model), model);
+                   sun_shares(spot, record, model), model, 0, record.size());
 }
 
 std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                const std::vector<ReferenceDay>& reference,
                                const std::vector<OpenDay>& open, const Spot& spot,
-                               const SunShares& in_sun, const ModelParameters& model) {
+                               const SunShares& in_sun, const ModelParameters& model,
+                               std::size_t first, std::size_t count) {
   const SpotTerms terms = terms_of(spot, model);
   std::vector<SpotDay> result;
-  result.reserve(record.size());
-  for (std::size_t i = 0; i < record.size(); ++i) {
+  result.reserve(count);
+  for (std::size_t i = first; i < first + count; ++i) {
     result.push_back(spot_day(record.day(i), reference[i], open[i], terms,
                               in_sun[static_cast<std::size_t>(open[i].day_of_year)], model));
   }

@@ -76,10 +76,12 @@ struct OpenDay {
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,
                                              const Spot& spot, const ModelParameters& model);
+/// `count` days of it from `first` on, with what was worked out before.
 [[nodiscard]] std::vector<SpotDay> spot_days(const WeatherRecord& record,
                                              const std::vector<ReferenceDay>& reference,
                                              const std::vector<OpenDay>& open, const Spot& spot,
-                                             const SunShares& in_sun, const ModelParameters& model);
+                                             const SunShares& in_sun, const ModelParameters& model,
+                                             std::size_t first, std::size_t count);
 
 /// Share of the open site's solar radiation that reaches a spot on a day, and how much of it is
 /// diffuse: beam in the hours of direct sun, diffuse times sky view, both less what a net takes

@@ -118,14 +118,4 @@ struct IntervalResult {
                                 kernel::exponential(drying.exponent));
 }
 
-/// The state that flow gives, with the plain course's bounds worked out before: for many intervals
-/// of the same day of which no account is kept.
-[[nodiscard]] inline PotState dried(const FullRates& rates, const IntervalLimits& limits,
-                                    const LineDepletions& lines, const kernel::PlainLimits& plain,
-                                    const PotState& state, double dx) {
-  const kernel::PlainInterval interval = plain_course(rates, plain, state, dx);
-  return interval.plain > 0.5 ? with_depletions(state, interval.after)
-                              : flow(rates, limits, lines, state, dx).state;
-}
-
 }  // namespace wiltline

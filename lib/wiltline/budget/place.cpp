@@ -56,15 +56,27 @@ const SunShares& Place::sun_at(const Spot& spot) const {
   return known.back().second;
 }
 
-const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
+const Place::SpotStretch& Place::stretch(const Spot& spot, std::size_t first,
+                                         std::size_t count) const {
   const std::lock_guard lock(seen_->mutex);
-  auto& spots = seen_->spots;
-  const auto found = std::find_if(spots.begin(), spots.end(),
-                                  [&](const auto& known) { return known.first == spot; });
-  if (found != spots.end()) return found->second;
-  spots.emplace_back(spot, spot_days(*record_, weather_->reference, weather_->open, spot,
-                                     sun_at(spot), seen_->model));
-  return spots.back().second;
+  auto& known = seen_->stretches;
+  const auto found = std::find_if(known.begin(), known.end(), [&](const SpotStretch& one) {
+    return one.first <= first && first + count <= one.first + one.days.size() && one.spot == spot;
+  });
+  if (found != known.end()) return *found;
+  known.push_back({spot, first,
+                   spot_days(*record_, weather_->reference, weather_->open, spot, sun_at(spot),
+                             seen_->model, first, count)});
+  return known.back();
+}
+
+const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
+  return stretch(spot, 0, record_->size()).days;
+}
+
+std::span<const SpotDay> Place::at(const Spot& spot, std::size_t first, std::size_t count) const& {
+  const SpotStretch& known = stretch(spot, first, count);
+  return std::span(known.days).subspan(first - known.first, count);
 }
 
 void refuse_repeated(Places places) {

@@ -6,6 +6,7 @@
 #include <list>
 #include <memory>
 #include <mutex>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -55,6 +56,12 @@ class Place {
   /// for, then kept. One thread works a spot out at a time: ask once a season, not once a day.
   [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot) const&;
   const std::vector<SpotDay>& at(const Spot& spot) const&& = delete;
+  /// Some days of it, from the record's day `first` on: for whoever needs few of them under many
+  /// models.
+  [[nodiscard]] std::span<const SpotDay> at(const Spot& spot, std::size_t first,
+                                            std::size_t count) const&;
+  std::span<const SpotDay> at(const Spot& spot, std::size_t first,
+                              std::size_t count) const&& = delete;
 
  private:
   /// What does not depend on the model.
@@ -71,18 +78,25 @@ class Place {
     std::mutex mutex{};
     std::list<std::pair<std::array<double, 3>, SunShares>> hours{};
   };
+  /// Days from the record's day `first` on.
+  struct SpotStretch {
+    Spot spot;
+    std::size_t first = 0;
+    std::vector<SpotDay> days;
+  };
   /// What depends on the model too.
   struct Seen {
     explicit Seen(const ModelParameters& the_model) : model(the_model) {}
 
     const ModelParameters model;
-    std::mutex mutex;  // of what follows
-    std::list<std::pair<Spot, std::vector<SpotDay>>>
-        spots{};  // a list: what at() returns stays put
+    std::mutex mutex;                    // of what follows
+    std::list<SpotStretch> stretches{};  // a list: what at() returns stays put
   };
 
   Place(const Place& other, const ModelParameters& model);
   [[nodiscard]] const SunShares& sun_at(const Spot& spot) const;
+  [[nodiscard]] const SpotStretch& stretch(const Spot& spot, std::size_t first,
+                                           std::size_t count) const;
 
   std::shared_ptr<const WeatherRecord> record_;
   std::shared_ptr<const Weather> weather_;

@@ -33,7 +33,7 @@ double cover_m2(int plants, double diameter_m, double summed_m2, const Stand& st
 }
 
 double length_factor(double leaf_area_share, double size_factor) {
-  return std::cbrt(leaf_area_share) * std::sqrt(size_factor);
+  return (leaf_area_share == 1.0 ? 1.0 : std::cbrt(leaf_area_share)) * std::sqrt(size_factor);
 }
 
 double width_of_disc_m(double area_m2) {

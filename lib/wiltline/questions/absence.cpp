@@ -9,8 +9,10 @@
 #include <tuple>
 
 #include "wiltline/account/course.hpp"
+#include "wiltline/account/crop_run.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/budget/batch/left_alone.hpp"
 #include "wiltline/questions/shares.hpp"
 
 namespace wiltline {
@@ -28,34 +30,70 @@ struct Season {
   std::vector<std::size_t> starts{};  // days on which a window begins, ascending
 };
 
-Season season_of(const Planting& planting, Date planted, const Place& place,
-                 const AbsenceOptions& options) {
-  const std::vector<SpotDay>& days = place.at(planting.spot);
-  const WeatherRecord& record = place.record();
-  Season season{.planted = planted};
-  const CropEnd end = crop_end(planting, planted, record, days, place.model(), options.growth);
-  season.last = end.last;
-  season.ended_by = end.ended_by;
-  const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  const auto length = static_cast<std::size_t>((end.last - planted).count()) + 1;
-  for (std::size_t i = 0; i + to_return < length; ++i) {
-    if (options.starts_on(planted + std::chrono::days(static_cast<int>(i)))) {
-      season.starts.push_back(i);
+/// Days on which a window may begin, counted from planting, up to a date.
+std::vector<std::size_t> starts_of(Date planted, Date last, const AbsenceOptions& options) {
+  std::vector<std::size_t> starts;
+  const auto add = [&](Date from, Date to) {
+    for (Date date = std::max(from, planted); date <= std::min(to, last); ++date) {
+      starts.push_back(static_cast<std::size_t>((date - planted).count()));
     }
+  };
+  for (int year = year_of(planted) - 1; year <= year_of(last); ++year) {
+    if (options.start_day) {
+      const Date date = options.start_day->nearest_in_year(year);
+      add(date, date);
+      continue;
+    }
+    const int end_year = options.first_month <= options.last_month ? year : year + 1;
+    const auto end = std::chrono::year(end_year) / std::chrono::month(options.last_month);
+    add(make_date(year, options.first_month, 1), Date(end / std::chrono::last));
   }
+  return starts;
+}
+
+/// `whole_life`: to the planting's end, else no further than the last window.
+Season season_of(const Planting& planting, Date planted, const Place& place,
+                 const AbsenceOptions& options, bool whole_life) {
+  const WeatherRecord& record = place.record();
+  const ModelParameters& model = place.model();
+  Season season{.planted = planted};
+  const auto to_return = static_cast<std::size_t>(options.days_to_return());
+  const Date latest = std::min(
+      record.last(), latest_day(planting, planted, options.growth).value_or(record.last()));
+  season.starts = starts_of(planted, latest - std::chrono::days(options.days_to_return()), options);
   if (season.starts.empty()) return season;
   // Nothing after the last window matters.
-  season.crop = crop_days(planting, planted, record, days, place.model(), options.growth,
-                          season.starts.back() + to_return + 1);
+  const std::size_t needed = season.starts.back() + to_return + 1;
   const std::size_t first = record.index_of(planted);
-  season.spot = &days[first];
-  for (std::size_t i = 0; i < season.crop.size(); ++i) {
-    if (!options.rain_counts) season.crop[i].rain_mm = 0.0;
-    const DemandCurve& curve = days[first + i].curve;
+  const std::size_t left = record.size() - first;
+  // From the first of the month: what else grows there may have been planted earlier in it.
+  const std::size_t earlier = std::min<std::size_t>(first, month_day_of(planted).day - 1);
+  const std::span<const SpotDay> days =
+      whole_life ? std::span(place.at(planting.spot)).subspan(first)
+                 : place.at(planting.spot, first - earlier, earlier + needed).subspan(earlier);
+  season.spot = days.data();
+  CropRun crop(planting, planted, model, options.growth);
+  season.crop.reserve(needed);
+  std::size_t i = 0;
+  for (; i < needed && !crop.finished(); ++i) {
+    season.crop.push_back(crop.begin_day(days[i], model));
+    crop.end_day(days[i]);
+  }
+  while (!season.starts.empty() && season.starts.back() + to_return >= i) season.starts.pop_back();
+  if (season.starts.empty()) return season;
+  season.crop.resize(season.starts.back() + to_return + 1);
+  if (whole_life) {
+    for (; i < left && !crop.finished(); ++i) crop.pass_day(days[i], model);
+    season.last = record.date(first + i - 1);
+    season.ended_by = crop.ended_by().value_or(EndedBy::record);
+  }
+  const bool same_hour = options.return_h() == options.leave_h;
+  for (std::size_t day = 0; day < season.crop.size(); ++day) {
+    if (!options.rain_counts) season.crop[day].rain_mm = 0.0;
+    const DemandCurve& curve = days[day].curve;
     season.leave_at.push_back(curve.share_by(options.leave_h));
-    season.return_at.push_back(options.return_h() == options.leave_h
-                                   ? season.leave_at.back()
-                                   : curve.share_by(options.return_h()));
+    season.return_at.push_back(same_hour ? season.leave_at.back()
+                                         : curve.share_by(options.return_h()));
   }
   return season;
 }
@@ -68,11 +106,10 @@ constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, ke
 struct UnvisitedDay {
   DayForcing forcing;
   IntervalLimits limits{};
-  kernel::PlainLimits plain{};
   double line_l = 0.0;  // the depletion not to be crossed
-  // Both as if the whole mix were like its rooted part, which loses more a litre than the rest.
-  double line_whole_l = 0.0;
-  double most_lost_l = 0.0;  // in a day at full rates
+  // In a day at full rates, as if the whole mix were like its rooted part, which loses more a litre
+  // than the rest.
+  double most_lost_l = 0.0;
 };
 
 /// How far a pot's roots have come on a day since planting, in whatever season.
@@ -86,16 +123,21 @@ struct PotInSeasons {
   PlantingSetting setting{};
   std::vector<Rooted> roots{};
   std::vector<UnvisitedDay> days{};
+  DaysAlone alone{};              // the same days for bounds on many windows
+  std::vector<PotState> left{};   // as the gardener leaves it day by day
+  std::vector<char> refills{};    // 1 where the next day's visit is sure to fill it again
+  std::vector<LeftAlone> sure{};  // of windows, from the first start on
 };
 
 void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameters& model,
                    Line line) {
   const PlantingSetting& setting = one.setting;
-  std::vector<UnvisitedDay>& days = one.days;
-  days.clear();
-  for (std::size_t i = 0; i < season.crop.size(); ++i) {
-    UnvisitedDay day{.forcing =
-                         planting_day(setting, season.crop[i], static_cast<double>(i), model).day};
+  const std::size_t count = season.crop.size();
+  one.days.resize(count);
+  one.alone.resize(count);
+  for (std::size_t i = 0; i < count; ++i) {
+    UnvisitedDay& day = one.days[i];
+    day.forcing = planting_day(setting, season.crop[i], static_cast<double>(i), model).day;
     if (i == one.roots.size()) {
       double share = i == 0 ? setting.pot.initial_rooted_share : one.roots.back().share;
       if (day.forcing.roots_grow) {
@@ -109,12 +151,10 @@ void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameter
     const Rooted& roots = one.roots[i];
     day.limits =
         interval_limits(setting.pot, day.forcing.depletion_fraction, roots.share, roots.top_share);
-    day.plain = plain_limits(day.limits, no_lines);
     day.line_l = line_depletions(setting.pot, day.limits)[static_cast<std::size_t>(line)];
-    const FullRates& rates = day.forcing.full_rates;
-    day.line_whole_l = day.line_l / roots.share;
-    day.most_lost_l = rates.rooted_use_l(roots.share, roots.top_share) / roots.share;
-    days.push_back(day);
+    day.most_lost_l =
+        day.forcing.full_rates.rooted_use_l(roots.share, roots.top_share) / roots.share;
+    one.alone.set(i, day.forcing, day.limits, day.line_l, season.leave_at[i], season.return_at[i]);
   }
 }
 
@@ -148,7 +188,7 @@ class Unattended {
   void dry(std::size_t day, double dx) {
     if (dx <= 0.0) return;
     const UnvisitedDay& today = days_[day];
-    state_ = dried(today.forcing.full_rates, today.limits, no_lines, today.plain, state_, dx);
+    state_ = flow(today.forcing.full_rates, today.limits, no_lines, state_, dx).state;
     // Depletion only rises between waterings: the end of a stretch tells, without the instant.
     crossed_ = crossed_ || beyond(day);
   }
@@ -206,75 +246,92 @@ bool fills_again(const PotParameters& pot, const std::vector<UnvisitedDay>& days
   return lost < pot.refilled_l - pot.rewet_l;
 }
 
-/// True if not even full rates bring a full pot to the line before the return: its course need not
-/// be known.
-bool passes_at_full_rates(const std::vector<UnvisitedDay>& days, const Season& season,
-                          std::size_t day, std::size_t last_day) {
-  double x = season.leave_at[day];
-  double lost = 0.0;
-  for (; day <= last_day; ++day) {
-    const double stop = day == last_day ? season.return_at[day] : 1.0;
-    lost += (stop - x) * days[day].most_lost_l;
-    if (lost >= days[day].line_whole_l) return false;
-    x = 0.0;
+/// Keeps the daily visits up to the last start: how the pot is left on each day.
+void run_visits(PotInSeasons& one, const Season& season) {
+  const PotParameters& pot = one.setting.pot;
+  const std::vector<UnvisitedDay>& days = one.days;
+  const Pouring pouring = routine_plan(one.setting.planting->routine).pouring;
+  const auto watered = [&](const PotState& before) {
+    return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
+  };
+  // Of a pot that misses nothing a visit makes the same, however far its roots have come.
+  PotState refilled = watered({});
+  const bool refilled_is_full = is_full(pot, refilled);
+  one.left.clear();
+  one.refills.clear();
+  Unattended course(pot, days);
+  course.start({.rooted_share = pot.initial_rooted_share}, 0);
+  course.begin(0);
+  course.dry(0, season.leave_at[0]);
+  one.left.push_back(watered(course.state()));
+  bool full = is_full(pot, one.left.back());
+  for (std::size_t i = 0;; ++i) {
+    const bool has_next = i + 1 < days.size();
+    const bool refills = has_next && full && fills_again(pot, days, season, i);
+    one.refills.push_back(refills ? 1 : 0);
+    if (i == season.starts.back()) return;
+    if (refills) {
+      refilled.rooted_share = days[i + 1].limits.rooted_share;
+      one.left.push_back(refilled);
+      full = refilled_is_full;
+      continue;
+    }
+    course.start(one.left.back(), i);
+    course.dry(i, 1.0 - season.leave_at[i]);
+    course.begin(i + 1);
+    course.dry(i + 1, season.leave_at[i + 1]);
+    one.left.push_back(watered(course.state()));
+    full = is_full(pot, one.left.back());
   }
-  return true;
+}
+
+/// One window, day by day. `at_visit_hour`: stops where the gardener's next visit would be.
+bool run_window(const PotInSeasons& one, const Season& season, std::size_t start,
+                bool at_visit_hour, const AbsenceOptions& options) {
+  Unattended course(one.setting.pot, one.days);
+  course.start(one.left[start], start);
+  double x = season.leave_at[start];
+  std::size_t day = start;
+  if (at_visit_hour) {
+    course.dry(day, 1.0 - x);
+    course.begin(++day);
+    x = season.leave_at[day];
+    course.dry(day, x);
+  }
+  return comes_through(course, season, day, x, start, options);
 }
 
 void run_windows(PotInSeasons& one, const Season& season, const ModelParameters& model,
                  const AbsenceOptions& options, AbsencePot& answer) {
   if (season.starts.empty()) return;
-  const PotParameters& pot = one.setting.pot;
-  const Planting& planting = *one.setting.planting;
   fill_pot_days(one, season, model, options.line);
-  const std::vector<UnvisitedDay>& days = one.days;
-  const Pouring pouring = routine_plan(planting.routine).pouring;
+  run_visits(one, season);
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  // The first day away is also the day between two daily visits, unless the gardener is back by
-  // then or a helper comes.
+  const auto settled = std::find_if(season.starts.begin(), season.starts.end(), [&](auto start) {
+    return one.days[start].limits.rooted_share >= settled_share;
+  });
+  if (settled == season.starts.end()) return;
+  const std::size_t first = *settled;
+  one.sure.assign(one.left.size() - first, LeftAlone::open);
+  if (options.helper.visits.empty()) {
+    judge_left_alone(one.setting.pot, one.alone, first,
+                     std::span<const PotState>(one.left).subspan(first), to_return, one.sure);
+  }
+  // A window is broken off for the course between two daily visits unless there is no such visit
+  // in it, or that course need not be known.
   const bool on_its_own =
       options.away_h < units::hours_per_day || to_return == 0 || !options.helper.visits.empty();
-
-  const auto watered = [&](const PotState& before) {
-    return water(pot, before, litres_until_drained(pot, before, pouring), pouring).state;
-  };
-
-  Unattended course(pot, days);
-  course.start({.rooted_share = pot.initial_rooted_share}, 0);
-  course.begin(0);
-  course.dry(0, season.leave_at[0]);
-  PotState left = watered(course.state());
-  auto start = season.starts.begin();
-  for (std::size_t i = 0; start != season.starts.end(); ++i) {
-    const bool is_start_day = i == *start;
-    const bool is_start = is_start_day && days[i].limits.rooted_share >= settled_share;
-    const bool has_next = i + 1 < days.size();
-    const bool full = is_full(pot, left);
-    const bool sure = has_next && full && fills_again(pot, days, season, i);
-    bool passed = is_start && full && passes_at_full_rates(days, season, i, i + to_return);
-    const bool open = is_start && !passed;
-    course.start(left, i);
-    if (open && (on_its_own || sure)) {
-      passed = comes_through(course, season, i, season.leave_at[i], i, options);
-    }
-    if (sure) {
-      left = watered({.rooted_share = days[i + 1].limits.rooted_share});
-    } else if (has_next) {
-      course.dry(i, 1.0 - season.leave_at[i]);
-      course.begin(i + 1);
-      course.dry(i + 1, season.leave_at[i + 1]);
-      if (open && !on_its_own) {
-        passed = comes_through(course, season, i + 1, season.leave_at[i + 1], i, options);
-      }
-      left = watered(course.state());
-    }
-    if (is_start_day) ++start;
-    if (!is_start) continue;
+  for (const std::size_t start : std::span(settled, season.starts.end())) {
+    const LeftAlone sure = one.sure[start - first];
+    const bool passed =
+        sure == LeftAlone::within_line ||
+        (sure == LeftAlone::open &&
+         run_window(one, season, start, !on_its_own && one.refills[start] == 0, options));
     ++answer.windows;
     if (passed) {
       ++answer.passed;
     } else {
-      answer.failed.push_back(season.planted + std::chrono::days(static_cast<int>(i)));
+      answer.failed.push_back(season.planted + std::chrono::days(static_cast<int>(start)));
     }
   }
 }
@@ -326,15 +383,16 @@ bool same_life(const Planting& a, const Planting& b) {
          a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;
 }
 
-Life life_of(const Planting& planting, Places places, const AbsenceOptions& options) {
+Life life_of(const Planting& planting, Places places, const AbsenceOptions& options,
+             bool whole_life) {
   Life life{.planting = &planting};
   for (const Place& place : places) {
     for (const Date planted : planting_dates(planting, place.record())) {
-      life.seasons.push_back({&place, season_of(planting, planted, place, options)});
+      life.seasons.push_back({&place, season_of(planting, planted, place, options, whole_life)});
       const Season& season = life.seasons.back().season;
       if (season.starts.empty()) continue;
       ++life.summers;
-      life.days.push_back({season.planted, season.last, season.ended_by});
+      if (whole_life) life.days.push_back({season.planted, season.last, season.ended_by});
     }
   }
   return life;
@@ -349,6 +407,43 @@ std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, do
     if (!best || pot.mix_l < pots[*best].mix_l) best = i;
   }
   return best;
+}
+
+AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& options,
+                  bool whole_lives) {
+  check(options);
+  refuse_repeated(places);
+  if (options.rain_counts) {
+    for (const Place& place : places) place.require_rain();
+  }
+  AbsenceResult result;
+  std::vector<Life> lives;  // each worked out once for all candidates that share it
+  PotInSeasons one;
+  for (const Planting& candidate : candidates) {
+    auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
+      return same_life(*known.planting, candidate);
+    });
+    if (life == lives.end()) {
+      lives.push_back(life_of(candidate, places, options, whole_lives));
+      life = std::prev(lives.end());
+    }
+    AbsencePot& pot = result.pots.emplace_back(AbsencePot{.planting = &candidate,
+                                                          .mix_l = candidate.pot.mix_l(),
+                                                          .summers = life->summers,
+                                                          .lives = life->days});
+    const ModelParameters* set_for = nullptr;
+    for (const SeasonAt& at : life->seasons) {
+      const ModelParameters& model = at.place->model();
+      if (set_for == nullptr || *set_for != model) {
+        one.setting = planting_setting(candidate, build_pot(candidate, model), model);
+        one.roots.clear();
+        set_for = &model;
+      }
+      run_windows(one, at.season, model, options, pot);
+    }
+  }
+  result.smallest = smallest_with(result.pots, options.share);
+  return result;
 }
 
 }  // namespace
@@ -389,13 +484,6 @@ Months warmest_months(Places places) {
   return {first + 1, (first + 2) % year_months + 1};
 }
 
-bool AbsenceOptions::starts_on(Date date) const {
-  if (start_day) return start_day->nearest_in_year(year_of(date)) == date;
-  const unsigned month = month_of(date);
-  return first_month <= last_month ? month >= first_month && month <= last_month
-                                   : month >= first_month || month <= last_month;
-}
-
 std::optional<double> AbsencePot::share() const {
   if (windows == 0) return std::nullopt;
   return static_cast<double>(passed) / windows;
@@ -406,39 +494,11 @@ bool passes(const AbsencePot& pot, double share) {
 }
 
 AbsenceResult absence(Plantings candidates, Places places, const AbsenceOptions& options) {
-  check(options);
-  refuse_repeated(places);
-  if (options.rain_counts) {
-    for (const Place& place : places) place.require_rain();
-  }
-  AbsenceResult result;
-  std::vector<Life> lives;  // each worked out once for all candidates that share it
-  PotInSeasons one;
-  for (const Planting& candidate : candidates) {
-    auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
-      return same_life(*known.planting, candidate);
-    });
-    if (life == lives.end()) {
-      lives.push_back(life_of(candidate, places, options));
-      life = std::prev(lives.end());
-    }
-    AbsencePot& pot = result.pots.emplace_back(AbsencePot{.planting = &candidate,
-                                                          .mix_l = candidate.pot.mix_l(),
-                                                          .summers = life->summers,
-                                                          .lives = life->days});
-    const ModelParameters* set_for = nullptr;
-    for (const SeasonAt& at : life->seasons) {
-      const ModelParameters& model = at.place->model();
-      if (set_for == nullptr || *set_for != model) {
-        one.setting = planting_setting(candidate, build_pot(candidate, model), model);
-        one.roots.clear();
-        set_for = &model;
-      }
-      run_windows(one, at.season, model, options, pot);
-    }
-  }
-  result.smallest = smallest_with(result.pots, options.share);
-  return result;
+  return ask(candidates, places, options, true);
+}
+
+AbsenceResult absence_windows(Plantings candidates, Places places, const AbsenceOptions& options) {
+  return ask(candidates, places, options, false);
 }
 
 }  // namespace wiltline

@@ -52,8 +52,6 @@ struct AbsenceOptions {
   [[nodiscard]] int days_to_return() const;
   /// Clock hour of the return, in (0, 24].
   [[nodiscard]] double return_h() const;
-  /// True if a window may start on a date.
-  [[nodiscard]] bool starts_on(Date date) const;
 };
 
 struct Months {
@@ -101,5 +99,9 @@ struct AbsenceResult {
 /// is unknown on some days (Place::require_rain). Results point to `candidates`.
 [[nodiscard]] AbsenceResult absence(Plantings candidates, Places places,
                                     const AbsenceOptions& options = {});
+
+/// The same without AbsencePot::lives: what happens after the last window is not worked out.
+[[nodiscard]] AbsenceResult absence_windows(Plantings candidates, Places places,
+                                            const AbsenceOptions& options = {});
 
 }  // namespace wiltline

@@ -223,7 +223,8 @@ std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, 
     DrawnGarden garden =
         draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
     const std::vector<std::size_t> index = garden.leave_out_waterless();
-    const AbsenceResult drawn = absence(garden.plantings, under(garden.model, places), options);
+    const AbsenceResult drawn =
+        absence_windows(garden.plantings, under(garden.model, places), options);
     Drawn result;
     for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
       const std::optional<double> passed = drawn.pots[i].share();

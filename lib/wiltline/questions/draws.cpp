@@ -34,12 +34,29 @@ struct Draw {
   bool waterless = false;
 };
 
+/// A mix as one draw has it. Plantings of a mix draw it alike, mostly.
+struct DrawnMix {
+  std::string name;
+  Composition composition;
+  std::array<double, 4> drawn{};
+  Mix mix;
+
+  [[nodiscard]] bool is(const Mix& written, const std::array<double, 4>& as_drawn) const {
+    return drawn == as_drawn && name == written.name &&
+           std::equal(composition.begin(), composition.end(), written.composition.begin(),
+                      written.composition.end(),
+                      [](const CompositionPart& one, const CompositionPart& other) {
+                        return one.component == other.component && one.percent == other.percent;
+                      });
+  }
+};
+
 class Drawing {
  public:
-  /// `point`: of as many dimensions as the parts have together.
+  /// `point`: of as many dimensions as the parts have together; `mixes`: of the draw so far.
   Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
-          std::span<const double> point)
-      : catalogue_(catalogue), point_(point), draw_{planting, model, {}} {}
+          std::span<const double> point, std::vector<DrawnMix>& mixes)
+      : catalogue_(catalogue), point_(point), mixes_(mixes), draw_{planting, model, {}} {}
 
   Draw draw(std::uint64_t seed, std::uint64_t number) {
     const auto from = [&](Part part) {
@@ -218,6 +235,13 @@ class Drawing {
       shrinkage = recipe->shrinkage.at(level("shrinkage of the mix"));
     }
     const double rewet = level("re-wetting limit");
+    const std::array drawn{held, surface, shrinkage, rewet};
+    const auto known = std::find_if(mixes_.begin(), mixes_.end(),
+                                    [&](const DrawnMix& one) { return one.is(mix, drawn); });
+    if (known != mixes_.end()) {
+      mix = known->mix;
+      return;
+    }
     const double outer = std::abs(held);
     Composition composition;
     std::vector<MixComponent> parts;
@@ -239,10 +263,12 @@ class Drawing {
     mix = blend(mix.name, std::move(composition), parts, shrinkage,
                 draw_.model.lower_limit_suction_kpa);
     mix.composition = std::move(as_written);
+    mixes_.push_back({mix.name, mix.composition, drawn, mix});
   }
 
   const Catalogue& catalogue_;
   std::span<const double> point_;
+  std::vector<DrawnMix>& mixes_;
   std::size_t dimension_ = 0;  // the next, of the part at hand
   std::size_t end_ = 0;
   RandomBits random_{0};
@@ -277,8 +303,9 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
   DrawnGarden garden{model, {}, {}};
   garden.plantings.reserve(plantings.size());
   const std::vector<double> point = shifted_sobol_point(part_dimensions.back(), number, seed);
+  std::vector<DrawnMix> mixes;
   for (const Planting& planting : plantings) {
-    Draw draw = Drawing(planting, model, catalogue, point).draw(seed, number);
+    Draw draw = Drawing(planting, model, catalogue, point, mixes).draw(seed, number);
     garden.model = draw.model;  // the same each time
     if (draw.waterless) garden.waterless.push_back(garden.plantings.size());
     garden.plantings.push_back(std::move(draw.planting));

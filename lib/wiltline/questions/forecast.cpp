@@ -402,6 +402,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   constexpr double tenth = 0.1;
   const double tail = options.uncertain ? tenth : tail_share(past.spells());
   for (std::size_t i = 0; i < plantings.size(); ++i) {
+    if (options.done) options.done(i);
     if (!planted[i]) {
       result.not_growing.push_back(plantings[i].planting);
       continue;
@@ -414,6 +415,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
       result.not_growing.push_back(plantings[i].planting);
     }
   }
+  if (options.done) options.done(plantings.size());
   std::stable_sort(
       result.pots.begin(), result.pots.end(),
       [](const PlantingForecast& a, const PlantingForecast& b) { return urgency(a) < urgency(b); });

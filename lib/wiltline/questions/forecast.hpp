@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
@@ -33,6 +34,8 @@ struct ForecastOptions {
   std::uint64_t seed = 1;
   GrowthClock growth = GrowthClock::stage_days;
   bool visits = false;  // also what each visit of the horizon comes to, if the routine is kept
+  /// Called before each planting and after the last, with how many are done: a sign of life.
+  std::function<void(std::size_t)> done{};
 };
 
 /// A forecast from the end of a record: now is 00:00 of the day after its last, all of it observed.
