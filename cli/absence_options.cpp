@@ -8,6 +8,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -62,12 +63,10 @@ std::optional<double> parse_away_h(std::string_view text) {
 }
 
 Line parse_line(const Arguments& arguments) {
-  const std::string text = arguments.text("line").value_or("wilting");
-  if (text == "stressed") return Line::stressed;
-  if (text == "wilting") return Line::wilting;
-  if (text == "dry") return Line::dry;
-  throw RequestError(
-      fmt::format("--line: found {}; expected stressed, wilting or dry", in_quotes(text)));
+  return accepted(
+      "line", word_of<Line>(
+                  arguments.text("line").value_or("wilting"),
+                  {{"stressed", Line::stressed}, {"wilting", Line::wilting}, {"dry", Line::dry}}));
 }
 
 constexpr int a_leap_year = 2024;

@@ -33,6 +33,7 @@ template <typename Value>
     return value;
   } else if constexpr (requires { value.has_value(); }) {
     return value ? cell_of(*value) : Cell();
+    // cppcheck-suppress identicalConditionAfterEarlyExit ; it takes every `requires` for the same
   } else if constexpr (requires { to_string(value); }) {
     return std::string(to_string(value));
   } else {
@@ -49,8 +50,8 @@ template <typename Value>
 /// What is said of a column, whatever its rows are.
 struct ColumnHead {
   std::string_view name;
-  Quantity quantity;
-  int digits;  // after the point, in CSV and tables
+  Quantity quantity = Quantity::text;
+  int digits = 0;  // after the point, in CSV and tables
   std::string_view meaning;
 };
 

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "delivery.hpp"
+#include "in_order.hpp"
 #include "last_days.hpp"
 #include "page/page.hpp"
 #include "shared_columns.hpp"
@@ -414,12 +415,7 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
       const std::string routine =
           differ.name ? fmt::format(", {}", printable(choice.planting->routine.text)) : "";
       const std::string why = printable(reason_text(choice, weather));
-      const auto known = std::find_if(reasons.begin(), reasons.end(),
-                                      [&](const auto& reason) { return reason.first == why; });
-      auto& names = known == reasons.end()
-                        ? reasons.emplace_back(why, std::vector<std::string>{}).second
-                        : known->second;
-      names.push_back(choice_text(*choice.planting, differ) + routine);
+      entry(reasons, why).push_back(choice_text(*choice.planting, differ) + routine);
     }
     for (std::size_t i = 0; i < std::min(reasons.size(), most_reasons); ++i) {
       const auto& [why, names] = reasons[i];

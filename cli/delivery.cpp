@@ -7,6 +7,7 @@
 #include "shared_options.hpp"
 #include "terminal.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/word_of.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline::cli {
@@ -61,20 +62,12 @@ po::options_description output_options() {
 
 Presentation presentation(const Arguments& arguments) {
   Presentation how;
-  const std::string format = arguments.text("format").value_or("table");
-  if (format == "csv") {
-    how.format = Format::csv;
-  } else if (format == "json") {
-    how.format = Format::json;
-  } else if (format != "table") {
-    throw RequestError(
-        fmt::format("--format: found {}; expected table, csv or json", in_quotes(format)));
-  }
-  const std::string units = arguments.text("units").value_or("metric");
-  if (units != "metric" && units != "us") {
-    throw RequestError(fmt::format("--units: found {}; expected metric or us", in_quotes(units)));
-  }
-  how.us_units = units == "us";
+  how.format = accepted(
+      "format",
+      word_of<Format>(arguments.text("format").value_or("table"),
+                      {{"table", Format::table}, {"csv", Format::csv}, {"json", Format::json}}));
+  how.us_units = accepted("units", word_of<bool>(arguments.text("units").value_or("metric"),
+                                                 {{"metric", false}, {"us", true}}));
   if (const auto page = arguments.text("page")) {
     refuse_overwriting(arguments, "page", *page);
     for (const char* const other : {"output", "save-state", "calendar", "write"}) {

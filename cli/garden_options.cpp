@@ -6,6 +6,7 @@
 #include "notes.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -108,11 +109,9 @@ void check_helpers(const Arguments& arguments, const Garden& garden,
 }
 
 GrowthClock growth_clock(const Arguments& arguments) {
-  const std::string text = arguments.text("growth").value_or("days");
-  if (text == "days") return GrowthClock::stage_days;
-  if (text == "degree-days") return GrowthClock::degree_days;
-  throw RequestError(
-      fmt::format("--growth: found {}; expected days or degree-days", in_quotes(text)));
+  return accepted("growth", word_of<GrowthClock>(arguments.text("growth").value_or("days"),
+                                                 {{"days", GrowthClock::stage_days},
+                                                  {"degree-days", GrowthClock::degree_days}}));
 }
 
 }  // namespace wiltline::cli

@@ -11,6 +11,7 @@
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "heatwave_answer.hpp"
+#include "in_order.hpp"
 #include "notes.hpp"
 #include "page/page.hpp"
 #include "planting_options.hpp"
@@ -21,6 +22,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -85,20 +87,9 @@ SpellRequest spell_request(const Arguments& arguments) {
     refuse_together(arguments, one, other);
   }
   SpellRequest request;
-  if (const auto text = arguments.text("days")) {
-    const auto days = parse_integer(*text);
-    if (!days || *days < 1 || *days > most_days) {
-      throw RequestError(fmt::format("--days: found {}; expected a whole number from 1 to {}",
-                                     parse_number(*text) ? *text : in_quotes(*text), most_days));
-    }
-    request.days = *days;
-  }
-  const std::string by = arguments.text("by").value_or("tmax");
-  if (by == "et0") {
-    request.by = Heat::et0;
-  } else if (by != "tmax") {
-    throw RequestError(fmt::format("--by: found {}; expected tmax or et0", in_quotes(by)));
-  }
+  request.days = whole_number(arguments, "days", 1, most_days).value_or(request.days);
+  request.by = accepted("by", word_of<Heat>(arguments.text("by").value_or("tmax"),
+                                            {{"tmax", Heat::tmax}, {"et0", Heat::et0}}));
   request.at_least_c = at_least_c(arguments);
   if (const auto text = arguments.text("first-day")) {
     request.first_day = parse_date(*text);
@@ -143,10 +134,7 @@ void add_cap_note(const std::vector<HeatwaveAnswer>& answers, const ModelParamet
   for (const HeatwaveAnswer& answer : answers) {
     for (const HeatwavePot& pot : answer.result.pots) {
       if (pot.most_waterings_a_day < model.as_needed_cap_per_day) continue;
-      std::string name = fmt::format("{} in {}", pot.planting->name, pot.planting->pot.name);
-      if (std::find(names.begin(), names.end(), name) == names.end()) {
-        names.push_back(std::move(name));
-      }
+      add_once(names, fmt::format("{} in {}", pot.planting->name, pot.planting->pot.name));
     }
   }
   if (names.empty()) return;
@@ -165,8 +153,7 @@ void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c,
   for (const HeatwaveAnswer& answer : answers) {
     std::vector<std::string> names;
     for (const Planting* planting : answer.result.absent) {
-      const std::string name = fmt::format("{} in {}", planting->name, planting->pot.name);
-      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+      add_once(names, fmt::format("{} in {}", planting->name, planting->pot.name));
     }
     if (names.empty()) continue;
     report.notes.push_back(

@@ -4,20 +4,12 @@
 
 #include <algorithm>
 
+#include "in_order.hpp"
 #include "report.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
-
-/// The place of `key` in a list of pairs, put at its end if it is new: the order stays that of the
-/// table.
-template <typename Key, typename Value>
-Value& entry(std::vector<std::pair<Key, Value>>& list, const Key& key) {
-  const auto known =
-      std::find_if(list.begin(), list.end(), [&](const auto& one) { return one.first == key; });
-  return known != list.end() ? known->second : list.emplace_back(key, Value{}).second;
-}
 
 /// The ends of one planting: the span they lie in, counted from planting, and their reasons.
 std::string span_text(const std::vector<const LastDay*>& ends) {
@@ -28,12 +20,7 @@ std::string span_text(const std::vector<const LastDay*>& ends) {
   const std::string from = date_in_words((*first)->date);
   const std::string to = date_in_words((*last)->date);
   std::vector<std::string_view> reasons;
-  for (const LastDay* end : ends) {
-    const std::string_view reason = to_string(end->reason);
-    if (std::find(reasons.begin(), reasons.end(), reason) == reasons.end()) {
-      reasons.push_back(reason);
-    }
-  }
+  for (const LastDay* end : ends) add_once(reasons, std::string_view(to_string(end->reason)));
   return fmt::format("{}{} ({})", from, from == to ? "" : " to " + to, fmt::join(reasons, " or "));
 }
 

@@ -9,6 +9,7 @@
 #include "command.hpp"
 #include "delivery.hpp"
 #include "garden_options.hpp"
+#include "in_order.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -27,13 +28,14 @@ constexpr Column<Entry<Value>> source_list[]{
      [](const Entry<Value>& entry) { return entry.source; }},
 };
 
-/// The entries of a table under its own columns, sureness and source.
-template <typename Value, std::size_t count>
+/// The entries of a table under its own columns, sureness and source, and what came later.
+template <typename Value, std::size_t count, typename... More>
 void fill_from(const NamedTable<Value>& entries, const Column<Entry<Value>> (&columns)[count],
-               Report& report) {
+               Report& report, const More&... later) {
   Table<Entry<Value>> table;
   table.add(columns);
   table.add(source_list<Value>);
+  (table.add(later), ...);
   report.fill(table, entries.entries());
 }
 
@@ -180,21 +182,8 @@ struct Topic {
 };
 constexpr Topic topics[]{
     {"crops",
-     [](const Catalogue& c, Report& r) {
-       Table<Entry<Crop>> table;
-       table.add(crop_list);
-       table.add(source_list<Crop>);
-       table.add(crop_life_list);
-       r.fill(table, c.crops.entries());
-     }},
-    {"pots",
-     [](const Catalogue& c, Report& r) {
-       Table<Entry<Pot>> table;
-       table.add(pot_list);
-       table.add(source_list<Pot>);
-       table.add(pot_size_list);
-       r.fill(table, c.pots.entries());
-     }},
+     [](const Catalogue& c, Report& r) { fill_from(c.crops, crop_list, r, crop_life_list); }},
+    {"pots", [](const Catalogue& c, Report& r) { fill_from(c.pots, pot_list, r, pot_size_list); }},
     {"mixes", [](const Catalogue& c, Report& r) { fill_from(c.mixes, mix_list, r); }},
     {"components",
      [](const Catalogue& c, Report& r) { fill_from(c.components, component_list, r); }},
@@ -253,12 +242,7 @@ std::string table_text(const Report& report, bool us) {
   std::vector<std::pair<std::string, std::vector<std::string>>> sources;  // each with its rows
   for (const auto& row : report.rows) {
     const auto& text = std::get<std::string>(row[static_cast<std::size_t>(at)]);
-    const auto known = std::find_if(sources.begin(), sources.end(),
-                                    [&](const auto& one) { return one.first == text; });
-    auto& names = known == sources.end()
-                      ? sources.emplace_back(text, std::vector<std::string>{}).second
-                      : known->second;
-    names.push_back(std::get<std::string>(row.front()));
+    entry(sources, text).push_back(std::get<std::string>(row.front()));
   }
   for (const auto& [text, names] : sources) {
     out += "  " + wrapped(printable(fmt::format("{}: {}", fmt::join(names, ", "), text)), 98, 4) +

@@ -1,8 +1,8 @@
 #include "notes.hpp"
 
 #include <fmt/format.h>
-#include <algorithm>
 
+#include "in_order.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -27,10 +27,7 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
   // One line for what several plantings share.
   std::vector<std::pair<std::string, std::vector<std::string>>> shared;
   const auto add = [&](const std::string& what, const Planting& planting) {
-    auto known = std::find_if(shared.begin(), shared.end(),
-                              [&](const auto& one) { return one.first == what; });
-    if (known == shared.end()) known = shared.insert(shared.end(), {what, {}});
-    known->second.push_back(planting.name);
+    entry(shared, what).push_back(planting.name);
   };
   for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
     for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
@@ -71,10 +68,7 @@ void add_weather_notes(const std::vector<Place>& places, Report& report) {
 void add_holes_note(std::span<const Planting> plantings, Report& report) {
   std::vector<std::string> names;
   for (const Planting& planting : plantings) {
-    const Pot& pot = planting.pot;
-    if (!pot.drains && std::find(names.begin(), names.end(), pot.name) == names.end()) {
-      names.push_back(pot.name);
-    }
+    if (!planting.pot.drains) add_once(names, planting.pot.name);
   }
   if (names.empty()) return;
   report.notes.push_back(

@@ -23,22 +23,6 @@ namespace {
 
 constexpr mode_t new_file_mode = 0666;  // less the umask
 
-enum class Written { all, reader_gone, failed };
-
-Written write_all(int descriptor, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t got = ::write(descriptor, text.data(), text.size());
-    if (got >= 0) {
-      text.remove_prefix(static_cast<std::size_t>(got));
-    } else if (errno == EPIPE) {
-      return Written::reader_gone;
-    } else if (errno != EINTR) {
-      return Written::failed;
-    }
-  }
-  return Written::all;
-}
-
 mode_t current_umask() {
   const mode_t mask = ::umask(0);
   (void)::umask(mask);
@@ -102,6 +86,24 @@ void forget(const std::string& path) {
 
 }  // namespace
 
+Written write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t got = ::write(descriptor, text.data(), text.size());
+    if (got >= 0) {
+      text.remove_prefix(static_cast<std::size_t>(got));
+    } else if (errno == EPIPE) {
+      return Written::reader_gone;
+    } else if (errno != EINTR) {
+      return Written::failed;
+    }
+  }
+  return Written::all;
+}
+
+WriteError cannot(const std::string& path, const char* doing) {
+  return WriteError(fmt::format("{}: {}: {}", path, doing, std::generic_category().message(errno)));
+}
+
 std::string end_of_links(const std::string& path) {
   constexpr int most_links = 40;
   std::filesystem::path target = path;
@@ -113,10 +115,6 @@ std::string end_of_links(const std::string& path) {
 }
 
 void write_new_files(const std::string& folder, const std::vector<NewFile>& files) {
-  const auto cannot = [](const std::string& path, const char* doing) {
-    return WriteError(
-        fmt::format("{}: {}: {}", path, doing, std::generic_category().message(errno)));
-  };
   const std::filesystem::path place(folder);
   std::error_code error;
   for (const NewFile& file : files) {
@@ -208,15 +206,11 @@ void Output::write(const std::string& text) {
 }
 
 bool Output::append(std::string_view text) {
-  if (descriptor_ >= 0) {
-    const Written written = write_all(descriptor_, text);
-    if (written == Written::failed) fail("cannot be written");
-    return written == Written::all;
-  }
-  const Written written = write_all(STDOUT_FILENO, text);
+  const bool to_file = descriptor_ >= 0;
+  const Written written = write_all(to_file ? descriptor_ : STDOUT_FILENO, text);
   if (written == Written::failed) {
-    throw WriteError(fmt::format("standard output: cannot be written: {}",
-                                 std::generic_category().message(errno)));
+    if (!to_file) throw cannot("standard output", "cannot be written");
+    fail("cannot be written");
   }
   return written == Written::all;
 }
@@ -242,9 +236,9 @@ void say(std::string_view line) {
 }
 
 void Output::fail(const char* doing) {
-  const int code = errno;
+  const WriteError problem = cannot(path_, doing);
   abandon();
-  throw WriteError(fmt::format("{}: {}: {}", path_, doing, std::generic_category().message(code)));
+  throw problem;
 }
 
 }  // namespace wiltline::cli

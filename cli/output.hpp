@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "wiltline/base/errors.hpp"
+
 namespace wiltline::cli {
 
 /// The place an answer goes to. A file is opened when this is built, so that a bad path fails
@@ -47,6 +49,12 @@ struct NewFile {
 /// over something. Throws RequestError if one is there already, WriteError if one cannot be
 /// written.
 void write_new_files(const std::string& folder, const std::vector<NewFile>& files);
+
+/// Writes all of a text to what is open; if it cannot, errno says why.
+enum class Written { all, reader_gone, failed };
+[[nodiscard]] Written write_all(int descriptor, std::string_view text);
+/// What could not be done with a file, for the reason in errno.
+[[nodiscard]] WriteError cannot(const std::string& path, const char* doing);
 
 /// Where a path leads, links followed, also a link whose file is not there yet.
 [[nodiscard]] std::string end_of_links(const std::string& path);

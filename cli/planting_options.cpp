@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "delivery.hpp"
+#include "in_order.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -21,13 +22,7 @@ constexpr int most_plants = 1000;
 }  // namespace
 
 int plants_number(std::string_view text) {
-  const auto number = parse_integer(text);
-  if (!number || *number < 1 || *number > most_plants) {
-    throw RequestError(fmt::format("--plants: found {}; expected a whole number from 1 to {}",
-                                   parse_number(text) ? std::string(text) : in_quotes(text),
-                                   most_plants));
-  }
-  return *number;
+  return whole_number("plants", text, 1, most_plants);
 }
 
 void keep_roomy(const Arguments& arguments, std::vector<Planting>& plantings) {
@@ -143,9 +138,7 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
   if (const auto names = arguments.text("pots")) return known_pots("pots", *names, catalogue);
   std::vector<std::string> kinds;
   for (const auto& entry : catalogue.pots.entries()) {
-    if (std::find(kinds.begin(), kinds.end(), entry.value.kind) == kinds.end()) {
-      kinds.push_back(entry.value.kind);
-    }
+    add_once(kinds, entry.value.kind);
   }
   std::vector<std::string> wanted;
   if (const auto names = arguments.text("kind")) {

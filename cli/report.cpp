@@ -11,6 +11,7 @@
 #include "version.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/questions/named_rows.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -29,18 +30,17 @@ std::string fixed(double value, int digits) {
 /// A text cell of CSV: quoted where it must be; a leading = + - @, tab or line break that a
 /// spreadsheet would take for a formula, or skip to find one, is defused with an apostrophe inside
 /// quotes (a lone `-` is none).
-std::string csv_text(const std::string& text) {
+std::string cell_for_spreadsheets(const std::string& text) {
   constexpr std::string_view begins_a_formula = "=+-@\t\r\n";
   const bool formula =
       !text.empty() && text != "-" && begins_a_formula.find(text.front()) != std::string_view::npos;
-  if (!formula && text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  return csv_quoted(formula ? "'" + text : text);
+  return formula ? csv_quoted("'" + text) : csv_text(text);
 }
 
 std::string csv_cell(const Cell& cell, const ColumnHead& column) {
   if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
   if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
-  if (const auto* text = std::get_if<std::string>(&cell)) return csv_text(*text);
+  if (const auto* text = std::get_if<std::string>(&cell)) return cell_for_spreadsheets(*text);
   return {};
 }
 

@@ -21,6 +21,7 @@
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -116,9 +117,8 @@ std::string strips_of(const std::vector<Run>& runs, const std::vector<Place>& pl
 std::optional<PeriodLength> period_option(const Arguments& arguments) {
   const auto text = arguments.text("by");
   if (!text) return std::nullopt;
-  if (*text == "month") return PeriodLength::month;
-  if (*text == "week") return PeriodLength::week;
-  throw RequestError(fmt::format("--by: found {}; expected month or week", in_quotes(*text)));
+  return accepted("by", word_of<PeriodLength>(
+                            *text, {{"month", PeriodLength::month}, {"week", PeriodLength::week}}));
 }
 
 void run_season_command(const Arguments& arguments) {

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "delivery.hpp"
+#include "in_order.hpp"
 #include "last_days.hpp"
 #include "remedies.hpp"
 #include "season_periods_answer.hpp"
@@ -124,14 +125,8 @@ std::string worst_days(const std::vector<Run>& runs, const Days& days_of) {
   for (const Run& run : runs) {
     const int days = days_of(run);
     if (days == 0) continue;
-    const std::string name = printable(run.result.planting->name);
-    const auto known = std::find_if(worst.begin(), worst.end(),
-                                    [&](const auto& entry) { return entry.first == name; });
-    if (known == worst.end()) {
-      worst.emplace_back(name, days);
-    } else {
-      known->second = std::max(known->second, days);
-    }
+    int& most = entry(worst, printable(run.result.planting->name));
+    most = std::max(most, days);
   }
   std::string told;
   for (const auto& [name, days] : worst) {
@@ -179,11 +174,7 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
     if (reason != EndedBy::told) {
       ends.push_back({planting.name, run.result.first, run.result.last, reason});
     }
-    if (!planting.leaf_by_leaf) continue;
-    std::string name = printable(planting.name);
-    if (std::find(picked.begin(), picked.end(), name) == picked.end()) {
-      picked.push_back(std::move(name));
-    }
+    if (planting.leaf_by_leaf) add_once(picked, printable(planting.name));
   }
   if (!ends.empty()) sentences.push_back(last_days_text(ends, true));
   if (!picked.empty()) {

@@ -16,16 +16,18 @@ po::typed_value<std::vector<std::string>>* texts_value(const char* shown) {
   return po::value<std::vector<std::string>>()->value_name(shown);
 }
 
-std::optional<int> whole_number(const Arguments& arguments, const std::string& option, int least,
+int whole_number(std::string_view option, std::string_view text, int least, int most) {
+  const auto number = parse_integer(text);
+  if (number && *number >= least && *number <= most) return *number;
+  throw RequestError(fmt::format("--{}: found {}; expected a whole number from {} to {}", option,
+                                 parse_number(text) ? std::string(text) : in_quotes(text), least,
+                                 most));
+}
+
+std::optional<int> whole_number(const Arguments& arguments, const char* option, int least,
                                 int most) {
-  const auto text = arguments.text(option.c_str());
-  if (!text) return std::nullopt;
-  const auto number = parse_integer(*text);
-  if (!number || *number < least || *number > most) {
-    throw RequestError(fmt::format("--{}: found {}; expected a whole number from {} to {}", option,
-                                   parse_number(*text) ? *text : in_quotes(*text), least, most));
-  }
-  return number;
+  const auto text = arguments.text(option);
+  return text ? std::optional(whole_number(option, *text, least, most)) : std::nullopt;
 }
 
 std::optional<double> volume_option_l(const Arguments& arguments, const char* option,

@@ -20,8 +20,10 @@ inline constexpr std::array<const char*, 9> input_file_options{
 /// The same for an option that may be given several times.
 [[nodiscard]] po::typed_value<std::vector<std::string>>* texts_value(const char* shown);
 
-/// An option that is a whole number in these limits; empty if it is not given.
-[[nodiscard]] std::optional<int> whole_number(const Arguments& arguments, const std::string& option,
+/// The whole number in these limits that an option's text, or a part of it, says.
+[[nodiscard]] int whole_number(std::string_view option, std::string_view text, int least, int most);
+/// An option that is one; empty if it is not given.
+[[nodiscard]] std::optional<int> whole_number(const Arguments& arguments, const char* option,
                                               int least, int most);
 
 /// An option that is a volume, in litres: "10 l", "2 gal", "16 qt", "1.5 cu ft"; a bare number is

@@ -8,6 +8,7 @@
 
 #include "delivery.hpp"
 #include "garden_options.hpp"
+#include "in_order.hpp"
 #include "page/page.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
@@ -141,10 +142,7 @@ void answer_shopping(const Arguments& arguments) {
   std::vector<std::pair<std::string, std::vector<std::string>>> cautions;  // each, and whose
   for (std::size_t i = 0; i < all.pots.size(); ++i) {
     for (const std::string& caution : all.pots[i].cautions) {
-      auto known = std::find_if(cautions.begin(), cautions.end(),
-                                [&](const auto& one) { return one.first == caution; });
-      if (known == cautions.end()) known = cautions.insert(known, {caution, {}});
-      known->second.push_back(garden.plantings[i].name);
+      entry(cautions, caution).push_back(garden.plantings[i].name);
     }
   }
   for (const auto& [caution, names] : cautions) {
@@ -160,9 +158,10 @@ void answer_shopping(const Arguments& arguments) {
   report.key_columns = 2;
   if (how.page) {
     report.title = "What fills the pots";
-    add_ranges(
-        report, {"What to buy or to mix, and what each pot takes", "Loose volume, largest first."},
-        {.label = {"item", "name"}, .value = "litres", .words = {{"; bags: ", "bags"}}}, how.us_units);
+    add_ranges(report,
+               {"What to buy or to mix, and what each pot takes", "Loose volume, largest first."},
+               {.label = {"item", "name"}, .value = "litres", .words = {{"; bags: ", "bags"}}},
+               how.us_units);
   }
   deliver(report, how, output, [&] { return table_text(rows, report, how.us_units); });
 }

@@ -75,7 +75,7 @@ ResumableFile::ResumableFile(std::string path, std::string inputs, bool restart)
     if (S_ISDIR(existing.st_mode)) {
       throw WriteError(fmt::format("{}: found a folder; expected a file to write", path_));
     }
-    if (::access(path_.c_str(), W_OK) != 0) fail(path_, "cannot be written");
+    if (::access(path_.c_str(), W_OK) != 0) throw cannot(path_, "cannot be written");
   }
   open_journal();
   try {
@@ -83,7 +83,8 @@ ResumableFile::ResumableFile(std::string path, std::string inputs, bool restart)
     const bool begun = ::access(partial_.c_str(), F_OK) == 0;
     partial_descriptor_ =
         ::open(partial_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
-    if (partial_descriptor_ < 0) fail(errno == ELOOP ? partial_ : path_, "cannot be written");
+    if (partial_descriptor_ < 0)
+      throw cannot(errno == ELOOP ? partial_ : path_, "cannot be written");
     resumed_ = begun && !restart && read_journal();
     if (!resumed_) start_anew();
   } catch (...) {
@@ -117,10 +118,11 @@ void ResumableFile::open_journal() {
   while (true) {
     journal_descriptor_ =
         ::open(journal_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, new_file_mode);
-    if (journal_descriptor_ < 0) fail(errno == ELOOP ? journal_ : path_, "cannot be written");
+    if (journal_descriptor_ < 0)
+      throw cannot(errno == ELOOP ? journal_ : path_, "cannot be written");
     if (::flock(journal_descriptor_, LOCK_EX | LOCK_NB) != 0) {
       const bool busy = errno == EWOULDBLOCK;
-      if (!busy) fail(journal_, "cannot be locked");
+      if (!busy) throw cannot(journal_, "cannot be locked");
       close();
       throw WriteError(
           fmt::format("{}: found another sweep writing it; expected one at a time", path_));
@@ -159,7 +161,7 @@ bool ResumableFile::read_journal() {
           static_cast<std::size_t>(std::min<std::uint64_t>(block.size(), mark.bytes - bytes));
       const ssize_t got =
           ::pread(partial_descriptor_, block.data(), wanted, static_cast<off_t>(bytes));
-      if (got < 0) fail(partial_, "cannot be read");
+      if (got < 0) throw cannot(partial_, "cannot be read");
       if (got == 0) break;
       digest.add({block.data(), static_cast<std::size_t>(got)});
       bytes += static_cast<std::uint64_t>(got);
@@ -171,11 +173,11 @@ bool ResumableFile::read_journal() {
   if (!good) return false;
   if (::ftruncate(partial_descriptor_, static_cast<off_t>(good->bytes)) != 0 ||
       ::lseek(partial_descriptor_, 0, SEEK_END) < 0) {
-    fail(partial_, "cannot be written");
+    throw cannot(partial_, "cannot be written");
   }
   if (::ftruncate(journal_descriptor_, static_cast<off_t>(good->line_end)) != 0 ||
       ::lseek(journal_descriptor_, 0, SEEK_END) < 0) {
-    fail(journal_, "cannot be written");
+    throw cannot(journal_, "cannot be written");
   }
   bytes_ = good->bytes;
   pieces_ = good->pieces;
@@ -186,20 +188,13 @@ void ResumableFile::start_anew() {
   // The journal first: marks of an older file must never be taken for those of a new one.
   if (::ftruncate(journal_descriptor_, 0) != 0 || ::lseek(journal_descriptor_, 0, SEEK_SET) < 0 ||
       ::ftruncate(partial_descriptor_, 0) != 0 || ::lseek(partial_descriptor_, 0, SEEK_SET) < 0) {
-    fail(path_, "cannot be written");
+    throw cannot(path_, "cannot be written");
   }
   write(journal_descriptor_, fmt::format("{}{}\n", journal_title, inputs_));
 }
 
 void ResumableFile::write(int descriptor, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t got = ::write(descriptor, text.data(), text.size());
-    if (got >= 0) {
-      text.remove_prefix(static_cast<std::size_t>(got));
-    } else if (errno != EINTR) {
-      fail(path_, "cannot be written");
-    }
-  }
+  if (write_all(descriptor, text) != Written::all) throw cannot(path_, "cannot be written");
 }
 
 void ResumableFile::end_piece() {
@@ -225,16 +220,12 @@ void ResumableFile::keep() {
 void ResumableFile::finish(std::string_view trailer) {
   if (pending_whole_ > 0) keep();
   write(partial_descriptor_, trailer);
-  if (::fsync(partial_descriptor_) != 0) fail(path_, "cannot be written");
-  if (std::rename(partial_.c_str(), target_.c_str()) != 0) fail(path_, "cannot be replaced");
+  if (::fsync(partial_descriptor_) != 0) throw cannot(path_, "cannot be written");
+  if (std::rename(partial_.c_str(), target_.c_str()) != 0)
+    throw cannot(path_, "cannot be replaced");
   finished_ = true;
   ::unlink(journal_.c_str());
   close();
-}
-
-void ResumableFile::fail(const std::string& path, const char* doing) {
-  const int code = errno;
-  throw WriteError(fmt::format("{}: {}: {}", path, doing, std::generic_category().message(code)));
 }
 
 }  // namespace wiltline::cli

@@ -45,7 +45,6 @@ class ResumableFile {
   bool read_journal();
   void start_anew();
   void write(int descriptor, std::string_view text);
-  [[noreturn]] void fail(const std::string& path, const char* doing);
   void close();
 
   std::string path_;

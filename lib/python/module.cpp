@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "columns.hpp"
+#include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 
@@ -111,11 +112,6 @@ py::dict site_of(const WeatherRecord& record) {
 /// Rows as a garden file would have them, so that there is one reader and one set of checks.
 Garden garden_from_rows(const std::vector<std::map<std::string, py::object>>& rows,
                         const Catalogue& catalogue) {
-  const auto cell = [](const std::string& text) {
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + '"';
-  };
   std::vector<std::string> names;
   for (const auto& row : rows) {
     for (const auto& [name, value] : row) {
@@ -123,7 +119,7 @@ Garden garden_from_rows(const std::vector<std::map<std::string, py::object>>& ro
     }
   }
   std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ",") + cell(name);
+  for (const std::string& name : names) text += (text.empty() ? "" : ",") + csv_quoted(name);
   text += '\n';
   for (const auto& row : rows) {
     bool first = true;
@@ -131,7 +127,7 @@ Garden garden_from_rows(const std::vector<std::map<std::string, py::object>>& ro
       if (!std::exchange(first, false)) text += ',';
       const auto found = row.find(name);
       if (found != row.end() && !found->second.is_none()) {
-        text += cell(py::str(found->second).cast<std::string>());
+        text += csv_quoted(py::str(found->second).cast<std::string>());
       }
     }
     text += '\n';

@@ -7,6 +7,7 @@
 
 #include "columns.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/word_of.hpp"
 
 namespace wiltline::python {
 namespace {
@@ -16,17 +17,17 @@ using namespace py::literals;
 constexpr const char* planting_meaning = "planting";
 constexpr const char* date_meaning = "datetime64[D]";
 
-GrowthClock growth_from(const std::string& text) {
-  if (text == "days") return GrowthClock::stage_days;
-  if (text == "degree-days") return GrowthClock::degree_days;
-  throw RequestError("growth: found " + in_quotes(text) + "; expected days or degree-days");
+/// What an argument's text says.
+template <typename Value>
+Value accepted(const char* argument, Result<Value> read) {
+  if (!read) throw RequestError(std::string(argument) + ": " + read.fault().text());
+  return *std::move(read);
 }
 
-Line line_from(const std::string& text) {
-  if (text == "stressed") return Line::stressed;
-  if (text == "wilting") return Line::wilting;
-  if (text == "dry") return Line::dry;
-  throw RequestError("line: found " + in_quotes(text) + "; expected stressed, wilting or dry");
+GrowthClock growth_from(const std::string& text) {
+  return accepted("growth",
+                  word_of<GrowthClock>(text, {{"days", GrowthClock::stage_days},
+                                              {"degree-days", GrowthClock::degree_days}}));
 }
 
 // ---- et0
@@ -266,18 +267,16 @@ const Fields<HeatwavePot>& heatwave_fields() {
 py::dict ask_heatwave(const Garden& garden, const Place& place, int days,
                       const py::object& first_day, const std::string& by, double warmer_c,
                       bool full_grown, const std::string& growth) {
-  if (by != "tmax" && by != "et0") {
-    throw RequestError("by: found " + in_quotes(by) + "; expected tmax or et0");
-  }
+  const Heat heat = accepted("by", word_of<Heat>(by, {{"tmax", Heat::tmax}, {"et0", Heat::et0}}));
   HeatwaveOptions options;
   options.growth = growth_from(growth);
   options.full_grown = full_grown;
   const Place where = warmer_c == 0.0 ? place
                                       : Place(warmer(place.record(), warmer_c, place.missing()),
                                               place.model(), place.missing());
-  const std::optional<HotSpell> spell =
-      first_day.is_none() ? hottest_spell(where, days, by == "et0" ? Heat::et0 : Heat::tmax)
-                          : spell_from(where, date_from(first_day), days);
+  const std::optional<HotSpell> spell = first_day.is_none()
+                                            ? hottest_spell(where, days, heat)
+                                            : spell_from(where, date_from(first_day), days);
   if (!spell) throw RequestError("found no such spell in " + place.record().name());
   const HeatwaveResult result =
       unlocked([&] { return heatwave(garden.plantings, where, *spell, options); });
@@ -323,7 +322,9 @@ py::dict ask_absence(const Garden& candidates, const py::object& places, double 
   const Months when = months ? Months{months->first, months->second} : warmest_months(where);
   options.first_month = when.first;
   options.last_month = when.last;
-  options.line = line_from(line);
+  options.line = accepted("line", word_of<Line>(line, {{"stressed", Line::stressed},
+                                                       {"wilting", Line::wilting},
+                                                       {"dry", Line::dry}}));
   options.rain_counts = rain_counts;
   options.share = share;
   options.growth = growth_from(growth);
@@ -593,21 +594,18 @@ py::dict ask_sweep(const py::object& places, const Catalogue& catalogue,
                    const std::string& routine, const std::vector<std::optional<int>>& plants,
                    std::size_t draws, std::uint64_t seed, std::size_t threads) {
   std::vector<Place> where = places_from(places);
-  Result<Routine> read = parse_routine(routine);
-  if (!read) throw RequestError("routine: " + read.fault().text());
+  Routine visits = accepted("routine", parse_routine(routine));
   SweepAxes axes{.crops = known(crops, catalogue.crops, "crops"),
                  .spots = known(spots, catalogue.spots, "spots"),
                  .pots = known(pots, catalogue.pots, "pots"),
                  .mixes = {},
                  .plants = plants,
                  .planted = {},
-                 .routine = *std::move(read),
+                 .routine = std::move(visits),
                  .draws = draws,
                  .seed = seed};
   for (const std::string& name : mixes) {
-    Result<Mix> mix = catalogue.mix(name);
-    if (!mix) throw RequestError("mixes: " + mix.fault().text());
-    axes.mixes.push_back(*std::move(mix));
+    axes.mixes.push_back(accepted("mixes", catalogue.mix(name)));
   }
   const SweepPlan plan(std::move(axes), where.size(), catalogue.parameters);
   const SeasonOptions options = season_options("days", threads);

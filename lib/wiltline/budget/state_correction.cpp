@@ -93,7 +93,7 @@ PotState holding(const PotParameters& pot, const PotState& state, double water_l
 PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry) {
   const double share = pot.top_draw_share;
   if (pot.single_store || share >= 1.0 || top_feels_dry(pot, state) == dry) return state;
-  // The depletion of the top at which the finger test turns over, and a hair beyond it.
+  // The depletion of the top at which the finger test turns over, and a rounding beyond it.
   constexpr double hair = 1e-9;
   const double limit_l = pot.top_dry_limit_l * (dry ? 1.0 + hair : 1.0 - hair);
   const double top_share = kernel::rooted_top_share(state.rooted_share, pot.ball_top_factor);

@@ -93,7 +93,8 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
   if (row.crop != nullptr) return;
   const bool several = text.find('+') != std::string_view::npos;
   std::vector<std::pair<const Crop*, int>> found;
-  for (std::size_t begin = 0; begin <= text.size();) {
+  std::size_t begin = 0;
+  do {
     const std::size_t end = std::min(text.find('+', begin), text.size());
     const std::string_view part = trim(text.substr(begin, end - begin));
     begin = end + 1;
@@ -120,7 +121,7 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
     } else {
       known->second += *plants;
     }
-  }
+  } while (begin <= text.size());
   row.crop = found.front().first;
   row.own_plants = found.front().second;
   row.beside.assign(found.begin() + 1, found.end());

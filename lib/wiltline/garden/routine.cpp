@@ -283,7 +283,7 @@ Result<Helper> parse_helper(std::string_view text) {
   if (!routine->days_away.empty() || routine->helpers.size() > 1) {
     return Fault{in_quotes(trim(text)), "one helper's days and visits, without away or helper"};
   }
-  return std::move(routine->helpers.front());
+  return routine->helpers.front();
 }
 
 std::string written(const Routine& routine) {

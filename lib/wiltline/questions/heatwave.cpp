@@ -234,7 +234,7 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
           saturation_vapour_pressure_kpa(after.tmax_c));
     lower(after.rh_mean_pct, mean_saturation_vapour_pressure_kpa(before.tmax_c, before.tmin_c),
           mean_saturation_vapour_pressure_kpa(after.tmax_c, after.tmin_c));
-    // Each is lowered by its own share: a mean that was a hair inside its extremes stays there.
+    // Each is lowered by its own share: a mean that was just inside its extremes stays there.
     if (after.rh_mean_pct && after.rh_max_pct) {
       after.rh_mean_pct = std::min(*after.rh_mean_pct, *after.rh_max_pct);
     }

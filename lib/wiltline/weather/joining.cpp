@@ -96,10 +96,10 @@ std::vector<PlaceWeather> joined(std::vector<PlaceWeather> places) {
       std::vector<WeatherDay> days;
       days.reserve(both.size());
       for (std::size_t d = 0; d < both.size(); ++d) days.push_back(both.day(d));
-      run.record = WeatherRecord(joined_name(run.record.name(), next.record.name()), both.site(),
-                                 both.first(), std::move(days),
-                                 run.record.rain_observed() && next.record.rain_observed())
-                       .as_generated(both.generated());
+      WeatherRecord joined(joined_name(run.record.name(), next.record.name()), both.site(),
+                           both.first(), std::move(days),
+                           run.record.rain_observed() && next.record.rain_observed());
+      run.record = std::move(joined).as_generated(both.generated());
     }
   }
   return result;
