@@ -312,7 +312,7 @@ Command heatwave_command() {
   command.option_groups.push_back(choice_options());
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options());
+  command.option_groups.push_back(uncertain_options(false));
   command.option_groups.push_back(output_options());
   command.run = run_heatwave;
   return command;
