@@ -355,7 +355,7 @@ Command absence_command() {
   command.option_groups.push_back(pot_options());
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options(true));
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_absence;
   return command;

@@ -152,7 +152,7 @@ Command compare_command() {
   command.option_groups.push_back(own);
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options(true));
+  command.option_groups.push_back(uncertain_options());
   command.option_groups.push_back(output_options());
   command.run = run_compare;
   return command;

@@ -55,13 +55,13 @@ std::string of_draws(double share, const DrawOptions& draws) {
 
 }  // namespace
 
-po::options_description uncertain_options(bool what_matters) {
+po::options_description uncertain_options() {
   po::options_description options("How sure");
   options.add_options()(
       "uncertain", text_value("N"),
       "recalculate N times with plant, mix, spot and model varied within their likely ranges")(
       "seed", text_value("N"), "which random numbers (default 1)");
-  if (what_matters) add_what_matters_option(options);
+  add_what_matters_option(options);
   return options;
 }
 

@@ -12,8 +12,8 @@
 
 namespace wiltline::cli {
 
-/// --uncertain and --seed; and, if asked for, --what-matters.
-[[nodiscard]] po::options_description uncertain_options(bool what_matters);
+/// --uncertain, --seed and --what-matters.
+[[nodiscard]] po::options_description uncertain_options();
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
 

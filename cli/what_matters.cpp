@@ -34,7 +34,8 @@ constexpr Column<MattersRow> matters_list[]{
     {"name", text, 0, "planting", [](R row) { return row.planting().name; }},
     {"answer", text, 0,
      "watered_l, wilting_days, dry_days: means of its seasons; share: of trips survived; refill_h, "
-     "dry_h: hours until the threshold and until dry, at most to the horizon; give_at_visit_l",
+     "dry_h: hours until the threshold and until dry, at most to the horizon; give_at_visit_l; "
+     "peak_use_l_day, waterings_per_day: of the spell",
      [](R row) { return row.answer->answer; }},
     {"input", text, 0, "what is known only as a range; by total, the largest first",
      [](R row) { return row.input->input; }},
@@ -70,7 +71,9 @@ std::string answer_in_words(std::string_view answer) {
       {"share", "trips survived"},
       {"refill_h", "time until it wants water"},
       {"dry_h", "time until it is dry"},
-      {"give_at_visit_l", "water at the next visit"}};
+      {"give_at_visit_l", "water at the next visit"},
+      {"peak_use_l_day", "use on the thirstiest day"},
+      {"waterings_per_day", "waterings a day"}};
   for (const auto& [name, words] : known) {
     if (name == answer) return std::string(words);
   }
@@ -82,7 +85,7 @@ std::string amount_text(const AnswerMatters& of, bool us) {
   const auto both = [&](double times, std::string_view unit) {
     return fmt::format("{} ± {}{}", rough(times * of.mean), rough(times * of.deviation), unit);
   };
-  if (of.answer.ends_with("_l")) {
+  if (of.answer.ends_with("_l") || of.answer.ends_with("_l_day")) {
     return both(in_units(litres, 1.0, us), fmt::format(" {}", unit_text(litres, us)));
   }
   if (of.answer == "share") return both(percent, " %");

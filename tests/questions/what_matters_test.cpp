@@ -267,6 +267,24 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("what matters: in a hot spell the use does not hang on what the mix holds") {
+  const std::vector<Planting> garden = pots();
+  HotSpell spell = hottest_spell(summer(), 5, Heat::tmax).value();
+  const MattersResult result =
+      heatwave_what_matters(garden, summer(), spell, catalogue(), {}, {.draws = 64});
+  for (const PlantingMatters& pot : result.plantings) {
+    const InputMatters* const held = find(about(pot, "peak_use_l_day"), "lower_limit_suction_kpa");
+    REQUIRE(held != nullptr);
+    CHECK(near(held->total.value, 0.0, 1e-9));
+    CHECK(find(about(pot, "waterings_per_day"), "lower_limit_suction_kpa")->total.value > 0.0);
+  }
+  // Of plants that are not there all through it nothing is said.
+  spell.first = make_date(2022, 3, 1);
+  CHECK(heatwave_what_matters(garden, summer(), spell, catalogue(), {}, {.draws = 32})
+            .plantings[0]
+            .answers.empty());
+}
+
 TEST_CASE("what matters: draws left out for want of water are counted") {
   // A refill share that sometimes restores less than what stays in the mix.
   auto tables = builtin_tables();

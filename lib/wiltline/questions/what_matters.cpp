@@ -283,6 +283,22 @@ MattersResult absence_what_matters(Plantings candidates, Places places, const Ca
   });
 }
 
+MattersResult heatwave_what_matters(Plantings plantings, const Place& place, const HotSpell& spell,
+                                    const Catalogue& catalogue, const HeatwaveOptions& options,
+                                    const MattersOptions& how) {
+  static constexpr Figure figures[]{{"peak_use_l_day", Line::threshold},
+                                    {"waterings_per_day", Line::threshold}};
+  return Design(plantings, place, catalogue, figures, false, how).ask([&](const Run& run) {
+    const std::vector<Planting>& drawn = run.garden.plantings;
+    std::vector<std::vector<double>> answers(drawn.size(), {none, none});
+    for (const HeatwavePot& pot : heatwave(drawn, run.places.front(), spell, options).pots) {
+      answers[static_cast<std::size_t>(pot.planting - drawn.data())] = {pot.peak_use_l_day,
+                                                                        pot.waterings_per_day};
+    }
+    return answers;
+  });
+}
+
 MattersResult forecast_what_matters(std::span<const ForecastPlanting> plantings, const Place& place,
                                     const Catalogue& catalogue, const ForecastOptions& options,
                                     const MattersOptions& how) {

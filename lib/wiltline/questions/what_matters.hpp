@@ -13,6 +13,7 @@
 #include "wiltline/questions/absence.hpp"
 #include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/forecast.hpp"
+#include "wiltline/questions/heatwave.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
@@ -73,6 +74,12 @@ struct MattersResult {
                                                  const Catalogue& catalogue,
                                                  const AbsenceOptions& options,
                                                  const MattersOptions& how);
+
+/// peak_use_l_day and waterings_per_day of the plantings in the ground all through the spell.
+[[nodiscard]] MattersResult heatwave_what_matters(Plantings plantings, const Place& place,
+                                                  const HotSpell& spell, const Catalogue& catalogue,
+                                                  const HeatwaveOptions& options,
+                                                  const MattersOptions& how);
 
 /// refill_h, dry_h and give_at_visit_l of the plantings that grow (MemberForecast), the last only
 /// if it is known in every run. One more input is `weather to come`.
