@@ -20,6 +20,7 @@
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -163,11 +164,43 @@ void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {
   if (!ends.empty()) report.notes.push_back(last_days_text(ends, all.size() > 1));
 }
 
+/// The share of trips of the own pots of a garden; else of the smallest pot that would do or, if
+/// none would, of the one that survived most.
+void tell_what_matters(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
+                       const Catalogue& catalogue, const AbsenceOptions& options,
+                       const MattersOptions& matters, Report& report, const Presentation& how,
+                       Output& output) {
+  const bool of_garden = all.front().own != nullptr;
+  std::vector<Planting> asked_of;
+  for (const AbsenceAnswer& asked : all) {
+    if (asked.windows() == 0) continue;
+    const std::vector<AbsencePot>& pots = asked.result.pots;
+    const auto most = std::max_element(pots.begin(), pots.end(), [](const auto& a, const auto& b) {
+      return a.share() < b.share();
+    });
+    const auto pot = asked.result.smallest.value_or(static_cast<std::size_t>(most - pots.begin()));
+    asked_of.push_back(asked.candidates[of_garden ? 0 : pot]);
+  }
+  const MattersResult result = absence_what_matters(asked_of, places, catalogue, options, matters);
+  if (!of_garden) {
+    report.notes.emplace_back(
+        "asked of the smallest pot that would do or, if none would, of the one that survived most");
+  }
+  add_holes_note(asked_of, report);
+  add_weather_notes(places, report);
+  report.caution = caution_text("you leave");
+  deliver_what_matters(
+      result, matters,
+      [&](const Planting& one) { return of_garden ? shown_name(one) : printable(one.pot.name); },
+      report, how, output);
+}
+
 void run_absence(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   AbsenceOptions options = absence_options(arguments);
   const std::optional<DrawOptions> draws = draw_options(arguments);
+  const auto matters = matters_options(arguments);
   for (const char* option : {"crop", "mix", "spot", "plants", "planted"}) {
     refuse_together(arguments, "garden", option);
   }
@@ -202,13 +235,17 @@ void run_absence(const Arguments& arguments) {
   for (const Planting& planting : garden.plantings) {
     progress.show(fmt::format("planting {} of {}", all.size() + 1, garden.plantings.size()));
     all.push_back(ask(arguments, planting, of_garden, pots, places, options));
-    if (of_garden && (how.format == Format::table || how.page)) {
+    if (of_garden && !matters && (how.format == Format::table || how.page)) {
       all.back().remedies =
           absence_remedies(planting, places, catalogue, options, {.growth = options.growth});
     }
   }
   progress.show("what a helper would have to do");
   refuse_without_windows(all, places, options, report);
+  if (matters) {
+    progress.clear();
+    return tell_what_matters(all, places, catalogue, options, *matters, report, how, output);
+  }
   std::optional<TripHelp> help;
   if (of_garden && options.helper.visits.empty()) {
     help = trip_help(garden.plantings, places, catalogue, options);

@@ -10,6 +10,7 @@
 #include "remedies.hpp"
 #include "shared_columns.hpp"
 #include "uncertain.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "words.hpp"
 
@@ -237,7 +238,8 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads(
   return {{"Columns of CSV and JSON", heads(first_list)},
           {"Appended", heads(more_list)},
           {"Appended by --uncertain", heads(spread_list)},
-          {"Appended last, of a garden's own pots", heads(help_list)}};
+          {"Appended last, of a garden's own pots", heads(help_list)},
+          matters_heads()};
 }
 
 std::string answer_sentence(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options) {

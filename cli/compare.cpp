@@ -17,6 +17,7 @@
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -46,6 +47,7 @@ void run_compare(const Arguments& arguments) {
   const SeasonOptions options{.growth = growth_clock(arguments),
                               .threads = thread_count(arguments)};
   const std::optional<DrawOptions> draws = draw_options(arguments);
+  const auto matters = matters_options(arguments);
   Output output = open_output(arguments);
   Report report("compare", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -54,6 +56,17 @@ void run_compare(const Arguments& arguments) {
   ChosenPlantings chosen = chosen_plantings(arguments, catalogue, places, true, report.notes);
   set_routine(arguments, chosen);
 
+  if (matters) {
+    const MattersResult result =
+        season_what_matters(chosen.plantings, places, catalogue, options, *matters);
+    const Differences differ = differences(chosen.plantings, chosen.of_garden);
+    add_weather_notes(places, report);
+    add_holes_note(chosen.plantings, report);
+    report.caution = caution_text("you water");
+    return deliver_what_matters(
+        result, *matters, [&](const Planting& one) { return choice_text(one, differ); }, report,
+        how, output);
+  }
   const std::vector<ComparedChoice> choices = compare(chosen.plantings, places, options);
   const auto spreads = draws ? choice_spreads(chosen.plantings, places, catalogue, options, *draws)
                              : std::vector<std::optional<ChoiceSpread>>{};

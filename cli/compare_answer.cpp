@@ -12,6 +12,7 @@
 #include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -347,11 +348,10 @@ Table<CompareRow> compare_table(bool spreads) {
 }
 
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads() {
-  return {{"Columns of CSV and JSON", heads(first_list)},
-          {"Appended", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)},
-          {"Appended behind them", heads(end_list)},
-          {"Appended last", heads(settling_list)}};
+  return {
+      {"Columns of CSV and JSON", heads(first_list)},  {"Appended", heads(more_list)},
+      {"Appended by --uncertain", heads(spread_list)}, {"Appended behind them", heads(end_list)},
+      {"Appended last", heads(settling_list)},         matters_heads()};
 }
 
 void add_summers_notes(std::span<const SummersOf> choices, Report& report) {

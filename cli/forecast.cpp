@@ -15,6 +15,7 @@
 #include "garden_options.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/forecast_files.hpp"
@@ -28,7 +29,12 @@ constexpr int default_days = 14;
 
 int run_forecast_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
-  const ForecastOptions options = forecast_options(arguments, default_days);
+  ForecastOptions options = forecast_options(arguments, default_days);
+  const auto matters = matters_options(arguments, {"alarm", "calendar", "save-state"});
+  if (matters) {  // it has members of its own
+    options.uncertain = false;
+    options.members = 1;
+  }
   const auto save_to = arguments.text("save-state");
   if (save_to && (*save_to == "-" || same_file(*save_to, arguments.text("output").value_or("-")))) {
     throw RequestError(
@@ -49,6 +55,12 @@ int run_forecast_command(const Arguments& arguments) {
   const ForecastResult result =
       forecast(question.inputs, question.place, question.catalogue, question.options);
   check_and_note(question, result, report);
+  if (matters) {
+    deliver_what_matters(forecast_what_matters(question.inputs, question.place, question.catalogue,
+                                               question.options, *matters),
+                         *matters, shown_name, report, how, output);
+    return 0;
+  }
   report.fill(forecast_table(options.uncertain), result.pots);
   if (how.page) add_forecast_picture(result, question.options, report);
   if (state_output) {
@@ -76,6 +88,7 @@ int run_forecast_command(const Arguments& arguments) {
 po::options_description own_options() {
   po::options_description own("Forecast");
   add_forecast_options(own);
+  add_what_matters_option(own);
   add_calendar_option(own);
   own.add_options()("days", text_value("N"), "how far to look (default 14)")(
       "alarm", "exit with 10 if a pot is likelier than not to go dry before its next visit")(

@@ -9,6 +9,7 @@
 #include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "uncertain.hpp"
+#include "what_matters.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 #include "words.hpp"
 
@@ -136,7 +137,8 @@ Table<PlantingForecast> forecast_table(bool uncertain) {
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads() {
   return {{"Columns of CSV and JSON", heads(forecast_list)},
           {"Appended by --uncertain", heads(uncertain_list)},
-          {"Appended behind them", heads(visit_list)}};
+          {"Appended behind them", heads(visit_list)},
+          matters_heads()};
 }
 
 std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,

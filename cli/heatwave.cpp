@@ -18,6 +18,7 @@
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -173,6 +174,7 @@ void run_heatwave(const Arguments& arguments) {
                                 .full_grown = arguments.flag("full-grown")};
   refuse_together(arguments, "full-grown", "growth");
   const std::optional<DrawOptions> draws = draw_options(arguments);
+  const auto matters = matters_options(arguments);
   Output output = open_output(arguments);
   Report report("heatwave", inputs_of(arguments));
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
@@ -183,6 +185,10 @@ void run_heatwave(const Arguments& arguments) {
 
   std::vector<WeatherRecord> raised;
   for (const WeatherRecord& record : records) raised.push_back(warmer(record, warmer_c, missing));
+  if (matters && raised.size() > 1) {
+    throw RequestError(fmt::format(
+        "--what-matters: found {} weather records; expected one, with one spell", raised.size()));
+  }
   std::vector<HeatwaveAnswer> answers;
   bool any = false;
   for (const WeatherRecord& record : raised) {
@@ -190,7 +196,7 @@ void run_heatwave(const Arguments& arguments) {
     const HotSpell spell = find_spell(place, request, arguments);
     answers.push_back({&record, spell, heatwave(chosen.plantings, place, spell, options)});
     any = any || !answers.back().result.pots.empty();
-    if (draws) {
+    if (draws && !matters) {
       answers.back().spreads =
           heatwave_spreads(chosen.plantings, place, spell, catalogue, options, *draws);
     }
@@ -208,6 +214,15 @@ void run_heatwave(const Arguments& arguments) {
   add_heat_notes(answers, warmer_c, report);
   add_cap_note(answers, catalogue.parameters, report);
   report.caution = caution_text("you water");
+  const Differences differ = differences(chosen.plantings, chosen.of_garden);
+  if (matters) {
+    const Place place(raised.front(), catalogue.parameters, missing);
+    return deliver_what_matters(
+        heatwave_what_matters(chosen.plantings, place, answers.front().spell, catalogue, options,
+                              *matters),
+        *matters, [&](const Planting& one) { return choice_text(one, differ); }, report, how,
+        output);
+  }
   const bool weather = records.size() > 1;
   std::vector<HeatwaveRow> rows;
   for (const HeatwaveAnswer& answer : answers) {
@@ -219,7 +234,6 @@ void run_heatwave(const Arguments& arguments) {
     }
   }
   report.fill(heatwave_table(weather, draws.has_value()), rows);
-  const Differences differ = differences(chosen.plantings, chosen.of_garden);
   if (how.page) {
     const auto enough = std::count_if(rows.begin(), rows.end(), [](const HeatwaveRow& row) {
       return row.pot->once_a_day.enough();

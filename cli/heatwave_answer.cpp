@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "shared_columns.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "words.hpp"
 
@@ -185,7 +186,8 @@ Table<HeatwaveRow> heatwave_table(bool weather, bool spreads) {
 std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> heatwave_heads() {
   return {{"Columns of CSV and JSON", heads(first_list)},
           {"Appended, with weather where several are given", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)}};
+          {"Appended by --uncertain", heads(spread_list)},
+          matters_heads()};
 }
 
 std::string heatwave_text(const std::vector<HeatwaveAnswer>& answers, const SpellRequest& request,

@@ -19,6 +19,7 @@
 #include "terminal.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/word_of.hpp"
@@ -132,6 +133,7 @@ void run_season_command(const Arguments& arguments) {
                               .threads = thread_count(arguments)};
   const bool with_remedies = arguments.flag("remedies");
   const std::optional<DrawOptions> draws = draw_options(arguments);
+  const auto matters = matters_options(arguments, {"ledger", "by", "remedies"});
   refuse_together(arguments, "ledger", "by");
   for (const char* const days : {"ledger", "by"}) {
     refuse_together(arguments, days, "remedies");
@@ -163,6 +165,15 @@ void run_season_command(const Arguments& arguments) {
     return deliver(report, how, output, [&] {
       return period_table_text(rows, places.size() > 1, report, how.us_units);
     });
+  }
+  if (matters) {
+    check_planting_days(garden, places);
+    const MattersResult result =
+        season_what_matters(garden.plantings, places, catalogue, options, *matters);
+    add_weather_notes(places, report);
+    add_holes_note(garden.plantings, report);
+    report.caution = caution_text("you water");
+    return deliver_what_matters(result, *matters, shown_name, report, how, output);
   }
   std::vector<SeasonSpread> spreads;
   const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);

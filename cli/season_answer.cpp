@@ -14,6 +14,7 @@
 #include "season_periods_answer.hpp"
 #include "shared_columns.hpp"
 #include "uncertain.hpp"
+#include "what_matters.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -275,7 +276,8 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads()
       {"Appended last", heads(settling_columns())},
       {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
       {"Appended", heads(ledger_care_list)},
-      {"Columns of --by (weather appended where several are given)", period_table(false).heads()}};
+      {"Columns of --by (weather appended where several are given)", period_table(false).heads()},
+      matters_heads()};
 }
 
 bool several_seasons(const std::vector<Run>& runs) {

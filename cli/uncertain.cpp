@@ -8,6 +8,7 @@
 #include "delivery.hpp"
 #include "progress.hpp"
 #include "shared_options.hpp"
+#include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -60,6 +61,7 @@ po::options_description uncertain_options() {
       "uncertain", text_value("N"),
       "recalculate N times with plant, mix, spot and model varied within their likely ranges")(
       "seed", text_value("N"), "which random numbers (default 1)");
+  add_what_matters_option(options);
   return options;
 }
 

@@ -12,7 +12,7 @@
 
 namespace wiltline::cli {
 
-/// --uncertain and --seed.
+/// --uncertain, --seed and --what-matters.
 [[nodiscard]] po::options_description uncertain_options();
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);

@@ -209,6 +209,11 @@ std::string input_in_words(const std::string& name) {
       {"overcast_clearness", "how much of the sun is direct"},
       {"clear_clearness", "how much of the sun is direct"},
       {"clear_diffuse_share", "how much of the sun is direct"},
+      {"finger_dry_suction_kpa", "how dry the top is when it feels dry"},
+      {"root_depth_decline", "how far down roots draw"},
+      {"root_exchange_days", "how fast water moves to the roots"},
+      {"transplant_leaf_limit", "leaf a transplant brings"},
+      {"beam_transmittance", "how much of the sun is direct"},
       {"crown size", "the plant's size"},
       {"leaf area", "the plant's leaf area"},
       {"days to full canopy", "how soon the plant is full-grown"},
@@ -223,6 +228,7 @@ std::string input_in_words(const std::string& name) {
       {"closure", "how close the pots stand"},
       {"wall evaporation", "evaporation through the pot's wall"},
       {"pot volume", "how much mix the pot really holds"},
+      {"re-wetting limit", "how dry the mix is when it sheds water"},
       {"surface drying", "how fast the top dries"},
       {"shrinkage of the mix", "how much the mix settles"}};
   for (const auto& [of_table, said] : known) {

@@ -7,8 +7,8 @@
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
 // One call for each question, all of a whole garden: season, compare, choose, heatwave, absence,
-// forecast, plan, calibrate, remedies, capacity, run_block (a block of a sweep); Place::reference() is the
-// reference ET by day.
+// forecast, plan, calibrate, remedies, capacity, run_block (a block of a sweep); what_matters says of
+// some of them what to measure. Place::reference() is the reference ET by day.
 //
 // Units: a name with a dimension ends in it (`depletion_mm`, `leave_h`); hours are of the site's
 // clock if it is known, else of the sun.
@@ -46,4 +46,5 @@
 #include "wiltline/questions/season_periods.hpp"
 #include "wiltline/questions/sweep.hpp"
 #include "wiltline/questions/trip_help.hpp"
+#include "wiltline/questions/what_matters.hpp"
 #include "wiltline/weather/reading.hpp"

@@ -89,7 +89,7 @@ TEST_CASE("sobol: a mean is nearer than over random points, and right over the s
 
 TEST_CASE("sobol: more dimensions than there are direction numbers kept for are refused") {
   CHECK(refusal([] { (void)sobol_point(most_sobol_dimensions + 1, 0); }) ==
-        "request: found 129 dimensions of a Sobol sequence; expected at most 128");
+        "request: found 257 dimensions of a Sobol sequence; expected at most 256");
 }
 
 }  // namespace wiltline::test

@@ -139,6 +139,10 @@ const std::string heatwave_header =
     "once_a_day_enough,twice_a_day_enough,crop,plants,mix,wall,spot,planted,most_waterings_a_day,"
     "refill_on,once_stressed_days,once_wilting_days,twice_stressed_days,twice_wilting_days";
 
+const std::string matters_header =
+    "name,answer,input,first_order,first_low,first_high,total,total_low,total_high,pot,mix,wall,"
+    "spot,plants,answer_mean,answer_deviation";
+
 const std::string weather_header =
     "place,first,last,days,filled_days,latitude_deg,longitude_deg,elevation_m,coldest_c,hottest_c,"
     "wind_mean_m_s,rain_mm_a_year,et0_mm_a_year";
@@ -176,6 +180,7 @@ std::vector<Expectation> expectations() {
   const auto absence_help = columns_of(absence, "Appended last, of a garden's own pots");
   const auto periods =
       columns_of(season, "Columns of --by (weather appended where several are given)");
+  const auto matters = columns_of(season, "Columns of --what-matters");
   const auto compare_table = columns_of(compare, first);
   const auto compare_more = columns_of(compare, appended);
   const auto compare_end = columns_of(compare, "Appended behind them");
@@ -244,6 +249,7 @@ std::vector<Expectation> expectations() {
       {with(forecast, {"--uncertain", "10"}),
        forecast_header + moves_most_header + visit_header,
        {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
+      {with(once, {"--uncertain", "64", "--what-matters"}), matters_header, {matters}},
       {with(once, {"--by", "week"}), period_header, {periods}},
       {with(with(once, {"--by", "month"}), second), period_header + ",weather", {periods, record}},
       {{"plan", "--weather", "weather.csv", "--garden", "once.csv", "--to", "2023-06-02",

@@ -10,6 +10,18 @@
 namespace wiltline {
 namespace {
 
+/// A sequence of at least so many dimensions. To work out the direction numbers takes longer than a
+/// draw: once, and copied from then on.
+const boost::random::sobol& prototype(std::size_t dimensions) {
+  constexpr std::size_t of_a_draw = 128;
+  if (dimensions <= of_a_draw) {
+    static const boost::random::sobol fewer(of_a_draw);
+    return fewer;
+  }
+  static const boost::random::sobol most(most_sobol_dimensions);
+  return most;
+}
+
 /// `flip(dimension)`: the bits to flip.
 template <typename Flip>
 std::vector<double> point(std::size_t dimensions, std::uint64_t number, Flip flip) {
@@ -17,9 +29,7 @@ std::vector<double> point(std::size_t dimensions, std::uint64_t number, Flip fli
     throw RequestError(fmt::format("found {} dimensions of a Sobol sequence; expected at most {}",
                                    dimensions, most_sobol_dimensions));
   }
-  // To work out the direction numbers takes longer than a draw: once, and copied from then on.
-  static const boost::random::sobol prototype(most_sobol_dimensions);
-  boost::random::sobol sequence = prototype;
+  boost::random::sobol sequence = prototype(dimensions);
   sequence.seed(number);
   std::vector<double> result(dimensions);
   for (std::size_t i = 0; i < dimensions; ++i) {

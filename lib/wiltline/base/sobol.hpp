@@ -9,7 +9,7 @@
 namespace wiltline {
 
 /// The most dimensions a point may have.
-inline constexpr std::size_t most_sobol_dimensions = 128;
+inline constexpr std::size_t most_sobol_dimensions = 256;
 
 /// The `number`-th point of the Sobol sequence (from 0: the one in the middle; the sequence's own
 /// first point, the origin, is left out), in [0, 1) in each of `dimensions`, up to

@@ -21,7 +21,7 @@ namespace {
 enum class Part : std::uint64_t { crop, spot, pot, mix, learned, model };
 /// Where the dimensions of each part begin in the point of a draw. Those of the fewest inputs that
 /// matter most come first: there a Sobol sequence is evenest.
-constexpr std::array<std::size_t, 7> part_dimensions{0, 12, 20, 22, 26, 28, 92};
+constexpr std::array<std::size_t, 7> part_dimensions{0, 12, 20, 22, 26, 28, draw_coordinates};
 
 /// The input with which the model's lines of wilting and dryness are drawn, and a crop's own.
 constexpr std::string_view model_lines = "dry_line";
@@ -89,10 +89,11 @@ class Drawing {
  private:
   double level(std::string name) {
     // What a part has beyond its dimensions (many crops in a pot, a mix drawn again) is random.
-    const double share = dimension_ < end_ ? point_[dimension_++] : random_.uniform();
+    const auto coordinate = dimension_ < end_ ? std::optional(dimension_++) : std::nullopt;
+    const double share = coordinate ? point_[*coordinate] : random_.uniform();
     const double drawn = 2.0 * share - 1.0;
     if (known_) return 0.0;  // the number is taken even so: later ones stay as they are
-    draw_.inputs.push_back({std::move(name), drawn});
+    draw_.inputs.push_back({std::move(name), drawn, coordinate});
     return drawn;
   }
 
@@ -300,9 +301,19 @@ Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
 
 DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
                         const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
+  return draw_garden(plantings, model, catalogue,
+                     shifted_sobol_point(draw_coordinates, number, seed), seed, number);
+}
+
+DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
+                        const Catalogue& catalogue, std::span<const double> point,
+                        std::uint64_t seed, std::uint64_t number) {
+  if (point.size() != draw_coordinates) {
+    throw RequestError(fmt::format("found a draw's point of {} coordinates; expected {}",
+                                   point.size(), draw_coordinates));
+  }
   DrawnGarden garden{model, {}, {}};
   garden.plantings.reserve(plantings.size());
-  const std::vector<double> point = shifted_sobol_point(part_dimensions.back(), number, seed);
   std::vector<DrawnMix> mixes;
   for (const Planting& planting : plantings) {
     Draw draw = Drawing(planting, model, catalogue, point, mixes).draw(seed, number);

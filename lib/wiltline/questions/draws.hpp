@@ -20,6 +20,8 @@ namespace wiltline {
 struct DrawnInput {
   std::string name;
   double level = 0.0;
+  /// Which coordinate of the draw's point it follows; empty: none, it is random.
+  std::optional<std::size_t> coordinate{};
 };
 
 /// Plantings and a model that could as well be the true ones. What the plantings have in common is
@@ -51,6 +53,15 @@ struct DrawnGarden {
 [[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);
+
+/// The coordinates of a draw's point.
+inline constexpr std::size_t draw_coordinates = 92;
+/// The same at a point of one's own, of draw_coordinates numbers in [0, 1): RequestError. What has
+/// no coordinate (a third crop in a pot, a mix drawn again) goes by seed and number.
+[[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
+                                      const ModelParameters& model, const Catalogue& catalogue,
+                                      std::span<const double> point, std::uint64_t seed,
+                                      std::uint64_t number);
 
 /// The value that a share of the sorted values does not exceed (the smallest such value). Of at
 /// least one value: RequestError.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 #include <tuple>
+#include <type_traits>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
@@ -101,17 +102,10 @@ class PlantingForecaster {
         DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
                                        first_number + member);
         if (!draw.waterless.empty()) return;
-        // Few days are needed: seen from the drawn spot one by one.
-        const SpotWeather drawn_spot = [&](std::size_t index) {
-          const WeatherRecord& record = place_.record();
-          return spot_day(record.site(), record.date(index), record.day(index),
-                          place_.reference()[index], draw.plantings.front().spot, draw.model);
-        };
-        Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
-                        place_.record());
-        journey.go_to(options_.now.date);
-        members[member] = {go_on(journey, end, result.next_visit, futures[member]),
-                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
+        members[member] = as_drawn(draw.plantings.front(), draw.model, [&](const Journey& journey) {
+          return Drawn{go_on(journey, end, result.next_visit, futures[member]),
+                       keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
+        });
       });
       for (std::optional<Drawn>& member : members) {
         if (!member) {
@@ -139,7 +133,40 @@ class PlantingForecaster {
     return result;
   }
 
+  /// One member: the planting as drawn, under a drawn model, in a future.
+  [[nodiscard]] MemberForecast member(const Planting& drawn, const ModelParameters& model,
+                                      const std::vector<std::size_t>& future, Date last) const {
+    const Instant end = horizon_end(last);
+    const auto visit = next_visit(input_.planting->routine, planted_, options_.now);
+    return as_drawn(drawn, model, [&](const Journey& journey) {
+      const Journey::Outcome outcome = go_on(journey, end, visit, future);
+      return MemberForecast{hours_to(outcome.refill.value_or(end)),
+                            hours_to(outcome.dry.value_or(end)), outcome.give_at_visit_l};
+    });
+  }
+
  private:
+  [[nodiscard]] double hours_to(const Instant& when) const {
+    return units::hours_per_day * static_cast<double>((when.date - options_.now.date).count()) +
+           when.hour - options_.now.hour;
+  }
+
+  /// What `then` makes of the planting's journey to now, as drawn.
+  template <typename Then>
+  std::invoke_result_t<const Then&, const Journey&> as_drawn(const Planting& drawn,
+                                                             const ModelParameters& model,
+                                                             const Then& then) const {
+    // Few days are needed: seen from the drawn spot one by one.
+    const SpotWeather spot = [&](std::size_t index) {
+      const WeatherRecord& record = place_.record();
+      return spot_day(record.site(), record.date(index), record.day(index),
+                      place_.reference()[index], drawn.spot, model);
+    };
+    Journey journey(input_.log, begin(drawn, model), spot, place_.record());
+    journey.go_to(options_.now.date);
+    return then(journey);
+  }
+
   [[nodiscard]] PlantingRun begin(const Planting& planting, const ModelParameters& model) const {
     PlantingRun run(planting, planted_, model, options_.growth);
     if (!input_.saved) return run;
@@ -326,6 +353,46 @@ auto urgency(const PlantingForecast& pot) {
                     -pot.depletion_l / pot.refill_at_l);
 }
 
+/// What all plantings of a forecast share.
+struct Frame {
+  std::vector<std::optional<Date>> planted;  // empty: not growing
+  PastDays past;
+  Date last_day{};  // the last day that may be wanted and has weather
+};
+
+Frame frame_of(std::span<const ForecastPlanting> plantings, const Place& place,
+               const ForecastOptions& options) {
+  check(options, place.record());
+  place.require_rain();
+  // Days that may be wanted: the horizon, or as far as the next visit of a planting.
+  Date wanted = options.now.date + std::chrono::days(options.horizon_days);
+  std::vector<std::optional<Date>> planted;
+  for (const ForecastPlanting& one : plantings) {
+    for (const PotEvent& event : one.log.events) {
+      if (event.kind != PotEventKind::weighed) continue;
+      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
+        throw RequestError(fault->text());
+      }
+    }
+    planted.push_back(one.saved ? std::optional(one.saved->planted)
+                                : growing_since(*one.planting, options.now.date,
+                                                place.record().first(), options.growth));
+    if (!planted.back()) continue;
+    if (!one.saved && !place.record().contains(*planted.back())) {
+      throw RequestError(fmt::format(
+          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
+          one.planting->name, to_string(*planted.back()), place.record().name()));
+    }
+    const auto visit = visit_after(*one.planting, *planted.back(),
+                                   options.visits ? horizon(options) : options.now);
+    if (visit) wanted = std::max(wanted, visit->date);
+  }
+  PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
+                options.now.date);
+  const Date last_day = std::min(wanted, past.last().value_or(options.known_last));
+  return {std::move(planted), std::move(past), last_day};
+}
+
 }  // namespace
 
 ForecastOptions at_end_of(const WeatherRecord& record) {
@@ -361,35 +428,11 @@ std::optional<Date> growing_since(const Planting& planting, Date date, Date weat
 
 ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
-  check(options, place.record());
-  place.require_rain();
+  const Frame frame = frame_of(plantings, place, options);
+  const std::vector<std::optional<Date>>& planted = frame.planted;
+  const PastDays& past = frame.past;
   ForecastResult result;
-  // Days that may be wanted: the horizon, or as far as the next visit of a planting.
-  Date wanted = options.now.date + std::chrono::days(options.horizon_days);
-  std::vector<std::optional<Date>> planted;
-  for (const ForecastPlanting& one : plantings) {
-    for (const PotEvent& event : one.log.events) {
-      if (event.kind != PotEventKind::weighed) continue;
-      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
-        throw RequestError(fault->text());
-      }
-    }
-    planted.push_back(one.saved ? std::optional(one.saved->planted)
-                                : growing_since(*one.planting, options.now.date,
-                                                place.record().first(), options.growth));
-    if (!planted.back()) continue;
-    if (!one.saved && !place.record().contains(*planted.back())) {
-      throw RequestError(fmt::format(
-          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
-          one.planting->name, to_string(*planted.back()), place.record().name()));
-    }
-    const auto visit = visit_after(*one.planting, *planted.back(),
-                                   options.visits ? horizon(options) : options.now);
-    if (visit) wanted = std::max(wanted, visit->date);
-  }
-  const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
-                      options.now.date);
-  result.last_day = std::min(wanted, past.last().value_or(options.known_last));
+  result.last_day = frame.last_day;
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
   result.pooled_years = past.years();
   if (result.last_day < options.now.date) return result;  // not even today has weather
@@ -420,6 +463,17 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
       result.pots.begin(), result.pots.end(),
       [](const PlantingForecast& a, const PlantingForecast& b) { return urgency(a) < urgency(b); });
   return result;
+}
+
+ForecastMember forecast_member(std::span<const ForecastPlanting> plantings, const Place& place,
+                               const Catalogue& catalogue, const ForecastOptions& options) {
+  return [plantings, &place, &catalogue, options, frame = frame_of(plantings, place, options)](
+             std::size_t planting, const Planting& drawn, const ModelParameters& model,
+             std::uint64_t number) {
+    return PlantingForecaster(plantings[planting], frame.planted[planting].value(), place,
+                              catalogue, options, 0.0)
+        .member(drawn, model, frame.past.draw(options.seed, number), frame.last_day);
+  };
 }
 
 ForecastResult forecast(Plantings garden, const Place& place, const Catalogue& catalogue,

@@ -116,6 +116,23 @@ struct ForecastResult {
                                       const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);
 
+/// One planting as drawn, in one course of the weather.
+struct MemberForecast {
+  // Hours from now until the refill threshold and until it is dry, at most up to the horizon.
+  double refill_h = 0.0;
+  double dry_h = 0.0;
+  std::optional<double> give_at_visit_l;  // as in PlantingForecast
+};
+/// Which of the plantings, as drawn, under which model, in which course of the weather to come.
+using ForecastMember =
+    std::function<MemberForecast(std::size_t planting, const Planting& drawn,
+                                 const ModelParameters& model, std::uint64_t number)>;
+/// The members of a forecast one by one, for plantings that grow now and drawn inputs of one's own.
+/// Throws as forecast does. The arguments must outlive it.
+[[nodiscard]] ForecastMember forecast_member(std::span<const ForecastPlanting> plantings,
+                                             const Place& place, const Catalogue& catalogue,
+                                             const ForecastOptions& options);
+
 /// A garden of which nothing is known besides its routines, which were kept.
 [[nodiscard]] ForecastResult forecast(Plantings garden, const Place& place,
                                       const Catalogue& catalogue, const ForecastOptions& options);

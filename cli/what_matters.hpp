@@ -1,0 +1,35 @@
+// What matters for an answer: the option, its rows and words for people.
+#pragma once
+
+#include <functional>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "command.hpp"
+#include "delivery.hpp"
+#include "report.hpp"
+#include "wiltline/questions/what_matters.hpp"
+
+namespace wiltline::cli {
+
+/// --what-matters.
+void add_what_matters_option(po::options_description& options);
+/// The draws asked for; empty without --what-matters. Throws RequestError without --uncertain, for
+/// too few draws, and together with one of `others`.
+[[nodiscard]] std::optional<MattersOptions> matters_options(
+    const Arguments& arguments, std::initializer_list<const char*> others = {});
+
+/// The columns, for help.
+[[nodiscard]] std::pair<std::string_view, std::vector<ColumnHead>> matters_heads();
+
+/// Answers with a table of indices instead of the command's own. `label`: what a planting is called
+/// in tables.
+void deliver_what_matters(const MattersResult& result, const MattersOptions& options,
+                          const std::function<std::string(const Planting&)>& label, Report& report,
+                          const Presentation& how, Output& output);
+
+}  // namespace wiltline::cli
