@@ -80,6 +80,7 @@ void run_calibrate(const Arguments& arguments) {
   report.caution = caution_text("you water");
   const std::vector<CalibrationRow> rows = calibration_rows(result);
   report.fill(calibration_table(), rows);
+  if (how.page) add_calibration_pictures(result, how.us_units, report);
   if (garden_output) {
     garden_output->write(learned_garden_csv(read_file(*arguments.text("garden")), result));
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "page/page.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -86,8 +87,8 @@ std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, 
                        "not recorded, or a weight mistyped?",
                        name, at, amount)
                  : fmt::format(
-                       "{}, {}: {} lighter than expected; a watering logged that did not "
-                       "reach it, or a weight mistyped?",
+                       "{}, {}: {} lighter than expected; a day hotter at the pot than in the "
+                       "weather, a watering that did not reach it, or a weight mistyped?",
                        name, at, amount);
     case ReadingKind::watered:
       return fmt::format("{}, {}: what drained does not fit what was given.", name, at);
@@ -96,26 +97,50 @@ std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, 
   }
 }
 
-const PotCalibration* least_sure(const CalibrationResult& result) {
-  const auto found = std::max_element(result.pots.begin(), result.pots.end(),
-                                      [](const PotCalibration& a, const PotCalibration& b) {
-                                        return a.lasting_error < b.lasting_error;
-                                      });
-  return found == result.pots.end() ? nullptr : &*found;
+/// What is taken off the variance of how long the pot lasts.
+double gain(const PotCalibration& pot) {
+  return std::pow(pot.lasting_error, 2) - std::pow(pot.lasting_error_then, 2);
+}
+
+/// What stays as the tables have it is for CSV alone.
+bool told(const PotCalibration& pot) {
+  return pot.readings > 0 || pot.of("use_factor").learned >= least_learned;
+}
+
+const PotCalibration* most_to_learn(const CalibrationResult& result) {
+  const auto found = std::max_element(
+      result.pots.begin(), result.pots.end(),
+      [](const PotCalibration& a, const PotCalibration& b) { return gain(a) < gain(b); });
+  return found == result.pots.end() || gain(*found) <= 0.0 ? nullptr : &*found;
 }
 
 std::string measure_next(const PotCalibration& pot) {
   const std::string name = shown_name(*pot.planting);
-  return pot.use_is_less_sure
-             ? fmt::format(
-                   "To learn most: on a hot day weigh {} in the morning after watering it, "
-                   "and again in the evening before watering.",
-                   name)
-             : fmt::format(
-                   "To learn most: let {} dry until its leaves first hang in the daytime, "
-                   "write down when (wilting yes), weigh it then, water it until it drains "
-                   "and weigh it again.",
-                   name);
+  std::string what;
+  switch (pot.next) {
+    case NextMeasure::hot_day:
+      what = fmt::format(
+          "on a hot day weigh {} in the morning after watering it, and again in the evening before "
+          "watering",
+          name);
+      break;
+    case NextMeasure::until_wilting:
+      what = fmt::format(
+          "let {} dry until its leaves first hang in the daytime, write down when (wilting yes), "
+          "weigh it then, water it until it drains and weigh it again",
+          name);
+      break;
+    case NextMeasure::empty_pot:
+      what = fmt::format(
+          "weigh an empty pot like that of {} and write it into the garden (tare_kg)", name);
+      break;
+  }
+  constexpr double nine_in_ten = 1.645;
+  const auto sure = [](double error) { return percent * nine_in_ten * error; };
+  return fmt::format(
+      "To learn most: {}. How long it lasts once watered is sure to ± {:.0f} %; that would make it "
+      "about ± {:.0f} %.",
+      what, sure(pot.lasting_error), sure(pot.lasting_error_then));
 }
 
 }  // namespace
@@ -139,20 +164,17 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_he
 }
 
 std::string calibration_text(const CalibrationResult& result, const Report& report, bool us) {
-  // What stays as the tables have it is for CSV.
-  std::vector<CalibrationRow> told;
+  std::vector<CalibrationRow> rows;
   for (R row : calibration_rows(result)) {
-    if (row.pot->readings > 0 || row.pot->of("use_factor").learned >= least_learned) {
-      told.push_back(row);
-    }
+    if (told(*row.pot)) rows.push_back(row);
   }
   std::string out;
   const PotCalibration* last = nullptr;
-  for (R row : told) {
+  for (R row : rows) {
     if (row.pot != last) out += paragraph(use_sentence(*row.pot));
     last = row.pot;
   }
-  if (told.empty()) out += paragraph("Nothing was learned: the tables' figures hold.");
+  if (rows.empty()) out += paragraph("Nothing was learned: the tables' figures hold.");
   const auto shown = [&](R row, double value) {
     const std::string_view name = row.estimate->parameter;
     if (name == "usable_l") return rough(in_units(litres, value, us));
@@ -179,12 +201,45 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
       {"learned", right,
        [](R row) { return fmt::format("{:.0f} %", percent * row.estimate->learned); }},
       {"readings", right, [](R row) { return fmt::format("{}", row.pot->readings); }}};
-  if (!told.empty()) out += '\n' + text_table(columns, told) + '\n';
+  if (!rows.empty()) out += '\n' + text_table(columns, rows) + '\n';
   for (const PotCalibration& pot : result.pots) {
     for (const Outlier& one : pot.outliers) out += paragraph(outlier_sentence(pot, one, us));
   }
-  if (const PotCalibration* const pot = least_sure(result)) out += paragraph(measure_next(*pot));
+  if (const PotCalibration* const pot = most_to_learn(result)) out += paragraph(measure_next(*pot));
   return out + notes_text(report);
+}
+
+void add_calibration_pictures(const CalibrationResult& result, bool us, Report& report) {
+  report.title = "What your own pots say";
+  std::vector<PotWeights> weighed;
+  std::vector<RangeRow> uses;
+  for (const PotCalibration& pot : result.pots) {
+    const std::string name = shown_name(*pot.planting);
+    if (std::any_of(pot.account.begin(), pot.account.end(),
+                    [](const AccountPoint& one) { return one.kind != ReadingKind::watered; })) {
+      weighed.push_back({name, &pot.account});
+    }
+    if (!told(pot)) continue;
+    report.answer += (report.answer.empty() ? "" : " ") + use_sentence(pot);
+    const Ranged& use = pot.of("use_factor").estimate;
+    uses.push_back({.label = name,
+                    .value = use.value,
+                    .low = use.low,
+                    .high = use.high,
+                    .text = fmt::format("{:.2f} ({:.2f}–{:.2f})", use.value, use.low, use.high)});
+  }
+  if (!weighed.empty()) {
+    report.pictures.push_back(weights_picture(
+        {"Your weights and the account",
+         "What each pot weighed, and what its account foretold from the weighing before."},
+        weighed, us));
+  }
+  if (!uses.empty()) {
+    report.pictures.push_back(
+        ranges_picture({"What they drink, times the table",
+                        "1 is what the tables say; bars hold the true figure in 9 of 10 cases."},
+                       "times the table", uses));
+  }
 }
 
 void add_calibration_notes(const CalibrationResult& result, Report& report) {

@@ -26,6 +26,9 @@ struct CalibrationRow {
 [[nodiscard]] std::string calibration_text(const CalibrationResult& result, const Report& report,
                                            bool us);
 
+/// Heading, sentence and pictures of a page: weights beside the account, and what was learned.
+void add_calibration_pictures(const CalibrationResult& result, bool us, Report& report);
+
 /// What is to be said of pots of which little is known, and of readings that do not fit.
 void add_calibration_notes(const CalibrationResult& result, Report& report);
 

@@ -10,6 +10,7 @@
 #include "page/parts.hpp"
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -339,6 +340,36 @@ Picture water_picture(const Caption& caption, const std::vector<PotWater>& pots,
                             {"rain", std::move(rain)}});
   }
   return picture("water", caption, std::move(data));
+}
+
+Picture weights_picture(const Caption& caption, const std::vector<PotWeights>& pots, bool us) {
+  constexpr double nine_in_ten = 1.645;  // standard errors
+  const auto weight = [us](double kg) { return rounded(in_units(Quantity::mass_kg, kg, us)); };
+  Json data;
+  data["unit"] = unit_text(Quantity::mass_kg, us);
+  data["pots"] = Json::array();
+  for (const PotWeights& pot : pots) {
+    const Date first = pot.points->front().when.date;
+    Json points = Json::array();
+    for (const AccountPoint& one : *pot.points) {
+      const auto day = static_cast<double>((one.when.date - first).count());
+      Json point{{"at", day + one.when.hour / units::hours_per_day},
+                 {"foretold", weight(one.foretold_kg)},
+                 {"then", weight(one.then_kg)}};
+      if (one.kind != ReadingKind::watered) {
+        const double sure_kg = nine_in_ten * one.error_kg;
+        point["weighed"] = weight(one.weighed_kg);
+        point["low"] = weight(one.foretold_kg - sure_kg);
+        point["high"] = weight(one.foretold_kg + sure_kg);
+        point["outlies"] = one.outlies;
+      }
+      points.push_back(std::move(point));
+    }
+    data["pots"].push_back({{"label", printable(pot.label)},
+                            {"first", to_string(first)},
+                            {"points", std::move(points)}});
+  }
+  return picture("weights", caption, std::move(data));
 }
 
 Picture grid_picture(const Caption& caption, const std::vector<std::string>& columns,

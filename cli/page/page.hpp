@@ -10,6 +10,7 @@
 #include "report.hpp"
 #include "wiltline/account/season_result.hpp"
 #include "wiltline/base/date.hpp"
+#include "wiltline/questions/calibrate.hpp"
 
 namespace wiltline::cli {
 
@@ -68,6 +69,14 @@ struct PotWater {
 };
 [[nodiscard]] Picture water_picture(const Caption& caption, const std::vector<PotWater>& pots,
                                     bool us);
+
+/// Weights of a pot, and those of its account.
+struct PotWeights {
+  std::string label;
+  const std::vector<AccountPoint>* points;  // one at least
+};
+[[nodiscard]] Picture weights_picture(const Caption& caption, const std::vector<PotWeights>& pots,
+                                      bool us);
 
 /// A chart of words: a heading a column, the first cell of a row names it.
 [[nodiscard]] Picture grid_picture(const Caption& caption, const std::vector<std::string>& columns,

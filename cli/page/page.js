@@ -328,6 +328,51 @@
     draw();
   }
 
+  // Weights of a pot beside those of its account: a line that falls and is set right, a dot a weight.
+  function weights(figure, p) {
+    const controls = el(figure, 'div', null, { 'class': 'controls' });
+    const holder = el(figure, 'div');
+    el(figure, 'p', 'Dot: weighed. Cross: does not fit the others. Line: the account, set right at each weight and lifted where you watered. '
+      + 'Upright bar: where 9 in 10 weights were to be expected.', { 'class': 'quiet' });
+    const behind = el(figure, 'div');
+    const wrong = p.pots.map((one) => one.points.filter((q) => q.outlies).length);
+    let pot = p.pots[wrong.indexOf(d3.max(wrong))];
+    if (p.pots.length > 1) {
+      const select = el(el(controls, 'label', 'Pot '), 'select');
+      p.pots.forEach((one, i) => el(select, 'option', one.label, { value: i }));
+      select.value = p.pots.indexOf(pot);
+      select.addEventListener('change', () => { pot = p.pots[+select.value]; draw(); });
+    }
+    const date = (days) => new Date(Date.parse(pot.first + 'T00:00:00Z') + days * dayMs);
+    const when = (days) => `${dated(date(days))} ${clock((days % 1) * 1440)}`;
+
+    function draw() {
+      holder.textContent = behind.textContent = '';
+      const points = pot.points;
+      const weighed = points.filter((q) => q.weighed !== undefined);
+      const outlying = weighed.filter((q) => q.outlies);
+      const top = 24, bottom = 250;
+      const c = canvas(holder, bottom + 34, `${pot.label}: ${weighed.length} weights; `
+        + (outlying.length ? `not fitting: ${outlying.map((q) => when(q.at)).join(', ')}. ` : 'all fit. ') + p.says);
+      const all = points.flatMap((q) => [q.foretold, q.then]).concat(weighed.flatMap((q) => [q.weighed, q.low, q.high]));
+      const x = d3.time.scale.utc().domain([date(points[0].at), date(points[points.length - 1].at)]).range([56, c.width - 16]);
+      const y = d3.scale.linear().domain(d3.extent(all)).range([bottom, top]).nice();
+      axis(c.svg, y, 'left', 46, 0, 6);
+      axis(c.svg, x, 'bottom', 0, bottom + 8, c.narrow ? 4 : 8, dated);
+      words(c.svg, 0, 12, p.unit);
+      for (const q of weighed) line(c.svg, 'span thin', x(date(q.at)), y(q.low), x(date(q.at)), y(q.high));
+      const trace = d3.svg.line().x((one) => x(date(one[0]))).y((one) => y(one[1]));
+      c.svg.append('path').attr('class', 'curve fine').attr('d', trace(points.flatMap((q) => [[q.at, q.foretold], [q.at, q.then]])));
+      for (const q of weighed) {
+        if (q.outlies) mark(c.svg, 2, x(date(q.at)), y(q.weighed));
+        else c.svg.append('circle').attr('class', 'dot').attr('cx', x(date(q.at))).attr('cy', y(q.weighed)).attr('r', 3);
+      }
+      figures(behind, p.title, ['when', `weighed, ${p.unit}`, `foretold, ${p.unit}`, 'low', 'high', 'fits'],
+        () => weighed.map((q) => [when(q.at), q.weighed, q.foretold, q.low, q.high, q.outlies ? 'no' : 'yes']));
+    }
+    draw();
+  }
+
   // A chart of words: one cell for each row and column.
   function grid(figure, p) {
     const holder = el(figure, 'div', null, { 'class': 'scroll grid', tabindex: '0', role: 'region', 'aria-label': p.title });
@@ -356,6 +401,6 @@
     }
   }
 
-  const kinds = { ranges, bars, water, grid, sheet };
+  const kinds = { ranges, bars, water, weights, grid, sheet };
   pictures.forEach((p, i) => kinds[p.kind](document.getElementById('picture-' + i), p));
 })();

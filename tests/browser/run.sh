@@ -57,6 +57,8 @@ page plan plan "${garden[@]}" --weather "$weather" --to 2024-07-14 --now 2024-07
 page forecast forecast "${garden[@]}" --weather "$weather" --to 2024-07-14 --now 2024-07-15T06:00
 page heatwave heatwave "${garden[@]}" --weather "$weather" --to 2022-12-31
 page matters season "${garden[@]}" "${summer[@]}" --uncertain 64 --what-matters
+page calibrate calibrate "${garden[@]}" --weather "$weather" --weighings models/readings/courtyard-weighings.csv \
+  --seen models/readings/courtyard-seen.csv
 page capacity capacity --pot "nursery 20 l" --mix "peat 60 perlite 40"
 page shopping capacity "${garden[@]}"
 page list list pots

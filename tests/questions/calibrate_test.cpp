@@ -35,11 +35,16 @@ std::string figures(const Sets& sets) {
            std::to_string(100.0 * one.prior_error) + " %), covered " +
            std::to_string(100.0 * one.covered) + " %";
   };
-  return "use: " + of(sets.use) + "; usable: " + of(sets.usable) + "; dry time off by " +
-         std::to_string(sets.table_lasts_error) + " days by the tables, " +
-         std::to_string(sets.learned_lasts_error) + " learned; wrong entries found " +
-         std::to_string(sets.wrong_found) + " of " + std::to_string(sets.pots) +
-         ", readings called wrong that are not " + std::to_string(sets.falsely_found);
+  const auto share = [](std::size_t some, std::size_t all) {
+    return std::to_string(100.0 * static_cast<double>(some) / static_cast<double>(all)) + " %";
+  };
+  return "use: " + of(sets.use) + "; usable: " + of(sets.usable) +
+         "; days a refilled pot lasts: " + std::to_string(sets.table_lasts_error) +
+         " off by the tables, " + std::to_string(sets.learned_lasts_error) + " learned, " +
+         std::to_string(sets.true_use_lasts_error) + " with the true use alone, " +
+         std::to_string(sets.truth_lasts_error) + " with all that is true; wrong weights named " +
+         share(sets.wrong_found, sets.pots) + ", of the others " +
+         share(sets.falsely_found, sets.weighings);
 }
 
 }  // namespace
@@ -68,31 +73,40 @@ TEST_CASE("calibrate: truths are covered as often as is said, without bias") {
   CHECK(sets.use.covered > 0.82);
   CHECK(sets.usable.covered > 0.82);
   CHECK(sets.use.error < 0.4 * sets.use.prior_error);
-  CHECK(sets.falsely_found <= sets.pots / 20);
+  CHECK(sets.wrong_found >= sets.pots * 7 / 10);
+  CHECK(sets.falsely_found <= sets.weighings / 100);
 }
 
 // tests/calibration.sh runs the skipped ones.
-TEST_CASE("calibrate, long: 500 sets of invented readings" * doctest::skip()) {
+TEST_CASE("long calibration: 500 sets of invented readings" * doctest::skip()) {
   const Sets sets = many_sets(500, usual_writing(), seattle(), 100000);
   MESSAGE(figures(sets));
   CHECK(near(sets.use.bias, 0.0, 0.03));
   CHECK(near(sets.usable.bias, 0.0, 0.03));
   CHECK(near(sets.use.covered, 0.90, 0.05));
   CHECK(near(sets.usable.covered, 0.90, 0.05));
+  CHECK(sets.falsely_found <= sets.weighings / 100);
 }
 
-// Wanted was half the error of the tables. Ten weighings take off three tenths: usable water, on
-// which the dry time hangs as much, is hardly learned by then; thirty take off a third to a half.
-TEST_CASE("calibrate, long: ten weighings against the tables alone" * doctest::skip()) {
+// Wanted is half the error of the tables. Weighed before and after waterings alone, ten weighings
+// take off a quarter, and the true use itself would not take off more: how much water the plants
+// can use does not show in pots that are never left dry. It shows where the last two are those that
+// calibrate asks for, or where the empty pot was weighed; with both it is half.
+TEST_CASE("long calibration: ten weighings against the tables alone" * doctest::skip()) {
   Writing ten = usual_writing();
   ten.weighings = 10;
   ten.wrong_kg = 0.0;
-  const Sets sets = many_sets(200, ten, seattle(), 200000);
-  MESSAGE(figures(sets));
-  ten.day_error = 0.0;
-  const Sets calm = many_sets(200, ten, seattle(), 300000);
-  MESSAGE("weather at the pot as recorded: " << figures(calm));
-  CHECK(sets.learned_lasts_error < 0.8 * sets.table_lasts_error);
+  const auto tried = [&](const std::string& what, bool until_wilting, bool tare_known) {
+    ten.until_wilting = until_wilting;
+    ten.tare_known = tare_known;
+    const Sets sets = many_sets(200, ten, seattle(), 200000);
+    MESSAGE(what << ": " << figures(sets));
+    return sets.learned_lasts_error / sets.table_lasts_error;
+  };
+  CHECK(tried("before and after waterings", false, false) < 0.8);
+  CHECK(tried("the last two when leaves hang", true, false) < 0.65);
+  CHECK(tried("the empty pot weighed", false, true) < 0.6);
+  CHECK(tried("both", true, true) < 0.55);
 }
 
 TEST_CASE("calibrate: a plant that goes by another model is foretold better than by the tables") {

@@ -10,378 +10,36 @@
 #include <numeric>
 #include <utility>
 
-#include "wiltline/account/course.hpp"
-#include "wiltline/account/journey.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/least_squares.hpp"
 #include "wiltline/base/parallel.hpp"
-#include "wiltline/base/units.hpp"
-#include "wiltline/budget/state_correction.hpp"
-#include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/draws.hpp"
+#include "wiltline/questions/pot_account.hpp"
+#include "wiltline/questions/reading_errors.hpp"
 
 namespace wiltline {
 namespace {
 
-// What is judged, beside the ranges of the model tables.
-constexpr double shared_variance = 0.5;      // of use and usable water, by pots of one crop
-constexpr double least_use_error = 0.15;     // plants of a crop differ, as shares
-constexpr double least_usable_error = 0.10;  // pots are not filled alike
-constexpr double least_wall_error = 0.10;
-constexpr double empty_kg_per_l = 0.3;        // of pots, as far apart as heavy
-constexpr double mix_weight_error = 0.15;     // of the dry mix, as a share
-constexpr double lower_limit_error = 0.2;     // of the water left there, as a share
-constexpr double plant_kg_per_leaf_m2 = 2.0;  // with stems and fruit
-constexpr double plant_kg_per_leaf_error = 1.0;
-constexpr double day_error = 0.15;       // of a day's use, anew each day
-constexpr double rain_error = 0.3;       // of the rain caught
-constexpr double given_error = 0.05;     // of the litres given
-constexpr double refilled_error = 0.03;  // of TAW, where water drained
-constexpr double planted_error = 0.10;   // of TAW, on the day of planting
-constexpr double drained_error = 0.10;   // of the litres given
-constexpr double drained_error_l = 0.05;
-constexpr double scale_error_share = 0.002;  // of the weight, beside the scale's own
-constexpr double wilting_error = 0.10;       // of TAW, about the wilting line
-constexpr double top_error = 0.3;            // of the limit of the finger test
-constexpr double misseen = 0.02;             // of all yes and no
-
-constexpr double freedom = 4.0;                     // of Student's t
-constexpr double outlying = 4.0;                    // residuals beyond it, in standard errors
-constexpr double outlying_yes_no = 2.4;             // a chance under 6 %
+constexpr double shared_variance = 0.5;  // of use and usable water, by pots of one crop (judged)
+constexpr double freedom = 4.0;          // of Student's t
+// Weights outlie beyond so many times the scatter of their kind; amounts that drained, in standard
+// errors.
+constexpr double outlying_weight = 2.75;
 constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
-constexpr std::uint64_t prior_draws = 32;
 
-/// The numbers of one pot: logarithms of factors, kg, kg a m2.
-enum Parameter : Eigen::Index { use, usable, empty, plant, wall, parameters };
+constexpr auto use = static_cast<Eigen::Index>(PotNumber::use);
+constexpr auto usable = static_cast<Eigen::Index>(PotNumber::usable);
+constexpr auto empty = static_cast<Eigen::Index>(PotNumber::empty);
+constexpr auto wall = static_cast<Eigen::Index>(PotNumber::wall);
+constexpr auto parameters = static_cast<Eigen::Index>(PotNumber::count);
+
 using Numbers = Eigen::Matrix<double, parameters, 1>;
-
-struct Residual {
-  const Reading* reading = nullptr;
-  double value = 0.0;  // in standard errors; of yes and no so that half its square is -log(chance)
-  double off_kg = 0.0;
-};
-
-bool is_yes_no(ReadingKind kind) {
-  return kind == ReadingKind::top_felt_dry || kind == ReadingKind::top_felt_moist ||
-         kind == ReadingKind::wilted || kind == ReadingKind::not_wilted;
-}
-
-/// A watering alone says nothing of the pot.
-bool says_something(const Reading& reading) {
-  return reading.kind != ReadingKind::watered || reading.drained_l.has_value();
-}
 
 double square(double x) {
   return x * x;
 }
 
-/// Of something that is more likely yes the higher `above`, in standard errors.
-double yes_no_residual(bool yes, double above) {
-  const double chance = 0.5 * std::erfc((yes ? -above : above) / std::sqrt(2.0));
-  return std::sqrt(-2.0 * std::log(misseen / 2.0 + (1.0 - misseen) * chance));
-}
-
-/// A planting from planting to its last reading.
-struct Season {
-  Date planted{};
-  PotLog log;
-  std::vector<const Reading*> readings;  // one for each event
-  std::vector<double> variance;          // of the water foretold at each event, l2; fixed in a fit
-};
-
-/// One pot, and what its account makes of its readings for any numbers.
-class Pot {
- public:
-  Pot(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
-      const CalibrationOptions& options)
-      : planting_(*readings.planting), place_(place), options_(options), all_(readings.readings) {
-    planting_.learned = {};
-    days_ = &place.at(planting_.spot);
-    pot_ = build_pot(planting_, place.model());
-    sort_seasons();
-    set_priors(catalogue);
-  }
-
-  [[nodiscard]] const Numbers& prior() const { return prior_; }
-  [[nodiscard]] const Numbers& prior_error() const { return prior_error_; }
-  [[nodiscard]] const PotParameters& parameters_of_tables() const { return pot_; }
-  [[nodiscard]] bool weighed() const {
-    return std::any_of(all_.begin(), all_.end(), [](const Reading& one) { return one.weighed(); });
-  }
-  [[nodiscard]] bool porous() const { return planting_.pot.wall.evaporation_share.value > 0.0; }
-  [[nodiscard]] double dry_mix() const { return dry_mix_kg(planting_.mix, pot_.mix_l); }
-
-  [[nodiscard]] std::size_t after_its_end() const { return after_its_end_; }
-  [[nodiscard]] std::size_t telling() const { return telling_; }
-
-  /// Works out how sure the account is of its water at each event, with these numbers.
-  void set_variances(const Numbers& numbers) {
-    for (Season& season : seasons_) {
-      season.variance.assign(season.readings.size(), 0.0);
-      (void)run(numbers, season, &season.variance);
-    }
-  }
-
-  [[nodiscard]] std::vector<Residual> residuals(const Numbers& numbers) const {
-    std::vector<Residual> all;
-    for (const Season& season : seasons_) {
-      const std::vector<Residual> of = run(numbers, season, nullptr);
-      all.insert(all.end(), of.begin(), of.end());
-    }
-    return all;
-  }
-
-  [[nodiscard]] Learned learned(const Numbers& numbers) const {
-    Learned learned;
-    learned.use_factor = std::exp(numbers[use]);
-    learned.usable_l = std::min(pot_.total_available_l * std::exp(numbers[usable]),
-                                pot_.mix_l - pot_.lower_limit_l);
-    learned.wall_factor = std::exp(numbers[wall]);
-    return learned;
-  }
-
- private:
-  void sort_seasons() {
-    // A weighing after a watering that no log has: it was watered just then.
-    constexpr double just_before_h = 1.0;
-    std::vector<Reading> implied;
-    for (const Reading& one : all_) {
-      if (one.kind != ReadingKind::weighed_after) continue;
-      const bool logged = std::any_of(all_.begin(), all_.end(), [&](const Reading& other) {
-        return other.kind == ReadingKind::watered && other.when.date == one.when.date &&
-               other.when.hour <= one.when.hour && other.when.hour >= one.when.hour - just_before_h;
-      });
-      if (!logged) implied.push_back({.when = one.when, .kind = ReadingKind::watered});
-    }
-    all_.insert(all_.end(), implied.begin(), implied.end());
-    std::stable_sort(all_.begin(), all_.end(), [](const Reading& a, const Reading& b) {
-      return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-    });
-    const WeatherRecord& record = place_.record();
-    std::map<Date, Season> seasons;
-    std::map<Date, Date> last_days;
-    for (const Reading& one : all_) {
-      if (!record.contains(one.when.date)) continue;
-      const auto planted = growing_since(planting_, one.when.date, record.first(), options_.growth);
-      if (!planted || !record.contains(*planted)) continue;
-      if (!last_days.contains(*planted)) {
-        last_days[*planted] =
-            crop_end(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
-      }
-      if (one.when.date > last_days[*planted]) {
-        if (says_something(one)) ++after_its_end_;
-        continue;
-      }
-      Season& season = seasons[*planted];
-      season.planted = *planted;
-      const bool watered = one.kind == ReadingKind::watered;
-      if (watered && !season.log.complete_from) season.log.complete_from = one.when;
-      season.log.events.push_back({one.when,
-                                   watered ? PotEventKind::watered : PotEventKind::looked_at,
-                                   watered ? one.given_l : std::nullopt});
-      season.readings.push_back(&one);
-    }
-    for (auto& [planted, season] : seasons) {
-      const auto telling = std::count_if(season.readings.begin(), season.readings.end(),
-                                         [](const Reading* one) { return says_something(*one); });
-      if (telling == 0) continue;
-      telling_ += static_cast<std::size_t>(telling);
-      seasons_.push_back(std::move(season));
-    }
-  }
-
-  /// The spread of draws over the days of the readings.
-  void set_priors(const Catalogue& catalogue) {
-    const std::vector<Stretch> stretches = stretches_of();
-    const double usual_l = transpired(stretches, planting_, place_.model(), false);
-    double use_variance = 0.0;
-    double usable_variance = 0.0;
-    double draws = 0.0;
-    for (std::uint64_t number = 0; number < prior_draws; ++number) {
-      const DrawnGarden drawn = draw_garden({&planting_, 1}, place_.model(), catalogue, 1, number);
-      if (!drawn.waterless.empty()) continue;
-      const Planting& one = drawn.plantings.front();
-      const double held_l = build_pot(one, drawn.model).total_available_l;
-      usable_variance += square(std::log(held_l / pot_.total_available_l));
-      if (usual_l > 0.0) {
-        use_variance += square(std::log(transpired(stretches, one, drawn.model, true) / usual_l));
-      }
-      draws += 1.0;
-    }
-    draws = std::max(draws, 1.0);
-    const Ranged& share = planting_.pot.wall.evaporation_share;
-    const double wall_error =
-        share.low > 0.0 ? std::log(share.high / share.low) / std::sqrt(12.0) : least_wall_error;
-    const double empty_error = std::sqrt(
-        square(planting_.tare_kg ? 0.0 : empty_kg_per_l * pot_.mix_l) +
-        square(mix_weight_error * dry_mix()) + square(lower_limit_error * pot_.lower_limit_l));
-    prior_ << 0.0, 0.0, planting_.tare_kg.value_or(empty_kg_per_l * pot_.mix_l) + dry_mix(),
-        plant_kg_per_leaf_m2, 0.0;
-    prior_error_ << std::max(std::sqrt(use_variance / draws), least_use_error),
-        std::max(std::sqrt(usable_variance / draws), least_usable_error), empty_error,
-        plant_kg_per_leaf_error, std::max(wall_error, least_wall_error);
-  }
-
-  /// Days of a planting.
-  struct Stretch {
-    Date planted{};
-    Date first{};
-    Date last{};
-  };
-  /// Those of the readings; without any, of the last months that it stood in this weather.
-  [[nodiscard]] std::vector<Stretch> stretches_of() const {
-    std::vector<Stretch> stretches;
-    for (const Season& season : seasons_) {
-      stretches.push_back({season.planted, season.log.events.front().when.date,
-                           season.log.events.back().when.date});
-    }
-    const WeatherRecord& record = place_.record();
-    constexpr std::chrono::days month(30);
-    for (Date date = record.last(); stretches.empty() && date >= record.first(); date -= month) {
-      const auto planted = growing_since(planting_, date, record.first(), options_.growth);
-      if (planted && record.contains(*planted)) stretches.push_back({*planted, *planted, date});
-    }
-    return stretches;
-  }
-
-  /// What the plants would transpire in them, litres.
-  [[nodiscard]] double transpired(const std::vector<Stretch>& stretches, const Planting& planting,
-                                  const ModelParameters& model, bool other_spot) const {
-    const WeatherRecord& record = place_.record();
-    double litres = 0.0;
-    for (const Stretch& stretch : stretches) {
-      PlantingRun run(planting, stretch.planted, model, options_.growth);
-      while (run.date() <= stretch.last && !run.finished()) {
-        const std::size_t index = record.index_of(run.date());
-        const SpotDay day = other_spot
-                                ? spot_day(record.site(), record.date(index), record.day(index),
-                                           place_.reference()[index], planting.spot, model)
-                                : (*days_)[index];
-        const Date date = run.date();
-        const DayForcing forcing = run.begin_day(day);
-        if (date >= stretch.first) litres += forcing.full_rates.transpiration_l;
-        run.end_day({}, day);  // of the crop alone
-      }
-    }
-    return litres;
-  }
-
-  /// `fill`: takes the variances, worked out on the way; null: those of the season hold.
-  [[nodiscard]] std::vector<Residual> run(const Numbers& numbers, const Season& season,
-                                          std::vector<double>* fill) const;
-
-  Planting planting_;
-  const Place& place_;
-  const CalibrationOptions& options_;
-  std::vector<Reading> all_;
-  const std::vector<SpotDay>* days_ = nullptr;
-  PotParameters pot_;  // as the tables have it
-  std::vector<Season> seasons_;
-  std::size_t after_its_end_ = 0;  // readings
-  std::size_t telling_ = 0;        // of those taken, that say something
-  Numbers prior_ = Numbers::Zero();
-  Numbers prior_error_ = Numbers::Ones();
-};
-
-std::vector<Residual> Pot::run(const Numbers& numbers, const Season& season,
-                               std::vector<double>* fill) const {
-  Planting planting = planting_;
-  planting.learned = learned(numbers);
-  const std::vector<SpotDay>& days = *days_;
-  const SpotWeather weather = [&days](std::size_t index) { return days[index]; };
-  const WeatherRecord& record = place_.record();
-  const double taw_l = pot_.total_available_l;
-
-  std::vector<Residual> residuals;
-  double variance = square(planted_error * taw_l);  // of all water in the pot
-  Instant last{season.planted, 0.0};
-  double last_l = -1.0;  // water then; none known
-  const auto grow_variance = [&](const Instant& now, double water_l) {
-    double rain_l = 0.0;
-    for (Date date = last.date + std::chrono::days(1); date <= now.date;
-         date += std::chrono::days(1)) {
-      rain_l += days[record.index_of(date)].rain_mm * pot_.top_area_m2;
-    }
-    const double gone_days = static_cast<double>((now.date - last.date).count()) +
-                             (now.hour - last.hour) / units::hours_per_day;
-    if (last_l >= 0.0) {
-      variance +=
-          square(day_error * (std::abs(water_l - last_l) + rain_l)) / std::max(1.0, gone_days);
-      variance += square(rain_error * rain_l);
-    }
-  };
-
-  const Watch watch = [&](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
-    const auto at = static_cast<std::size_t>(&event - season.log.events.data());
-    const Reading& reading = *season.readings[at];
-    const PotParameters& pot = run.pot();
-    const double water_l = store_l(pot, day.state());
-    if (fill != nullptr) {
-      grow_variance(event.when, water_l);
-      (*fill)[at] = variance;
-    } else {
-      variance = season.variance[at];
-    }
-    last = event.when;
-    last_l = water_l;
-    const auto add = [&](double value, double off_kg = 0.0) {
-      residuals.push_back({&reading, value, off_kg});
-    };
-    const PotState& state = day.state();
-    switch (reading.kind) {
-      case ReadingKind::weighed_before:
-      case ReadingKind::weighed_after: {
-        const double off_kg =
-            reading.weight_kg - (numbers[empty] + numbers[plant] * run.leaf_m2() + water_l);
-        const double scale =
-            square(options_.scale_error_kg) + square(scale_error_share * reading.weight_kg);
-        add(off_kg / std::sqrt(variance + scale), off_kg);
-        const double gain = variance / (variance + scale);
-        day.correct(holding(pot, state, water_l + gain * off_kg));
-        variance *= 1.0 - gain;
-        last_l = store_l(pot, day.state());
-        return;
-      }
-      case ReadingKind::watered: {
-        const Pouring pouring = routine_plan(planting.routine).pouring;
-        const double given_l =
-            reading.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
-        const WateringResult watered = water(pot, state, given_l, pouring);
-        if (reading.drained_l) {
-          const double error = variance + square(drained_error * given_l + drained_error_l);
-          add((*reading.drained_l - watered.drained_l) / std::sqrt(error));
-        }
-        const bool refilled =
-            !reading.given_l || watered.drained_l > 0.0 || reading.drained_l.value_or(0.0) > 0.0;
-        variance =
-            refilled ? square(refilled_error * taw_l) : variance + square(given_error * given_l);
-        last_l = store_l(pot, watered.state);
-        return;
-      }
-      case ReadingKind::wilted:
-      case ReadingKind::not_wilted: {
-        const double taw = pot.total_available_l * state.rooted_share;
-        const double error = std::sqrt(square(wilting_error * taw) + variance);
-        add(yes_no_residual(reading.kind == ReadingKind::wilted,
-                            (state.rooted_depletion_l - pot.wilting_fraction * taw) / error));
-        return;
-      }
-      case ReadingKind::top_felt_dry:
-      case ReadingKind::top_felt_moist: {
-        const double limit_l = pot.top_dry_limit_l;
-        if (!(limit_l > 0.0)) return;
-        const double above_l = kernel::top_deficit(depletions(state), pot.top_draw_share) - limit_l;
-        const double error =
-            std::sqrt(square(top_error * limit_l) + square(pot.top_draw_share) * variance);
-        add(yes_no_residual(reading.kind == ReadingKind::top_felt_dry, above_l / error));
-        return;
-      }
-    }
-  };
-  const PlantingRun start(planting, season.planted, place_.model(), options_.growth);
-  Journey journey(season.log, start, weather, record, watch);
-  journey.go_to(season.log.events.back().when.date + std::chrono::days(1));
-  return residuals;
+Numbers as_vector(const PotNumbers& numbers) {
+  return Numbers(numbers.data());
 }
 
 /// All pots together, over numbers that are standard normal beforehand: two for each crop, then
@@ -391,7 +49,7 @@ class Fit {
   Fit(std::span<const PotReadings> readings, const Place& place, const Catalogue& catalogue,
       const CalibrationOptions& options) {
     std::map<std::string, Eigen::Index> crops;
-    std::vector<std::optional<Pot>> pots(readings.size());
+    std::vector<std::optional<PotAccount>> pots(readings.size());
     run_tasks(readings.size(), 0,
               [&](std::size_t i) { pots[i].emplace(readings[i], place, catalogue, options); });
     pots_.reserve(readings.size());  // seasons point into their pot's own lists
@@ -411,21 +69,23 @@ class Fit {
   [[nodiscard]] Eigen::Index size() const {
     return 2 * crops_ + static_cast<Eigen::Index>(pots_.size()) * parameters;
   }
-  [[nodiscard]] const std::vector<Pot>& pots() const { return pots_; }
+  [[nodiscard]] const std::vector<PotAccount>& pots() const { return pots_; }
 
   /// The weights with which the normal numbers go into one of a pot.
   [[nodiscard]] Eigen::VectorXd row(std::size_t pot, Eigen::Index which) const {
     Eigen::VectorXd row = Eigen::VectorXd::Zero(size());
-    const double error = pots_[pot].prior_error()[which];
+    const double error = pots_[pot].prior_error()[static_cast<std::size_t>(which)];
     const bool shared = which == use || which == usable;
     row[own(pot) + which] = error * (shared ? std::sqrt(1.0 - shared_variance) : 1.0);
     if (shared) row[2 * crop_[pot] + which] = error * std::sqrt(shared_variance);
     return row;
   }
 
-  [[nodiscard]] Numbers numbers(std::size_t pot, const std::vector<double>& at) const {
-    Numbers result = pots_[pot].prior();
-    for (Eigen::Index k = 0; k < parameters; ++k) result[k] += row(pot, k).dot(normals(at));
+  [[nodiscard]] PotNumbers numbers(std::size_t pot, const std::vector<double>& at) const {
+    PotNumbers result = pots_[pot].prior();
+    for (std::size_t k = 0; k < result.size(); ++k) {
+      result[k] += row(pot, static_cast<Eigen::Index>(k)).dot(normals(at));
+    }
     return result;
   }
 
@@ -441,7 +101,7 @@ class Fit {
         for (Eigen::Index k = 0; k < parameters; ++k) {
           const Eigen::VectorXd weights = row(i, k);
           steps[i][k] = std::max(std::sqrt(weights.dot(result * weights)),
-                                 least_step * pots_[i].prior_error()[k]);
+                                 least_step * as_vector(pots_[i].prior_error())[k]);
         }
       }
       result = inverted(curved(lowest.at, steps));
@@ -501,17 +161,18 @@ class Fit {
     };
     std::vector<Own> of(pots_.size());
     run_tasks(pots_.size(), 0, [&](std::size_t i) {
-      const Numbers here = numbers(i, at);
+      const PotNumbers here = numbers(i, at);
+      const Numbers least = least_step * as_vector(pots_[i].prior_error());
       const std::vector<Residual> residuals = pots_[i].residuals(here);
       Eigen::Matrix<double, Eigen::Dynamic, parameters> slopes =
           Eigen::Matrix<double, Eigen::Dynamic, parameters>::Zero(
               static_cast<Eigen::Index>(residuals.size()), parameters);
       for (Eigen::Index k = 0; k < parameters && !residuals.empty(); ++k) {
         if (k == wall && !pots_[i].porous()) continue;
-        const double step = steps.empty() ? least_step * pots_[i].prior_error()[k] : steps[i][k];
+        const double step = steps.empty() ? least[k] : steps[i][k];
         const auto beside = [&](double by) {
-          Numbers there = here;
-          there[k] += by;
+          PotNumbers there = here;
+          there[static_cast<std::size_t>(k)] += by;
           return pots_[i].residuals(there);
         };
         const std::vector<Residual> above = beside(step);
@@ -560,29 +221,60 @@ class Fit {
     return all;
   }
 
-  std::vector<Pot> pots_;
+  std::vector<PotAccount> pots_;
   std::vector<Eigen::Index> crop_;
   Eigen::Index crops_ = 0;
   double calm_ = 1.0;
 };
 
-std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals) {
+/// How far weighings of one kind are from the account in this garden, in standard errors: by their
+/// median, so that a few wrong ones do not count; held to one where they are few.
+struct Scatter {
+  explicit Scatter(const std::vector<std::vector<Residual>>& pots) {
+    for (const ReadingKind kind : {ReadingKind::weighed_before, ReadingKind::weighed_after}) {
+      std::vector<double> sizes;
+      for (const std::vector<Residual>& pot : pots) {
+        for (const Residual& one : pot) {
+          if (one.reading->kind == kind) sizes.push_back(std::abs(one.value));
+        }
+      }
+      if (sizes.empty()) continue;
+      const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
+      std::nth_element(sizes.begin(), middle, sizes.end());
+      constexpr double normal_median = 0.6744897501960817;  // of the size of a normal number
+      constexpr double held_by = 10.0;                      // readings (judged)
+      const auto count = static_cast<double>(sizes.size());
+      of[kind] = std::sqrt((held_by + count * square(*middle / normal_median)) / (held_by + count));
+    }
+  }
+  std::map<ReadingKind, double> of;
+};
+
+bool outlies(const Residual& one, const Scatter& scatter) {
+  const double size = std::abs(one.value);
+  if (is_yes_no(one.reading->kind)) return size > reading_errors::outlying_yes_no;
+  const auto found = scatter.of.find(one.reading->kind);
+  return size >
+         (found == scatter.of.end() ? reading_errors::outlying : outlying_weight * found->second);
+}
+
+std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const Scatter& scatter) {
   std::vector<Outlier> outliers;
   std::optional<std::size_t> doubtful;  // the outlier that the weighing before was
   for (const Residual& one : residuals) {
-    const ReadingKind kind = one.reading->kind;
-    const bool outlies = std::abs(one.value) > (is_yes_no(kind) ? outlying_yes_no : outlying);
+    const bool outlying = outlies(one, scatter);
     if (one.reading->weighed()) {
       const auto before = std::exchange(doubtful, std::nullopt);
       const double off_kg = before ? outliers[*before].off_kg : 0.0;
-      if (outlies && before && std::abs(one.off_kg + off_kg) < std::abs(off_kg) / 2.0) {
+      if (outlying && before && std::abs(one.off_kg + off_kg) < std::abs(off_kg) / 2.0) {
         outliers[*before].mistyped = true;
         continue;
       }
-      if (outlies) doubtful = outliers.size();
+      if (outlying) doubtful = outliers.size();
     }
-    if (outlies) {
-      outliers.push_back({.when = one.reading->when, .kind = kind, .off_kg = one.off_kg});
+    if (outlying) {
+      outliers.push_back(
+          {.when = one.reading->when, .kind = one.reading->kind, .off_kg = one.off_kg});
     }
   }
   return outliers;
@@ -598,11 +290,13 @@ Ranged nine_in_ten_of_log(double times, double log, double error) {
 }
 
 PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::size_t index,
-                              const std::vector<double>& at, const Eigen::MatrixXd& covariance) {
-  const Pot& pot = fit.pots()[index];
-  const Numbers numbers = fit.numbers(index, at);
-  const Numbers& before = pot.prior();
-  const Numbers& before_error = pot.prior_error();
+                              const std::vector<double>& at, const Eigen::MatrixXd& covariance,
+                              const std::vector<Residual>& residuals, const Scatter& scatter) {
+  const PotAccount& pot = fit.pots()[index];
+  const PotNumbers numbers_of = fit.numbers(index, at);
+  const Numbers numbers = as_vector(numbers_of);
+  const Numbers before = as_vector(pot.prior());
+  const Numbers before_error = as_vector(pot.prior_error());
   const auto error_of = [&](const Eigen::VectorXd& row) {
     return std::sqrt(row.dot(covariance * row));
   };
@@ -610,7 +304,13 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
     return std::max(0.0, 1.0 - square(error_of(fit.row(index, k)) / before_error[k]));
   };
   PotCalibration result{.planting = readings.planting};
-  result.outliers = outliers_of(pot.residuals(numbers));
+  result.outliers = outliers_of(residuals, scatter);
+  result.account = pot.points(numbers_of);
+  for (AccountPoint& point : result.account) {
+    point.outlies = std::any_of(
+        result.outliers.begin(), result.outliers.end(),
+        [&](const Outlier& one) { return one.when == point.when && one.kind == point.kind; });
+  }
   result.after_its_end = pot.after_its_end();
   result.readings = pot.telling();
   const auto add_log = [&](std::string_view name, Eigen::Index k, double times) {
@@ -623,7 +323,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
     return result.estimates.back().learned >= least_learned;
   };
   const double taw_l = pot.parameters_of_tables().total_available_l;
-  const Learned fitted = pot.learned(numbers);
+  const Learned fitted = pot.learned(numbers_of);
   if (add_log("use_factor", use, 1.0)) {
     result.learned.use_factor = fitted.use_factor;
     result.learned.use_factor_sd = result.estimates.back().standard_error;
@@ -634,7 +334,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
   }
   if (!readings.planting->tare_kg && pot.weighed()) {
     const auto as_tare = [&](double value, double error) {
-      Ranged range = nine_in_ten_of(value - pot.dry_mix(), error);
+      Ranged range = nine_in_ten_of(value - pot.dry_mix_kg(), error);
       range.low = std::max(range.low, 0.0);
       return range;
     };
@@ -645,14 +345,27 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
                                 .standard_error = error,
                                 .learned = learned_share(empty)});
     if (result.estimates.back().learned >= least_learned) {
-      result.tare_kg = std::max(numbers[empty] - pot.dry_mix(), 0.0);
+      result.tare_kg = std::max(numbers[empty] - pot.dry_mix_kg(), 0.0);
     }
   }
   if (pot.porous() && add_log("wall_factor", wall, 1.0)) {
     result.learned.wall_factor = fitted.wall_factor;
   }
-  result.lasting_error = error_of(fit.row(index, usable) - fit.row(index, use));
-  result.use_is_less_sure = error_of(fit.row(index, use)) > error_of(fit.row(index, usable));
+  const Eigen::VectorXd lasting = fit.row(index, usable) - fit.row(index, use);
+  result.lasting_error = result.lasting_error_then = error_of(lasting);
+  const auto could_measure = [&](NextMeasure next, Eigen::Index number) {
+    // Of a normal distribution, a measurement of one number takes this much variance off another.
+    const Eigen::VectorXd measured = fit.row(index, number);
+    const double less = square(lasting.dot(covariance * measured)) /
+                        (square(error_of(measured)) + pot.variance_of(next));
+    const double then = std::sqrt(std::max(square(result.lasting_error) - less, 0.0));
+    if (then >= result.lasting_error_then) return;
+    result.next = next;
+    result.lasting_error_then = then;
+  };
+  could_measure(NextMeasure::hot_day, use);
+  could_measure(NextMeasure::until_wilting, usable);
+  if (!readings.planting->tare_kg && pot.weighed()) could_measure(NextMeasure::empty_pot, empty);
   return result;
 }
 
@@ -682,8 +395,14 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
   const LowestPoint lowest = fit.solve(fit.solve(start, at_first).at, 1.0);
   result.converged = lowest.converged;
   const Eigen::MatrixXd covariance = fit.covariance(lowest);
+  std::vector<std::vector<Residual>> residuals;
   for (std::size_t i = 0; i < pots.size(); ++i) {
-    result.pots.push_back(calibration_of(pots[i], fit, i, lowest.at, covariance));
+    residuals.push_back(fit.pots()[i].residuals(fit.numbers(i, lowest.at)));
+  }
+  const Scatter scatter(residuals);
+  for (std::size_t i = 0; i < pots.size(); ++i) {
+    result.pots.push_back(
+        calibration_of(pots[i], fit, i, lowest.at, covariance, residuals[i], scatter));
   }
   return result;
 }

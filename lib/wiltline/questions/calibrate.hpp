@@ -1,15 +1,15 @@
 // What the gardener's own pots say of themselves: plant use, usable water, empty weight and wall,
 // fitted to weighings, waterings and what was felt and seen.
 //
-// The account of each planting runs over the weather with the waterings of its log (Journey). At
-// each weighing it is set right by as much as the scale is surer than the account (a Kalman filter
-// on the water of the whole pot): what an account foretells from one weighing to the next is
-// compared, so that a watering nobody wrote down spoils one interval and not all that follow. The
+// The account of each planting runs over the weather with the waterings of its log and is set right
+// at each weighing (pot_account.hpp). The
 // parameters are those of highest posterior density: the ranges of the model tables as priors
 // (log-normal, the spread of draw_garden), for use and usable water half of the variance shared by
 // all pots of a crop (judged); weights under Student's t of 4 degrees of freedom, so that a wrong
 // one counts for little; yes and no by a normal curve about the line that they tell of. Their
-// standard errors are those of the curvature there.
+// standard errors are those of the curvature there. A weight is named as an outlier where it is
+// further from what was foretold than 2.75 times what readings of its kind are in this garden, as
+// their median shows it.
 #pragma once
 
 #include <optional>
@@ -52,6 +52,24 @@ struct Outlier {
   bool mistyped = false;  // the next weighing takes it back
 };
 
+/// The account at a reading.
+struct AccountPoint {
+  Instant when;
+  ReadingKind kind = ReadingKind::watered;  // weighed or watered
+  double foretold_kg = 0.0;                 // what the pot weighs by the account
+  double then_kg = 0.0;                     // the same once set right by the weight, or watered
+  double weighed_kg = 0.0;                  // if weighed
+  double error_kg = 0.0;                    // standard error of weighed less foretold
+  bool outlies = false;
+};
+
+/// What a gardener could measure next.
+enum class NextMeasure {
+  hot_day,        // a hot day's use: weighed in the morning after watering, and in the evening
+  until_wilting,  // left dry, weighed when leaves first hang and after it was refilled
+  empty_pot       // what an empty pot like it weighs
+};
+
 struct PotCalibration {
   const Planting* planting = nullptr;
   std::size_t readings = 0;       // that say something, waterings without what drained left out
@@ -61,7 +79,9 @@ struct PotCalibration {
   Learned learned{};                // for the garden; usable water only where something was learned
   std::optional<double> tare_kg{};  // the same
   double lasting_error = 0.0;       // standard error of usable / use, as a share
-  bool use_is_less_sure = false;    // than usable water
+  NextMeasure next = NextMeasure::hot_day;  // what would lower it most
+  double lasting_error_then = 0.0;          // and how far
+  std::vector<AccountPoint> account{};      // by time
 
   [[nodiscard]] const Estimate& of(std::string_view parameter) const;
 };

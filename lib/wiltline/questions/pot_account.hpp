@@ -1,0 +1,118 @@
+// One pot's account over its readings, for any use, usable water, empty weight and wall: how far
+// each reading is from what the account foretells.
+//
+// The account runs over the weather with the waterings of the log (Journey). At each weighing it is
+// set right by as much as the scale is surer than the account (a Kalman filter on the water of the
+// whole pot): what an account foretells from one weighing to the next is compared, so that a
+// watering nobody wrote down spoils one interval and not all that follow.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "wiltline/account/pot_log.hpp"
+#include "wiltline/budget/place.hpp"
+#include "wiltline/budget/pot_parameters.hpp"
+#include "wiltline/garden/catalogue.hpp"
+#include "wiltline/questions/calibrate.hpp"
+#include "wiltline/questions/pot_readings.hpp"
+
+namespace wiltline {
+
+/// Which number of a pot: logarithms of the factors on use and on usable water, what it weighs
+/// without water and plant (kg), the plant (kg a m2 of leaf), and the logarithm of the wall's
+/// factor.
+struct PotNumber {
+  enum : std::size_t { use, usable, empty, plant, wall, count };
+};
+using PotNumbers = std::array<double, PotNumber::count>;
+
+/// How far a reading is from the account.
+struct Residual {
+  const Reading* reading = nullptr;
+  double value = 0.0;   // in standard errors; of yes and no so that half its square is -log(chance)
+  double off_kg = 0.0;  // a weighing: more than was to be expected
+};
+
+/// Whether a reading is yes or no, not an amount.
+[[nodiscard]] bool is_yes_no(ReadingKind kind);
+
+/// The account of one pot. Fixed but for the variances of its water, so that tasks may share it.
+class PotAccount {
+ public:
+  /// `place` must outlive it. Throws as calibrate does.
+  PotAccount(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
+             const CalibrationOptions& options);
+
+  /// By the tables, and the standard errors of that: of use and usable water, and of the wall, the
+  /// spread of draw_garden over the days of the readings.
+  [[nodiscard]] const PotNumbers& prior() const { return prior_; }
+  [[nodiscard]] const PotNumbers& prior_error() const { return prior_error_; }
+  [[nodiscard]] const PotParameters& parameters_of_tables() const { return pot_; }
+  [[nodiscard]] bool weighed() const;
+  [[nodiscard]] bool porous() const { return planting_.pot.wall.evaporation_share.value > 0.0; }
+  [[nodiscard]] double dry_mix_kg() const;
+  [[nodiscard]] std::size_t after_its_end() const { return after_its_end_; }  // readings
+  [[nodiscard]] std::size_t telling() const {
+    return telling_;
+  }  // of those taken, that say something
+
+  /// Works out how sure the account is of its water at each reading, with these numbers.
+  void set_variances(const PotNumbers& numbers);
+  /// Of all readings that say something, by their time. Variances stay as they were set.
+  [[nodiscard]] std::vector<Residual> residuals(const PotNumbers& numbers) const;
+  /// The account at each reading, waterings too.
+  [[nodiscard]] std::vector<AccountPoint> points(const PotNumbers& numbers) const;
+  /// What the numbers mean for the planting.
+  [[nodiscard]] Learned learned(const PotNumbers& numbers) const;
+
+  /// The variance with which a measurement to come would tell of a number: of the logarithm of
+  /// use, of that of usable water, or of the empty weight, kg2.
+  [[nodiscard]] double variance_of(NextMeasure next) const;
+
+ private:
+  /// A planting from planting to its last reading.
+  struct Season {
+    Date planted{};
+    PotLog log;
+    std::vector<const Reading*> readings;  // one for each event
+    std::vector<double> variance;  // of the water foretold at each event, l2; fixed in a fit
+  };
+  /// Days of a planting.
+  struct Stretch {
+    Date planted{};
+    Date first{};
+    Date last{};
+  };
+  /// What a run writes down on its way.
+  struct Kept {
+    std::vector<double>* variances = nullptr;  // worked out; null: those of the season hold
+    std::vector<AccountPoint>* points = nullptr;
+  };
+
+  void sort_seasons();
+  void set_priors(const Catalogue& catalogue);
+  [[nodiscard]] double mix_variance() const;
+  [[nodiscard]] std::vector<Stretch> stretches_of() const;
+  [[nodiscard]] double transpired(const std::vector<Stretch>& stretches, const Planting& planting,
+                                  const ModelParameters& model, bool other_spot) const;
+  [[nodiscard]] std::vector<Residual> run(const PotNumbers& numbers, const Season& season,
+                                          Kept kept) const;
+
+  Planting planting_;
+  const Place& place_;
+  CalibrationOptions options_;
+  std::vector<Reading> all_;
+  const std::vector<SpotDay>* days_ = nullptr;
+  PotParameters pot_;  // as the tables have it
+  std::vector<Season> seasons_;
+  std::size_t after_its_end_ = 0;
+  std::size_t telling_ = 0;
+  double usual_day_l_ = 0.0;  // what the plants transpire by the tables
+  PotNumbers prior_{};
+  PotNumbers prior_error_{};
+};
+
+}  // namespace wiltline
