@@ -11,7 +11,7 @@ namespace {
 namespace fs = std::filesystem;
 
 /// Plain data, without a function of its own.
-const std::set<std::string> only_data{"account/pot_log"};
+const std::set<std::string> only_data{"account/pot_log", "questions/reading_errors"};
 
 }  // namespace
 
