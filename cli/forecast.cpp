@@ -30,7 +30,8 @@ constexpr int default_days = 14;
 int run_forecast_command(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   ForecastOptions options = forecast_options(arguments, default_days);
-  const auto matters = matters_options(arguments, {"alarm", "calendar", "save-state"});
+  const auto matters =
+      matters_options(arguments, {"alarm", "calendar", "save-state", "weighings", "seen"});
   if (matters) {  // it has members of its own
     options.uncertain = false;
     options.members = 1;
@@ -54,14 +55,17 @@ int run_forecast_command(const Arguments& arguments) {
   const ForecastQuestion question = forecast_question(arguments, options, report);
   const ForecastResult result =
       forecast(question.inputs, question.place, question.catalogue, question.options);
-  check_and_note(question, result, report);
+  check_and_note(question, result, how.us_units, report);
   if (matters) {
     deliver_what_matters(forecast_what_matters(question.inputs, question.place, question.catalogue,
                                                question.options, *matters),
                          *matters, shown_name, report, how, output);
     return 0;
   }
-  report.fill(forecast_table(options.uncertain), result.pots);
+  const bool learned =
+      std::any_of(result.pots.begin(), result.pots.end(),
+                  [](const PlantingForecast& pot) { return pot.update.has_value(); });
+  report.fill(forecast_table(options.uncertain, learned), result.pots);
   if (how.page) add_forecast_picture(result, question.options, report);
   if (state_output) {
     std::vector<SavedPlanting> states;
@@ -118,8 +122,20 @@ Command forecast_command() {
       "blank in given_l (or given_gal): until it drained. A pot with tare_kg in the garden may be "
       "weighed: its water is the weight less tare and dry mix.\n"
       "\n"
+      "--weighings (and --seen) teach the forecast: files as calibrate has them, to which you add "
+      "as "
+      "you weigh. Each pot begins with what the garden has of it (calibrate --write), else with "
+      "the "
+      "tables' ranges; each reading moves its use, its usable water and where it stands, as far as "
+      "the scale is surer than the account. Begin the file after the readings that the garden was "
+      "calibrated with, or they count twice. A weighing after a watering is an entry of the log. A "
+      "weight far off is left out and named; if the next is "
+      "as far off, it is taken as true.\n"
+      "\n"
       "--save-state writes where every pot stands at the end of the observed weather, and what was "
-      "done since; tomorrow --state goes on from there, with the same answer as without a stop.\n"
+      "done since; tomorrow --state goes on from there, with the same answer as without a stop. "
+      "What was learned "
+      "of the pots goes with it: readings before the state are taken as learned from.\n"
       "\n"
       "--calendar writes an event for the next watering of each pot, several of one visit "
       "together, "
@@ -138,6 +154,10 @@ Command forecast_command() {
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv --to 2024-07-14 --now 2024-07-15T09:00 "
                        "--watered \"basil on the sill\" --uncertain 200"},
+                      {"three pots weighed through a July teach it what they drink",
+                       "wiltline forecast --garden models/gardens/courtyard.csv --weather "
+                       "weather-samples/tolvenau.csv --to 2024-07-15 --now 2024-07-16T07:00 "
+                       "--weighings models/readings/courtyard-weighings.csv"},
                       {"for a script: CSV, the state kept for tomorrow, exit code 10 on alarm",
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv --to 2024-07-14 --format csv --alarm "

@@ -76,6 +76,36 @@ constexpr Column<PlantingForecast> visit_list[]{
      [](P pot) { return pot.water_at; }},
 };
 
+std::optional<double> learned_use(P pot, double Ranged::*part) {
+  return pot.update ? std::optional(pot.update->use.*part) : std::nullopt;
+}
+
+constexpr Column<PlantingForecast> learned_list[]{
+    {"readings", number, 0, "readings that the figures of the pot rest on; empty: none",
+     [](P pot) {
+       return pot.update ? std::optional(static_cast<double>(pot.update->readings_all))
+                         : std::nullopt;
+     }},
+    {"use_factor", number, 3, "what the plants use by them, times what the tables say",
+     [](P pot) { return learned_use(pot, &Ranged::value); }},
+    {"use_factor_low", number, 3, "the same: 19 in 20 are higher",
+     [](P pot) { return learned_use(pot, &Ranged::low); }},
+    {"use_factor_high", number, 3, "19 in 20 are lower",
+     [](P pot) { return learned_use(pot, &Ranged::high); }},
+    {"use_factor_before", number, 3, "before the readings that are new",
+     [](P pot) { return pot.update ? std::optional(pot.update->use_before) : std::nullopt; }},
+    {"left_out", text, 0, "times of readings that do not fit and were left out",
+     [](P pot) {
+       std::vector<std::string> times;
+       if (pot.update) {
+         for (const DoubtfulReading& one : pot.update->doubtful) {
+           if (!one.believed) times.push_back(to_string(one.reading.when));
+         }
+       }
+       return fmt::format("{}", fmt::join(times, " "));
+     }},
+};
+
 std::string day_in_words(Date date, Date today) {
   return date == today ? "today" : date_in_words(date);
 }
@@ -111,6 +141,11 @@ std::string visit_in_words(const std::optional<Instant>& visit, const Instant& n
 std::optional<Ranged> give_range(P pot, const ForecastOptions& options) {
   if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < least_given_l) return std::nullopt;
   const Spread& give = *pot.give_at_visit_l;
+  constexpr double eight_in_ten = 1.2815515655446004;  // normal standard errors to either side
+  if (!options.uncertain && pot.give_error_l) {
+    const double error_l = eight_in_ten * *pot.give_error_l;
+    return Ranged{give.p50, std::max(give.p50 - error_l, 0.0), give.p50 + error_l};
+  }
   // Only drawn inputs are in the spread besides the weather.
   return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);
 }
@@ -126,11 +161,12 @@ std::string listed(const std::vector<std::string>& names) {
 
 }  // namespace
 
-Table<PlantingForecast> forecast_table(bool uncertain) {
+Table<PlantingForecast> forecast_table(bool uncertain, bool learned) {
   Table<PlantingForecast> table;
   table.add(forecast_list);
   if (uncertain) table.add(uncertain_list);
   table.add(visit_list);
+  if (learned) table.add(learned_list);
   return table;
 }
 
@@ -138,6 +174,7 @@ std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads
   return {{"Columns of CSV and JSON", heads(forecast_list)},
           {"Appended by --uncertain", heads(uncertain_list)},
           {"Appended behind them", heads(visit_list)},
+          {"Appended last where readings are given or in the state", heads(learned_list)},
           matters_heads()};
 }
 

@@ -12,7 +12,8 @@
 
 namespace wiltline::cli {
 
-[[nodiscard]] Table<PlantingForecast> forecast_table(bool uncertain);
+/// `learned`: with what readings made of the pots.
+[[nodiscard]] Table<PlantingForecast> forecast_table(bool uncertain, bool learned);
 /// Its columns, for help.
 [[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads();
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <unordered_map>
 
@@ -14,6 +15,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -77,7 +79,10 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   std::size_t logged = 0;
   bool weighed = false;
   for (const ForecastPlanting& input : inputs) {
-    if (input.log.complete_from) ++logged;
+    const bool refilled =
+        std::any_of(input.readings.begin(), input.readings.end(),
+                    [](const Reading& one) { return one.kind == ReadingKind::weighed_after; });
+    if (input.log.complete_from || refilled) ++logged;
     for (const PotEvent& event : input.log.events) {
       weighed = weighed || event.kind == PotEventKind::weighed;
     }
@@ -108,6 +113,54 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   }
 }
 
+/// How far off a reading was that did not fit, and what became of it.
+std::string doubtful_text(const Planting& planting, const DoubtfulReading& one, bool us) {
+  const std::string at =
+      fmt::format("{}, {}", shown_name(planting), instant_in_words(one.reading.when));
+  if (!one.reading.weighed()) {
+    return at + ": what was seen does not fit the other readings; left out";
+  }
+  const std::string by = fmt::format(
+      "{} {} {} than expected", rough(in_units(Quantity::mass_kg, std::abs(one.off_kg), us)),
+      unit_text(Quantity::mass_kg, us), one.off_kg > 0.0 ? "heavier" : "lighter");
+  return one.believed
+             ? fmt::format("{}: {}, as the weighing before; taken as true of the pot", at, by)
+             : fmt::format("{}: {}; left out: {}", at, by,
+                           one.off_kg > 0.0
+                               ? "water that no log has, rain not recorded, or a weight mistyped?"
+                               : "a watering logged that did not reach it, or a weight mistyped?");
+}
+
+void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
+  for (const PlantingForecast& pot : result.pots) {
+    if (!pot.update) continue;
+    const PotUpdate& update = *pot.update;
+    const std::string before = update.readings > 0 ? fmt::format("; {:.2f} before the {} new",
+                                                                 update.use_before, update.readings)
+                                                   : "";
+    report.notes.push_back(fmt::format(
+        "{} drinks {:.2f} times the table, from {} reading{} (9 in 10: {:.2f} to {:.2f}{})",
+        shown_name(*pot.planting), update.use.value, update.readings_all,
+        update.readings_all == 1 ? "" : "s", update.use.low, update.use.high, before));
+    for (const DoubtfulReading& one : update.doubtful) {
+      report.notes.push_back(doubtful_text(*pot.planting, one, us));
+    }
+  }
+}
+
+/// What the weighings and what was seen say of each planting.
+std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of) {
+  std::vector<PotReadings> readings;
+  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
+  if (const auto file = arguments.text("weighings")) {
+    add_readings(readings, read_weighings(read_file(*file), of));
+  }
+  if (const auto file = arguments.text("seen")) {
+    add_readings(readings, read_sightings(read_file(*file), of));
+  }
+  return readings;
+}
+
 }  // namespace
 
 void add_forecast_options(po::options_description& options) {
@@ -119,6 +172,10 @@ void add_forecast_options(po::options_description& options) {
       "watered until it drained, now or then; all: every planting")(
       "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
       "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
+      "weighings", text_value("FILE"),
+      "weights to learn from, CSV as calibrate: name, when, weight_kg, watering")(
+      "seen", text_value("FILE"),
+      "finger tests and wilting to learn from, CSV: name, when, top_dry, wilting")(
       "members", text_value("N"), "how many courses of the weather to come (default 200)")(
       "uncertain", text_value("N"),
       "N of them, each with plant, mix, spot and model varied within their likely ranges too")(
@@ -172,6 +229,12 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   diary.add_watered(arguments);
   diary.add_weights(arguments);
   diary.add_tops(arguments);
+  const std::vector<PotReadings> readings =
+      load_readings(arguments, {.garden = garden.plantings,
+                                .model = &catalogue.parameters,
+                                .weather = &known,
+                                .growth = options.growth,
+                                .now = options.now});
   std::vector<SavedPlanting> saved;
   if (const auto file = arguments.text("state")) {
     saved =
@@ -186,6 +249,8 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   std::vector<ForecastPlanting> inputs;
   int counted_before = 0;
   std::size_t without_effect = 0;
+  std::size_t learned_before = 0;
+  std::size_t unknown_before = 0;
   for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
     ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
     const auto state = saved_of.find(garden.plantings[i].name);
@@ -193,12 +258,17 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
     const auto planted = input.saved ? std::optional(input.saved->planted)
                                      : growing_since(garden.plantings[i], options.now.date,
                                                      known.first(), options.growth);
-    if (!planted) without_effect += diary.events(i).size();
+    if (!planted) without_effect += diary.events(i).size() + readings[i].readings.size();
     if (planted) {
       MergedLog merged = merge_log(diary.events(i), *planted, input.saved);
       input.log = std::move(merged.log);
       counted_before += merged.counted_before;
       without_effect += merged.before_planting;
+      MergedReadings read = merge_readings(readings[i].readings, *planted, input.saved);
+      input.readings = std::move(read.readings);
+      learned_before += read.counted_before;
+      unknown_before += read.unknown_before;
+      without_effect += read.before_planting;
     }
     inputs.push_back(std::move(input));
   }
@@ -207,11 +277,21 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
     report.notes.push_back(fmt::format(
         "waterings before the saved state, taken as counted in it: {}", counted_before));
   }
-
-  if (without_effect > 0) {
+  if (learned_before > 0) {
     report.notes.push_back(fmt::format(
-        "entries of the log or options without effect, because nothing was planted then: {}",
-        without_effect));
+        "readings before the saved state, taken as learned from in it: {}", learned_before));
+  }
+  if (unknown_before > 0) {
+    report.notes.push_back(
+        fmt::format("readings without effect, because they are before a saved state that was made "
+                    "without them: {}",
+                    unknown_before));
+  }
+  if (without_effect > 0) {
+    report.notes.push_back(
+        fmt::format("entries of the log, readings or options without effect, because nothing was "
+                    "planted then: {}",
+                    without_effect));
   }
 
   Place place(known, catalogue.parameters, missing);
@@ -228,7 +308,7 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
           .inputs = std::move(inputs)};
 }
 
-void check_and_note(const ForecastQuestion& question, const ForecastResult& result,
+void check_and_note(const ForecastQuestion& question, const ForecastResult& result, bool us,
                     Report& report) {
   const ForecastOptions& options = question.options;
   if (result.last_day < options.now.date) {
@@ -244,6 +324,7 @@ void check_and_note(const ForecastQuestion& question, const ForecastResult& resu
                     question.garden.file, full_date_in_words(options.now.date)));
   }
   add_weather_notes({question.place}, report);
+  add_learned_notes(result, us, report);
   add_notes(result, question.inputs, options, report);
   add_holes_note(question.garden.plantings, report);
   report.caution = caution_text("you water");

@@ -18,8 +18,8 @@ struct ForecastQuestion {
   std::vector<ForecastPlanting> inputs;  // they point to `garden`
 };
 
-/// --now, --forecast, --log, --watered, --weight, --top, --state, --members, --uncertain, --seed,
-/// --growth.
+/// --now, --forecast, --log, --watered, --weight, --top, --weighings, --seen, --state, --members,
+/// --uncertain, --seed, --growth.
 void add_forecast_options(po::options_description& options);
 
 /// Members, draws, seed, growth and so many days, as typed.
@@ -30,6 +30,7 @@ void add_forecast_options(po::options_description& options);
 
 /// Throws RequestError if nothing grows or there is no weather for today; else says what the answer
 /// rests on.
-void check_and_note(const ForecastQuestion& question, const ForecastResult& result, Report& report);
+void check_and_note(const ForecastQuestion& question, const ForecastResult& result, bool us,
+                    Report& report);
 
 }  // namespace wiltline::cli

@@ -53,7 +53,7 @@ void run_plan_command(const Arguments& arguments) {
   const ForecastQuestion question = forecast_question(arguments, options, report);
   const PlanResult result =
       plan(question.inputs, question.place, question.catalogue, question.options);
-  check_and_note(question, result.forecast, report);
+  check_and_note(question, result.forecast, how.us_units, report);
   add_outside(arguments, question.options, report);
   if (how.format != Format::table) {
     const std::string text = unforeseen_text(result, question.options);
@@ -91,7 +91,9 @@ Command plan_command() {
       "years at the same time of year. Of each visit it says which pots are watered and how much "
       "each takes, which will not last to the next visit, and where soluble feed is due. A pot "
       "watered as needed is listed when it asks. A pot that wilts before anybody comes is listed "
-      "first of all, with what it takes now.\n"
+      "first of all, with what it takes now. --weighings and --seen, as for forecast, make each "
+      "pot "
+      "what its readings say.\n"
       "\n"
       "Frost and heat are said of the days given as --forecast alone; of the others, in how many "
       "past "

@@ -49,6 +49,31 @@ TEST_CASE("log: with a saved state, what it has counted is not counted again") {
   CHECK(merged.log.complete_from == Instant{planted + 4 * one_day, 7.0});
 }
 
+TEST_CASE("readings: in the order of time, each once, without those of an earlier planting") {
+  const auto reading = [](int days, ReadingKind kind) {
+    return Reading{.when = {planted + days * one_day, 8.0}, .kind = kind};
+  };
+  const Reading first = reading(1, ReadingKind::weighed_before);
+  const Reading after = reading(1, ReadingKind::weighed_after);
+  const Reading second = reading(6, ReadingKind::wilted);
+  const std::vector<Reading> given{second, after, first, first, reading(-1, ReadingKind::wilted)};
+  const MergedReadings whole = merge_readings(given, planted, {});
+  CHECK(whole.readings == std::vector<Reading>{first, after, second});
+  CHECK(whole.before_planting == 1);
+
+  SavedPlanting saved;
+  saved.run.date = planted + 5 * one_day;
+  saved.readings = {second};
+  MergedReadings rest = merge_readings(given, planted, saved);
+  CHECK(rest.readings == std::vector<Reading>{second});
+  CHECK(rest.counted_before == 0);
+  CHECK(rest.unknown_before == 3);
+  saved.learned.emplace();
+  rest = merge_readings(given, planted, saved);
+  CHECK(rest.counted_before == 3);
+  CHECK(rest.unknown_before == 0);
+}
+
 TEST_CASE("log: at one instant what was felt stands after what was given; a repeat counts once") {
   const MergedLog merged = merge_log(
       {felt_dry(planted, 7.0), watered(planted, 7.0), watered(planted, 7.0)}, planted, {});

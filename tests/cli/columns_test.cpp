@@ -43,6 +43,7 @@ struct Place : ScratchFolder {
           garden_header + "basil" + thirsty +
               "broccoli,broccoli,nursery 18 l,coir mix,1,06-02,patio,daily 07:00,10\n");
     write("once.csv", garden_header + "basil" + thirsty);
+    write("seen.csv", "name,when,wilting\nbasil,2023-06-02 12:00,no\n");
   }
 };
 
@@ -99,6 +100,8 @@ const std::string forecast_header =
     "next_visit,dry_before_visit,give_now_l,feed_due";
 const std::string visit_header =
     ",give_at_visit_l,give_at_visit_l_p10,give_at_visit_l_p90,water_at";
+const std::string learned_header =
+    ",readings,use_factor,use_factor_low,use_factor_high,use_factor_before,left_out";
 const std::string season_header =
     "name,crop,pot,mix_l,capacity_l,available_l,refill_at_l,peak_use_l_day,waterings,watered_l,"
     "rain_l,"
@@ -250,6 +253,11 @@ std::vector<Expectation> expectations() {
        forecast_header + moves_most_header + visit_header,
        {forecast_table, columns_of(cli::forecast_command(), uncertain), visit}},
       {with(once, {"--uncertain", "64", "--what-matters"}), matters_header, {matters}},
+      {with(forecast, {"--seen", "seen.csv"}),
+       forecast_header + visit_header + learned_header,
+       {forecast_table, visit,
+        columns_of(cli::forecast_command(),
+                   "Appended last where readings are given or in the state")}},
       {with(once, {"--by", "week"}), period_header, {periods}},
       {with(with(once, {"--by", "month"}), second), period_header + ",weather", {periods, record}},
       {{"plan", "--weather", "weather.csv", "--garden", "once.csv", "--to", "2023-06-02",

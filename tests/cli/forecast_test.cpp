@@ -58,6 +58,87 @@ TEST_CASE("forecast: only a pot with a visit then is to be watered today or tomo
   CHECK(outcome.out.find("before the next visit if nothing is done: basil") != std::string::npos);
 }
 
+TEST_CASE("forecast: weighings teach it, and a saved state keeps what was learned") {
+  const Place place;
+  const std::string first =
+      "name,when,weight_kg,watering\nbasil,2024-07-09 18:00,3.5,before\n"
+      "basil,2024-07-09 18:00,4.35,after\nbasil,2024-07-11 18:00,3.1,before\n"
+      "basil,2024-07-11 18:00,4.35,after\n";
+  const std::string later =
+      "basil,2024-07-13 18:00,3.05,before\nbasil,2024-07-13 18:00,4.3,after\n";
+  place.write("first.csv", first);
+  place.write("all.csv", first + later);
+  const Words csv{"--format", "csv"};
+  const Outcome in_one =
+      run_program(place, forecast({"--weighings", "all.csv", "--format", "csv"}));
+  INFO(in_one.err << in_one.out);
+  REQUIRE(in_one.exit_code == 0);
+  CHECK(in_one.err.find("basil drinks ") != std::string::npos);
+  CHECK(in_one.err.find(" times the table, from 6 readings (9 in 10: ") != std::string::npos);
+  // The broccoli was not weighed: its row is that of an answer without weighings, and empty cells.
+  const Outcome plain = run_program(place, forecast(csv));
+  const auto row_of = [](const Outcome& outcome, const std::string& name) {
+    const std::size_t at = outcome.out.find(name);
+    REQUIRE(at != std::string::npos);
+    return outcome.out.substr(at, outcome.out.find('\n', at) - at);
+  };
+  CHECK(row_of(in_one, "broccoli") == row_of(plain, "broccoli") + ",,,,,,");
+  CHECK(row_of(in_one, "basil") != row_of(plain, "basil") + ",,,,,,");
+
+  const Outcome before = run_program(
+      place, forecast({"--weighings", "first.csv", "--save-state", "state.csv"}, "2024-07-12"));
+  REQUIRE(before.exit_code == 0);
+  const Outcome gone_on = run_program(
+      place, forecast({"--weighings", "all.csv", "--state", "state.csv", "--format", "csv"}));
+  INFO(gone_on.err);
+  REQUIRE(gone_on.exit_code == 0);
+  CHECK(gone_on.err.find("readings before the saved state, taken as learned from in it: 4") !=
+        std::string::npos);
+  // The same but for what the use was before the readings that are new.
+  const auto without_before = [&](const Outcome& outcome) {
+    const std::string row = row_of(outcome, "basil");
+    const std::size_t left_out = row.rfind(',');
+    return row.substr(0, row.rfind(',', left_out - 1));
+  };
+  CHECK(without_before(gone_on) == without_before(in_one));
+  // A state of somebody who never weighed.
+  REQUIRE(run_program(place, forecast({"--save-state", "plain.csv"}, "2024-07-12")).exit_code == 0);
+  const Outcome unknown = run_program(
+      place, forecast({"--weighings", "first.csv", "--state", "plain.csv", "--format", "csv"}));
+  CHECK(unknown.exit_code == 0);
+  CHECK(unknown.err.find("without effect, because they are before a saved state") !=
+        std::string::npos);
+  CHECK(unknown.out.find("use_factor") == std::string::npos);
+  // And the plan goes by them too.
+  const Words plan{"plan", "--garden",   "garden.csv",  "--weather", sample,
+                   "--to", "2024-07-14", "--weighings", "all.csv"};
+  const Outcome planned = run_program(place, plan);
+  CHECK(planned.exit_code == 0);
+  CHECK(planned.out.find("basil drinks ") != std::string::npos);
+}
+
+TEST_CASE("forecast: bad weighings and sightings are refused in place") {
+  const auto refused = [](const std::string& option, const std::string& text) {
+    const Place place;
+    place.write("bad.csv", text);
+    const Outcome outcome = run_program(place, forecast({"--" + option, "bad.csv"}));
+    CHECK(outcome.exit_code == 3);
+    CHECK(outcome.out.empty());
+    return outcome.err;
+  };
+  const auto says = [](const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+  };
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbazil,2024-07-01 18:00,3\n"),
+             "bad.csv:2:1: found unknown planting \"bazil\""));
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbasil,2024-07-01 18:00,0.8\n"),
+             "bad.csv:2:24: found \"basil\" of 0.8 kg, below its tare of 1 kg"));
+  CHECK(says(refused("weighings", "name,when,weight_kg\nbasil,2024-07-15 18:00,3\n"),
+             "bad.csv:2:7: found 2024-07-15T18:00 after now; expected a time up to"));
+  CHECK(says(refused("seen", "name,when,wilting\nbasil,2024-07-01 18:00,perhaps\n"),
+             "bad.csv:2:24: found"));
+}
+
 TEST_CASE("forecast: draws in which a pot holds no water are said") {
   const Place place;
   std::filesystem::create_directory(place.path() / "models");

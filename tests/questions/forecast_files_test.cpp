@@ -150,4 +150,58 @@ TEST_CASE("state: one that does not fit the garden, the days or the pot is refus
   CHECK(says(refusal([&] { (void)read(state_csv(twice)); }), "\"tomato\" a second time"));
 }
 
+TEST_CASE("state: what was learned of a pot, and readings still to come, are read back") {
+  SavedPlanting saved = saved_tomato();
+  const Date day = saved.run.date;
+  saved.readings = {{.when = {day, 8.0}, .kind = ReadingKind::weighed_before, .weight_kg = 21.5},
+                    {.when = {day, 8.5}, .kind = ReadingKind::weighed_after, .weight_kg = 24.1},
+                    {.when = {day, 9.0}, .kind = ReadingKind::top_felt_moist},
+                    {.when = {day, 15.0}, .kind = ReadingKind::not_wilted}};
+  PotMember middle;
+  middle.use = 0.1 + 0.2;
+  middle.usable = -0.1;
+  middle.empty_kg = 9.0;
+  middle.plant_kg_per_m2 = 2.0;
+  middle.pot = saved.run.pot;
+  PotMember other = middle;
+  other.use = 0.5;
+  other.pot.rooted_depletion_l = 0.4;
+  saved.learned = PotEnsemble{.members = {middle, other, middle},
+                              .empty_kg2 = 4.0,
+                              .empty_plant = -0.5,
+                              .plant_kg2 = 1.0,
+                              .water_l2 = 0.02,
+                              .readings = 3};
+  const std::string csv = state_csv({&saved, 1});
+  CHECK(says(csv,
+             "2023-07-10T08:00=21.5kg-before 2023-07-10T08:30=24.1kg-after "
+             "2023-07-10T09:00=top-moist 2023-07-10T15:00=not-wilting"));
+  const std::vector<SavedPlanting> back = read(csv);
+  REQUIRE(back.size() == 1);
+  CHECK(back.front() == saved);
+
+  // A state of before these columns.
+  const SavedPlanting old = saved_tomato();
+  std::string old_csv = state_csv({&old, 1});
+  const std::size_t at = old_csv.find(",readings,learned");
+  REQUIRE(at != std::string::npos);
+  old_csv.erase(at, std::string(",readings,learned").size());
+  old_csv.erase(old_csv.size() - 3, 2);  // the two empty cells
+  CHECK(read(old_csv).front() == old);
+
+  const auto refused = [&](auto change) {
+    SavedPlanting wrong = saved;
+    change(wrong);
+    return refusal([&] { (void)read(state_csv({&wrong, 1})); });
+  };
+  CHECK(says(refused([&](SavedPlanting& s) { s.readings[0].when.date = make_date(2023, 7, 9); }),
+             "on the state's date or later"));
+  CHECK(says(refused([](SavedPlanting& s) { s.learned->members.pop_back(); }), "an odd number"));
+  CHECK(says(refused([](SavedPlanting& s) { s.learned->members[1].use = 6.0; }), "no pot has"));
+  CHECK(says(refused([](SavedPlanting& s) { s.learned->empty_kg2 = -1.0; }), "no pot has"));
+  CHECK(says(refused([](SavedPlanting& s) { s.learned->water_l2 = 1e7; }), "a number from"));
+  CHECK(says(refused([](SavedPlanting& s) { s.learned->members[1].pot.top_depletion_l = 900.0; }),
+             "other water than its pot can hold"));
+}
+
 }  // namespace wiltline::test

@@ -29,4 +29,29 @@ struct PotLog {
   bool operator==(const PotLog&) const = default;
 };
 
+/// In the order in which those of one instant come.
+enum class ReadingKind {
+  weighed_before,  // before any watering at that instant
+  top_felt_dry,
+  top_felt_moist,
+  wilted,
+  not_wilted,
+  watered,
+  weighed_after  // after the watering of that instant; without one in a log: until it drained
+};
+
+/// One thing known of a pot at an instant.
+struct Reading {
+  Instant when;
+  ReadingKind kind = ReadingKind::watered;
+  double weight_kg = 0.0;           // weighed: pot and all
+  std::optional<double> given_l{};  // watered; empty: until it drained
+  std::optional<double> drained_l{};
+
+  [[nodiscard]] bool weighed() const {
+    return kind == ReadingKind::weighed_before || kind == ReadingKind::weighed_after;
+  }
+  bool operator==(const Reading&) const = default;
+};
+
 }  // namespace wiltline

@@ -29,4 +29,25 @@ MergedLog merge_log(const std::vector<PotEvent>& events, Date planted,
   return merged;
 }
 
+MergedReadings merge_readings(const std::vector<Reading>& readings, Date planted,
+                              const std::optional<SavedPlanting>& saved) {
+  MergedReadings merged;
+  if (saved) merged.readings = saved->readings;
+  for (const Reading& one : readings) {
+    if (one.when.date < planted) {
+      ++merged.before_planting;
+    } else if (saved && one.when.date < saved->run.date) {
+      ++(saved->learned ? merged.counted_before : merged.unknown_before);
+    } else if (std::find(merged.readings.begin(), merged.readings.end(), one) ==
+               merged.readings.end()) {
+      merged.readings.push_back(one);
+    }
+  }
+  std::stable_sort(merged.readings.begin(), merged.readings.end(),
+                   [](const Reading& a, const Reading& b) {
+                     return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
+                   });
+  return merged;
+}
+
 }  // namespace wiltline

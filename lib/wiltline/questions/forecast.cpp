@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <memory>
 #include <tuple>
 #include <type_traits>
 
@@ -74,10 +76,18 @@ class PlantingForecaster {
 
     const std::vector<SpotDay>& days = place_.at(planting.spot);
     const SpotWeather spot = [&days](std::size_t index) { return days[index]; };
-    Journey central(input_.log, begin(planting, place_.model()), spot, place_.record());
-    central.go_to(std::min(options_.now.date, options_.observed_last + std::chrono::days(1)));
-    result.saved = save(central.run());
-    central.go_to(options_.now.date);
+    const Date observed =
+        std::min(options_.now.date, options_.observed_last + std::chrono::days(1));
+    const std::unique_ptr<PotLearning> learning = learn(observed, result);
+    const PotLearning::Drawn middle = learning ? learning->middle() : PotLearning::Drawn{planting};
+    Journey central =
+        learning ? journey_of(*learning, middle, middle.planting, place_.model(), spot)
+                 : Journey(input_.log, begin(planting, place_.model()), spot, place_.record());
+    if (!learning) {
+      central.go_to(observed);
+      result.saved = save(central.run().state());
+      central.go_to(options_.now.date);
+    }
     if (central.run().finished()) return std::nullopt;
 
     std::vector<Journey::Outcome> outcomes;
@@ -99,13 +109,18 @@ class PlantingForecaster {
         // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
         // order has the same answers.
         constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
-        DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
-                                       first_number + member);
+        const std::uint64_t number = first_number + member;
+        const PotLearning::Drawn own =
+            learning ? learning->draw(options_.seed, number) : PotLearning::Drawn{planting};
+        DrawnGarden draw =
+            draw_garden({&own.planting, 1}, place_.model(), catalogue_, options_.seed, number);
         if (!draw.waterless.empty()) return;
-        members[member] = as_drawn(draw.plantings.front(), draw.model, [&](const Journey& journey) {
-          return Drawn{go_on(journey, end, result.next_visit, futures[member]),
-                       keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
-        });
+        if (learning) add_learned_inputs(middle, own, draw.inputs.front());
+        members[member] = as_drawn(
+            draw.plantings.front(), draw.model, learning.get(), own, [&](const Journey& journey) {
+              return Drawn{go_on(journey, end, result.next_visit, futures[member]),
+                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
+            });
       });
       for (std::optional<Drawn>& member : members) {
         if (!member) {
@@ -129,6 +144,11 @@ class PlantingForecaster {
       }
     }
     sum_up(outcomes, drawn, end, result);
+    if (result.update && result.give_at_visit_l) {
+      const double more_l = std::max(0.0, result.give_at_visit_l->p50 - result.give_now_l);
+      result.give_error_l =
+          std::hypot(result.update->water_error_l, result.update->use_error * more_l);
+    }
     sum_up_visits(kept, result);
     return result;
   }
@@ -138,7 +158,7 @@ class PlantingForecaster {
                                       const std::vector<std::size_t>& future, Date last) const {
     const Instant end = horizon_end(last);
     const auto visit = next_visit(input_.planting->routine, planted_, options_.now);
-    return as_drawn(drawn, model, [&](const Journey& journey) {
+    return as_drawn(drawn, model, nullptr, {drawn}, [&](const Journey& journey) {
       const Journey::Outcome outcome = go_on(journey, end, visit, future);
       return MemberForecast{hours_to(outcome.refill.value_or(end)),
                             hours_to(outcome.dry.value_or(end)), outcome.give_at_visit_l};
@@ -151,10 +171,12 @@ class PlantingForecaster {
            when.hour - options_.now.hour;
   }
 
-  /// What `then` makes of the planting's journey to now, as drawn.
+  /// What `then` makes of the planting's journey to now, as drawn; `learning`: null without readings.
   template <typename Then>
   std::invoke_result_t<const Then&, const Journey&> as_drawn(const Planting& drawn,
                                                              const ModelParameters& model,
+                                                             const PotLearning* learning,
+                                                             const PotLearning::Drawn& own,
                                                              const Then& then) const {
     // Few days are needed: seen from the drawn spot one by one.
     const SpotWeather spot = [&](std::size_t index) {
@@ -162,9 +184,57 @@ class PlantingForecaster {
       return spot_day(record.site(), record.date(index), record.day(index),
                       place_.reference()[index], drawn.spot, model);
     };
-    Journey journey(input_.log, begin(drawn, model), spot, place_.record());
+    Journey journey =
+        learning != nullptr
+            ? journey_of(*learning, own, drawn, model, spot)
+            : Journey(input_.log, begin(drawn, model), spot, place_.record());
     journey.go_to(options_.now.date);
     return then(journey);
+  }
+
+  /// Goes through the readings to now, and notes what they make of the pot; null: there are none.
+  std::unique_ptr<PotLearning> learn(Date observed, PlantingForecast& result) const {
+    const SavedPlanting* const saved = input_.saved ? &*input_.saved : nullptr;
+    if (input_.readings.empty() && (saved == nullptr || !saved->learned)) return nullptr;
+    auto learning =
+        std::make_unique<PotLearning>(PotToLearn{.planting = input_.planting,
+                                                 .planted = planted_,
+                                                 .log = &input_.log,
+                                                 .readings = &input_.readings,
+                                                 .saved = saved,
+                                                 .growth = options_.growth,
+                                                 .scale_error_kg = options_.scale_error_kg},
+                                      place_, catalogue_);
+    learning->go_to(observed);
+    result.saved = save(learning->state());
+    result.saved.log.complete_from = learning->log().complete_from;
+    result.saved.learned = learning->ensemble();
+    for (const Reading& one : input_.readings) {
+      if (one.when.date >= observed) result.saved.readings.push_back(one);
+    }
+    learning->go_to(options_.now.date);
+    learning->go_on_to(options_.now);
+    result.update = learning->update();
+    return learning;
+  }
+
+  /// A pot that readings leave possible, at 00:00 of now's day.
+  [[nodiscard]] Journey journey_of(const PotLearning& learning, const PotLearning::Drawn& own,
+                                   const Planting& planting, const ModelParameters& model,
+                                   const SpotWeather& spot) const {
+    PlantingRun run(planting, planted_, model, options_.growth);
+    run.resume(learning.state_of(own, run.pot()));
+    return {learning.log(), run, spot, place_.record(), learning.watch_of(own)};
+  }
+
+  /// What was drawn of a pot by its readings, as inputs that can be ranked.
+  static void add_learned_inputs(const PotLearning::Drawn& middle, const PotLearning::Drawn& own,
+                                 std::vector<DrawnInput>& inputs) {
+    const auto add = [&](const char* name, double level) { inputs.push_back({name, level}); };
+    add("water use of the plant",
+        std::log(own.planting.learned.use_factor / middle.planting.learned.use_factor));
+    add("water the pot holds for the plant",
+        std::log(*own.planting.learned.usable_l / *middle.planting.learned.usable_l));
   }
 
   [[nodiscard]] PlantingRun begin(const Planting& planting, const ModelParameters& model) const {
@@ -237,11 +307,11 @@ class PlantingForecaster {
     }
   }
 
-  [[nodiscard]] SavedPlanting save(const PlantingRun& run) const {
+  [[nodiscard]] SavedPlanting save(const RunState& run) const {
     SavedPlanting saved{.name = input_.planting->name,
                         .planted = planted_,
                         .growth = options_.growth,
-                        .run = run.state(),
+                        .run = run,
                         .log = {.events = {}, .complete_from = input_.log.complete_from}};
     for (const PotEvent& event : input_.log.events) {
       if (event.when.date >= saved.run.date) saved.log.events.push_back(event);
@@ -345,6 +415,19 @@ void check(const ForecastOptions& options, const WeatherRecord& record) {
   expect(options.members >= 1, "no members", "1 or more");
 }
 
+/// Refuses readings that are not in the order of time or not between a planting's start and now.
+void check_readings(const ForecastPlanting& one, Date planted, const Instant& now) {
+  Instant after{one.saved ? one.saved->run.date : planted, 0.0};
+  for (const Reading& reading : one.readings) {
+    if (reading.when < after || reading.when > now) {
+      throw RequestError(fmt::format("{}: found a reading at {}; expected one from {} to {}",
+                                     one.planting->name, to_string(reading.when), to_string(after),
+                                     to_string(now)));
+    }
+    after = reading.when;
+  }
+}
+
 /// The order of urgency: first to go dry, then first to reach the threshold, then fullest use of
 /// what is available.
 auto urgency(const PlantingForecast& pot) {
@@ -433,6 +516,35 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   const PastDays& past = frame.past;
   ForecastResult result;
   result.last_day = frame.last_day;
+  }
+
+  // Days that may be wanted: the horizon, or as far as the next visit of a planting.
+  Date wanted = options.now.date + std::chrono::days(options.horizon_days);
+  std::vector<std::optional<Date>> planted;
+  for (const ForecastPlanting& one : plantings) {
+    for (const PotEvent& event : one.log.events) {
+      if (event.kind != PotEventKind::weighed) continue;
+      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
+        throw RequestError(fault->text());
+      }
+    }
+    planted.push_back(one.saved ? std::optional(one.saved->planted)
+                                : growing_since(*one.planting, options.now.date,
+                                                place.record().first(), options.growth));
+    if (!planted.back()) continue;
+    if (!one.saved && !place.record().contains(*planted.back())) {
+      throw RequestError(fmt::format(
+          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
+          one.planting->name, to_string(*planted.back()), place.record().name()));
+    }
+    check_readings(one, *planted.back(), options.now);
+    const auto visit = visit_after(*one.planting, *planted.back(),
+                                   options.visits ? horizon(options) : options.now);
+    if (visit) wanted = std::max(wanted, visit->date);
+  }
+  const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
+                      options.now.date);
+  result.last_day = std::min(wanted, past.last().value_or(options.known_last));
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
   result.pooled_years = past.years();
   if (result.last_day < options.now.date) return result;  // not even today has weather

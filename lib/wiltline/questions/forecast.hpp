@@ -11,6 +11,7 @@
 
 #include "wiltline/account/saved_planting.hpp"
 #include "wiltline/questions/draws.hpp"
+#include "wiltline/questions/pot_learning.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
@@ -20,6 +21,9 @@ struct ForecastPlanting {
   const Planting* planting = nullptr;
   PotLog log;                          // nothing after now
   std::optional<SavedPlanting> saved;  // goes on from there; else from planting
+  /// In the order of time, from planting or the saved state to now (merge_readings): use and water
+  /// are learned from them, and from those that the saved state knew (PotLearning).
+  std::vector<Reading> readings{};
 };
 
 struct ForecastOptions {
@@ -33,6 +37,7 @@ struct ForecastOptions {
   bool uncertain = false;  // every member with inputs of its own, drawn from their ranges
   std::uint64_t seed = 1;
   GrowthClock growth = GrowthClock::stage_days;
+  double scale_error_kg = 0.04;  // of weighings, as CalibrationOptions has it
   bool visits = false;  // also what each visit of the horizon comes to, if the routine is kept
   /// Called before each planting and after the last, with how many are done: a sign of life.
   std::function<void(std::size_t)> done{};
@@ -84,10 +89,14 @@ struct PlantingForecast {
   /// tenth, half and nine tenths of the members. Empty where that is not within the horizon or the
   /// planting ends first.
   std::optional<Spread> give_at_visit_l;
+  /// How far off its median may be by what is not known of use and water, litres (a standard
+  /// error); only where readings tell.
+  std::optional<double> give_error_l{};
   /// When it should be watered, by the median: the last visit before the threshold is reached; the
   /// next visit if none comes before that. As-needed: the moment itself, or 00:00 of the first
   /// day back. Empty: not within the horizon, or nobody comes.
   std::optional<Instant> water_at;
+  std::optional<PotUpdate> update{};  // what readings, new or those of the saved state, made of it
 };
 
 struct ForecastResult {
@@ -107,11 +116,13 @@ struct ForecastResult {
 /// Runs every planting to now and from there over `members` futures: the known days after now, then
 /// past days drawn in blocks of five, each from another year within ten days of its calendar date.
 /// A member has the same weather for all plantings. Nobody waters after now, except where visits
-/// are asked for; rain falls. Throws RequestError if `options.now` lies neither in the record nor
-/// on the day after known_last, if known_last or observed_last is not a day of it, if a planting
-/// that grows now was planted before the record and is not saved, and for no member or horizon;
-/// InputError if rain is unknown on some days (Place::require_rain). Results point to the
-/// plantings.
+/// are asked for; rain falls. A pot with readings is what they make of it: in the middle, and with
+/// drawn inputs drawn from what they leave unsure. Throws RequestError if `options.now` lies
+/// neither in the record nor on the day after known_last, if known_last or observed_last is not a
+/// day of it, if a planting that grows now was planted before the record and is not saved, for no
+/// member or horizon, and for a reading that is out of order, after now or before its planting or
+/// saved state; InputError if rain is unknown on some days (Place::require_rain). Results point to
+/// the plantings.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
                                       const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <unordered_set>
 
 #include "wiltline/base/fields.hpp"
@@ -87,6 +89,119 @@ void put_beside(const Cell& cell, SavedPlanting& saved) {
   if (numbers.size() % 3 != 0) cell.complain(in_quotes(cell.text()), "three numbers a crop");
 }
 
+/// How a reading is written in a state file: 2022-07-15T08:30=12.3kg-before.
+constexpr std::array<std::pair<ReadingKind, std::string_view>, 6> reading_words{
+    {{ReadingKind::weighed_before, "kg-before"},
+     {ReadingKind::weighed_after, "kg-after"},
+     {ReadingKind::top_felt_dry, "top-dry"},
+     {ReadingKind::top_felt_moist, "top-moist"},
+     {ReadingKind::wilted, "wilting"},
+     {ReadingKind::not_wilted, "not-wilting"}}};
+
+std::string readings_text(const std::vector<Reading>& readings) {
+  std::vector<std::string> texts;
+  for (const Reading& one : readings) {
+    for (const auto& [kind, word] : reading_words) {
+      if (kind != one.kind) continue;
+      texts.push_back(fmt::format("{}={}{}", to_string(one.when),
+                                  one.weighed() ? shortest(one.weight_kg) : "", word));
+    }
+  }
+  return fmt::format("{}", fmt::join(texts, " "));
+}
+
+void put_readings(const Cell& cell, SavedPlanting& saved) {
+  for (const std::string_view text : words(cell.text())) {
+    const std::size_t sign = std::min(text.find('='), text.size());
+    const auto when = parse_instant(text.substr(0, sign));
+    const std::string_view what = text.substr(std::min(sign + 1, text.size()));
+    std::optional<Reading> reading;
+    for (const auto& [kind, word] : reading_words) {
+      if (!when || when->date < saved.run.date) break;
+      Reading one{.when = *when, .kind = kind};
+      const auto kg = one.weighed() ? amount_before(what, word, heaviest_pot_kg) : std::nullopt;
+      one.weight_kg = kg.value_or(0.0);
+      if (one.weighed() ? kg.has_value() : what == word) reading = one;
+    }
+    if (reading) {
+      saved.readings.push_back(*reading);
+    } else {
+      cell.complain(in_quotes(text),
+                    "such as 2024-05-31T18:30=12.3kg-before, =12.3kg-after, =top-dry, =top-moist, "
+                    "=wilting or =not-wilting, on the state's date or later");
+    }
+  }
+}
+
+/// The numbers of an ensemble, in the order in which they are written.
+std::vector<double*> numbers_of(PotEnsemble& of) {
+  std::vector<double*> all{&of.empty_kg2, &of.empty_plant, &of.plant_kg2, &of.water_l2,
+                           &of.doubtful_kg};
+  for (PotMember& one : of.members) {
+    PotState& pot = one.pot;
+    for (double* number : {&one.use, &one.usable, &one.wall, &one.empty_kg, &one.plant_kg_per_m2,
+                           &one.beyond_l, &pot.rooted_depletion_l, &pot.unrooted_depletion_l,
+                           &pot.top_depletion_l, &pot.mulch_water_l, &pot.yesterday_use_l}) {
+      all.push_back(number);
+    }
+  }
+  return all;
+}
+
+/// `readings members` and then the numbers.
+std::string learned_text(const std::optional<PotEnsemble>& learned) {
+  if (!learned) return "";
+  PotEnsemble copy = *learned;
+  std::string text = fmt::format("{} {}", copy.readings, copy.members.size());
+  for (const double* number : numbers_of(copy)) text += " " + shortest(*number);
+  return text;
+}
+
+void put_learned(const Cell& cell, SavedPlanting& saved) {
+  constexpr double most = 1e6;
+  constexpr double most_log = 5.0;
+  constexpr std::size_t most_members = 9;
+  constexpr std::size_t most_readings = 1000000;
+  std::vector<double> numbers;
+  for (const std::string_view word : words(cell.text())) {
+    const auto number = parse_number(word);
+    if (!number || !(std::abs(*number) <= most)) {
+      cell.complain(in_quotes(word), "a number from -1000000 to 1000000");
+      return;
+    }
+    numbers.push_back(*number);
+  }
+  if (numbers.empty()) return;
+  const auto count = [&](std::size_t at, std::size_t highest) {
+    const double number = at < numbers.size() ? numbers[at] : 0.0;
+    return number >= 0.0 && number <= static_cast<double>(highest) && std::floor(number) == number
+               ? static_cast<std::size_t>(number)
+               : std::size_t{0};
+  };
+  PotEnsemble learned{.members = std::vector<PotMember>(count(1, most_members)),
+                      .readings = count(0, most_readings)};
+  const std::vector<double*> into = numbers_of(learned);
+  if (learned.members.size() % 2 != 1 || numbers.size() != into.size() + 2) {
+    cell.complain(fmt::format("{} numbers", numbers.size()),
+                  "those that a state has: readings, members (an odd number), 5 and 11 a member");
+    return;
+  }
+  for (std::size_t i = 0; i < into.size(); ++i) *into[i] = numbers[i + 2];
+  const bool spreads = learned.empty_kg2 >= 0.0 && learned.plant_kg2 >= 0.0 &&
+                       learned.water_l2 >= 0.0 &&
+                       std::abs(learned.empty_plant) <=
+                           std::sqrt(learned.empty_kg2 * learned.plant_kg2) * (1.0 + 1e-9) + 1e-9;
+  const auto wild = [](const PotMember& one) {
+    return std::abs(one.use) > most_log || std::abs(one.usable) > most_log ||
+           std::abs(one.wall) > most_log || one.beyond_l < 0.0;
+  };
+  if (!spreads || std::any_of(learned.members.begin(), learned.members.end(), wild)) {
+    cell.complain("a spread or a logarithm of a factor that no pot has", "those that a state has");
+    return;
+  }
+  saved.learned = std::move(learned);
+}
+
 std::string_view growth_word(GrowthClock growth) {
   return growth == GrowthClock::stage_days ? "days" : "degree-days";
 }
@@ -169,7 +284,9 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
                }
              })
       .field("doings", Need::column, put_events)
-      .field("beside", Need::nothing, put_beside);
+      .field("beside", Need::nothing, put_beside)
+      .field("readings", Need::nothing, put_readings)
+      .field("learned", Need::nothing, put_learned);
   return fields;
 }
 
@@ -190,6 +307,34 @@ void read_water(TableRows& rows, const PotParameters& pot, PotState& state) {
       litres("unrooted_depletion_l", 0.0, driest_l * (1.0 - state.rooted_share));
   state.top_depletion_l = litres("top_depletion_l", 0.0, pot.total_evaporable_l);
   state.mulch_water_l = litres("mulch_water_l", 0.0, pot.mulch_store_l);
+}
+
+/// The same of the members, and of the state of the one in the middle.
+void read_learned_water(TableRows& rows, const Planting& planting, const ModelParameters& model,
+                        SavedPlanting& saved) {
+  const PotParameters tables = pot_of_tables(planting, model);
+  const double share = saved.run.pot.rooted_share;
+  for (PotMember& one : saved.learned->members) {
+    const PotParameters pot = build_pot(as_learned(planting, tables, one), model);
+    if (&one == saved.learned->members.data()) read_water(rows, pot, saved.run.pot);
+    PotState& state = one.pot;
+    state.rooted_share = share;
+    const double rounding_l = 1e-9 * pot.refilled_l;
+    const double driest_l = pot.refilled_l - pot.air_dry_l;
+    const auto within = [&](double value, double low, double high) {
+      return value >= low - rounding_l && value <= high + rounding_l;
+    };
+    if (within(state.rooted_depletion_l, -pot.surplus_store_l, driest_l * share) &&
+        within(state.unrooted_depletion_l, 0.0, driest_l * (1.0 - share)) &&
+        within(state.top_depletion_l, 0.0, pot.total_evaporable_l) &&
+        within(state.mulch_water_l, 0.0, pot.mulch_store_l) &&
+        within(state.yesterday_use_l, 0.0, most_given_l)) {
+      continue;
+    }
+    rows.complain("learned", "a member with other water than its pot can hold or lose",
+                  "those that a state has");
+    return;
+  }
 }
 
 /// A state's dates against each other, the weather and the garden.
@@ -269,7 +414,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
     for (const PotEvent& event : one.log.events) events.push_back(event_text(event));
     const bool ever_fed = run.feeding.last_days >= 0.0;
     out += fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
+        "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
         to_string(one.planted), to_string(run.date), growth_word(one.growth),
         shortest(run.pot.rooted_depletion_l), shortest(run.pot.unrooted_depletion_l),
         shortest(run.pot.top_depletion_l), shortest(run.pot.rooted_share),
@@ -278,7 +423,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
         one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "),
-        beside_text(run));
+        beside_text(run), readings_text(one.readings), learned_text(one.learned));
   }
   return out;
 }
@@ -292,7 +437,11 @@ std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& mod
   state_fields(how.growth).read(rows, [&](SavedPlanting one) {
     const Planting* const planting = garden.named(rows);
     check_dates(rows, one, planting, how);
-    if (planting != nullptr) read_water(rows, build_pot(*planting, model), one.run.pot);
+    if (planting != nullptr && one.learned) {
+      read_learned_water(rows, *planting, model, one);
+    } else if (planting != nullptr) {
+      read_water(rows, build_pot(*planting, model), one.run.pot);
+    }
     if (planting != nullptr && planting->beside.size() != one.run.beside.size()) {
       rows.complain("name",
                     fmt::format("{} crops in {}", one.run.beside.size() + 1, in_quotes(one.name)),

@@ -57,6 +57,12 @@ class Readings {
   const Planting* planting_of(TableRows& rows, const Row& row) const {
     const Planting* const planting = names_.named(rows);
     if (planting == nullptr || !row.when) return nullptr;
+    if (of_.now) {
+      if (*row.when <= *of_.now) return planting;
+      rows.complain("when", fmt::format("{} after now", to_string(*row.when)),
+                    fmt::format("a time up to {}", to_string(*of_.now)));
+      return nullptr;
+    }
     const WeatherRecord& weather = *of_.weather;
     if (!weather.contains(row.when->date)) {
       rows.complain("when", fmt::format("{} outside the weather", to_string(*row.when)),

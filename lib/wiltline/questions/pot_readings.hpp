@@ -7,35 +7,12 @@
 #include <vector>
 
 #include "wiltline/account/planting_end.hpp"
+#include "wiltline/account/pot_log.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/garden/planting.hpp"
 #include "wiltline/questions/forecast_files.hpp"
 
 namespace wiltline {
-
-/// In the order in which those of one instant come.
-enum class ReadingKind {
-  weighed_before,  // before any watering at that instant
-  top_felt_dry,
-  top_felt_moist,
-  wilted,
-  not_wilted,
-  watered,
-  weighed_after  // after the watering of that instant; without one in a log: until it drained
-};
-
-/// One thing known of a pot at an instant.
-struct Reading {
-  Instant when;
-  ReadingKind kind = ReadingKind::watered;
-  double weight_kg = 0.0;           // weighed: pot and all
-  std::optional<double> given_l{};  // watered; empty: until it drained
-  std::optional<double> drained_l{};
-
-  [[nodiscard]] bool weighed() const {
-    return kind == ReadingKind::weighed_before || kind == ReadingKind::weighed_after;
-  }
-};
 
 /// All that is known of one planting, in any order.
 struct PotReadings {
@@ -49,11 +26,14 @@ struct ReadingsOf {
   const ModelParameters* model = nullptr;
   const WeatherRecord* weather = nullptr;
   GrowthClock growth = GrowthClock::stage_days;
+  /// For a forecast: nothing is known later. Weather and planting are then not looked at: a saved
+  /// state may stand for them.
+  std::optional<Instant> now{};
 };
 
 // Both throw InputError: among others for a planting that is not of the garden, and for a time
-// outside the weather or at which the planting does not grow. They give a list for each planting of
-// the garden.
+// outside the weather or at which the planting does not grow (for a forecast: after now). They give
+// a list for each planting of the garden.
 
 /// Weighings: `name`, `when` (2024-07-10 18:30), `weight_kg` or `weight_lb`, perhaps `watering`:
 /// before or after it (blank: before). Refused too: less than the empty pot where the garden has

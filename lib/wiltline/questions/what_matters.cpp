@@ -304,6 +304,14 @@ MattersResult forecast_what_matters(std::span<const ForecastPlanting> plantings,
                                     const MattersOptions& how) {
   static constexpr Figure figures[]{
       {"refill_h", Line::threshold}, {"dry_h", Line::dry}, {"give_at_visit_l", Line::threshold}};
+  for (const ForecastPlanting& one : plantings) {
+    if (!one.readings.empty() || (one.saved && one.saved->learned)) {
+      throw RequestError(
+          fmt::format("{}: found an account that readings have narrowed; expected one without, for "
+                      "only what the tables leave open is ranked",
+                      one.planting->name));
+    }
+  }
   ForecastOptions one_member = options;
   one_member.members = 1;
   one_member.uncertain = false;

@@ -1,0 +1,654 @@
+#include "wiltline/questions/pot_learning.hpp"
+
+#include <fmt/format.h>
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <array>
+#include <boost/math/special_functions/erf.hpp>
+#include <cmath>
+#include <utility>
+
+#include "wiltline/base/errors.hpp"
+#include "wiltline/base/sobol.hpp"
+#include "wiltline/base/units.hpp"
+#include "wiltline/budget/state_correction.hpp"
+#include "wiltline/budget/watering.hpp"
+#include "wiltline/questions/calibrate.hpp"
+#include "wiltline/questions/reading_errors.hpp"
+
+namespace wiltline {
+namespace {
+
+namespace errors = reading_errors;
+
+constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
+
+/// What is known of a pot: logarithms of factors, litres, kg, kg a m2. Those up to water move
+/// members apart; the others only what they weigh.
+enum Number : Eigen::Index { use, usable, wall, held, empty, plant, numbers };
+constexpr Eigen::Index moving = empty;
+using Known = Eigen::Matrix<double, numbers, 1>;
+using Covariance = Eigen::Matrix<double, numbers, numbers>;
+
+double square(double x) {
+  return x * x;
+}
+
+/// The lower triangle whose square is `of`; nothing is known to be unsure in a column of zeros.
+Covariance root_of(const Covariance& of) {
+  constexpr double nothing = 1e-12;
+  Covariance root = Covariance::Zero();
+  for (Eigen::Index k = 0; k < numbers; ++k) {
+    const double left = of(k, k) - root.row(k).head(k).squaredNorm();
+    if (left <= nothing) continue;
+    root(k, k) = std::sqrt(left);
+    for (Eigen::Index i = k + 1; i < numbers; ++i) {
+      root(i, k) = (of(i, k) - root.row(i).head(k).dot(root.row(k).head(k))) / root(k, k);
+    }
+  }
+  return root;
+}
+
+/// How an observation moves what it is of: by `slope` times their covariance, which shrinks by
+/// `curvature` times its square.
+struct Moved {
+  double slope = 0.0;
+  double curvature = 0.0;
+};
+
+/// A number that is `off` from what was foretold.
+Moved moved_by(double off, double variance) {
+  return {off / variance, 1.0 / variance};
+}
+
+double chance_of(bool yes, double above, double error) {
+  const double chance = 0.5 * std::erfc((yes ? -above : above) / error / std::sqrt(2.0));
+  return errors::misseen / 2.0 + (1.0 - errors::misseen) * chance;
+}
+
+/// Yes or no of something that is likelier yes the higher `above`: the normal distribution with the
+/// mean and variance that it then has.
+Moved moved_by(bool yes, double above, double error) {
+  constexpr double root_two_pi = 2.5066282746310002;
+  const double z = above / error;
+  const double slope = (yes ? 1.0 : -1.0) * (1.0 - errors::misseen) * std::exp(-z * z / 2.0) /
+                       (root_two_pi * chance_of(yes, above, error) * error);
+  return {slope, std::max(0.0, slope * (slope + z / error))};
+}
+
+}  // namespace
+
+Planting as_learned(const Planting& planting, const PotParameters& tables,
+                    const PotMember& member) {
+  Planting result = planting;
+  result.learned = {.use_factor = std::exp(member.use),
+                    .usable_l = std::min(tables.total_available_l * std::exp(member.usable),
+                                         tables.mix_l - tables.lower_limit_l),
+                    .wall_factor = std::exp(member.wall)};
+  return result;
+}
+
+PotParameters pot_of_tables(Planting planting, const ModelParameters& model) {
+  planting.learned = {};
+  return build_pot(planting, model);
+}
+
+/// The members, the day at which they stand, and what was read so far.
+class PotLearning::Filter {
+ public:
+  Filter(const PotToLearn& pot, const Place& place, const Catalogue& catalogue)
+      : to_learn_(pot),
+        place_(place),
+        days_(place.at(pot.planting->spot)),
+        date_(pot.saved != nullptr ? pot.saved->run.date : pot.planted) {
+    if (!(pot.scale_error_kg > 0.0)) {
+      throw RequestError(fmt::format("found a scale's standard error of {:g} kg; expected above 0",
+                                     pot.scale_error_kg));
+    }
+    tables_ = pot_of_tables(*pot.planting, place.model());
+    make_log();
+    RunState start;
+    if (pot.saved != nullptr) start = pot.saved->run;
+    if (pot.saved != nullptr && pot.saved->learned) {
+      resume(*pot.saved->learned, start);
+    } else {
+      begin(catalogue, pot.saved != nullptr ? &start : nullptr);
+    }
+    use_before_ = std::exp(members_.front()->at[use]);
+  }
+
+  void go_to(Date date) {
+    while (date_ < date) {
+      const bool reads = next_ < readings().size() && readings()[next_].when.date <= date_;
+      if (reads) read(units::hours_per_day);
+      const Date until = next_ < readings().size() ? readings()[next_].when.date : date;
+      run_to(reads ? date_ + std::chrono::days(1) : std::min(until, date));
+      setting_.reset();
+    }
+  }
+
+  void go_on_to(const Instant& now) { read(now.hour); }
+
+  [[nodiscard]] RunState state() const { return members_.front()->run.state(); }
+  [[nodiscard]] const PotLog& log() const { return log_; }
+
+  [[nodiscard]] PotEnsemble ensemble() const {
+    PotEnsemble result{.members = {},
+                       .empty_kg2 = beside_(0, 0),
+                       .empty_plant = beside_(1, 0),
+                       .plant_kg2 = beside_(1, 1),
+                       .water_l2 = mark_.variance,
+                       .readings = taken_before_ + taken_,
+                       .doubtful_kg = doubtful_kg_};
+    for (const auto& one : members_) {
+      const Known& at = one->at;
+      result.members.push_back({.use = at[use],
+                                .usable = at[usable],
+                                .wall = at[wall],
+                                .empty_kg = at[empty],
+                                .plant_kg_per_m2 = at[plant],
+                                .beyond_l = one->beyond_l,
+                                .pot = one->run.pot_state()});
+    }
+    return result;
+  }
+
+  [[nodiscard]] PotUpdate update() const {
+    const auto [mean, covariance] = now_known();
+    const double error = std::sqrt(covariance(use, use));
+    return {.readings = taken_,
+            .readings_all = taken_before_ + taken_,
+            .use_before = use_before_,
+            .use = {std::exp(mean[use]), std::exp(mean[use] - nine_in_ten * error),
+                    std::exp(mean[use] + nine_in_ten * error)},
+            .use_error = error,
+            .water_error_l = std::sqrt(covariance(held, held)),
+            .doubtful = doubtful_};
+  }
+
+  [[nodiscard]] Drawn middle() const { return drawn_at(now_known().first); }
+
+  [[nodiscard]] Drawn draw(std::uint64_t seed, std::uint64_t number) const {
+    const auto [mean, covariance] = now_known();
+    const std::vector<double> point = shifted_sobol_point(moving, number, seed);
+    Known normal = Known::Zero();
+    for (Eigen::Index k = 0; k < moving; ++k) {
+      constexpr double furthest = 1.0 - 1e-9;  // six standard errors
+      const double level = 2.0 * point[static_cast<std::size_t>(k)] - 1.0;
+      normal[k] = std::sqrt(2.0) * boost::math::erf_inv(std::clamp(level, -furthest, furthest));
+    }
+    return drawn_at(mean + root_of(covariance) * normal);
+  }
+
+  [[nodiscard]] RunState state_of(const Drawn& drawn, const PotParameters& pot) const {
+    RunState result = state();
+    const PotParameters& own = members_.front()->run.pot();
+    result.pot = setting_ ? in_other_pot(result.pot, own, pot)
+                          : with_water(drawn, in_other_pot(result.pot, own, pot), pot);
+    return result;
+  }
+
+  [[nodiscard]] Watch watch_of(const Drawn& drawn) const {
+    if (!setting_) return {};
+    return [this, drawn](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
+      if (place_in_log(event) != setting_->event) return;
+      day.correct(with_water(drawn, day.state(), run.pot()));
+    };
+  }
+
+ private:
+  struct Member {
+    Member(const Known& its, Planting own, const PotToLearn& of, const ModelParameters& model)
+        : at(its), planting(std::move(own)), run(planting, of.planted, model, of.growth) {}
+
+    Known at;  // its water is the run's
+    Planting planting;
+    PlantingRun run;
+    /// Water that a reading told of beyond what the account can hold, until the pot is refilled:
+    /// without it members would lean to the dry side of a full pot.
+    double beyond_l = 0.0;
+    double drained_l = 0.0;  // of the day so far, when last looked at
+  };
+  /// The last reading taken, and the water that each member has after it.
+  struct Setting {
+    std::size_t event = 0;
+    std::vector<double> water_l;
+    Known mean;
+    Covariance covariance;
+  };
+  /// What a member has at a reading.
+  struct Look {
+    double water_l = 0.0;
+    double above = 0.0;  // of a yes or no: the line that it tells of
+  };
+  /// How sure the middle member's account was of its water, beyond what the members tell, when it
+  /// was last looked at; and what the day had come to then.
+  struct Mark {
+    double variance = 0.0;
+    double used_l = 0.0;
+    double rain_l = 0.0;
+    double watered_l = 0.0;
+    double drained_l = 0.0;
+  };
+
+  [[nodiscard]] const std::vector<Reading>& readings() const { return *to_learn_.readings; }
+  [[nodiscard]] std::size_t place_in_log(const PotEvent& event) const {
+    return static_cast<std::size_t>(&event - log_.events.data());
+  }
+
+  /// Log and readings together; a weighing after a watering that no log has: it was watered just
+  /// then. The end of each day is looked at too.
+  void make_log() {
+    struct Entry {
+      PotEvent event;
+      int order = 0;
+      int reading = -1;
+    };
+    constexpr double just_before_h = 1.0;
+    log_.complete_from = to_learn_.log->complete_from;
+    std::vector<Entry> entries;
+    for (const PotEvent& one : to_learn_.log->events) entries.push_back({.event = one, .order = 1});
+    for (std::size_t i = 0; i < readings().size(); ++i) {
+      const Reading& one = readings()[i];
+      const bool after = one.kind == ReadingKind::weighed_after;
+      entries.push_back({.event = {one.when, PotEventKind::looked_at, {}},
+                         .order = after ? 2 : 0,
+                         .reading = static_cast<int>(i)});
+      const bool logged = std::any_of(entries.begin(), entries.end(), [&](const Entry& other) {
+        return other.event.kind == PotEventKind::watered &&
+               other.event.when.date == one.when.date && other.event.when.hour <= one.when.hour &&
+               other.event.when.hour >= one.when.hour - just_before_h;
+      });
+      if (!after || logged) continue;
+      entries.push_back({.event = {one.when, PotEventKind::watered, {}}, .order = 1});
+      if (!log_.complete_from || one.when < *log_.complete_from) log_.complete_from = one.when;
+    }
+    for (Date date = date_; place_.record().contains(date); date += std::chrono::days(1)) {
+      entries.push_back(
+          {.event = {{date, units::hours_per_day}, PotEventKind::looked_at, {}}, .order = 3});
+    }
+    std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
+      return std::pair(a.event.when, a.order) < std::pair(b.event.when, b.order);
+    });
+    event_of_reading_.resize(readings().size());
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+      log_.events.push_back(entries[i].event);
+      if (entries[i].reading >= 0) {
+        event_of_reading_[static_cast<std::size_t>(entries[i].reading)] = i;
+      }
+    }
+  }
+
+  [[nodiscard]] Planting planting_of(const Known& at) const {
+    return as_learned(*to_learn_.planting, tables_,
+                      {.use = at[use], .usable = at[usable], .wall = at[wall], .pot = {}});
+  }
+
+  void add_member(const Known& at, const std::optional<RunState>& state, double beyond_l = 0.0) {
+    auto member = std::make_unique<Member>(at, planting_of(at), to_learn_, place_.model());
+    if (state) member->run.resume(*state);
+    member->beyond_l = beyond_l;
+    members_.push_back(std::move(member));
+  }
+
+  void resume(const PotEnsemble& saved, const RunState& start) {
+    for (const PotMember& one : saved.members) {
+      Known at;
+      at << one.use, one.usable, one.wall, 0.0, one.empty_kg, one.plant_kg_per_m2;
+      RunState state = start;
+      if (!members_.empty()) state.pot = one.pot;
+      add_member(at, state, one.beyond_l);
+    }
+    beside_ << saved.empty_kg2, saved.empty_plant, saved.empty_plant, saved.plant_kg2;
+    mark_.variance = saved.water_l2;
+    taken_before_ = saved.readings;
+    doubtful_kg_ = saved.doubtful_kg;
+  }
+
+  /// What garden and tables say before any reading.
+  void begin(const Catalogue& catalogue, const RunState* start) {
+    const Planting& planting = *to_learn_.planting;
+    const Learned& learned = planting.learned;
+    // As calibrate has them, of the day before the first reading: later ones must not change it.
+    std::vector<Reading> day;
+    if (!readings().empty()) {
+      const Date before = readings().front().when.date - std::chrono::days(1);
+      day.push_back(
+          {.when = {std::max(before, to_learn_.planted), 0.0}, .kind = ReadingKind::not_wilted});
+    }
+    const std::vector<PotReadings> of_day{{&planting, day}};
+    const CalibrationResult prior =
+        calibrate(of_day, place_, catalogue,
+                  {.growth = to_learn_.growth, .scale_error_kg = to_learn_.scale_error_kg});
+    const auto prior_error = [&](std::string_view parameter) {
+      const Ranged& range = prior.pots.front().of(parameter).prior;
+      return std::log(range.high / range.low) / (2.0 * nine_in_ten);
+    };
+    const bool knows_use = learned.use_factor != 1.0 || learned.use_factor_sd > 0.0;
+    const double dry_kg = dry_mix_kg(planting.mix, tables_.mix_l);
+    const double usual_kg = errors::empty_kg_per_l * tables_.mix_l;
+    Known at;
+    at << std::log(learned.use_factor),
+        learned.usable_l ? std::log(*learned.usable_l / tables_.total_available_l) : 0.0,
+        std::log(learned.wall_factor), 0.0, planting.tare_kg.value_or(usual_kg) + dry_kg,
+        errors::plant_kg_per_leaf_m2;
+    Known error;
+    error << (knows_use ? learned.use_factor_sd / learned.use_factor : prior_error("use_factor")),
+        learned.usable_l ? learned.usable_sd_l / *learned.usable_l : prior_error("usable_l"),
+        planting.pot.wall.evaporation_share.value > 0.0 ? prior_error("wall_factor") : 0.0, 0.0,
+        std::sqrt(square(planting.tare_kg ? 0.0 : usual_kg) + square(errors::mix_weight * dry_kg) +
+                  square(errors::lower_limit * tables_.lower_limit_l)),
+        errors::plant_kg_per_leaf;
+    make_members(at, error.cwiseAbs2().asDiagonal(), [&](const PotParameters& pot) {
+      if (start == nullptr) return std::optional<RunState>{};
+      RunState state = *start;
+      state.pot = in_other_pot(state.pot, build_pot(planting, place_.model()), pot);
+      return std::optional(state);
+    });
+    mark_.variance = square(errors::planted * tables_.total_available_l);
+  }
+
+  /// Members with this mean and covariance; `state`: of one with these parameters, empty: planted.
+  template <typename State>
+  void make_members(const Known& mean, const Covariance& covariance, const State& state) {
+    const Covariance root = root_of(covariance);
+    beside_ = root.bottomRightCorner<2, 2>() * root.bottomRightCorner<2, 2>().transpose();
+    std::vector<Known> all{mean};
+    Eigen::Index directions = 0;
+    for (Eigen::Index k = 0; k < moving; ++k) directions += root(k, k) > 0.0 ? 1 : 0;
+    const double far = std::sqrt(static_cast<double>(directions));
+    for (Eigen::Index k = 0; k < moving; ++k) {
+      if (!(root(k, k) > 0.0)) continue;
+      all.emplace_back(mean + far * root.col(k));
+      all.emplace_back(mean - far * root.col(k));
+    }
+    members_.clear();
+    for (const Known& at : all) {
+      add_member(at, state(build_pot(planting_of(at), place_.model())));
+    }
+  }
+
+  [[nodiscard]] bool known_day() const { return place_.record().contains(date_); }
+  [[nodiscard]] std::size_t index() const {
+    return place_.record().index_of(std::min(date_, place_.record().last()));
+  }
+
+  /// What the day so far makes unsure of the water. A refill leaves what is drawn on after it.
+  void account(const DayResult& so_far, const Instant& now) {
+    const double used_l = so_far.transpired_l + so_far.evaporated_l;
+    const double error = known_day() ? errors::day : errors::other_day;
+    double since_l = used_l - mark_.used_l;
+    if (so_far.drained_l > mark_.drained_l) {
+      const double x = days_[index()].curve.share_by(now.hour);
+      if (!so_far.refills.empty() && x > 0.0) {
+        since_l = std::min(since_l, used_l * (1.0 - so_far.refills.back().at / x));
+      }
+      mark_.variance = square(errors::refilled * tables_.total_available_l);
+    } else {
+      mark_.variance += square(errors::given * (so_far.watered_l - mark_.watered_l)) +
+                        square(errors::rain * (so_far.rain_l - mark_.rain_l));
+    }
+    mark_.variance += square(error * since_l);
+    mark_at(so_far);
+  }
+  void mark_at(const DayResult& so_far) {
+    mark_ = {.variance = mark_.variance,
+             .used_l = so_far.transpired_l + so_far.evaporated_l,
+             .rain_l = so_far.rain_l,
+             .watered_l = so_far.watered_l,
+             .drained_l = so_far.drained_l};
+  }
+
+  /// `look`: where to put what is seen at event `wanted`.
+  Watch watch(std::size_t member, std::size_t wanted, ReadingKind kind, Look* look) {
+    return [=, this](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
+      const std::size_t at = place_in_log(event);
+      const bool middle = member == 0;
+      if (middle) account(day.so_far(), event.when);
+      Member& own = *members_[member];
+      if (day.so_far().drained_l > own.drained_l) own.beyond_l = 0.0;
+      own.drained_l = event.when.hour < units::hours_per_day ? day.so_far().drained_l : 0.0;
+      if (setting_ && at == setting_->event) {
+        const double water_l = setting_->water_l[member];
+        day.correct(holding(run.pot(), day.state(), water_l));
+        own.beyond_l = std::max(0.0, water_l - store_l(run.pot(), day.state()));
+      }
+      const bool exact = event.kind == PotEventKind::weighed;
+      if (middle && ((setting_ && at == setting_->event) || exact)) mark_.variance = 0.0;
+      if (middle && event.when.hour >= units::hours_per_day) mark_ = {.variance = mark_.variance};
+      if (look == nullptr || at != wanted) return;
+      look->water_l = store_l(run.pot(), day.state()) + own.beyond_l;
+      look->above = above_line(run.pot(), day.state(), kind);
+      leaf_m2_ = run.leaf_m2();
+      if (middle) seen_ = mark_;
+    };
+  }
+
+  [[nodiscard]] static double above_line(const PotParameters& pot, const PotState& state,
+                                         ReadingKind kind) {
+    if (kind == ReadingKind::wilted || kind == ReadingKind::not_wilted) {
+      return state.rooted_depletion_l -
+             pot.wilting_fraction * pot.total_available_l * state.rooted_share;
+    }
+    return kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l;
+  }
+
+  void run_to(Date date) {
+    const SpotWeather days = [this](std::size_t at) { return days_[at]; };
+    for (std::size_t i = 0; i < members_.size(); ++i) {
+      Journey journey(log_, members_[i]->run, days, place_.record(),
+                      watch(i, 0, ReadingKind::watered, nullptr));
+      if (i == 0) {
+        // The middle one counts what its days make unsure: of each on its own date.
+        for (; date_ < date; date_ += std::chrono::days(1)) {
+          journey.go_to(date_ + std::chrono::days(1));
+        }
+      } else {
+        journey.go_to(date);
+      }
+      members_[i]->run = journey.run();
+    }
+  }
+
+  /// The day's readings up to an hour.
+  void read(double until_h) {
+    const auto due = [&] {
+      return next_ < readings().size() && readings()[next_].when.date <= date_ &&
+             (readings()[next_].when.date < date_ || readings()[next_].when.hour <= until_h);
+    };
+    for (; due(); ++next_) {
+      if (readings()[next_].when.date == date_)
+        read_one(readings()[next_], event_of_reading_[next_]);
+    }
+  }
+
+  void read_one(const Reading& reading, std::size_t event) {
+    if (reading.kind == ReadingKind::watered) return;  // says nothing by itself
+    const Mark morning = mark_;
+    const SpotWeather days = [this](std::size_t at) {
+      SpotDay day = days_[at];
+      if (!known_day()) day.rain_mm = 0.0;
+      return day;
+    };
+    std::vector<Look> looks(members_.size());
+    for (std::size_t i = 0; i < members_.size(); ++i) {
+      const double beyond_l = members_[i]->beyond_l;
+      const Journey journey(log_, members_[i]->run, days, place_.record(),
+                            watch(i, event, reading.kind, &looks[i]));
+      (void)journey.go_on(reading.when, reading.when, std::nullopt,
+                          [this](Date) { return index(); });
+      members_[i]->beyond_l = beyond_l;
+      members_[i]->drained_l = 0.0;
+    }
+    mark_ = morning;
+    take(reading, event, looks);
+  }
+
+  /// Mean and covariance of the members, with what `variance` adds to their water.
+  [[nodiscard]] std::pair<Known, Covariance> known(const std::vector<Look>& looks,
+                                                   double variance) const {
+    Known mean = Known::Zero();
+    Covariance covariance = Covariance::Zero();
+    const auto at = [&](std::size_t i) {
+      Known one = members_[i]->at;
+      one[held] = looks[i].water_l;
+      return one;
+    };
+    if (looks.size() == 1) mean = at(0);
+    const auto others = static_cast<double>(looks.size() - 1);
+    for (std::size_t i = 1; i < looks.size(); ++i) mean += at(i) / others;
+    for (std::size_t i = 1; i < looks.size(); ++i) {
+      const Known apart = at(i) - mean;
+      covariance += apart * apart.transpose() / others;
+    }
+    covariance(held, held) += variance;
+    covariance.bottomRightCorner<2, 2>() += beside_;
+    return {mean, covariance};
+  }
+
+  [[nodiscard]] std::pair<Known, Covariance> now_known() const {
+    if (setting_) return {setting_->mean, setting_->covariance};
+    std::vector<Look> looks;
+    for (const auto& one : members_) {
+      looks.push_back({.water_l = store_l(one->run.pot(), one->run.pot_state()) + one->beyond_l});
+    }
+    return known(looks, mark_.variance);
+  }
+
+  void take(const Reading& reading, std::size_t event, const std::vector<Look>& looks) {
+    auto [mean, covariance] = known(looks, seen_.variance);
+    Known with = Known::Zero();  // covariance of each number with what is read
+    Moved moved;
+    if (reading.weighed()) {
+      Known weighs = Known::Zero();
+      weighs[held] = weighs[empty] = 1.0;
+      weighs[plant] = leaf_m2_;
+      const double off_kg = reading.weight_kg - weighs.dot(mean);
+      const double scale =
+          square(to_learn_.scale_error_kg) + square(errors::scale_share * reading.weight_kg);
+      const double before_kg = std::exchange(doubtful_kg_, 0.0);
+      if (std::abs(off_kg) >
+          errors::outlying * std::sqrt(weighs.dot(covariance * weighs) + scale)) {
+        const bool again = std::abs(off_kg - before_kg) < std::abs(off_kg) / 2.0;
+        doubtful_.push_back({.reading = reading, .off_kg = off_kg, .believed = again});
+        if (!again) {
+          doubtful_kg_ = off_kg;
+          return;
+        }
+        // Water that nobody wrote of, or another weight of the pot than the first reading had.
+        covariance(held, held) += square(off_kg);
+        covariance(empty, empty) += square(off_kg);
+      }
+      with = covariance * weighs;
+      moved = moved_by(off_kg, weighs.dot(with) + scale);
+    } else {
+      const PotParameters& pot = members_.front()->run.pot();
+      const bool leaves =
+          reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::not_wilted;
+      const bool yes =
+          reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::top_felt_dry;
+      if (!leaves && !(pot.top_dry_limit_l > 0.0)) return;
+      const double a_litre = leaves ? -1.0 : -pot.top_draw_share;
+      double above = 0.0;
+      double variance = square(a_litre) * seen_.variance;
+      const auto others = static_cast<double>(looks.size() - 1);
+      for (std::size_t i = 1; i < looks.size(); ++i) above += looks[i].above / others;
+      if (looks.size() == 1) above = looks.front().above;
+      for (std::size_t i = 1; i < looks.size(); ++i) {
+        Known apart = members_[i]->at - mean;
+        apart[held] = looks[i].water_l - mean[held];
+        with += apart * (looks[i].above - above) / others;
+        variance += square(looks[i].above - above) / others;
+      }
+      with[held] += a_litre * seen_.variance;
+      const double line_error =
+          leaves ? errors::wilting * pot.total_available_l * state().pot.rooted_share
+                 : errors::top * pot.top_dry_limit_l;
+      const double error = std::sqrt(variance + square(line_error));
+      if (-2.0 * std::log(chance_of(yes, above, error)) > square(errors::outlying_yes_no)) {
+        doubtful_.push_back({.reading = reading});
+        return;
+      }
+      moved = moved_by(yes, above, error);
+    }
+    ++taken_;
+    mean += moved.slope * with;
+    covariance -= moved.curvature * with * with.transpose();
+    const RunState morning = state();
+    const PotParameters before = members_.front()->run.pot();
+    make_members(mean, covariance, [&](const PotParameters& pot) {
+      RunState state = morning;
+      state.pot = in_other_pot(state.pot, before, pot);
+      return std::optional(state);
+    });
+    setting_ = Setting{event, {}, mean, covariance};
+    for (const auto& one : members_) setting_->water_l.push_back(one->at[held]);
+  }
+
+  [[nodiscard]] Drawn drawn_at(const Known& at) const { return {planting_of(at), at[held]}; }
+
+  /// The water of `drawn` in a state of `pot`.
+  [[nodiscard]] PotState with_water(const Drawn& drawn, const PotState& state,
+                                    const PotParameters& pot) const {
+    const PotParameters own = build_pot(drawn.planting, place_.model());
+    return in_other_pot(holding(own, in_other_pot(state, pot, own), drawn.water_l), own, pot);
+  }
+
+  PotToLearn to_learn_;
+  const Place& place_;
+  const std::vector<SpotDay>& days_;
+  Date date_;
+  PotParameters tables_;  // without anything learned
+  PotLog log_;
+  std::vector<std::size_t> event_of_reading_;
+  std::size_t next_ = 0;                              // of the readings
+  std::vector<std::unique_ptr<Member>> members_;      // runs point to their plantings
+  Eigen::Matrix2d beside_ = Eigen::Matrix2d::Zero();  // of empty pot and plant, beside the members
+  std::optional<Setting> setting_;
+  Mark mark_;
+  Mark seen_;
+  double leaf_m2_ = 0.0;  // at the reading seen
+  double doubtful_kg_ = 0.0;
+  std::size_t taken_ = 0;
+  std::size_t taken_before_ = 0;
+  double use_before_ = 1.0;
+  std::vector<DoubtfulReading> doubtful_;
+};
+
+PotLearning::PotLearning(const PotToLearn& pot, const Place& place, const Catalogue& catalogue)
+    : filter_(std::make_unique<Filter>(pot, place, catalogue)) {}
+PotLearning::~PotLearning() = default;
+
+void PotLearning::go_to(Date date) {
+  filter_->go_to(date);
+}
+void PotLearning::go_on_to(const Instant& now) {
+  filter_->go_on_to(now);
+}
+RunState PotLearning::state() const {
+  return filter_->state();
+}
+PotEnsemble PotLearning::ensemble() const {
+  return filter_->ensemble();
+}
+const PotLog& PotLearning::log() const {
+  return filter_->log();
+}
+PotUpdate PotLearning::update() const {
+  return filter_->update();
+}
+PotLearning::Drawn PotLearning::middle() const {
+  return filter_->middle();
+}
+PotLearning::Drawn PotLearning::draw(std::uint64_t seed, std::uint64_t number) const {
+  return filter_->draw(seed, number);
+}
+RunState PotLearning::state_of(const Drawn& drawn, const PotParameters& pot) const {
+  return filter_->state_of(drawn, pot);
+}
+Watch PotLearning::watch_of(const Drawn& drawn) const {
+  return filter_->watch_of(drawn);
+}
+
+}  // namespace wiltline
