@@ -466,6 +466,7 @@ Frame frame_of(std::span<const ForecastPlanting> plantings, const Place& place,
           "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
           one.planting->name, to_string(*planted.back()), place.record().name()));
     }
+    check_readings(one, *planted.back(), options.now);
     const auto visit = visit_after(*one.planting, *planted.back(),
                                    options.visits ? horizon(options) : options.now);
     if (visit) wanted = std::max(wanted, visit->date);
@@ -516,35 +517,6 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
   const PastDays& past = frame.past;
   ForecastResult result;
   result.last_day = frame.last_day;
-  }
-
-  // Days that may be wanted: the horizon, or as far as the next visit of a planting.
-  Date wanted = options.now.date + std::chrono::days(options.horizon_days);
-  std::vector<std::optional<Date>> planted;
-  for (const ForecastPlanting& one : plantings) {
-    for (const PotEvent& event : one.log.events) {
-      if (event.kind != PotEventKind::weighed) continue;
-      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
-        throw RequestError(fault->text());
-      }
-    }
-    planted.push_back(one.saved ? std::optional(one.saved->planted)
-                                : growing_since(*one.planting, options.now.date,
-                                                place.record().first(), options.growth));
-    if (!planted.back()) continue;
-    if (!one.saved && !place.record().contains(*planted.back())) {
-      throw RequestError(fmt::format(
-          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
-          one.planting->name, to_string(*planted.back()), place.record().name()));
-    }
-    check_readings(one, *planted.back(), options.now);
-    const auto visit = visit_after(*one.planting, *planted.back(),
-                                   options.visits ? horizon(options) : options.now);
-    if (visit) wanted = std::max(wanted, visit->date);
-  }
-  const PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
-                      options.now.date);
-  result.last_day = std::min(wanted, past.last().value_or(options.known_last));
   result.cut_short = result.last_day < options.now.date + std::chrono::days(options.horizon_days);
   result.pooled_years = past.years();
   if (result.last_day < options.now.date) return result;  // not even today has weather
