@@ -133,7 +133,7 @@ kernel::RefillGap after_refills(kernel::RefillGap gap, const DayResult& day, dou
   return gap;
 }
 
-/// A pot that is watered as needed and whose day was not plain, from the morning on.
+/// A pot that is watered as needed and is for run_day alone, from the morning on.
 void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
   Data& d = *data_;
   const double age_days = shared.age_days;
