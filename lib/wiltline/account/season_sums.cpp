@@ -109,6 +109,12 @@ std::optional<Date> date_of(const Course& course, double age_days) {
   return course.date(static_cast<std::size_t>(age_days));
 }
 
+bool may_rot(const Planting& planting) {
+  return planting.crop.blossom_end_rot ||
+         std::any_of(planting.beside.begin(), planting.beside.end(),
+                     [](const CropPlants& other) { return other.crop.blossom_end_rot; });
+}
+
 }  // namespace
 
 bool heats_in_sun(const Planting& planting, const ModelParameters& model) {
@@ -126,6 +132,7 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       model_(model),
       set_(set),
       feeds_(feed_schedule(model)),
+      may_rot_(may_rot(*settings_.front()->planting)),
       lanes_(width == 1 ? 1 : vectors_in_use(settings.size()) * widest_vector) {
   totals_.use.resize(course.days.size());
   if (!full_size) totals_.full_size_use.resize(course.days.size());
@@ -141,15 +148,10 @@ template <std::size_t width>
 void SeasonSums<width>::add(const DayOf<width>& day) {
   const CourseDay& today = course_.days[days_++];
   const double rot_line = model_.rot_line;
-  const Planting& planting = *settings_.front()->planting;
-  const bool may_rot =
-      planting.crop.blossom_end_rot ||
-      std::any_of(planting.beside.begin(), planting.beside.end(),
-                  [](const CropPlants& other) { return other.crop.blossom_end_rot; });
   const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
-        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot, lanes);
+        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot_, lanes);
       });
   shared_care_.frost += today.comfort.frost ? 1 : 0;
   shared_care_.too_warm += today.comfort.too_warm ? 1 : 0;

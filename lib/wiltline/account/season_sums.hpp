@@ -82,6 +82,7 @@ class SeasonSums {
   const ModelParameters& model_;
   InstructionSet set_;
   FeedSchedule feeds_;
+  bool may_rot_;
   std::size_t lanes_;
   std::size_t days_ = 0;  // added
   Totals totals_{};

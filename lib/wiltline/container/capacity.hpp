@@ -18,8 +18,8 @@ struct ContainerCapacity {
 [[nodiscard]] double equilibrium_suction_kpa(double z_cm, double drain_level_cm);
 
 /// `mix_shape`: the mix, not the pot (filled_to). `drain_level_cm`: 0 for holes in the floor, the
-/// hole's height for side holes, the water's depth for a pot in a full saucer. Within 1e-9 m3/m3 in
-/// pots up to 5 m (ReleaseCurve::below).
+/// hole's height for side holes, the water's depth for a pot in a full saucer. Within 1e-8 m3/m3
+/// for curves of potting mixes in pots up to 60 cm.
 [[nodiscard]] ContainerCapacity container_capacity(const ReleaseCurve& curve,
                                                    const PotShape& mix_shape,
                                                    double drain_level_cm = 0.0);

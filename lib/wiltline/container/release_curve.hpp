@@ -37,8 +37,8 @@ class ReleaseCurve {
   /// content.
   void water_contents(std::span<double> values) const;
   /// What lies below a suction, which grows with the height above water: the integrals from 0 to it
-  /// of content, content times suction and content times its square, in kPa, kPa2 and kPa3. Within
-  /// 1e-9 of the content at 0, for suctions up to 50 kPa (5 m).
+  /// of content, content times suction and content times its square, in kPa, kPa2 and kPa3. For
+  /// curves of potting mixes within 1e-8 of the content at 0, divided by the power of the suction.
   struct Below {
     double content = 0.0;
     double times_suction = 0.0;

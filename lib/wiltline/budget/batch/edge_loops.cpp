@@ -528,7 +528,11 @@ WILTLINE_LOOP Edged edged(const Data& d, std::size_t first) {
   std::uint64_t some_single = 0;
   for (std::size_t lane = first; lane < first + widest_vector; ++lane) {
     note(some, 1.0 - d.plain[lane]);
-    note(some_single, (1.0 - d.plain[lane]) * d.single_store[lane]);
+  }
+  if (d.some_single_store) {
+    for (std::size_t lane = first; lane < first + widest_vector; ++lane) {
+      note(some_single, (1.0 - d.plain[lane]) * d.single_store[lane]);
+    }
   }
   return {.some = some != 0, .some_single = some_single != 0};
 }

@@ -120,8 +120,8 @@ WILTLINE_LOOP void set_rates_under(Data& d, const SharedDay& shared) {
   }
 }
 
-/// Keeps the morning's state for pots whose day turns out not to be plain, and sets sums to zero.
-WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
+/// Keeps the morning's state for pots whose day turns out to be for `run_day` alone.
+WILTLINE_LOOP void keep_morning(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.morning.rooted[i] = d.now.rooted[i];
@@ -132,6 +132,14 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
     d.morning.yesterday_use[i] = d.now.yesterday_use[i];
     d.morning.last_refill_days[i] = d.now.last_refill_days[i];
     d.morning.longest_gap_days[i] = d.now.longest_gap_days[i];
+    d.alone[i] = 0.0;
+  }
+}
+
+/// Sets sums to zero.
+WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
+  const std::size_t lanes = shared.lanes();
+  for (std::size_t i = 0; i < lanes; ++i) {
     d.day.watered[i] = 0.0;
     d.day.drained[i] = 0.0;
     d.day.transpired[i] = 0.0;
@@ -139,7 +147,6 @@ WILTLINE_LOOP void begin_day(Data& d, const SharedDay& shared) {
     d.day.waterings[i] = 0.0;
     d.day.sheds[i] = 0.0;
     d.exact[i] = 0.0;
-    d.alone[i] = 0.0;
   }
 }
 
@@ -529,6 +536,7 @@ WILTLINE_LOOP void run_grown(Data& d, const SharedDay& shared) {
 
 WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
   begin_day(d, shared);
+  if (shared.plan->as_needed) keep_morning(d, shared);
   if (shared.crop->rain_mm > 0.0) {
     set_rates_under<true>(d, shared);
   } else {

@@ -44,7 +44,7 @@ struct PotChunk::Data {
   Lanes second_uptake;
   Lanes waterings_cap;
 
-  // State, and as it was when the day began.
+  // State; as needed, as it was when the day began.
   struct State {
     Lanes rooted;
     Lanes unrooted;
@@ -80,7 +80,8 @@ struct PotChunk::Data {
   Lanes first_edge;
   Lanes exact;       // 1 if a course was not plain
   Lanes exact_days;  // so far
-  Lanes alone;       // 1 if the day is for `run_day` alone
+  bool some_single_store = false;
+  Lanes alone;  // 1 if the day is for `run_day` alone
 
   // As needed, what is left of the day.
   Lanes waits;     // 1 until it is over

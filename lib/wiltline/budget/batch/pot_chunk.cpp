@@ -40,6 +40,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.tew[i] = pot.total_evaporable_l;
     d.per_tew_rew[i] = 1.0 / (pot.total_evaporable_l - pot.readily_evaporable_l);
     d.single_store[i] = pot.single_store ? 1.0 : 0.0;
+    d.some_single_store |= pot.single_store;
     d.top_draw_share[i] = pot.top_draw_share;
     d.top_dry_limit[i] = pot.top_dry_limit_l;
     d.root_odds_decay[i] = pot.root_odds_decay;
@@ -132,7 +133,7 @@ kernel::RefillGap after_refills(kernel::RefillGap gap, const DayResult& day, dou
   return gap;
 }
 
-/// A pot that is watered as needed and whose day was not plain, from the morning on.
+/// A pot that is watered as needed and is for run_day alone, from the morning on.
 void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandCurve& curve) {
   Data& d = *data_;
   const double age_days = shared.age_days;

@@ -1,7 +1,7 @@
 // A chunk of pots of one crop at one spot, taken through a day together: the plain course in vector
-// loops, pots that cross edges vector by vector (edge_loops), a few through flow alone; as needed,
-// a day with an edge through run_day. All use the kernels of kernel.hpp and edges.hpp, so a pot has
-// the same bits here and alone, in whatever chunk, on whatever processor.
+// loops, pots that cross edges vector by vector (edge_loops), a few through flow or run_day alone.
+// All use the kernels of kernel.hpp and edges.hpp, so a pot has the same bits here and alone, in
+// whatever chunk, on whatever processor.
 #pragma once
 
 #include <array>
