@@ -135,8 +135,7 @@ std::string measure_next(const PotCalibration& pot) {
           "weigh an empty pot like that of {} and write it into the garden (tare_kg)", name);
       break;
   }
-  constexpr double nine_in_ten = 1.645;
-  const auto sure = [](double error) { return percent * nine_in_ten * error; };
+  const auto sure = [](double error) { return percent * nine_in_ten_errors * error; };
   return fmt::format(
       "To learn most: {}. How long it lasts once watered is sure to ± {:.0f} %; that would make it "
       "about ± {:.0f} %.",

@@ -11,6 +11,7 @@
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
+#include "wiltline/questions/calibrate.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -343,7 +344,6 @@ Picture water_picture(const Caption& caption, const std::vector<PotWater>& pots,
 }
 
 Picture weights_picture(const Caption& caption, const std::vector<PotWeights>& pots, bool us) {
-  constexpr double nine_in_ten = 1.645;  // standard errors
   const auto weight = [us](double kg) { return rounded(in_units(Quantity::mass_kg, kg, us)); };
   Json data;
   data["unit"] = unit_text(Quantity::mass_kg, us);
@@ -357,7 +357,7 @@ Picture weights_picture(const Caption& caption, const std::vector<PotWeights>& p
                  {"foretold", weight(one.foretold_kg)},
                  {"then", weight(one.then_kg)}};
       if (one.kind != ReadingKind::watered) {
-        const double sure_kg = nine_in_ten * one.error_kg;
+        const double sure_kg = nine_in_ten_errors * one.error_kg;
         point["weighed"] = weight(one.weighed_kg);
         point["low"] = weight(one.foretold_kg - sure_kg);
         point["high"] = weight(one.foretold_kg + sure_kg);

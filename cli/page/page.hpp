@@ -10,7 +10,10 @@
 #include "report.hpp"
 #include "wiltline/account/season_result.hpp"
 #include "wiltline/base/date.hpp"
-#include "wiltline/questions/calibrate.hpp"
+
+namespace wiltline {
+struct AccountPoint;
+}
 
 namespace wiltline::cli {
 

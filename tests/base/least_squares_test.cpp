@@ -97,17 +97,21 @@ TEST_CASE("least squares: a certified fit from the farther start, with its stand
   CHECK(near(std::sqrt(variance * inverse[3]), 7.2668688436e-6, 1e-14));
 }
 
-TEST_CASE("least squares: the gradient is that of the cost, by differences") {
-  const std::vector<double> at{240.0, 5.6e-4};
-  for (std::size_t k = 0; k < 2; ++k) {
-    const double step = 1e-5 * at[k];
-    std::vector<double> above = at;
-    std::vector<double> below = at;
-    above[k] += step;
-    below[k] -= step;
-    const double slope = (misra_cost(above) - misra_cost(below)) / (2.0 * step);
-    CHECK(near(misra(at).gradient[k] / slope, 1.0, 1e-6));
-  }
+TEST_CASE("least squares: the gradients are those of the costs, by differences") {
+  const auto check = [](const std::vector<double>& at,
+                        Curved (*curved)(const std::vector<double>&)) {
+    for (std::size_t k = 0; k < at.size(); ++k) {
+      const double step = 1e-5 * std::abs(at[k]);
+      std::vector<double> above = at;
+      std::vector<double> below = at;
+      above[k] += step;
+      below[k] -= step;
+      const double slope = (curved(above).cost - curved(below).cost) / (2.0 * step);
+      CHECK(near(curved(at).gradient[k] / slope, 1.0, 1e-6));
+    }
+  };
+  check({240.0, 5.6e-4}, misra);
+  check({0.4, -0.7, 0.9}, drying);
 }
 
 TEST_CASE("least squares: at the lowest point already") {

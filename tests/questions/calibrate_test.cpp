@@ -5,6 +5,7 @@
 
 #include <chrono>
 #include <cmath>
+#include <ctime>
 #include <string>
 #include <vector>
 
@@ -109,6 +110,24 @@ TEST_CASE("long calibration: ten weighings against the tables alone" * doctest::
   CHECK(tried("both", true, true) < 0.55);
 }
 
+TEST_CASE("long calibration: forty pots with thirty weighings, on one core" * doctest::skip()) {
+  std::vector<Planting> garden;
+  std::vector<PotReadings> readings;
+  while (garden.size() < 40) {
+    for (const Planting& pot : pots_to_learn()) garden.push_back(pot);
+  }
+  for (std::size_t i = 0; i < garden.size(); ++i) {
+    const Truth truth{.use_factor = 0.8 + 0.015 * static_cast<double>(i), .empty_kg = 8.0};
+    readings.push_back(invented_readings(garden[i], truth, usual_writing(), seattle(), i + 1));
+  }
+  const std::clock_t start = std::clock();  // of the process, all threads
+  const CalibrationResult result = calibrate(readings, seattle(), catalogue(), {});
+  const double took_s = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+  MESSAGE("40 pots with 30 weighings: " << took_s << " s of processor time");
+  CHECK(result.converged);
+  CHECK(took_s < 2.0);
+}
+
 TEST_CASE("calibrate: a plant that goes by another model is foretold better than by the tables") {
   // Truth: leaf area x ET0 / 2.88 (the published form that the model is checked against), times a
   // factor of 0.7 to 1.4; the model has stomata, sun on the crown and a ceiling besides.
@@ -150,6 +169,44 @@ TEST_CASE("calibrate: readings that say nothing give the prior back") {
   CHECK(refusal([&] {
           (void)result.pots[0].of("colour");
         }).starts_with("request: pepper: found no estimate of colour"));
+}
+
+TEST_CASE("calibrate: what to measure next tells as much as was promised") {
+  const std::vector<Planting> garden = pots_to_learn();
+  const auto fitted = [&](const PotReadings& readings) {
+    return calibrate({&readings, 1}, seattle(), catalogue(), {}).pots[0];
+  };
+  CHECK(fitted({&garden[0], {}}).next == NextMeasure::hot_day);
+  Writing how = usual_writing();
+  how.weighings = 10;
+  how.wrong_kg = 0.0;
+  const Truth truth{.use_factor = 1.2, .empty_kg = 13.0};
+  const PotCalibration before = fitted(invented_readings(garden[0], truth, how, seattle(), 6));
+  REQUIRE(before.next == NextMeasure::until_wilting);
+  CHECK(before.lasting_error_then < 0.8 * before.lasting_error);
+  how.weighings = 12;
+  how.until_wilting = true;
+  const PotCalibration after = fitted(invented_readings(garden[0], truth, how, seattle(), 6));
+  MESSAGE("how long it lasts, standard error: " << before.lasting_error << ", promised "
+                                                << before.lasting_error_then << ", then "
+                                                << after.lasting_error);
+  CHECK(near(after.lasting_error / before.lasting_error_then, 1.0, 0.25));
+}
+
+TEST_CASE("calibrate: a wrong weight is named, and marked in the account") {
+  const std::vector<Planting> garden = pots_to_learn();
+  std::size_t wrong = 0;
+  const PotReadings readings = invented_readings(garden[3], {.use_factor = 0.9, .empty_kg = 9.0},
+                                                 usual_writing(), seattle(), 12, &wrong);
+  const PotCalibration pot = calibrate({&readings, 1}, seattle(), catalogue(), {}).pots[0];
+  REQUIRE(pot.outliers.size() == 1);
+  CHECK(pot.outliers[0].when == readings.readings[wrong].when);
+  CHECK(near(std::abs(pot.outliers[0].off_kg), 1.5, 0.5));
+  CHECK(pot.account.size() == readings.readings.size());
+  for (std::size_t i = 0; i < pot.account.size(); ++i) {
+    CHECK(pot.account[i].outlies == (i == wrong));
+    CHECK(pot.account[i].weighed_kg == readings.readings[i].weight_kg);
+  }
 }
 
 TEST_CASE("calibrate: a pot of a crop learns from another's readings, less than that one") {

@@ -262,7 +262,7 @@ inline std::vector<Planting> pots_to_learn() {
 
 /// How far the prior of a pot's parameter reaches: the standard error of its logarithm.
 inline double prior_error(const Estimate& one) {
-  return std::log(one.prior.high / one.prior.low) / (2.0 * 1.6448536269514722);
+  return std::log(one.prior.high / one.prior.low) / (2.0 * nine_in_ten_errors);
 }
 
 /// What many sets of invented readings came to.

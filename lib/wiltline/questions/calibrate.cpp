@@ -23,8 +23,7 @@ constexpr double shared_variance = 0.5;  // of use and usable water, by pots of 
 constexpr double freedom = 4.0;          // of Student's t
 // Weights outlie beyond so many times the scatter of their kind; amounts that drained, in standard
 // errors.
-constexpr double outlying_weight = 2.75;
-constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
+constexpr double outlying_weight = 2.5;
 
 constexpr auto use = static_cast<Eigen::Index>(PotNumber::use);
 constexpr auto usable = static_cast<Eigen::Index>(PotNumber::usable);
@@ -281,7 +280,7 @@ std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const S
 }
 
 Ranged nine_in_ten_of(double value, double error) {
-  return {value, value - nine_in_ten * error, value + nine_in_ten * error};
+  return {value, value - nine_in_ten_errors * error, value + nine_in_ten_errors * error};
 }
 /// The same of a logarithm, for what it is of.
 Ranged nine_in_ten_of_log(double times, double log, double error) {

@@ -8,7 +8,7 @@
 // all pots of a crop (judged); weights under Student's t of 4 degrees of freedom, so that a wrong
 // one counts for little; yes and no by a normal curve about the line that they tell of. Their
 // standard errors are those of the curvature there. A weight is named as an outlier where it is
-// further from what was foretold than 2.75 times what readings of its kind are in this garden, as
+// further from what was foretold than 2.5 times what readings of its kind are in this garden, as
 // their median shows it.
 #pragma once
 
@@ -30,6 +30,9 @@ struct CalibrationOptions {
   GrowthClock growth = GrowthClock::stage_days;
   double scale_error_kg = 0.04;  // standard error of a household scale (judged, 20 to 50 g)
 };
+
+/// So many standard errors to either side hold 9 in 10 of normal numbers.
+inline constexpr double nine_in_ten_errors = 1.6448536269514722;
 
 /// One number of a pot. Ranges hold 9 in 10.
 struct Estimate {

@@ -22,8 +22,6 @@ namespace errors = reading_errors;
 constexpr double least_use_error = 0.15;     // plants of a crop differ, as shares
 constexpr double least_usable_error = 0.10;  // pots are not filled alike
 constexpr double least_wall_error = 0.10;
-constexpr double drained_error = 0.10;  // of the litres given
-constexpr double drained_error_l = 0.05;
 constexpr double least_day_l = 0.01;
 constexpr std::uint64_t prior_draws = 32;
 
@@ -317,7 +315,7 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
             reading.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
         const WateringResult watered = water(pot, state, given_l, pouring);
         if (reading.drained_l) {
-          const double error = variance + square(drained_error * given_l + drained_error_l);
+          const double error = variance + square(errors::drained * given_l + errors::drained_l);
           add((*reading.drained_l - watered.drained_l) / std::sqrt(error));
         }
         const bool refilled =
