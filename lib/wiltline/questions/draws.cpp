@@ -319,9 +319,9 @@ Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
 DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
                         const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
   DrawnGarden garden{model, {}, {}};
+  DrawnTogether together{.parameters = drawn_parameters(catalogue)};
   garden.plantings.reserve(plantings.size());
   const std::vector<double> point = shifted_sobol_point(part_dimensions.back(), number, seed);
-  DrawnTogether together{.parameters = drawn_parameters(catalogue)};
   for (const Planting& planting : plantings) {
     Draw draw = Drawing(planting, model, catalogue, point, together).draw(seed, number);
     garden.model = draw.model;  // the same each time
