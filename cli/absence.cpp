@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <mutex>
 #include <span>
 
 #include "absence_answer.hpp"
@@ -23,6 +24,7 @@
 #include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/parallel.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
@@ -230,16 +232,22 @@ void run_absence(const Arguments& arguments) {
     check_planted(garden.plantings.front(), places);
   }
 
-  std::vector<AbsenceAnswer> all;
+  std::vector<AbsenceAnswer> all(garden.plantings.size());
   Progress progress(std::chrono::seconds(1));
-  for (const Planting& planting : garden.plantings) {
-    progress.show(fmt::format("planting {} of {}", all.size() + 1, garden.plantings.size()));
-    all.push_back(ask(arguments, planting, of_garden, pots, places, options));
+  std::mutex showing;
+  std::size_t begun = 0;
+  run_tasks(all.size(), 0, [&](std::size_t i) {
+    {
+      const std::lock_guard lock(showing);
+      progress.show(fmt::format("planting {} of {}", ++begun, all.size()));
+    }
+    const Planting& planting = garden.plantings[i];
+    all[i] = ask(arguments, planting, of_garden, pots, places, options);
     if (of_garden && !matters && (how.format == Format::table || how.page)) {
-      all.back().remedies =
+      all[i].remedies =
           absence_remedies(planting, places, catalogue, options, {.growth = options.growth});
     }
-  }
+  });
   progress.show("what a helper would have to do");
   refuse_without_windows(all, places, options, report);
   if (matters) {

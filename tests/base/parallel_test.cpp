@@ -4,6 +4,7 @@
 
 #include <atomic>
 #include <stdexcept>
+#include <thread>
 #include <vector>
 
 namespace wiltline::test {
@@ -29,6 +30,23 @@ TEST_CASE("parallel: what a task throws comes out, and on one thread no task beg
     CHECK_THROWS_WITH_AS(run_tasks(1000, threads, task), "the sixth", std::runtime_error);
     CHECK(begun >= 6);
     if (threads == 1) CHECK(begun == 6);
+  }
+}
+
+TEST_CASE("parallel: of several that fail the first comes out, whichever fails soonest") {
+  for (int again = 0; again < 50; ++again) {
+    std::atomic<bool> later_failed = false;
+    const auto task = [&](std::size_t i) {
+      if (i == 1) {
+        while (!later_failed) std::this_thread::yield();
+        throw std::runtime_error("the second");
+      }
+      if (i == 2) {
+        later_failed = true;
+        throw std::runtime_error("the third");
+      }
+    };
+    CHECK_THROWS_WITH_AS(run_tasks(10, 3, task), "the second", std::runtime_error);
   }
 }
 

@@ -3,14 +3,16 @@
 namespace wiltline {
 
 CropRun::CropRun(const Planting& planting, Date planted, const ModelParameters& model,
-                 GrowthClock growth)
+                 GrowthClock growth, bool one_plant)
     : planting_(&planting), planted_(planted), date_(planted) {
-  add(planting.crop, model, growth);
-  for (const CropPlants& other : planting.beside) add(other.crop, model, growth);
+  add(planting.crop, model, growth, one_plant);
+  for (const CropPlants& other : planting.beside) add(other.crop, model, growth, one_plant);
 }
 
-void CropRun::add(const Crop& crop, const ModelParameters& model, GrowthClock growth) {
-  const CropSetting setting = crop_setting(*planting_, crop, model);
+void CropRun::add(const Crop& crop, const ModelParameters& model, GrowthClock growth,
+                  bool one_plant) {
+  CropSetting setting = crop_setting(*planting_, crop, model);
+  setting.one_plant = one_plant;
   crops_.push_back({.setting = setting,
                     .development = {crop, growth, model.leaf_curve(), setting.first_leaf_share},
                     .end = {*planting_, crop, planted_, model, growth},

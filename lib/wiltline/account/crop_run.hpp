@@ -15,7 +15,9 @@ namespace wiltline {
 /// planting must outlive the run.
 class CropRun {
  public:
-  CropRun(const Planting& planting, Date planted, const ModelParameters& model, GrowthClock growth);
+  /// `one_plant`: as CropSetting has it; a mixed pot needs it.
+  CropRun(const Planting& planting, Date planted, const ModelParameters& model, GrowthClock growth,
+          bool one_plant = true);
 
   [[nodiscard]] Date date() const { return date_; }  // the day about to begin, or begun
   [[nodiscard]] double age_days() const { return static_cast<double>((date_ - planted_).count()); }
@@ -54,7 +56,7 @@ class CropRun {
     PlantingEnd end;
     std::optional<EndedBy> ended_by;
   };
-  void add(const Crop& crop, const ModelParameters& model, GrowthClock growth);
+  void add(const Crop& crop, const ModelParameters& model, GrowthClock growth, bool one_plant);
   template <typename Is>
   [[nodiscard]] bool any_standing(const Is& is) const {
     return std::any_of(crops_.begin(), crops_.end(),

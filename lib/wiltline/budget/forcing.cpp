@@ -208,8 +208,11 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
                  .noon_elevation_rad = spot.noon_elevation_rad,
                  .diffuse_share = spot.diffuse_share,
                  .advection = setting.advection};
-  Canopy crown = canopy(crop, {.plants = 1}, day.leaf_share, 1.0);
-  crown.leaf_area_m2 *= setting.leaf_factor;
+  Canopy crown;
+  if (setting.one_plant || setting.crown.closing > 0.0) {
+    crown = canopy(crop, {.plants = 1}, day.leaf_share, 1.0);
+    crown.leaf_area_m2 *= setting.leaf_factor;
+  }
   // A plant that stands free meets dry air and wind with its air term; the climate adjustment would
   // count them twice, and belongs to a closed stand. It follows the crown's height in a roomy pot:
   // a pot's limit moves it by under 0.002.
@@ -225,6 +228,7 @@ CropDay crop_day(const CropSetting& setting, const SpotDay& spot, const Developm
       std::max(adjusted_depletion_fraction(crop.depletion_fraction.value, field_et_mm),
                model.depletion_fraction_floor);
   day.capture_factor = crop.capture_factor;
+  if (!setting.one_plant) return day;
   day.one_plant = over_pot(
       crown, potential_transpiration_l(crown, day.full_cover, day.weather, setting.crown), model);
   return day;

@@ -103,6 +103,7 @@ struct CropSetting {
   double largest_leaf_share = 1.0;  // of full leaf area: less where it is picked leaf by leaf
   double leaf_factor = 1.0;         // less leaf on a hardened plant
   double first_leaf_share = 0.0;    // of full leaf area, on the day of planting
+  bool one_plant = true;            // if not, CropDay::one_plant is left out: pots of several
 };
 [[nodiscard]] CropSetting crop_setting(const Planting& planting, const ModelParameters& model);
 /// The same of another crop that grows in the same pot; it must outlive the setting.

@@ -25,6 +25,7 @@ double narrow_slice_m2(double r, double to, double widest) {
 
 /// Ground that plants of this diameter cover in a pot, no more than their summed areas.
 double cover_m2(int plants, double diameter_m, double summed_m2, const Stand& stand) {
+  if (plants == 1 && stand.box_length_m <= 0.0) return summed_m2;  // its own disc
   const double union_m2 =
       stand.box_length_m > 0.0
           ? box_cover_m2(plants, diameter_m, stand.box_length_m, stand.box_width_m)

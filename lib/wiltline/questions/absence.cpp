@@ -51,9 +51,14 @@ std::vector<std::size_t> starts_of(Date planted, Date last, const AbsenceOptions
   return starts;
 }
 
-/// `whole_life`: to the planting's end, else no further than the last window.
+/// What of a life is to be worked out.
+struct Wanted {
+  bool whole_life = true;  // to the planting's end, else no further than the last window
+  bool one_plant = true;   // as CropSetting
+};
+
 Season season_of(const Planting& planting, Date planted, const Place& place,
-                 const AbsenceOptions& options, bool whole_life) {
+                 const AbsenceOptions& options, const Wanted& wanted) {
   const WeatherRecord& record = place.record();
   const ModelParameters& model = place.model();
   Season season{.planted = planted};
@@ -69,10 +74,11 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   // From the first of the month: what else grows there may have been planted earlier in it.
   const std::size_t earlier = std::min<std::size_t>(first, month_day_of(planted).day - 1);
   const std::span<const SpotDay> days =
-      whole_life ? std::span(place.at(planting.spot)).subspan(first)
-                 : place.at(planting.spot, first - earlier, earlier + needed).subspan(earlier);
+      wanted.whole_life
+          ? std::span(place.at(planting.spot)).subspan(first)
+          : place.at(planting.spot, first - earlier, earlier + needed).subspan(earlier);
   season.spot = days.data();
-  CropRun crop(planting, planted, model, options.growth);
+  CropRun crop(planting, planted, model, options.growth, wanted.one_plant);
   season.crop.reserve(needed);
   std::size_t i = 0;
   for (; i < needed && !crop.finished(); ++i) {
@@ -82,7 +88,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   while (!season.starts.empty() && season.starts.back() + to_return >= i) season.starts.pop_back();
   if (season.starts.empty()) return season;
   season.crop.resize(season.starts.back() + to_return + 1);
-  if (whole_life) {
+  if (wanted.whole_life) {
     for (; i < left && !crop.finished(); ++i) crop.pass_day(days[i], model);
     season.last = record.date(first + i - 1);
     season.ended_by = crop.ended_by().value_or(EndedBy::record);
@@ -384,15 +390,15 @@ bool same_life(const Planting& a, const Planting& b) {
 }
 
 Life life_of(const Planting& planting, Places places, const AbsenceOptions& options,
-             bool whole_life) {
+             const Wanted& wanted) {
   Life life{.planting = &planting};
   for (const Place& place : places) {
     for (const Date planted : planting_dates(planting, place.record())) {
-      life.seasons.push_back({&place, season_of(planting, planted, place, options, whole_life)});
+      life.seasons.push_back({&place, season_of(planting, planted, place, options, wanted)});
       const Season& season = life.seasons.back().season;
       if (season.starts.empty()) continue;
       ++life.summers;
-      if (whole_life) life.days.push_back({season.planted, season.last, season.ended_by});
+      if (wanted.whole_life) life.days.push_back({season.planted, season.last, season.ended_by});
     }
   }
   return life;
@@ -424,7 +430,11 @@ AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& opt
       return same_life(*known.planting, candidate);
     });
     if (life == lives.end()) {
-      lives.push_back(life_of(candidate, places, options, whole_lives));
+      const bool one_plant =
+          std::any_of(candidates.begin(), candidates.end(), [&](const Planting& other) {
+            return (other.plants == 1 || !other.beside.empty()) && same_life(other, candidate);
+          });
+      lives.push_back(life_of(candidate, places, options, {whole_lives, one_plant}));
       life = std::prev(lives.end());
     }
     AbsencePot& pot = result.pots.emplace_back(AbsencePot{.planting = &candidate,

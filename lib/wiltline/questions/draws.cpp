@@ -51,12 +51,33 @@ struct DrawnMix {
   }
 };
 
+/// A parameter of the model that is drawn, and its range.
+struct DrawnParameter {
+  const ModelParameterName* parameter = nullptr;
+  const ParameterRow* row = nullptr;
+};
+std::vector<DrawnParameter> drawn_parameters(const Catalogue& catalogue) {
+  std::vector<DrawnParameter> drawn;
+  for (const ModelParameterName& parameter : model_parameter_names()) {
+    if (!parameter.drawn) continue;
+    const ParameterRow* const row = catalogue.parameter_rows.find(parameter.name);
+    if (row != nullptr && row->number.varies()) drawn.push_back({&parameter, row});
+  }
+  return drawn;
+}
+
+/// What the plantings of a draw have in common.
+struct DrawnTogether {
+  std::vector<DrawnParameter> parameters;
+  std::vector<DrawnMix> mixes{};
+};
+
 class Drawing {
  public:
-  /// `point`: of as many dimensions as the parts have together; `mixes`: of the draw so far.
+  /// `point`: of as many dimensions as the parts have together; `together`: of the draw so far.
   Drawing(const Planting& planting, const ModelParameters& model, const Catalogue& catalogue,
-          std::span<const double> point, std::vector<DrawnMix>& mixes)
-      : catalogue_(catalogue), point_(point), mixes_(mixes), draw_{planting, model, {}} {}
+          std::span<const double> point, DrawnTogether& together)
+      : catalogue_(catalogue), point_(point), together_(together), draw_{planting, model, {}} {}
 
   Draw draw(std::uint64_t seed, std::uint64_t number) {
     const auto from = [&](Part part) {
@@ -118,14 +139,11 @@ class Drawing {
   }
 
   void draw_model() {
-    for (const ModelParameterName& parameter : model_parameter_names()) {
-      if (!parameter.drawn) continue;
-      const ParameterRow* const row = catalogue_.parameter_rows.find(parameter.name);
-      if (row == nullptr || !row->number.varies()) continue;
-      const double drawn = level(std::string(parameter.name));
-      if (idle(parameter.name)) draw_.inputs.pop_back();  // keeps later numbers
-      draw_.model.*(parameter.member) = row->number.at(drawn);
-      if (parameter.name == model_lines) {
+    for (const auto& [parameter, row] : together_.parameters) {
+      const double drawn = level(std::string(parameter->name));
+      if (idle(parameter->name)) draw_.inputs.pop_back();  // keeps later numbers
+      draw_.model.*(parameter->member) = row->number.at(drawn);
+      if (parameter->name == model_lines) {
         if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
           draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
@@ -237,9 +255,9 @@ class Drawing {
     }
     const double rewet = level("re-wetting limit");
     const std::array drawn{held, surface, shrinkage, rewet};
-    const auto known = std::find_if(mixes_.begin(), mixes_.end(),
+    const auto known = std::find_if(together_.mixes.begin(), together_.mixes.end(),
                                     [&](const DrawnMix& one) { return one.is(mix, drawn); });
-    if (known != mixes_.end()) {
+    if (known != together_.mixes.end()) {
       mix = known->mix;
       return;
     }
@@ -264,12 +282,12 @@ class Drawing {
     mix = blend(mix.name, std::move(composition), parts, shrinkage,
                 draw_.model.lower_limit_suction_kpa);
     mix.composition = std::move(as_written);
-    mixes_.push_back({mix.name, mix.composition, drawn, mix});
+    together_.mixes.push_back({mix.name, mix.composition, drawn, mix});
   }
 
   const Catalogue& catalogue_;
   std::span<const double> point_;
-  std::vector<DrawnMix>& mixes_;
+  DrawnTogether& together_;
   std::size_t dimension_ = 0;  // the next, of the part at hand
   std::size_t end_ = 0;
   RandomBits random_{0};
@@ -313,10 +331,10 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
                                    point.size(), draw_coordinates));
   }
   DrawnGarden garden{model, {}, {}};
+  DrawnTogether together{.parameters = drawn_parameters(catalogue)};
   garden.plantings.reserve(plantings.size());
-  std::vector<DrawnMix> mixes;
   for (const Planting& planting : plantings) {
-    Draw draw = Drawing(planting, model, catalogue, point, mixes).draw(seed, number);
+    Draw draw = Drawing(planting, model, catalogue, point, together).draw(seed, number);
     garden.model = draw.model;  // the same each time
     if (draw.waterless) garden.waterless.push_back(garden.plantings.size());
     garden.plantings.push_back(std::move(draw.planting));

@@ -326,22 +326,20 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
                                             const Catalogue& catalogue,
                                             const AbsenceOptions& absence_options,
                                             const RemedyOptions& options) {
-  const auto run = [&](const Planting& one) {
-    return absence(one, places, absence_options).pots.front();
-  };
-  const AbsencePot before = run(planting);
+  const AbsencePot before = absence_windows(planting, places, absence_options).pots.front();
   if (before.windows == 0 || passes(before, absence_options.share)) return {};
   std::vector<Change> changes = changes_to(planting, catalogue, places.front().model(), options);
   std::erase_if(changes, [](const Change& change) {
     return change.kind == RemedyKind::until_it_drains || change.kind == RemedyKind::every_visit ||
            change.kind >= RemedyKind::daily_visits;
   });
-  std::vector<AbsencePot> after;
-  after.reserve(changes.size());
+  // All together: what they share is worked out once.
+  std::vector<Planting> changed;
+  for (const Change& change : changes) changed.push_back(change.planting);
+  const std::vector<AbsencePot> after = absence_windows(changed, places, absence_options).pots;
   std::vector<Trial> trials;
   trials.reserve(changes.size());
   for (std::size_t i = 0; i < changes.size(); ++i) {
-    after.push_back(run(changes[i].planting));
     trials.push_back({.change = i,
                       .kind = changes[i].kind,
                       .suffices = passes(after[i], absence_options.share),

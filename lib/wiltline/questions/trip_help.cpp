@@ -41,7 +41,7 @@ TripHelp trip_help(Plantings plantings, Places places, const Catalogue& catalogu
   const std::optional<Spot> shade = grouped_in_shade(catalogue);
   const auto trips = [&](const Planting& planting, int visits) {
     options.helper.visits = spread_visits(options, visits);
-    return absence(planting, places, options).pots.front();
+    return absence_windows(planting, places, options).pots.front();
   };
   const auto passes_with = [&](const Planting& planting, int visits) {
     return passes(trips(planting, visits), options.share);
