@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <limits>
 #include <tuple>
-#include <type_traits>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
@@ -102,10 +101,17 @@ class PlantingForecaster {
         DrawnGarden draw = draw_garden({&planting, 1}, place_.model(), catalogue_, options_.seed,
                                        first_number + member);
         if (!draw.waterless.empty()) return;
-        members[member] = as_drawn(draw.plantings.front(), draw.model, [&](const Journey& journey) {
-          return Drawn{go_on(journey, end, result.next_visit, futures[member]),
-                       keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
-        });
+        // Few days are needed: seen from the drawn spot one by one.
+        const SpotWeather drawn_spot = [&](std::size_t index) {
+          const WeatherRecord& record = place_.record();
+          return spot_day(record.site(), record.date(index), record.day(index),
+                          place_.reference()[index], draw.plantings.front().spot, draw.model);
+        };
+        Journey journey(input_.log, begin(draw.plantings.front(), draw.model), drawn_spot,
+                        place_.record());
+        journey.go_to(options_.now.date);
+        members[member] = {go_on(journey, end, result.next_visit, futures[member]),
+                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
       });
       for (std::optional<Drawn>& member : members) {
         if (!member) {
@@ -136,27 +142,6 @@ class PlantingForecaster {
   /// One member: the planting as drawn, under a drawn model, in a future.
   [[nodiscard]] MemberForecast member(const Planting& drawn, const ModelParameters& model,
                                       const std::vector<std::size_t>& future, Date last) const {
-    const Instant end = horizon_end(last);
-    const auto visit = next_visit(input_.planting->routine, planted_, options_.now);
-    return as_drawn(drawn, model, [&](const Journey& journey) {
-      const Journey::Outcome outcome = go_on(journey, end, visit, future);
-      return MemberForecast{hours_to(outcome.refill.value_or(end)),
-                            hours_to(outcome.dry.value_or(end)), outcome.give_at_visit_l};
-    });
-  }
-
- private:
-  [[nodiscard]] double hours_to(const Instant& when) const {
-    return units::hours_per_day * static_cast<double>((when.date - options_.now.date).count()) +
-           when.hour - options_.now.hour;
-  }
-
-  /// What `then` makes of the planting's journey to now, as drawn.
-  template <typename Then>
-  std::invoke_result_t<const Then&, const Journey&> as_drawn(const Planting& drawn,
-                                                             const ModelParameters& model,
-                                                             const Then& then) const {
-    // Few days are needed: seen from the drawn spot one by one.
     const SpotWeather spot = [&](std::size_t index) {
       const WeatherRecord& record = place_.record();
       return spot_day(record.site(), record.date(index), record.day(index),
@@ -164,7 +149,17 @@ class PlantingForecaster {
     };
     Journey journey(input_.log, begin(drawn, model), spot, place_.record());
     journey.go_to(options_.now.date);
-    return then(journey);
+    const Instant end = horizon_end(last);
+    const Journey::Outcome outcome =
+        go_on(journey, end, next_visit(input_.planting->routine, planted_, options_.now), future);
+    return {hours_to(outcome.refill.value_or(end)), hours_to(outcome.dry.value_or(end)),
+            outcome.give_at_visit_l};
+  }
+
+ private:
+  [[nodiscard]] double hours_to(const Instant& when) const {
+    return units::hours_per_day * static_cast<double>((when.date - options_.now.date).count()) +
+           when.hour - options_.now.hour;
   }
 
   [[nodiscard]] PlantingRun begin(const Planting& planting, const ModelParameters& model) const {
