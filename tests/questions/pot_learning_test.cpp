@@ -400,6 +400,25 @@ TEST_CASE("learning: what is felt and seen moves a pot the right way") {
         seen(ReadingKind::top_felt_moist).depletion_l);
 }
 
+TEST_CASE("learning: what drained of what was given tells how much was gone") {
+  const std::vector<Planting> garden = pots_to_learn();
+  const Date day = in_last_summer(7, 10);
+  const auto drained = [&](double litres) {
+    ForecastPlanting input{.planting = &garden[1], .log = {}, .saved = {}};
+    input.log.complete_from = Instant{day, 18.0};
+    input.log.events = {{{day, 18.0}, PotEventKind::watered, {}}};
+    for (int i = 1; i < 4; ++i) {
+      const Instant when{day + std::chrono::days(i), 18.0};
+      input.log.events.push_back({when, PotEventKind::watered, 6.0});
+      input.readings.push_back({.when = when, .given_l = 6.0, .drained_l = litres});
+    }
+    return forecast_of(input, options_at({day + std::chrono::days(4), 9.0})).update;
+  };
+  CHECK(drained(4.5)->readings == 3);
+  CHECK(drained(4.5)->use.value < 0.9 * drained(3.0)->use.value);
+  CHECK(drained(4.5)->use_error < 0.2);
+}
+
 TEST_CASE("learning: a weight of this morning counts, though the day has no weather yet") {
   std::vector<Planting> garden = pots_to_learn();
   garden[1].tare_kg = 2.0;
