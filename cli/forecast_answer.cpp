@@ -336,6 +336,13 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       options.uncertain ? "8 in 10 times it lies between the two figures"
                         : "8 in 10 such pots lie between the two figures in the middle of those "
                           "courses; after rain it is less"));
+  const bool learned = std::any_of(result.pots.begin(), result.pots.end(),
+                                   [](P pot) { return pot.give_error_l.has_value(); });
+  if (learned && !options.uncertain) {
+    say("To give to a pot with readings: 8 in 10 times between the two figures, by what its "
+        "readings "
+        "leave unsure.");
+  }
   return out + notes_text(report);
 }
 

@@ -117,6 +117,9 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
 std::string doubtful_text(const Planting& planting, const DoubtfulReading& one, bool us) {
   const std::string at =
       fmt::format("{}, {}", shown_name(planting), instant_in_words(one.reading.when));
+  if (one.reading.kind == ReadingKind::watered) {
+    return at + ": what drained does not fit what was given; left out";
+  }
   if (!one.reading.weighed()) {
     return at + ": what was seen does not fit the other readings; left out";
   }
@@ -148,8 +151,9 @@ void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
   }
 }
 
-/// What the weighings and what was seen say of each planting.
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of) {
+/// What the weighings, what was seen and what drained of the log's waterings say of each planting.
+std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of,
+                                       std::vector<LogEntry> log) {
   std::vector<PotReadings> readings;
   for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
   if (const auto file = arguments.text("weighings")) {
@@ -158,6 +162,8 @@ std::vector<PotReadings> load_readings(const Arguments& arguments, const Reading
   if (const auto file = arguments.text("seen")) {
     add_readings(readings, read_sightings(read_file(*file), of));
   }
+  std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
+  add_log(readings, log);
   return readings;
 }
 
@@ -167,7 +173,8 @@ void add_forecast_options(po::options_description& options) {
   options.add_options()("now", text_value("TIME"),
                         "date and hour, 2022-07-15T09:00; without it: when the record ends")(
       "forecast", text_value("FILE"), "weather to come, CSV as --weather, joined to the record")(
-      "log", text_value("FILE"), "waterings, CSV: when, name, given_l (blank: until it drained)")(
+      "log", text_value("FILE"),
+      "waterings, CSV: when, name, given_l (blank: until it drained), perhaps drained_l")(
       "watered", texts_value("NAME[@TIME]"),
       "watered until it drained, now or then; all: every planting")(
       "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
@@ -223,18 +230,21 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   options.observed_last = observed.last();
 
   Diary diary(garden, catalogue.parameters, options.now);
+  std::vector<LogEntry> log;
   if (const auto file = arguments.text("log")) {
-    diary.add_log(read_watering_log(read_file(*file), garden.plantings, options.now));
+    log = read_watering_log(read_file(*file), garden.plantings, options.now);
+    diary.add_log(log);
   }
   diary.add_watered(arguments);
   diary.add_weights(arguments);
   diary.add_tops(arguments);
-  const std::vector<PotReadings> readings =
-      load_readings(arguments, {.garden = garden.plantings,
-                                .model = &catalogue.parameters,
-                                .weather = &known,
-                                .growth = options.growth,
-                                .now = options.now});
+  const std::vector<PotReadings> readings = load_readings(arguments,
+                                                          {.garden = garden.plantings,
+                                                           .model = &catalogue.parameters,
+                                                           .weather = &known,
+                                                           .growth = options.growth,
+                                                           .now = options.now},
+                                                          std::move(log));
   std::vector<SavedPlanting> saved;
   if (const auto file = arguments.text("state")) {
     saved =

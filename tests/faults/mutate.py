@@ -144,6 +144,7 @@ def options_for(random_, command, crops, pots, spots):
                      ["--uncertain", "5"], ["--watered", pick(["all", "tall tomato", "a@b", "tall tomato@2022-07-10T08:00"])],
                      ["--weight", pick(["tall tomato=12", "x=1", "tall tomato=1e9"])],
                      ["--top", pick(["tall tomato=dry", "tall tomato=wet"])], ["--log", "log.csv"], ["--state", "state.csv"],
+                     ["--weighings", "weighings.csv"], ["--seen", "seen.csv"],
                      ["--forecast", "next.csv"]],
         "et0": [["--steps"], ["--coastal"], ["--dew-offset", pick(["2", "-1", "11"])]],
         "sweep": [["--draws", pick(["0", "1", "x"])], ["--routine", pick(ROUTINES)], ["--part", pick(["1/2", "3/2"])],
@@ -242,7 +243,10 @@ class Cases:
             "next.csv": text_of(comments, [table[0]] + days_to_come),
             "site.ini": "latitude_deg = 46.4\nelevation_m = 210\nwind_height_m = 2\n",
             "garden.csv": read(os.path.join(root, "tests/cli/data/garden.csv")),
-            "log.csv": "when,name,given_l\n2022-07-05 18:30,tall tomato,\n2022-07-08 07:15,basil on the sill,1.5\n",
+            "log.csv": "when,name,given_l,drained_l\n2022-07-05 18:30,tall tomato,,\n2022-07-08 07:15,basil on the sill,1.5,0.2\n",
+            "weighings.csv": "name,when,weight_kg,watering\ntall tomato,2022-07-05 18:00,21.2,before\n"
+                             "tall tomato,2022-07-07 18:00,23.5,after\ntall tomato,2022-07-10 19:00,20.4,\n",
+            "seen.csv": "name,when,top_dry,wilting\nbasil on the sill,2022-07-09 15:00,yes,no\n",
         }
         # The plain columns of other stations: each of the other ways to give humidity and sun.
         head, rows = ["date", "tmin_c", "tmax_c", "dewpoint_c", "vapour_pressure_kpa", "rh_mean_pct", "sunshine_h", "wind_km_h",
@@ -261,7 +265,8 @@ class Cases:
         self.pots = [row[0] for row in rows_of(self.tables["pots.csv"])[1][1:]]
         self.spots = [row[0] for row in rows_of(self.tables["spots.csv"])[1][1:]]
         self.lay_out({}, None)
-        self.run(["forecast", "--garden", "garden.csv", "--weather", "weather.csv", "--save-state", "state.csv"])
+        self.run(["forecast", "--garden", "garden.csv", "--weather", "weather.csv", "--weighings", "weighings.csv",
+                  "--now", "2022-07-10T20:00", "--save-state", "state.csv"])
         self.files["state.csv"] = read(os.path.join(folder, "state.csv"))
 
     def lay_out(self, spoilt, table):
@@ -298,7 +303,8 @@ class Cases:
         if random_.random() < 0.3:
             spoilt["weather.csv"] = self.other_weather
         kinds = {"season": ["weather.csv", "garden.csv", "site.ini"],
-                 "forecast": ["weather.csv", "garden.csv", "next.csv", "log.csv", "state.csv"],
+                 "forecast": ["weather.csv", "garden.csv", "next.csv", "log.csv", "state.csv", "weighings.csv",
+                              "seen.csv"],
                  "compare": ["weather.csv", "garden.csv"], "heatwave": ["weather.csv", "garden.csv"],
                  "absence": ["weather.csv", "garden.csv"], "et0": ["weather.csv", "site.ini"], "sweep": ["weather.csv"],
                  "capacity": [], "list": []}[command]

@@ -155,6 +155,8 @@ TEST_CASE("state: what was learned of a pot, and readings still to come, are rea
   const Date day = saved.run.date;
   saved.readings = {{.when = {day, 8.0}, .kind = ReadingKind::weighed_before, .weight_kg = 21.5},
                     {.when = {day, 8.5}, .kind = ReadingKind::weighed_after, .weight_kg = 24.1},
+                    {.when = {day, 8.75}, .given_l = 1.5, .drained_l = 0.2},
+                    {.when = {day, 8.8}, .given_l = {}, .drained_l = 0.0},
                     {.when = {day, 9.0}, .kind = ReadingKind::top_felt_moist},
                     {.when = {day, 15.0}, .kind = ReadingKind::not_wilted}};
   PotMember middle;
@@ -175,7 +177,8 @@ TEST_CASE("state: what was learned of a pot, and readings still to come, are rea
   const std::string csv = state_csv({&saved, 1});
   CHECK(says(csv,
              "2023-07-10T08:00=21.5kg-before 2023-07-10T08:30=24.1kg-after "
-             "2023-07-10T09:00=top-moist 2023-07-10T15:00=not-wilting"));
+             "2023-07-10T08:45=1.5:0.2l 2023-07-10T08:48=:0l 2023-07-10T09:00=top-moist "
+             "2023-07-10T15:00=not-wilting"));
   const std::vector<SavedPlanting> back = read(csv);
   REQUIRE(back.size() == 1);
   CHECK(back.front() == saved);

@@ -98,9 +98,30 @@ constexpr std::array<std::pair<ReadingKind, std::string_view>, 6> reading_words{
      {ReadingKind::wilted, "wilting"},
      {ReadingKind::not_wilted, "not-wilting"}}};
 
+/// A watering of which was measured what drained: litres given, if that is known, and drained.
+std::string drained_text(const Reading& one) {
+  return fmt::format("{}={}:{}l", to_string(one.when), one.given_l ? shortest(*one.given_l) : "",
+                     shortest(one.drained_l.value_or(0.0)));
+}
+
+std::optional<Reading> drained_reading(const Instant& when, std::string_view what) {
+  const std::size_t colon = what.find(':');
+  if (colon == std::string_view::npos || !what.ends_with('l')) return std::nullopt;
+  Reading one{.when = when};
+  const std::string_view drained = what.substr(colon + 1, what.size() - colon - 2);
+  one.drained_l = parse_number(drained);
+  if (colon > 0) {
+    one.given_l = parse_number(what.substr(0, colon));
+    if (!one.given_l || !(*one.given_l > 0.0 && *one.given_l <= most_given_l)) return std::nullopt;
+  }
+  const bool fits = one.drained_l && *one.drained_l >= 0.0 && *one.drained_l <= most_given_l;
+  return fits ? std::optional(one) : std::nullopt;
+}
+
 std::string readings_text(const std::vector<Reading>& readings) {
   std::vector<std::string> texts;
   for (const Reading& one : readings) {
+    if (one.kind == ReadingKind::watered) texts.push_back(drained_text(one));
     for (const auto& [kind, word] : reading_words) {
       if (kind != one.kind) continue;
       texts.push_back(fmt::format("{}={}{}", to_string(one.when),
@@ -116,8 +137,9 @@ void put_readings(const Cell& cell, SavedPlanting& saved) {
     const auto when = parse_instant(text.substr(0, sign));
     const std::string_view what = text.substr(std::min(sign + 1, text.size()));
     std::optional<Reading> reading;
+    if (when && when->date >= saved.run.date) reading = drained_reading(*when, what);
     for (const auto& [kind, word] : reading_words) {
-      if (!when || when->date < saved.run.date) break;
+      if (reading || !when || when->date < saved.run.date) break;
       Reading one{.when = *when, .kind = kind};
       const auto kg = one.weighed() ? amount_before(what, word, heaviest_pot_kg) : std::nullopt;
       one.weight_kg = kg.value_or(0.0);
@@ -127,8 +149,8 @@ void put_readings(const Cell& cell, SavedPlanting& saved) {
       saved.readings.push_back(*reading);
     } else {
       cell.complain(in_quotes(text),
-                    "such as 2024-05-31T18:30=12.3kg-before, =12.3kg-after, =top-dry, =top-moist, "
-                    "=wilting or =not-wilting, on the state's date or later");
+                    "such as 2024-05-31T18:30=12.3kg-before, =12.3kg-after, =1.5:0.2l, =top-dry, "
+                    "=top-moist, =wilting or =not-wilting, on the state's date or later");
     }
   }
 }

@@ -220,7 +220,8 @@ class PotLearning::Filter {
   /// What a member has at a reading.
   struct Look {
     double water_l = 0.0;
-    double above = 0.0;  // of a yes or no: the line that it tells of
+    /// What is read there: how far beyond the line of a yes or no, or the litres that drain.
+    double seen = 0.0;
   };
   /// How sure the middle member's account was of its water, beyond what the members tell, when it
   /// was last looked at; and what the day had come to then.
@@ -401,7 +402,8 @@ class PotLearning::Filter {
   }
 
   /// `look`: where to put what is seen at event `wanted`.
-  Watch watch(std::size_t member, std::size_t wanted, ReadingKind kind, Look* look) {
+  Watch watch(std::size_t member, std::size_t wanted = 0, const Reading* reading = nullptr,
+              Look* look = nullptr) {
     return [=, this](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
       const std::size_t at = place_in_log(event);
       const bool middle = member == 0;
@@ -419,26 +421,37 @@ class PotLearning::Filter {
       if (middle && event.when.hour >= units::hours_per_day) mark_ = {.variance = mark_.variance};
       if (look == nullptr || at != wanted) return;
       look->water_l = store_l(run.pot(), day.state()) + own.beyond_l;
-      look->above = above_line(run.pot(), day.state(), kind);
+      look->seen = seen(run.pot(), day.state(), *reading);
       leaf_m2_ = run.leaf_m2();
       if (middle) seen_ = mark_;
     };
   }
 
-  [[nodiscard]] static double above_line(const PotParameters& pot, const PotState& state,
-                                         ReadingKind kind) {
-    if (kind == ReadingKind::wilted || kind == ReadingKind::not_wilted) {
-      return state.rooted_depletion_l -
-             pot.wilting_fraction * pot.total_available_l * state.rooted_share;
+  [[nodiscard]] double seen(const PotParameters& pot, const PotState& state,
+                            const Reading& reading) const {
+    switch (reading.kind) {
+      case ReadingKind::wilted:
+      case ReadingKind::not_wilted:
+        return state.rooted_depletion_l -
+               pot.wilting_fraction * pot.total_available_l * state.rooted_share;
+      case ReadingKind::watered: {
+        const Pouring pouring = routine_plan(to_learn_.planting->routine).pouring;
+        return water(pot, state, given_l(pot, state, reading), pouring).drained_l;
+      }
+      default:
+        return kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l;
     }
-    return kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l;
+  }
+  [[nodiscard]] double given_l(const PotParameters& pot, const PotState& state,
+                               const Reading& reading) const {
+    const Pouring pouring = routine_plan(to_learn_.planting->routine).pouring;
+    return reading.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
   }
 
   void run_to(Date date) {
     const SpotWeather days = [this](std::size_t at) { return days_[at]; };
     for (std::size_t i = 0; i < members_.size(); ++i) {
-      Journey journey(log_, members_[i]->run, days, place_.record(),
-                      watch(i, 0, ReadingKind::watered, nullptr));
+      Journey journey(log_, members_[i]->run, days, place_.record(), watch(i));
       if (i == 0) {
         // The middle one counts what its days make unsure: of each on its own date.
         for (; date_ < date; date_ += std::chrono::days(1)) {
@@ -464,7 +477,7 @@ class PotLearning::Filter {
   }
 
   void read_one(const Reading& reading, std::size_t event) {
-    if (reading.kind == ReadingKind::watered) return;  // says nothing by itself
+    if (reading.kind == ReadingKind::watered && !reading.drained_l) return;  // says nothing
     const Mark morning = mark_;
     const SpotWeather days = [this](std::size_t at) {
       SpotDay day = days_[at];
@@ -475,7 +488,7 @@ class PotLearning::Filter {
     for (std::size_t i = 0; i < members_.size(); ++i) {
       const double beyond_l = members_[i]->beyond_l;
       const Journey journey(log_, members_[i]->run, days, place_.record(),
-                            watch(i, event, reading.kind, &looks[i]));
+                            watch(i, event, &reading, &looks[i]));
       (void)journey.go_on(reading.when, reading.when, std::nullopt,
                           [this](Date) { return index(); });
       members_[i]->beyond_l = beyond_l;
@@ -544,33 +557,43 @@ class PotLearning::Filter {
       moved = moved_by(off_kg, weighs.dot(with) + scale);
     } else {
       const PotParameters& pot = members_.front()->run.pot();
+      const bool drains = reading.kind == ReadingKind::watered;
       const bool leaves =
           reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::not_wilted;
       const bool yes =
           reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::top_felt_dry;
-      if (!leaves && !(pot.top_dry_limit_l > 0.0)) return;
-      const double a_litre = leaves ? -1.0 : -pot.top_draw_share;
-      double above = 0.0;
-      double variance = square(a_litre) * seen_.variance;
+      if (!drains && !leaves && !(pot.top_dry_limit_l > 0.0)) return;
+      double seen = 0.0;
       const auto others = static_cast<double>(looks.size() - 1);
-      for (std::size_t i = 1; i < looks.size(); ++i) above += looks[i].above / others;
-      if (looks.size() == 1) above = looks.front().above;
+      for (std::size_t i = 1; i < looks.size(); ++i) seen += looks[i].seen / others;
+      if (looks.size() == 1) seen = looks.front().seen;
+      // What another litre in the pot does to it.
+      const double a_litre = leaves            ? -1.0
+                             : !drains         ? -pot.top_draw_share
+                             : !(seen > 0.0)   ? 0.0
+                             : reading.given_l ? 1.0
+                                               : -pot.drained_share / (1.0 - pot.drained_share);
+      double variance = square(a_litre) * seen_.variance;
       for (std::size_t i = 1; i < looks.size(); ++i) {
         Known apart = members_[i]->at - mean;
         apart[held] = looks[i].water_l - mean[held];
-        with += apart * (looks[i].above - above) / others;
-        variance += square(looks[i].above - above) / others;
+        with += apart * (looks[i].seen - seen) / others;
+        variance += square(looks[i].seen - seen) / others;
       }
       with[held] += a_litre * seen_.variance;
-      const double line_error =
-          leaves ? errors::wilting * pot.total_available_l * state().pot.rooted_share
-                 : errors::top * pot.top_dry_limit_l;
-      const double error = std::sqrt(variance + square(line_error));
-      if (-2.0 * std::log(chance_of(yes, above, error)) > square(errors::outlying_yes_no)) {
+      const double own_error =
+          drains   ? errors::drained * given_l(pot, state().pot, reading) + errors::drained_l
+          : leaves ? errors::wilting * pot.total_available_l * state().pot.rooted_share
+                   : errors::top * pot.top_dry_limit_l;
+      variance += square(own_error);
+      const double off = drains ? *reading.drained_l - seen : 0.0;
+      const double error = std::sqrt(variance);
+      if (drains ? std::abs(off) > errors::outlying * error
+                 : -2.0 * std::log(chance_of(yes, seen, error)) > square(errors::outlying_yes_no)) {
         doubtful_.push_back({.reading = reading});
         return;
       }
-      moved = moved_by(yes, above, error);
+      moved = drains ? moved_by(off, variance) : moved_by(yes, seen, error);
     }
     ++taken_;
     mean += moved.slope * with;
