@@ -226,6 +226,14 @@ TEST_CASE("garden: a measured canopy replaces the crop's, its density kept") {
   CHECK(tall.leaf_area_m2.value == tomato.leaf_area_m2.value);
 }
 
+TEST_CASE("garden: a planting day is written as it is read") {
+  for (const char* const text : {"2024-05-10", "05-10", "02-29"}) {
+    const std::string before = "\nt,tomato,nursery 37 l,potting mix,1,";
+    const auto read = garden(header + before + text + ",patio,daily 07:00\n");
+    CHECK(written(read.front().planted) == text);
+  }
+}
+
 // What is refused
 
 TEST_CASE("garden: unknown names, with the nearest known one") {
