@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -30,6 +31,33 @@ std::optional<double> Arguments::number(const char* name, double low, double hig
     throw RequestError(fmt::format("--{}: found {}; expected {} to {}", name, *given, low, high));
   }
   return value;
+}
+
+std::string in_words(const Advice& advice) {
+  using enum Advice::Kind;
+  switch (advice.kind) {
+    case none:
+      return {};
+    case show_names:
+      return fmt::format(" (wiltline list {}s)", advice.about);
+    case fill_gap:
+      return fmt::format(" (or --fill-gaps {})", advice.about);
+    case fill_longer_gap:
+      return " (--fill-gaps)";
+    case fill_rain:
+      return " (or --fill-gaps, which takes it as none)";
+    case grow_as_saved:
+      return ", as --growth says";
+    case name_layout:
+      return " (--layout)";
+    case name_date_order:
+      return " (--dates)";
+    case table_of_columns:
+      return " (--columns)";
+    case give_site_value:
+      return fmt::format(", a site file or --{}", site_option(advice.about));
+  }
+  return {};
 }
 
 }  // namespace wiltline::cli

@@ -39,7 +39,7 @@ Cell of_pot(C cell, Get get) {
 constexpr Column<ChartCell> chart_list[]{
     {"place", text, 0, "weather record", [](C cell) { return cell.record->name(); }},
     {"crop", text, 0, "crop", [](C cell) { return cell.asked->crop.name; }},
-    {"planted", text, 0, "planting day", [](C cell) { return planted_text(cell.asked->planted); }},
+    {"planted", text, 0, "planting day", [](C cell) { return written(cell.asked->planted); }},
     {"routine", text, 0, "when it is watered", [](C cell) { return cell.asked->routine.text; }},
     {"pot", text, 0, "the smallest pot that was enough; empty if none was",
      [](C cell) { return of_pot(cell, [](const auto& pot) { return pot.planting->pot.name; }); }},

@@ -47,11 +47,15 @@ class Arguments {
   SettingsUse settings_;
 };
 
+/// What of the program's own helps with a problem.
+[[nodiscard]] std::string in_words(const Advice& advice);
+
 /// What an option's text says. Throws RequestError if it has a fault.
 template <typename Value>
 [[nodiscard]] Value accepted(const char* option, Result<Value> read) {
-  if (!read) throw RequestError("--" + std::string(option) + ": " + read.fault().text());
-  return *std::move(read);
+  if (read) return *std::move(read);
+  const Fault& fault = read.fault();
+  throw RequestError("--" + std::string(option) + ": " + fault.text(in_words(fault.advice)));
 }
 
 struct Example {

@@ -53,11 +53,10 @@ void check_planting_days(const Garden& garden, const std::vector<Place>& places)
     });
     if (anywhere) continue;
     const WeatherRecord& record = places.front().record();
-    problems.add(
-        {garden.file, planting.line, 0,
-         fmt::format("{} planted {}", in_quotes(planting.name), planted_text(planting.planted)),
-         fmt::format("a day within the weather, {} to {}", to_string(record.first()),
-                     to_string(record.last()))});
+    problems.add({garden.file, planting.line, 0,
+                  fmt::format("{} planted {}", in_quotes(planting.name), written(planting.planted)),
+                  fmt::format("a day within the weather, {} to {}", to_string(record.first()),
+                              to_string(record.last()))});
   }
   problems.throw_if_any();
 }

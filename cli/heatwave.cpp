@@ -92,15 +92,7 @@ SpellRequest spell_request(const Arguments& arguments) {
   request.by = accepted("by", word_of<Heat>(arguments.text("by").value_or("tmax"),
                                             {{"tmax", Heat::tmax}, {"et0", Heat::et0}}));
   request.at_least_c = at_least_c(arguments);
-  if (const auto text = arguments.text("first-day")) {
-    request.first_day = parse_date(*text);
-    if (!request.first_day) {
-      throw RequestError(
-          fmt::format("--first-day: found {}; expected a date that exists, as "
-                      "2024-05-31",
-                      in_quotes(*text)));
-    }
-  }
+  request.first_day = date_option(arguments, "first-day");
   return request;
 }
 

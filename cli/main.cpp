@@ -20,7 +20,6 @@
 #include "shared_options.hpp"
 #include "terminal.hpp"
 #include "version.hpp"
-#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 
@@ -263,34 +262,6 @@ void complain(std::string_view message) {
     say(fmt::format("wiltline: {}", message.substr(0, newline)));
     message.remove_prefix(std::min(newline + 1, message.size()));
   }
-}
-
-/// What of the program's own helps with a problem.
-std::string in_words(const Advice& advice) {
-  using enum Advice::Kind;
-  switch (advice.kind) {
-    case none:
-      return {};
-    case show_names:
-      return fmt::format(" (wiltline list {}s)", advice.about);
-    case fill_gap:
-      return fmt::format(" (or --fill-gaps {})", advice.about);
-    case fill_longer_gap:
-      return " (--fill-gaps)";
-    case fill_rain:
-      return " (or --fill-gaps, which takes it as none)";
-    case grow_as_saved:
-      return ", as --growth says";
-    case name_layout:
-      return " (--layout)";
-    case name_date_order:
-      return " (--dates)";
-    case table_of_columns:
-      return " (--columns)";
-    case give_site_value:
-      return fmt::format(", a site file or --{}", site_option(advice.about));
-  }
-  return {};
 }
 
 int guarded(const std::vector<std::string>& words) {

@@ -30,7 +30,7 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
     entry(shared, what).push_back(planting.name);
   };
   for (const WithoutEffect& one : without_effect(plantings, places, growth)) {
-    for (const PlantingDay& day : one.pruned) add("pruned " + planted_text(day), *one.planting);
+    for (const PlantingDay& day : one.pruned) add("pruned " + written(day), *one.planting);
     for (const DaysAway& away : one.days_away) add("away " + to_string(away), *one.planting);
     for (const Helper& helper : one.helpers) add("helper " + to_string(helper.days), *one.planting);
   }

@@ -119,7 +119,7 @@ void check_planted(const Planting& planting, Places places, const char* option) 
   }
   const WeatherRecord& record = places.front().record();
   throw RequestError(fmt::format("--{}: found {}; expected a day within the weather, {} to {}",
-                                 option, planted_text(planting.planted), to_string(record.first()),
+                                 option, written(planting.planted), to_string(record.first()),
                                  to_string(record.last())));
 }
 

@@ -30,6 +30,17 @@ std::optional<int> whole_number(const Arguments& arguments, const char* option, 
   return text ? std::optional(whole_number(option, *text, least, most)) : std::nullopt;
 }
 
+std::optional<Date> date_option(const Arguments& arguments, const char* name) {
+  const auto text = arguments.text(name);
+  if (!text) return std::nullopt;
+  const auto date = parse_date(*text);
+  if (!date) {
+    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31",
+                                   name, in_quotes(*text)));
+  }
+  return date;
+}
+
 std::optional<double> volume_option_l(const Arguments& arguments, const char* option,
                                       double least_l, double most_l, std::string_view expected) {
   const auto text = arguments.text(option);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "command.hpp"
+#include "wiltline/base/date.hpp"
 
 namespace wiltline::cli {
 
@@ -25,6 +26,9 @@ inline constexpr std::array<const char*, 9> input_file_options{
 /// An option that is one; empty if it is not given.
 [[nodiscard]] std::optional<int> whole_number(const Arguments& arguments, const char* option,
                                               int least, int most);
+
+/// An option that is a date; empty if it is not given.
+[[nodiscard]] std::optional<Date> date_option(const Arguments& arguments, const char* name);
 
 /// An option that is a volume, in litres: "10 l", "2 gal", "16 qt", "1.5 cu ft"; a bare number is
 /// litres. Empty if it is not given.

@@ -30,17 +30,6 @@ constexpr std::array<SiteOption, 5> site_options{{{"latitude", "latitude_deg"},
                                                   {"longitude", "longitude_deg"},
                                                   {"utc-offset", "utc_offset_h"}}};
 
-std::optional<Date> date_option(const Arguments& arguments, const char* name) {
-  const auto text = arguments.text(name);
-  if (!text) return std::nullopt;
-  const auto date = parse_date(*text);
-  if (!date) {
-    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31",
-                                   name, in_quotes(*text)));
-  }
-  return date;
-}
-
 WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<Date> to) {
   const auto inside = [&](Date date, const char* option) {
     if (record.contains(date)) return;

@@ -244,10 +244,4 @@ std::string shown_name(const Planting& planting) {
   return planting.count == 1 ? name : fmt::format("{} ×{}", name, planting.count);
 }
 
-std::string planted_text(const PlantingDay& planted) {
-  if (const auto* date = std::get_if<Date>(&planted)) return to_string(*date);
-  const MonthDay day = std::get<MonthDay>(planted);
-  return fmt::format("{:02}-{:02}", day.month, day.day);
-}
-
 }  // namespace wiltline::cli

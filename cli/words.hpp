@@ -79,7 +79,5 @@ namespace wiltline::cli {
 
 /// A planting's name for a table, with the number of its pots if there are several.
 [[nodiscard]] std::string shown_name(const Planting& planting);
-/// 2024-05-10, or 05-10 for every year.
-[[nodiscard]] std::string planted_text(const PlantingDay& planted);
 
 }  // namespace wiltline::cli

@@ -135,12 +135,6 @@ Garden garden_from_rows(const std::vector<std::map<std::string, py::object>>& ro
   return {read_garden({.name = "rows", .bytes = text}, catalogue)};
 }
 
-std::string planted_of(const Planting& planting) {
-  if (const auto* date = std::get_if<Date>(&planting.planted)) return to_string(*date);
-  const MonthDay day = std::get<MonthDay>(planting.planted);
-  return to_string(day.nearest_in_year(2000)).substr(5);
-}
-
 const Fields<Planting>& planting_fields() {
   static const Fields<Planting> fields{
       {"name", "planting", [](const Planting& p) { return p.name; }},
@@ -151,7 +145,8 @@ const Fields<Planting>& planting_fields() {
       {"plants", "plants in the pot", [](const Planting& p) { return plants_in_pot(p); }},
       {"count", "how many such pots; answers are for one",
        [](const Planting& p) { return p.count; }},
-      {"planted", "date, or month and day of every year", planted_of},
+      {"planted", "date, or month and day of every year",
+       [](const Planting& p) { return written(p.planted); }},
       {"spot", "where it stands", [](const Planting& p) { return p.spot.name; }},
       {"routine", "when it is watered", [](const Planting& p) { return p.routine.text; }}};
   return fields;

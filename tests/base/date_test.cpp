@@ -58,6 +58,7 @@ TEST_CASE("date: every day from 1890 to 2110, one after the other") {
         const std::string text = padded(year, 4) + '-' + padded(month, 2) + '-' + padded(day, 2);
         CAPTURE(text);
         REQUIRE(to_string(date) == text);
+        REQUIRE(to_string(month_day_of(date)) == text.substr(5));
         REQUIRE(parse_date(text) == date);
         REQUIRE(make_date(year, static_cast<unsigned>(month), static_cast<unsigned>(day)) == date);
         REQUIRE(year_of(date) == year);

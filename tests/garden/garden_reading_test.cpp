@@ -226,6 +226,14 @@ TEST_CASE("garden: a measured canopy replaces the crop's, its density kept") {
   CHECK(tall.leaf_area_m2.value == tomato.leaf_area_m2.value);
 }
 
+TEST_CASE("garden: a planting day is written as it is read") {
+  for (const char* const text : {"2024-05-10", "05-10", "02-29"}) {
+    const std::string before = "\nt,tomato,nursery 37 l,potting mix,1,";
+    const auto read = garden(header + before + text + ",patio,daily 07:00\n");
+    CHECK(written(read.front().planted) == text);
+  }
+}
+
 // What is refused
 
 TEST_CASE("garden: unknown names, with the nearest known one") {
@@ -234,10 +242,10 @@ TEST_CASE("garden: unknown names, with the nearest known one") {
         "tomato");
   CHECK(refused_cell("tomato", "orchid") == "found unknown crop \"orchid\"; expected a known crop");
   CHECK(refused_cell("nursery 37 l", "nursrey 37 l") ==
-        "found unknown pot \"nursrey 37 l\"; expected a known pot (wiltline list pots); nearest: "
+        "found unknown pot \"nursrey 37 l\"; expected a known pot; nearest: "
         "nursery 37 l");
   CHECK(refused_cell("nursery 37 l", "amphora") ==
-        "found unknown pot \"amphora\"; expected a known pot (wiltline list pots)");
+        "found unknown pot \"amphora\"; expected a known pot");
   CHECK(refused_cell("patio", "pation") ==
         "found unknown spot \"pation\"; expected a known spot; nearest: patio");
   CHECK(refused_cell("potting mix", "poting mix") ==

@@ -100,9 +100,9 @@ TEST_CASE("pot names: what no kind comes in is refused in one line") {
         "found \"clay 2 in\", a size in which no such pot comes; expected 3.58 to 15 in across the "
         "rim");
   CHECK(
-      known_pot("brass 10 l", catalogue()).fault().text() ==
-      "found unknown pot \"brass 10 l\"; expected a known pot (wiltline list pots) or a kind and a "
-      "size, such as fabric 10 gal or clay 30 cm");
+      known_pot("brass 10 l", catalogue()).fault().text(" (ask)") ==
+      "found unknown pot \"brass 10 l\"; expected a known pot (ask) or a kind and a size, such as "
+      "fabric 10 gal or clay 30 cm");
   CHECK(known_pot("4 trade gal", catalogue()).fault().found == "unknown pot \"4 trade gal\"");
   CHECK(!parse_pot_size("0 l"));
   CHECK(!parse_pot_size("-3 l"));

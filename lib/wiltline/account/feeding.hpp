@@ -1,4 +1,4 @@
-// What rides along on the account: feeding, and days that call for a look.
+// When a planting is to be fed.
 #pragma once
 
 #include "wiltline/budget/kernel.hpp"

@@ -77,6 +77,10 @@ std::string to_string(Date date) {
                      static_cast<unsigned>(ymd.month()), static_cast<unsigned>(ymd.day()));
 }
 
+std::string to_string(const MonthDay& day) {
+  return fmt::format("{:02}-{:02}", day.month, day.day);
+}
+
 int year_of(Date date) {
   return static_cast<int>(civil(date).year());
 }

@@ -38,6 +38,8 @@ struct MonthDay {
 
 /// YYYY-MM-DD.
 [[nodiscard]] std::string to_string(Date date);
+/// MM-DD.
+[[nodiscard]] std::string to_string(const MonthDay& day);
 
 [[nodiscard]] int year_of(Date date);
 [[nodiscard]] unsigned month_of(Date date);

@@ -61,7 +61,8 @@ class TableRows {
     complain(*table_.column(column), std::move(found), std::move(expected));
   }
   void complain(std::string_view column, Fault fault) {
-    complain(column, std::move(fault.found), std::move(fault.expected));
+    complain(*table_.column(column), std::move(fault.found), std::move(fault.expected),
+             std::move(fault.advice));
   }
   /// True unless something is wrong with one of these cells of the row.
   [[nodiscard]] bool sound(std::span<const std::string> columns) const;
@@ -96,7 +97,7 @@ class Cell {
   template <typename Value>
   [[nodiscard]] std::optional<Value> accepted(Result<Value> read) const {
     if (read) return *std::move(read);
-    complain(read.fault().found, read.fault().expected);
+    complain(read.fault().found, read.fault().expected, read.fault().advice);
     return std::nullopt;
   }
 

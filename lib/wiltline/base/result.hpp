@@ -2,8 +2,11 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <utility>
 #include <variant>
+
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 
@@ -12,9 +15,12 @@ namespace wiltline {
 struct Fault {
   std::string found;
   std::string expected;
+  Advice advice{};
 
-  /// `found …; expected …`
-  [[nodiscard]] std::string text() const { return "found " + found + "; expected " + expected; }
+  /// `found …; expected …`, then `advised`: the advice in a program's words.
+  [[nodiscard]] std::string text(std::string_view advised = {}) const {
+    return "found " + found + "; expected " + expected + std::string(advised) + advice.after;
+  }
 };
 
 /// Either a value or a fault. Asking for the one that is not there throws

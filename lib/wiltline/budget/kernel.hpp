@@ -362,7 +362,7 @@ struct PotUse {
   double rain;  // caught
 };
 
-/// Demand of a pot on a day: the crown covers the top as far as it reaches; the uncovered part
+/// What a pot could use on a day: the crown covers the top as far as it reaches; the uncovered part
 /// evaporates and catches rain as if there were none. `rains`: false only where rain_mm is 0, to
 /// leave out what is zero then; the bits are the same.
 template <bool rains = true>

@@ -14,6 +14,10 @@ bool falls_on(const PlantingDay& day, Date date) {
   return std::get<MonthDay>(day).in_year(year_of(date)) == date;
 }
 
+std::string written(const PlantingDay& day) {
+  return std::visit([](const auto& one) { return to_string(one); }, day);
+}
+
 MonthDay usual_planting_day(bool south) {
   return south ? MonthDay{11, 15} : MonthDay{5, 15};
 }
@@ -48,10 +52,9 @@ std::optional<Fault> end_fault(const PlantingDay& planted, const std::optional<P
   if (last == nullptr) return std::nullopt;
   const Date* const first = std::get_if<Date>(&planted);
   if (first == nullptr) {
-    const MonthDay end = month_day_of(*last);
     return Fault{fmt::format("ends {} for a planting of every year", to_string(*last)),
-                 fmt::format("a day of every year, as {:02}-{:02}, or planted as a date", end.month,
-                             end.day)};
+                 fmt::format("a day of every year, as {}, or planted as a date",
+                             to_string(month_day_of(*last)))};
   }
   if (*last >= *first) return std::nullopt;
   return Fault{fmt::format("{} before {}", to_string(*last), to_string(*first)),

@@ -24,6 +24,9 @@ using PlantingDay = std::variant<Date, MonthDay>;
 /// True if `date` is that day.
 [[nodiscard]] bool falls_on(const PlantingDay& day, Date date);
 
+/// 2024-05-10, or 05-10 for every year.
+[[nodiscard]] std::string written(const PlantingDay& day);
+
 /// The day on which warm-season crops are planted out where nothing else is said: 15 May, south of
 /// the equator 15 November.
 [[nodiscard]] MonthDay usual_planting_day(bool south);

@@ -124,9 +124,9 @@ Result<Pot> known_pot(std::string_view text, const Catalogue& catalogue) {
     const bool sized = begin != std::string_view::npos && nearest.empty();
     return Fault{
         fmt::format("unknown pot {}", in_quotes(text)),
-        fmt::format("a known pot (wiltline list pots){}{}",
-                    sized ? " or a kind and a size, such as fabric 10 gal or clay 30 cm" : "",
-                    nearest)};
+        "a known pot",
+        {Advice::Kind::show_names, "pot",
+         (sized ? " or a kind and a size, such as fabric 10 gal or clay 30 cm" : "") + nearest}};
   }
   const double asked = size->value * size->unit;
   const auto off = [&](const Pot* pot) { return std::abs(std::log(size_of(*pot, *size) / asked)); };

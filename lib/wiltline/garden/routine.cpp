@@ -233,8 +233,7 @@ std::string to_string(const DaysAway& away) {
   if (away.first_date) {
     return fmt::format("{}/{}", to_string(*away.first_date), to_string(*away.last_date));
   }
-  return fmt::format("{:02}-{:02}/{:02}-{:02}", away.first_day.month, away.first_day.day,
-                     away.last_day.month, away.last_day.day);
+  return fmt::format("{}/{}", to_string(away.first_day), to_string(away.last_day));
 }
 
 Date DaysAway::begun_by(Date covered) const {
