@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "garden_options.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 namespace wiltline::cli {
 

@@ -18,7 +18,7 @@
 #include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {

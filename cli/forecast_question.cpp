@@ -14,7 +14,7 @@
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 #include "wiltline/questions/pot_readings.hpp"
 #include "words.hpp"
 

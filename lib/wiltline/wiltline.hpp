@@ -7,8 +7,8 @@
 //     for (const SeasonResult& pot : season(garden, place)) …
 //
 // One call for each question, all of a whole garden: season, compare, choose, heatwave, absence,
-// forecast, plan, calibrate, remedies, capacity, run_block (a block of a sweep); what_matters says of
-// some of them what to measure. Place::reference() is the reference ET by day.
+// forecast, plan, calibrate, remedies, capacity, run_block (a block of a sweep); what_matters says
+// of some of them what to measure. Place::reference() is the reference ET by day.
 //
 // Units: a name with a dimension ends in it (`depletion_mm`, `leave_h`); hours are of the site's
 // clock if it is known, else of the sun.
@@ -35,9 +35,9 @@
 #include "wiltline/questions/compare.hpp"
 #include "wiltline/questions/drawn_answers.hpp"
 #include "wiltline/questions/forecast.hpp"
-#include "wiltline/questions/forecast_files.hpp"
 #include "wiltline/questions/heatwave.hpp"
 #include "wiltline/questions/learned_garden.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 #include "wiltline/questions/plan.hpp"
 #include "wiltline/questions/planting_times.hpp"
 #include "wiltline/questions/pot_readings.hpp"

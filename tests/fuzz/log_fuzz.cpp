@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "forecast_garden.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace wiltline;

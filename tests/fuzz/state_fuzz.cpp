@@ -5,7 +5,7 @@
 
 #include "forecast_garden.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 namespace {
 

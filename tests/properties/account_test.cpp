@@ -14,7 +14,7 @@
 #include "support/random_weather.hpp"
 #include "wiltline/account/course.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline::test {

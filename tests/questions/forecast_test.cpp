@@ -12,7 +12,7 @@
 #include "wiltline/base/random.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/garden/reading.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 #include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {

@@ -10,7 +10,7 @@
 #include "wiltline/account/pot_log.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/garden/planting.hpp"
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 namespace wiltline {
 

@@ -1,4 +1,4 @@
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 #include <fmt/format.h>
 

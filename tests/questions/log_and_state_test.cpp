@@ -1,5 +1,5 @@
 // The files of a forecast: the log of waterings, and the state kept from day to day.
-#include "wiltline/questions/forecast_files.hpp"
+#include "wiltline/questions/log_and_state.hpp"
 
 #include <doctest/doctest.h>
 
