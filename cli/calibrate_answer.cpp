@@ -255,7 +255,7 @@ void add_calibration_notes(const CalibrationResult& result, Report& report) {
   }
   for (const PotCalibration& pot : result.pots) {
     if (pot.after_its_end == 0) continue;
-    report.notes.push_back(fmt::format("{}: {} reading{} left out, after its crop has ended",
+    report.notes.push_back(fmt::format("{}: {} reading{} left out, outside the time its crop grows",
                                        pot.planting->name, pot.after_its_end,
                                        pot.after_its_end == 1 ? "" : "s"));
   }

@@ -252,6 +252,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     const auto give = give_range(pot, options);
     return give ? rough_volume_range(give->low, give->high, us) : std::string("-");
   };
+  std::vector<std::string> dry_now;
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
   std::vector<std::string> thirsty;
@@ -271,7 +272,10 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       {"to give at\nthe visit,\n" + litre, right, to_give}};
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
-    if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
+    const bool is_dry = pot.dry.p50 && *pot.dry.p50 <= now;
+    if (is_dry) {
+      dry_now.push_back(fmt::format("{} ({})", name, volume_text(pot.give_now_l, us)));
+    } else if (pot.water_at && pot.water_at->date <= now.date + std::chrono::days(1)) {
       const auto give = give_range(pot, options);
       (pot.water_at->date == now.date ? today : tomorrow)
           .push_back(
@@ -279,9 +283,9 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                   ? name
                   : fmt::format("{} ({})", name, volume_range_text(give->low, give->high, us)));
     }
-    if (pot.dry_before_visit.value_or(false)) {
+    if (!is_dry && pot.dry_before_visit.value_or(false)) {
       dry.push_back(name);
-    } else if (pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
+    } else if (!is_dry && pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
                *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
     }
@@ -289,6 +293,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   }
   std::string out;
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
+  if (!dry_now.empty()) say(fmt::format("Dry now, water at once: {}.", listed(dry_now)));
   say(fmt::format("Water today: {}; tomorrow: {}.", listed(today), listed(tomorrow)));
   if (!dry.empty()) {
     say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));

@@ -155,20 +155,35 @@ constexpr double least_told = 0.05;
 /// One that causes less is nothing to measure for.
 constexpr double stands_out = 0.1;
 
+/// What stands out, the largest first: by what it causes alone or, if nothing does so, together
+/// with others. Never empty.
+std::vector<const InputMatters*> standing_out(const AnswerMatters& answer) {
+  std::vector<const InputMatters*> alone;
+  for (const InputMatters& input : answer.inputs) {
+    if (input.first_order.value >= stands_out) alone.push_back(&input);
+  }
+  if (alone.empty()) return {&answer.inputs.front()};
+  std::stable_sort(alone.begin(), alone.end(), [](const InputMatters* a, const InputMatters* b) {
+    return a->first_order.value > b->first_order.value;
+  });
+  return alone;
+}
+
 std::string sentence(const std::string& label, const AnswerMatters& answer) {
   const std::string what = fmt::format("{}, {}", label, answer_in_words(answer.answer));
-  const InputMatters& first = answer.inputs.front();
+  const std::vector<const InputMatters*> causes = standing_out(answer);
+  const InputMatters& first = *causes.front();
   const std::string cause = input_in_words(first.input);
-  std::string said =
-      first.first_order.value >= stands_out
-          ? fmt::format("{}: {} of the spread is {}", what, share_in_words(first.first_order.value),
-                        cause)
-          : fmt::format("{}: nothing stands out by itself; {} does most, together with others",
-                        what, cause);
-  if (answer.inputs.size() > 1 && answer.inputs[1].total.value >= stands_out) {
-    const InputMatters& second = answer.inputs[1];
+  if (first.first_order.value < stands_out) {
+    return fmt::format("{}: nothing stands out by itself; {} does most, together with others.",
+                       what, cause);
+  }
+  std::string said = fmt::format("{}: {} of the spread is {}", what,
+                                 share_in_words(first.first_order.value), cause);
+  if (causes.size() > 1) {
+    const InputMatters& second = *causes[1];
     said += fmt::format(", next {}", input_in_words(second.input));
-    if (second.total.high > first.total.low) said += ", perhaps as much";
+    if (second.first_order.high > first.first_order.value) said += ", perhaps as much";
   }
   return said + '.';
 }
@@ -178,9 +193,9 @@ std::string measure_text(const std::vector<std::pair<std::string, const AnswerMa
   std::vector<std::pair<std::string_view, std::vector<std::string>>> pots_of;
   for (const auto& [name, answer] : told) {
     std::string_view what;
-    for (const InputMatters& input : answer->inputs) {
-      if (!what.empty() || input.total.value < stands_out) break;
-      what = how_to_measure(input.input);
+    for (const InputMatters* const input : standing_out(*answer)) {
+      what = how_to_measure(input->input);
+      if (!what.empty()) break;
     }
     if (what.empty()) continue;
     const auto known = std::find_if(pots_of.begin(), pots_of.end(),

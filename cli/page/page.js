@@ -73,7 +73,9 @@
     const row = narrow ? 40 : 26;
     const height = rows.length * row + 44;
     const c = canvas(holder, height, p.title + '. ' + p.says);
-    const left = narrow ? (p.from ? 24 : 12) : 270;
+    const letter = 6.9;
+    const longest = d3.max(rows, (r) => r.label.length) * letter + 24;
+    const left = narrow ? (p.from ? 24 : 12) : Math.min(Math.max(longest, 270), 390);
     const right = c.width - (narrow ? 14 : 190);
     const bottom = rows.length * row + 4;
     const all = rows.flatMap((r) => [r.value, r.low, r.high].concat(r.marks.map((m) => m[0]))).filter((v) => v !== undefined);
@@ -89,7 +91,7 @@
         words(c.svg, left, top + 14, short(r.label, Math.max(room, 12)));
         words(c.svg, c.width - 4, top + 14, r.text, 'end');
       }
-      else words(c.svg, left - 10, y + 4, short(r.label, 40), 'end');
+      else words(c.svg, left - 10, y + 4, short(r.label, Math.floor((left - 20) / letter)), 'end');
       line(c.svg, 'base', left, y, right, y);
       if (r.low !== undefined) {
         const open = r.high === undefined;

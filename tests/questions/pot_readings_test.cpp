@@ -46,6 +46,23 @@ TEST_CASE("readings: a list for each planting of the garden") {
   CHECK(lists[0].readings[0].when.hour == 7.5);
 }
 
+TEST_CASE("readings: a weighing that is there twice counts once") {
+  const Table table;
+  const auto lists = table.weighings(
+      "name,when,weight_kg\nbasil,2024-07-01 18:00,3.5\nbasil,2024-07-01 18:00,3.5\n"
+      "basil,2024-07-02 18:00,3.5\n");
+  CHECK(lists[1].readings.size() == 2);
+}
+
+TEST_CASE("readings: a pot is no lighter than half its dry mix, whatever the pot weighs") {
+  const Table table;
+  const std::string mix_alone =
+      refusal([&] { (void)table.weighings("name,when,weight_kg\nbasil,2024-07-01 18:00,0.1\n"); });
+  CHECK(mix_alone.find("found 0.1 kg, less than half of what the dry mix of \"basil\" weighs") !=
+        std::string::npos);
+  CHECK(table.weighings("name,when,weight_kg\nbasil,2024-07-01 18:00,2\n")[1].readings.size() == 1);
+}
+
 TEST_CASE("readings: both of a row that says two things, and a log's waterings") {
   const Table table;
   auto lists = table.sightings("name,when,wilting,top_dry\nbasil,2024-07-01 18:00,no,yes\n");
@@ -64,10 +81,10 @@ TEST_CASE("readings: both of a row that says two things, and a log's waterings")
   CHECK(lists[0].readings.size() == 1);
 }
 
-TEST_CASE("readings: two alike at one instant are both kept, two that disagree refused") {
+TEST_CASE("readings: two alike at one instant count once, two that disagree are refused") {
   const Table table;
   const std::string rows = "name,when,weight_kg\nbasil,2024-07-01 18:00,3\nbasil,2024-07-01 18:00,";
-  CHECK(table.weighings(rows + "3.1\n")[1].readings.size() == 2);
+  CHECK(table.weighings(rows + "3.1\n")[1].readings.size() == 1);
   CHECK(refusal([&] {
           (void)table.weighings(rows + "3.5\n");
         }).starts_with("w.csv:3:24: found 3.5 kg, where line 2 has 3 kg of \"basil\""));

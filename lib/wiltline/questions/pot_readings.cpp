@@ -117,6 +117,18 @@ std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
       rows.complain(column, *weight_fault(*planting, *of.model, row.weight_kg));
       return;
     }
+    if (!planting->tare_kg) {
+      constexpr double lightest_mix = 0.5;  // of the tables': mixes and how full a pot is differ
+      const double dry_kg =
+          lightest_mix * dry_mix_kg(planting->mix, build_pot(*planting, *of.model).mix_l);
+      if (row.weight_kg < dry_kg) {
+        rows.complain(column,
+                      fmt::format("{:.4g} kg, less than half of what the dry mix of {} weighs",
+                                  row.weight_kg, in_quotes(planting->name)),
+                      fmt::format("{:.3g} kg or more, pot and all", dry_kg));
+        return;
+      }
+    }
     const auto [at, is_new] = known.emplace(std::tuple(planting, *row.when, row.after),
                                             std::pair(rows.line(), row.weight_kg));
     if (!is_new && std::abs(at->second.second - row.weight_kg) > scales_differ_kg) {
@@ -127,6 +139,7 @@ std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
                     "one weight, or before and after in a column watering");
       return;
     }
+    if (!is_new) return;  // weighed twice, it says no more than once
     readings.add(*planting,
                  {.when = *row.when,
                   .kind = row.after ? ReadingKind::weighed_after : ReadingKind::weighed_before,
