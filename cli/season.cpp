@@ -54,16 +54,17 @@ int days_left_short(const SeasonResult& season, const Place& place, GrowthClock 
 }
 
 /// Every planting on every record, in the order given, and with draws how sure each is. A planting
-/// that no record holds is an error.
+/// that no record holds is an error. `in_words`: for people, who are told of days left short.
 std::vector<Run> run_all(const Garden& garden, const std::vector<Place>& places,
-                         const Catalogue& catalogue, const SeasonOptions& options,
+                         const Catalogue& catalogue, const SeasonOptions& options, bool in_words,
                          const std::optional<DrawOptions>& draws,
                          std::vector<SeasonSpread>& spreads) {
   check_planting_days(garden, places);
   std::vector<Run> runs;
   for (std::vector<Summer>& summers : run_summers(garden.plantings, places, options)) {
     for (Summer& summer : summers) {
-      const int left_short = days_left_short(summer.result, summer.place, options.growth);
+      const int left_short =
+          in_words ? days_left_short(summer.result, summer.place, options.growth) : 0;
       runs.push_back({std::move(summer.result), &summer.place.record(), left_short});
     }
   }
@@ -176,7 +177,8 @@ void run_season_command(const Arguments& arguments) {
     return deliver_what_matters(result, *matters, shown_name, report, how, output);
   }
   std::vector<SeasonSpread> spreads;
-  const std::vector<Run> runs = run_all(garden, places, catalogue, options, draws, spreads);
+  const std::vector<Run> runs = run_all(garden, places, catalogue, options,
+                                        how.format == Format::table || how.page, draws, spreads);
   const RemediesOf remedies_of =
       with_remedies ? find_remedies(runs, places, catalogue, options) : RemediesOf{};
   Layout layout{

@@ -67,7 +67,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
       record.last(), latest_day(planting, planted, options.growth).value_or(record.last()));
   season.starts = starts_of(planted, latest - std::chrono::days(options.days_to_return()), options);
   if (season.starts.empty()) return season;
-  // Nothing after the last window matters.
+  // For the windows nothing after the last of them matters.
   const std::size_t needed = season.starts.back() + to_return + 1;
   const std::size_t first = record.index_of(planted);
   const std::size_t left = record.size() - first;

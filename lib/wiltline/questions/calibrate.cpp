@@ -21,8 +21,7 @@ namespace {
 
 constexpr double shared_variance = 0.5;  // of use and usable water, by pots of one crop (judged)
 constexpr double freedom = 4.0;          // of Student's t
-// Weights outlie beyond so many times the scatter of their kind; amounts that drained, in standard
-// errors.
+// Weights outlie beyond so many times the scatter of their kind.
 constexpr double outlying_weight = 2.5;
 
 constexpr auto use = static_cast<Eigen::Index>(PotNumber::use);

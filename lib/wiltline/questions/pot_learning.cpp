@@ -4,7 +4,6 @@
 
 #include <Eigen/Core>
 #include <algorithm>
-#include <array>
 #include <boost/math/special_functions/erf.hpp>
 #include <cmath>
 #include <utility>
@@ -477,6 +476,7 @@ class PotLearning::Filter {
   }
 
   void read_one(const Reading& reading, std::size_t event) {
+    if (members_.front()->run.finished()) return;  // nothing grows that it could tell of
     if (reading.kind == ReadingKind::watered && !reading.drained_l) return;  // says nothing
     const Mark morning = mark_;
     const SpotWeather days = [this](std::size_t at) {

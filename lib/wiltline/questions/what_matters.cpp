@@ -144,7 +144,7 @@ class Design {
       for (const std::size_t i : garden.waterless) pots_[of.which[i]].waterless[row] = 1;
       std::vector<std::size_t> which;
       for (const std::size_t i : garden.leave_out_waterless()) which.push_back(of.which[i]);
-      // What the model leaves as it was in the row before need not be worked out again.
+      // What the model leaves as it was in the run before need not be worked out again.
       for (Place& place : places) place = place.with_model(garden.model);
       return std::pair(which, question({garden, which, places, number_of(weather_of_b)}));
     };
@@ -316,6 +316,7 @@ MattersResult forecast_what_matters(std::span<const ForecastPlanting> plantings,
   one_member.members = 1;
   one_member.uncertain = false;
   one_member.visits = false;
+  one_member.done = {};
   std::vector<ForecastPlanting> growing;
   std::vector<Planting> drawn_from;
   for (const PlantingForecast& pot : forecast(plantings, place, catalogue, one_member).pots) {
