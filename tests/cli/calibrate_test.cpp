@@ -126,7 +126,7 @@ TEST_CASE("calibrate: readings of a crop that frost has ended are left out, and 
               "name,when,weight_kg\nbasil,2023-07-01 18:00,3.2\nbasil,2024-02-01 18:00,3\n");
   const Outcome outcome = run_program(bench, calibrate({}, "late.csv"));
   CHECK(outcome.exit_code == 0);
-  CHECK(says(outcome.out, "basil: 1 reading left out, after its crop has ended"));
+  CHECK(says(outcome.out, "basil: 1 reading left out, outside the time its crop grows"));
 }
 
 TEST_CASE("calibrate: bad readings are refused in place") {
