@@ -357,8 +357,8 @@ Picture weights_picture(const Caption& caption, const std::vector<PotWeights>& p
                  {"foretold", weight(one.foretold_kg)},
                  {"then", weight(one.then_kg)}};
       if (one.kind != ReadingKind::watered) {
-        const double sure_kg = nine_in_ten_errors * one.error_kg;
-        point["weighed"] = weight(one.weighed_kg);
+        const double sure_kg = nine_in_ten_errors * one.error_kg.value();
+        point["weighed"] = weight(one.weighed_kg.value());
         point["low"] = weight(one.foretold_kg - sure_kg);
         point["high"] = weight(one.foretold_kg + sure_kg);
         point["outlies"] = one.outlies;

@@ -74,9 +74,9 @@ TEST_CASE("pot account: its points are its residuals, and after a weighing neare
     }
     const Residual& one = residuals[at++];
     CHECK(one.reading->when == point.when);
-    CHECK(near(point.weighed_kg - point.foretold_kg, one.off_kg, 1e-9));
-    CHECK(near(one.off_kg / point.error_kg, one.value, 1e-9));
-    CHECK(std::abs(point.weighed_kg - point.then_kg) <= std::abs(one.off_kg) + 1e-9);
+    CHECK(near(point.weighed_kg.value() - point.foretold_kg, one.off_kg, 1e-9));
+    CHECK(near(one.off_kg / point.error_kg.value(), one.value, 1e-9));
+    CHECK(std::abs(point.weighed_kg.value() - point.then_kg) <= std::abs(one.off_kg) + 1e-9);
   }
   CHECK(at == residuals.size());
 }

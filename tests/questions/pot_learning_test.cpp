@@ -17,15 +17,6 @@
 namespace wiltline::test {
 namespace {
 
-const Place& seattle() {
-  static const Place place(real("seattle.csv"), catalogue().parameters);
-  return place;
-}
-
-Date in_last_summer(unsigned month, unsigned day) {
-  return *MonthDay{month, day}.in_year(year_of(seattle().record().last()) - 1);
-}
-
 Writing usual_writing() {
   return {.first = in_last_summer(6, 20), .weighings = 20, .wrong_kg = 0.0};
 }

@@ -18,6 +18,15 @@
 
 namespace wiltline::test {
 
+/// Observed weather, and a day of the last whole summer in it.
+inline const Place& seattle() {
+  static const Place place(real("seattle.csv"), catalogue().parameters);
+  return place;
+}
+inline Date in_last_summer(unsigned month, unsigned day) {
+  return *MonthDay{month, day}.in_year(year_of(seattle().record().last()) - 1);
+}
+
 /// Normal numbers by Box and Muller.
 class Normal {
  public:

@@ -50,7 +50,7 @@ class Fit {
     std::vector<std::optional<PotAccount>> pots(readings.size());
     run_tasks(readings.size(), 0,
               [&](std::size_t i) { pots[i].emplace(readings[i], place, catalogue, options); });
-    pots_.reserve(readings.size());  // seasons point into their pot's own lists
+    pots_.reserve(readings.size());
     for (std::size_t i = 0; i < readings.size(); ++i) {
       pots_.push_back(*std::move(pots[i]));
       const auto next = static_cast<Eigen::Index>(crops.size());

@@ -2,14 +2,13 @@
 // fitted to weighings, waterings and what was felt and seen.
 //
 // The account of each planting runs over the weather with the waterings of its log and is set right
-// at each weighing (pot_account.hpp). The
-// parameters are those of highest posterior density: the ranges of the model tables as priors
-// (log-normal, the spread of draw_garden), for use and usable water half of the variance shared by
-// all pots of a crop (judged); weights under Student's t of 4 degrees of freedom, so that a wrong
-// one counts for little; yes and no by a normal curve about the line that they tell of. Their
-// standard errors are those of the curvature there. A weight is named as an outlier where it is
-// further from what was foretold than 2.5 times what readings of its kind are in this garden, as
-// their median shows it.
+// at each weighing (pot_account.hpp). The parameters are those of highest posterior density: the
+// ranges of the model tables as priors (log-normal, the spread of draw_garden), for use and usable
+// water half of the variance shared by all pots of a crop (judged); weights under Student's t of 4
+// degrees of freedom, so that a wrong one counts for little; yes and no by a normal curve about the
+// line that they tell of. Their standard errors are those of the curvature there. A weight is named
+// as an outlier where it is further from what was foretold than 2.5 times what is usual for
+// weighings of its kind in this garden, as their median shows it.
 #pragma once
 
 #include <optional>
@@ -23,12 +22,13 @@
 #include "wiltline/crop/growth.hpp"
 #include "wiltline/garden/catalogue.hpp"
 #include "wiltline/questions/pot_readings.hpp"
+#include "wiltline/questions/reading_errors.hpp"
 
 namespace wiltline {
 
 struct CalibrationOptions {
   GrowthClock growth = GrowthClock::stage_days;
-  double scale_error_kg = 0.04;  // standard error of a household scale (judged, 20 to 50 g)
+  double scale_error_kg = reading_errors::scale_kg;  // standard error of the scale
 };
 
 /// So many standard errors to either side hold 9 in 10 of normal numbers.
@@ -61,8 +61,8 @@ struct AccountPoint {
   ReadingKind kind = ReadingKind::watered;  // weighed or watered
   double foretold_kg = 0.0;                 // what the pot weighs by the account
   double then_kg = 0.0;                     // the same once set right by the weight, or watered
-  double weighed_kg = 0.0;                  // if weighed
-  double error_kg = 0.0;                    // standard error of weighed less foretold
+  std::optional<double> weighed_kg;         // empty: watered
+  std::optional<double> error_kg;           // standard error of weighed less foretold
   bool outlies = false;
 };
 

@@ -12,6 +12,7 @@
 #include "wiltline/account/saved_planting.hpp"
 #include "wiltline/questions/draws.hpp"
 #include "wiltline/questions/pot_learning.hpp"
+#include "wiltline/questions/reading_errors.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline {
@@ -37,7 +38,7 @@ struct ForecastOptions {
   bool uncertain = false;  // every member with inputs of its own, drawn from their ranges
   std::uint64_t seed = 1;
   GrowthClock growth = GrowthClock::stage_days;
-  double scale_error_kg = 0.04;  // of weighings, as CalibrationOptions has it
+  double scale_error_kg = reading_errors::scale_kg;  // of weighings, as CalibrationOptions has it
   bool visits = false;  // also what each visit of the horizon comes to, if the routine is kept
   /// Called before each planting and after the last, with how many are done: a sign of life.
   std::function<void(std::size_t)> done{};

@@ -30,17 +30,41 @@ bool says_something(const Reading& reading) {
   return reading.kind != ReadingKind::watered || reading.drained_l.has_value();
 }
 
-double square(double x) {
-  return x * x;
-}
-
-/// Of something that is more likely yes the higher `above`, in standard errors.
+/// Half its square is -log(chance).
 double yes_no_residual(bool yes, double above) {
-  const double chance = 0.5 * std::erfc((yes ? -above : above) / std::sqrt(2.0));
-  return std::sqrt(-2.0 * std::log(errors::misseen / 2.0 + (1.0 - errors::misseen) * chance));
+  return std::sqrt(-2.0 * std::log(yes_no_chance(yes, above)));
 }
 
 }  // namespace
+
+double yes_no_chance(bool yes, double above) {
+  const double chance = 0.5 * std::erfc((yes ? -above : above) / std::sqrt(2.0));
+  return errors::misseen / 2.0 + (1.0 - errors::misseen) * chance;
+}
+
+bool watered_just_before(const Instant& watered, const Instant& weighed) {
+  constexpr double just_before_h = 1.0;
+  return watered.date == weighed.date && watered.hour <= weighed.hour &&
+         watered.hour >= weighed.hour - just_before_h;
+}
+
+Learned learned_of(const PotParameters& tables, double use, double usable, double wall) {
+  Learned learned;
+  learned.use_factor = std::exp(use);
+  learned.usable_l =
+      std::min(tables.total_available_l * std::exp(usable), tables.mix_l - tables.lower_limit_l);
+  learned.wall_factor = std::exp(wall);
+  return learned;
+}
+
+EmptyWeight empty_weight(const Planting& planting, const PotParameters& tables) {
+  const double dry_kg = dry_mix_kg(planting.mix, tables.mix_l);
+  const double usual_kg = errors::empty_kg_per_l * tables.mix_l;
+  const double mix_variance_kg2 =
+      square(errors::mix_weight * dry_kg) + square(errors::lower_limit * tables.lower_limit_l);
+  return {planting.tare_kg.value_or(usual_kg) + dry_kg,
+          square(planting.tare_kg ? 0.0 : usual_kg) + mix_variance_kg2, mix_variance_kg2};
+}
 
 bool is_yes_no(ReadingKind kind) {
   return kind == ReadingKind::top_felt_dry || kind == ReadingKind::top_felt_moist ||
@@ -88,25 +112,21 @@ std::vector<AccountPoint> PotAccount::points(const PotNumbers& numbers) const {
 }
 
 Learned PotAccount::learned(const PotNumbers& numbers) const {
-  Learned learned;
-  learned.use_factor = std::exp(numbers[PotNumber::use]);
-  learned.usable_l = std::min(pot_.total_available_l * std::exp(numbers[PotNumber::usable]),
-                              pot_.mix_l - pot_.lower_limit_l);
-  learned.wall_factor = std::exp(numbers[PotNumber::wall]);
-  return learned;
+  return learned_of(pot_, numbers[PotNumber::use], numbers[PotNumber::usable],
+                    numbers[PotNumber::wall]);
 }
 
 void PotAccount::sort_seasons() {
   // A weighing after a watering that no log has: it was watered just then.
-  constexpr double just_before_h = 1.0;
   std::vector<Reading> implied;
   for (const Reading& one : all_) {
     if (one.kind != ReadingKind::weighed_after) continue;
-    const bool logged = std::any_of(all_.begin(), all_.end(), [&](const Reading& other) {
-      return other.kind == ReadingKind::watered && other.when.date == one.when.date &&
-             other.when.hour <= one.when.hour && other.when.hour >= one.when.hour - just_before_h;
-    });
-    if (!logged) implied.push_back({.when = one.when, .kind = ReadingKind::watered});
+    const auto told = [&](const Reading& other) {
+      return other.kind == ReadingKind::watered && watered_just_before(other.when, one.when);
+    };
+    const bool known = std::any_of(all_.begin(), all_.end(), told) ||
+                       std::any_of(implied.begin(), implied.end(), told);
+    if (!known) implied.push_back({.when = one.when, .kind = ReadingKind::watered});
   }
   all_.insert(all_.end(), implied.begin(), implied.end());
   std::stable_sort(all_.begin(), all_.end(), [](const Reading& a, const Reading& b) {
@@ -171,20 +191,12 @@ void PotAccount::set_priors(const Catalogue& catalogue) {
   const Ranged& share = planting_.pot.wall.evaporation_share;
   const double wall_error =
       share.low > 0.0 ? std::log(share.high / share.low) / std::sqrt(12.0) : least_wall_error;
-  const double empty_error = std::sqrt(
-      square(planting_.tare_kg ? 0.0 : errors::empty_kg_per_l * pot_.mix_l) + mix_variance());
-  prior_ = {0.0, 0.0,
-            planting_.tare_kg.value_or(errors::empty_kg_per_l * pot_.mix_l) + dry_mix_kg(),
-            errors::plant_kg_per_leaf_m2, 0.0};
+  const EmptyWeight empty = empty_weight(planting_, pot_);
+  prior_ = {0.0, 0.0, empty.kg, errors::plant_kg_per_leaf_m2, 0.0};
   prior_error_ = {std::max(std::sqrt(use_variance / draws), least_use_error),
-                  std::max(std::sqrt(usable_variance / draws), least_usable_error), empty_error,
-                  errors::plant_kg_per_leaf, std::max(wall_error, least_wall_error)};
-}
-
-/// Of what the pot weighs without water and plant once its tare is known, kg2.
-double PotAccount::mix_variance() const {
-  return square(errors::mix_weight * dry_mix_kg()) +
-         square(errors::lower_limit * pot_.lower_limit_l);
+                  std::max(std::sqrt(usable_variance / draws), least_usable_error),
+                  std::sqrt(empty.variance_kg2), errors::plant_error_kg_per_leaf_m2,
+                  std::max(wall_error, least_wall_error)};
 }
 
 double PotAccount::variance_of(NextMeasure next) const {
@@ -196,7 +208,7 @@ double PotAccount::variance_of(NextMeasure next) const {
     case NextMeasure::until_wilting:
       return square(errors::wilting / pot_.wilting_fraction) + two_weights / square(wilting_l);
     case NextMeasure::empty_pot:
-      return mix_variance();
+      return empty_weight(planting_, pot_).mix_variance_kg2;
   }
   return 0.0;
 }
@@ -285,14 +297,15 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
     };
     const PotState& state = day.state();
     const double without_kg = numbers[PotNumber::empty] + numbers[PotNumber::plant] * run.leaf_m2();
-    const auto keep = [&](double error_kg) {
+    const auto keep = [&](const std::optional<double>& error_kg) {
       if (kept.points == nullptr) return;
-      kept.points->push_back({.when = event.when,
-                              .kind = reading.kind,
-                              .foretold_kg = without_kg + water_l,
-                              .then_kg = without_kg + last_l,
-                              .weighed_kg = reading.weight_kg,
-                              .error_kg = error_kg});
+      kept.points->push_back(
+          {.when = event.when,
+           .kind = reading.kind,
+           .foretold_kg = without_kg + water_l,
+           .then_kg = without_kg + last_l,
+           .weighed_kg = reading.weighed() ? std::optional(reading.weight_kg) : std::nullopt,
+           .error_kg = error_kg});
     };
     switch (reading.kind) {
       case ReadingKind::weighed_before:
@@ -323,7 +336,7 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
         variance = refilled ? square(errors::refilled * taw_l)
                             : variance + square(errors::given * given_l);
         last_l = store_l(pot, watered.state);
-        keep(0.0);
+        keep(std::nullopt);
         return;
       }
       case ReadingKind::wilted:

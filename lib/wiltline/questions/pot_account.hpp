@@ -36,6 +36,31 @@ struct Residual {
   double off_kg = 0.0;  // a weighing: more than was to be expected
 };
 
+/// x squared.
+[[nodiscard]] constexpr double square(double x) {
+  return x * x;
+}
+
+/// The chance of the answer `yes` to what is likelier yes the higher `above`, in standard errors;
+/// some answers are wrong.
+[[nodiscard]] double yes_no_chance(bool yes, double above);
+
+/// Whether a pot weighed after its watering was watered by that: in the hour before, the same day.
+[[nodiscard]] bool watered_just_before(const Instant& watered, const Instant& weighed);
+
+/// What a pot is known to do with these logarithms of factors on use, usable water and wall, no
+/// more water than its mix can give; `tables`: its parameters without anything learned.
+[[nodiscard]] Learned learned_of(const PotParameters& tables, double use, double usable,
+                                 double wall);
+
+/// What a pot weighs without water and plant, before any reading.
+struct EmptyWeight {
+  double kg = 0.0;
+  double variance_kg2 = 0.0;
+  double mix_variance_kg2 = 0.0;  // of it, what a known tare leaves
+};
+[[nodiscard]] EmptyWeight empty_weight(const Planting& planting, const PotParameters& tables);
+
 /// Whether a reading is yes or no, not an amount.
 [[nodiscard]] bool is_yes_no(ReadingKind kind);
 
@@ -45,6 +70,11 @@ class PotAccount {
   /// `place` must outlive it. Throws as calibrate does.
   PotAccount(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
              const CalibrationOptions& options);
+  PotAccount(const PotAccount&) = delete;  // seasons point into its own list of readings
+  PotAccount& operator=(const PotAccount&) = delete;
+  PotAccount(PotAccount&&) = default;
+  PotAccount& operator=(PotAccount&&) = delete;
+  ~PotAccount() = default;
 
   /// By the tables, and the standard errors of that: of use and usable water, and of the wall, the
   /// spread of draw_garden over the days of the readings.
@@ -94,7 +124,6 @@ class PotAccount {
 
   void sort_seasons();
   void set_priors(const Catalogue& catalogue);
-  [[nodiscard]] double mix_variance() const;
   [[nodiscard]] std::vector<Stretch> stretches_of() const;
   [[nodiscard]] double transpired(const std::vector<Stretch>& stretches, const Planting& planting,
                                   const ModelParameters& model, bool other_spot) const;

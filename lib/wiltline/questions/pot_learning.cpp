@@ -14,6 +14,7 @@
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/budget/watering.hpp"
 #include "wiltline/questions/calibrate.hpp"
+#include "wiltline/questions/pot_account.hpp"
 #include "wiltline/questions/reading_errors.hpp"
 
 namespace wiltline {
@@ -21,18 +22,12 @@ namespace {
 
 namespace errors = reading_errors;
 
-constexpr double nine_in_ten = 1.6448536269514722;  // normal standard errors to either side
-
 /// What is known of a pot: logarithms of factors, litres, kg, kg a m2. Those up to water move
 /// members apart; the others only what they weigh.
 enum Number : Eigen::Index { use, usable, wall, held, empty, plant, numbers };
 constexpr Eigen::Index moving = empty;
 using Known = Eigen::Matrix<double, numbers, 1>;
 using Covariance = Eigen::Matrix<double, numbers, numbers>;
-
-double square(double x) {
-  return x * x;
-}
 
 /// The lower triangle whose square is `of`; nothing is known to be unsure in a column of zeros.
 Covariance root_of(const Covariance& of) {
@@ -61,18 +56,13 @@ Moved moved_by(double off, double variance) {
   return {off / variance, 1.0 / variance};
 }
 
-double chance_of(bool yes, double above, double error) {
-  const double chance = 0.5 * std::erfc((yes ? -above : above) / error / std::sqrt(2.0));
-  return errors::misseen / 2.0 + (1.0 - errors::misseen) * chance;
-}
-
 /// Yes or no of something that is likelier yes the higher `above`: the normal distribution with the
 /// mean and variance that it then has.
 Moved moved_by(bool yes, double above, double error) {
   constexpr double root_two_pi = 2.5066282746310002;
   const double z = above / error;
   const double slope = (yes ? 1.0 : -1.0) * (1.0 - errors::misseen) * std::exp(-z * z / 2.0) /
-                       (root_two_pi * chance_of(yes, above, error) * error);
+                       (root_two_pi * yes_no_chance(yes, z) * error);
   return {slope, std::max(0.0, slope * (slope + z / error))};
 }
 
@@ -81,10 +71,7 @@ Moved moved_by(bool yes, double above, double error) {
 Planting as_learned(const Planting& planting, const PotParameters& tables,
                     const PotMember& member) {
   Planting result = planting;
-  result.learned = {.use_factor = std::exp(member.use),
-                    .usable_l = std::min(tables.total_available_l * std::exp(member.usable),
-                                         tables.mix_l - tables.lower_limit_l),
-                    .wall_factor = std::exp(member.wall)};
+  result.learned = learned_of(tables, member.use, member.usable, member.wall);
   return result;
 }
 
@@ -159,8 +146,8 @@ class PotLearning::Filter {
     return {.readings = taken_,
             .readings_all = taken_before_ + taken_,
             .use_before = use_before_,
-            .use = {std::exp(mean[use]), std::exp(mean[use] - nine_in_ten * error),
-                    std::exp(mean[use] + nine_in_ten * error)},
+            .use = {std::exp(mean[use]), std::exp(mean[use] - nine_in_ten_errors * error),
+                    std::exp(mean[use] + nine_in_ten_errors * error)},
             .use_error = error,
             .water_error_l = std::sqrt(covariance(held, held)),
             .doubtful = doubtful_};
@@ -245,7 +232,6 @@ class PotLearning::Filter {
       int order = 0;
       int reading = -1;
     };
-    constexpr double just_before_h = 1.0;
     log_.complete_from = to_learn_.log->complete_from;
     std::vector<Entry> entries;
     for (const PotEvent& one : to_learn_.log->events) entries.push_back({.event = one, .order = 1});
@@ -257,8 +243,7 @@ class PotLearning::Filter {
                          .reading = static_cast<int>(i)});
       const bool logged = std::any_of(entries.begin(), entries.end(), [&](const Entry& other) {
         return other.event.kind == PotEventKind::watered &&
-               other.event.when.date == one.when.date && other.event.when.hour <= one.when.hour &&
-               other.event.when.hour >= one.when.hour - just_before_h;
+               watered_just_before(other.event.when, one.when);
       });
       if (!after || logged) continue;
       entries.push_back({.event = {one.when, PotEventKind::watered, {}}, .order = 1});
@@ -323,23 +308,19 @@ class PotLearning::Filter {
                   {.growth = to_learn_.growth, .scale_error_kg = to_learn_.scale_error_kg});
     const auto prior_error = [&](std::string_view parameter) {
       const Ranged& range = prior.pots.front().of(parameter).prior;
-      return std::log(range.high / range.low) / (2.0 * nine_in_ten);
+      return std::log(range.high / range.low) / (2.0 * nine_in_ten_errors);
     };
     const bool knows_use = learned.use_factor != 1.0 || learned.use_factor_sd > 0.0;
-    const double dry_kg = dry_mix_kg(planting.mix, tables_.mix_l);
-    const double usual_kg = errors::empty_kg_per_l * tables_.mix_l;
+    const EmptyWeight empty_pot = empty_weight(planting, tables_);
     Known at;
     at << std::log(learned.use_factor),
         learned.usable_l ? std::log(*learned.usable_l / tables_.total_available_l) : 0.0,
-        std::log(learned.wall_factor), 0.0, planting.tare_kg.value_or(usual_kg) + dry_kg,
-        errors::plant_kg_per_leaf_m2;
+        std::log(learned.wall_factor), 0.0, empty_pot.kg, errors::plant_kg_per_leaf_m2;
     Known error;
     error << (knows_use ? learned.use_factor_sd / learned.use_factor : prior_error("use_factor")),
         learned.usable_l ? learned.usable_sd_l / *learned.usable_l : prior_error("usable_l"),
         planting.pot.wall.evaporation_share.value > 0.0 ? prior_error("wall_factor") : 0.0, 0.0,
-        std::sqrt(square(planting.tare_kg ? 0.0 : usual_kg) + square(errors::mix_weight * dry_kg) +
-                  square(errors::lower_limit * tables_.lower_limit_l)),
-        errors::plant_kg_per_leaf;
+        std::sqrt(empty_pot.variance_kg2), errors::plant_error_kg_per_leaf_m2;
     make_members(at, error.cwiseAbs2().asDiagonal(), [&](const PotParameters& pot) {
       if (start == nullptr) return std::optional<RunState>{};
       RunState state = *start;
@@ -589,7 +570,8 @@ class PotLearning::Filter {
       const double off = drains ? *reading.drained_l - seen : 0.0;
       const double error = std::sqrt(variance);
       if (drains ? std::abs(off) > errors::outlying * error
-                 : -2.0 * std::log(chance_of(yes, seen, error)) > square(errors::outlying_yes_no)) {
+                 : -2.0 * std::log(yes_no_chance(yes, seen / error)) >
+                       square(errors::outlying_yes_no)) {
         doubtful_.push_back({.reading = reading});
         return;
       }

@@ -22,6 +22,7 @@
 #include "wiltline/base/ranged.hpp"
 #include "wiltline/budget/place.hpp"
 #include "wiltline/garden/catalogue.hpp"
+#include "wiltline/questions/reading_errors.hpp"
 
 namespace wiltline {
 
@@ -57,7 +58,7 @@ struct PotToLearn {
   const std::vector<Reading>* readings = nullptr;  // in the order of time, up to now
   const SavedPlanting* saved = nullptr;            // null: from planting
   GrowthClock growth = GrowthClock::stage_days;
-  double scale_error_kg = 0.04;  // standard error of the scale
+  double scale_error_kg = reading_errors::scale_kg;  // standard error of the scale
 };
 
 /// One pot on its way to now, learning from its readings. It begins with what the garden has of it

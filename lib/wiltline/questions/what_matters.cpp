@@ -276,7 +276,7 @@ MattersResult absence_what_matters(Plantings candidates, Places places, const Ca
   const Figure figures[]{{"share", options.line}};
   return Design(candidates, places, catalogue, figures, false, how).ask([&](const Run& run) {
     std::vector<std::vector<double>> answers;
-    for (const AbsencePot& pot : absence(run.garden.plantings, run.places, options).pots) {
+    for (const AbsencePot& pot : absence_windows(run.garden.plantings, run.places, options).pots) {
       answers.push_back({pot.share().value_or(none)});
     }
     return answers;

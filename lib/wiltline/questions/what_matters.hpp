@@ -20,7 +20,7 @@ namespace wiltline {
 
 /// How often and how: the same seed gives the same answer.
 struct MattersOptions {
-  /// Draws: each is asked again twice, and once more for each input. A power of two is evenest; at
+  /// Draws: each is asked twice, and once more for each input. A power of two is evenest; at
   /// least fewest_index_rows: RequestError.
   std::size_t draws = 256;
   std::uint64_t seed = 1;

@@ -9,7 +9,7 @@ namespace {
 
 using kernel::Rooting;
 
-constexpr std::size_t width = 8;  // pots that go together: whole vectors of the widest set
+constexpr std::size_t width = 8;  // starts that go together: whole vectors of the widest set
 
 struct alignas(64) Eight {
   std::array<double, width> at;
@@ -255,9 +255,9 @@ void judge_left_alone(const PotParameters& pot, const DaysAlone& days, std::size
                     .odds_decay = pot.root_odds_decay,
                     .margin = rounding * pot.total_available_l};
   for (std::size_t begin = 0; begin < left.size(); begin += width) {
-    const std::size_t pots = std::min(width, left.size() - begin);
+    const std::size_t starts = std::min(width, left.size() - begin);
     Bounds bounds{};
-    for (std::size_t i = 0; i < pots; ++i) {
+    for (std::size_t i = 0; i < starts; ++i) {
       const PotState& state = left[begin + i];
       bounds.low[i] = bounds.high[i] = state.rooted_depletion_l;
       bounds.unrooted_low[i] = bounds.unrooted_high[i] = state.unrooted_depletion_l;
@@ -279,7 +279,7 @@ void judge_left_alone(const PotParameters& pot, const DaysAlone& days, std::size
             bounds = leave<Rooting::part, false>(bounds, alike, days, day, days_to_return);
           }
         });
-    for (std::size_t i = 0; i < pots; ++i) {
+    for (std::size_t i = 0; i < starts; ++i) {
       if (bounds.beyond[i] > 0.5) {
         sure[begin + i] = LeftAlone::beyond_line;
       } else if (bounds.within[i] > 0.5) {
