@@ -5,11 +5,11 @@
 #include <Eigen/Core>
 #include <algorithm>
 #include <array>
-#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
 #include <numeric>
 #include <string_view>
 
+#include "wiltline/base/normal_draw.hpp"
 #include "wiltline/base/random.hpp"
 #include "wiltline/base/sobol.hpp"
 #include "wiltline/container/capacity.hpp"
@@ -121,9 +121,7 @@ class Drawing {
   /// A value with a standard error: normally distributed about it on the scale of its logarithm.
   double varied(double value, double standard_error, std::string name) {
     if (!(standard_error > 0.0)) return value;
-    constexpr double furthest = 1.0 - 1e-9;  // six standard errors
-    const double at = std::clamp(level(std::move(name)), -furthest, furthest);
-    return value * std::exp(standard_error / value * std::sqrt(2.0) * boost::math::erf_inv(at));
+    return value * std::exp(standard_error / value * normal_at_level(level(std::move(name))));
   }
 
   /// True of a parameter without effect on this planting.

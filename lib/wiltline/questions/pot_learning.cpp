@@ -4,11 +4,11 @@
 
 #include <Eigen/Core>
 #include <algorithm>
-#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/normal_draw.hpp"
 #include "wiltline/base/sobol.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
@@ -160,9 +160,7 @@ class PotLearning::Filter {
     const std::vector<double> point = shifted_sobol_point(moving, number, seed);
     Known normal = Known::Zero();
     for (Eigen::Index k = 0; k < moving; ++k) {
-      constexpr double furthest = 1.0 - 1e-9;  // six standard errors
-      const double level = 2.0 * point[static_cast<std::size_t>(k)] - 1.0;
-      normal[k] = std::sqrt(2.0) * boost::math::erf_inv(std::clamp(level, -furthest, furthest));
+      normal[k] = normal_at_level(2.0 * point[static_cast<std::size_t>(k)] - 1.0);
     }
     return drawn_at(mean + root_of(covariance) * normal);
   }
