@@ -46,6 +46,14 @@ check 0 heatwave "${garden[@]}" "${weather[@]}"
 check 0 absence --crop basil --days 7 "${weather[@]}"
 check 0 forecast "${garden[@]}" "${weather[@]}" "${today[@]}" "2022-07-15 09:00" --save-state "$folder/state.csv"
 check 0 forecast "${garden[@]}" "${weather[@]}" "${today[@]}" "2022-07-15 18:00" --state "$folder/state.csv"
+courtyard=(--garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv)
+readings=(--weighings models/readings/courtyard-weighings.csv)
+check 0 calibrate "${courtyard[@]}" "${readings[@]}" --write "$folder/learned.csv" --page "$folder/fit.html"
+check 0 forecast "${courtyard[@]}" "${readings[@]}" --to 2024-07-15 --now "2024-07-16 09:00"
+check 0 season "${garden[@]}" "${weather[@]}" --uncertain 64 --what-matters
+check 0 season "${garden[@]}" "${weather[@]}" --by week --page "$folder/season.html"
+check 0 weather --typical weather-samples/months/morvane.csv --years 2 --output "$folder/typical.csv"
+check 0 plan "${garden[@]}" "${weather[@]}" --to 2022-07-14 --calendar "$folder/visits.ics"
 check 0 sweep --weather-dir "$folder/weather" --crops tomato --pots "nursery 37 l" --output "$folder/sweep.csv"
 check 2 season --garden nothere.csv "${weather[@]}"
 check 3 et0 --weather tests/cli/data/garden.csv
