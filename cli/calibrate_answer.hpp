@@ -19,7 +19,6 @@ struct CalibrationRow {
 [[nodiscard]] std::vector<CalibrationRow> calibration_rows(const CalibrationResult& result);
 
 [[nodiscard]] Table<CalibrationRow> calibration_table();
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_heads();
 
 /// For people: what each pot turned out to do, the numbers, what does not fit, and what to measure
 /// next.

@@ -1,8 +1,8 @@
-#include "quantity.hpp"
+#include "wiltline/tables/quantity.hpp"
 
 #include "wiltline/base/units.hpp"
 
-namespace wiltline::cli {
+namespace wiltline::tables {
 
 using enum Quantity;
 
@@ -62,4 +62,4 @@ double in_units(Quantity quantity, double value, bool us) {
   }
 }
 
-}  // namespace wiltline::cli
+}  // namespace wiltline::tables
