@@ -2,7 +2,6 @@
 // own: it turns Python's values into the library's and answers into columns.
 #include <pybind11/stl/filesystem.h>
 
-#include <array>
 #include <cmath>
 #include <filesystem>
 #include <map>
@@ -13,27 +12,12 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/tables/planting_columns.hpp"
+#include "wiltline/weather/own_text.hpp"
 
 namespace wiltline::python {
 namespace {
 
 using Path = std::filesystem::path;
-
-/// The readings that a day may have besides its temperatures.
-struct Reading {
-  const char* name;
-  std::optional<double> WeatherDay::*value;
-};
-constexpr std::array<Reading, 9> readings{
-    {{"dewpoint_c", &WeatherDay::dew_point_c},
-     {"vapour_pressure_kpa", &WeatherDay::vapour_pressure_kpa},
-     {"rh_max_pct", &WeatherDay::rh_max_pct},
-     {"rh_min_pct", &WeatherDay::rh_min_pct},
-     {"rh_mean_pct", &WeatherDay::rh_mean_pct},
-     {"wind_m_s", &WeatherDay::wind_m_s},
-     {"solar_mj_m2", &WeatherDay::solar_mj_m2},
-     {"sunshine_h", &WeatherDay::sunshine_h},
-     {"rain_mm", &WeatherDay::rain_mm}}};
 
 using Numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
 
@@ -55,18 +39,19 @@ WeatherRecord weather_from_arrays(const py::object& first, const Numbers& tmin_c
   bool rain = false;
   for (const auto& [key, values] : more) {
     const auto column = key.cast<std::string>();
-    const auto known = std::find_if(readings.begin(), readings.end(),
-                                    [&](const Reading& reading) { return column == reading.name; });
-    if (known == readings.end()) {
+    const auto known = std::find_if(
+        own_columns.begin(), own_columns.end(),
+        [&](const OwnColumn& own) { return own.element != nullptr && column == own.name(); });
+    if (known == own_columns.end()) {
       std::string names;
-      for (const Reading& reading : readings) {
-        names += std::string(names.empty() ? "" : ", ") + reading.name;
+      for (const OwnColumn& own : own_columns) {
+        if (own.element != nullptr) names += (names.empty() ? "" : ", ") + own.name();
       }
       throw RequestError("found " + in_quotes(column) + "; expected a column such as " + names);
     }
     rain = rain || column == "rain_mm";
     each(column, values.cast<Numbers>(), [&](WeatherDay& day, double value) {
-      if (!std::isnan(value)) day.*(known->value) = value;
+      if (!std::isnan(value)) day.*(known->element) = value;
     });
   }
   const Site site{.latitude_deg = latitude_deg,
@@ -79,14 +64,16 @@ WeatherRecord weather_from_arrays(const py::object& first, const Numbers& tmin_c
 
 py::dict weather_columns_of(const WeatherRecord& record) {
   py::dict table;
-  const auto add = [&](const char* name, const auto& of_day) {
-    table[name] = column_of(record.size(), [&](std::size_t i) { return of_day(record.day(i)); });
+  const auto add = [&](const std::string& name, const auto& of_day) {
+    table[py::str(name)] =
+        column_of(record.size(), [&](std::size_t i) { return of_day(record.day(i)); });
   };
   table["date"] = column_of(record.size(), [&](std::size_t i) { return record.date(i); });
   add("tmin_c", [](const WeatherDay& day) { return day.tmin_c; });
   add("tmax_c", [](const WeatherDay& day) { return day.tmax_c; });
-  for (const Reading& reading : readings) {
-    add(reading.name, [&](const WeatherDay& day) { return day.*(reading.value); });
+  for (const OwnColumn& own : own_columns) {
+    if (own.element == nullptr) continue;
+    add(own.name(), [&](const WeatherDay& day) { return day.*(own.element); });
   }
   add("filled", [](const WeatherDay& day) { return day.filled; });
   return table;

@@ -6,6 +6,8 @@
 #include <utility>
 
 #include "columns.hpp"
+#include "wiltline/base/csv.hpp"
+#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/word_of.hpp"
 #include "wiltline/tables/absence_columns.hpp"
@@ -36,12 +38,19 @@ GrowthClock growth_from(const std::string& text) {
                                               {"degree-days", GrowthClock::degree_days}}));
 }
 
+std::vector<std::string> names_of(const std::vector<const Planting*>& plantings) {
+  std::vector<std::string> names;
+  for (const Planting* planting : plantings) names.push_back(planting->name);
+  return names;
+}
+
 // ---- et0
 
 struct ReferenceRow {
   Date date;
   const ReferenceDay* day;
 };
+
 Table<ReferenceRow> et0_table() {
   Table<ReferenceRow> table;
   table.add({{"date", "day", [](auto& row) { return row.date; }}});
@@ -187,9 +196,7 @@ py::dict ask_heatwave(const Garden& garden, const Place& place, int days,
       py::dict("first_day"_a = column_of(1, [&](std::size_t) { return spell->first; })[py::int_(0)],
                "days"_a = spell->days, "mean_tmax_c"_a = spell->mean_tmax_c,
                "mean_et0_mm"_a = spell->mean_et0_mm);
-  py::list absent;
-  for (const Planting* planting : result.absent) absent.append(planting->name);
-  answer["absent"] = absent;
+  answer["absent"] = names_of(result.absent);
   return answer;
 }
 
@@ -260,91 +267,58 @@ Table<PlannedWatering> plan_table() {
 /// When, which planting, litres (None: until it drained).
 using Log = std::vector<std::tuple<py::object, std::string, std::optional<double>>>;
 
-struct ForecastAsked {
-  std::vector<ForecastPlanting> plantings;
-  ForecastOptions options;
-};
-
-ForecastAsked forecast_asked(const Garden& garden, const Place& place, const py::object& now,
-                             int days, std::size_t members, bool uncertain, std::uint64_t seed,
-                             const py::object& observed_last, const Log& log,
-                             const std::string& growth) {
-  ForecastAsked asked{.plantings = {}, .options = at_end_of(place.record())};
-  ForecastOptions& options = asked.options;
-  if (!now.is_none()) options.now = instant_from(now);
-  if (!observed_last.is_none()) options.observed_last = date_from(observed_last);
-  options.horizon_days = days;
-  options.members = members;
-  options.uncertain = uncertain;
-  options.seed = seed;
-  options.growth = growth_from(growth);
-  std::map<std::string, std::vector<PotEvent>> events;
+/// What somebody gave, as a watering log would have it, so that there is one reader and one set of
+/// checks; of each planting the waterings since it was planted.
+std::vector<ForecastPlanting> with_log(const Garden& garden, const Place& place, const Log& log,
+                                       const ForecastOptions& options) {
+  std::string text = "when,name,given_l\n";
   for (const auto& [when, name, litres] : log) {
-    const bool known =
-        std::any_of(garden.plantings.begin(), garden.plantings.end(),
-                    [&, wanted = name](const Planting& one) { return one.name == wanted; });
-    if (!known) throw RequestError("log: found " + in_quotes(name) + "; expected a planting");
-    const Instant instant = instant_from(when);
-    if (instant > options.now) {
-      throw RequestError("log: found " + to_string(instant) + "; expected nothing after now");
-    }
-    if (litres && !(*litres >= least_given_l && *litres <= most_given_l)) {
-      throw RequestError("log: found litres that no can gives");
-    }
-    events[name].push_back({instant, PotEventKind::watered, litres});
+    text += to_string(instant_from(when)) + ',' + csv_quoted(name) + ',' +
+            (litres ? shortest(*litres) : "") + '\n';
   }
+  std::map<std::string, std::vector<PotEvent>> events;
+  for (const LogEntry& entry :
+       read_watering_log({.name = "log", .bytes = text}, garden.plantings, options.now)) {
+    events[entry.name].push_back(entry.event);
+  }
+  std::vector<ForecastPlanting> plantings;
   for (const Planting& planting : garden.plantings) {
     ForecastPlanting one{.planting = &planting, .log = {}, .saved = {}};
-    std::vector<PotEvent>& own = events[planting.name];
-    std::stable_sort(own.begin(), own.end(),
-                     [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
     if (const auto planted =
             growing_since(planting, options.now.date, place.record().first(), options.growth)) {
-      one.log = merge_log(own, *planted, {}).log;
+      one.log = merge_log(events[planting.name], *planted, {}).log;
     }
-    asked.plantings.push_back(std::move(one));
+    plantings.push_back(std::move(one));
   }
-  return asked;
+  return plantings;
 }
 
 void add_common(py::dict& answer, const ForecastResult& result, const ForecastOptions& options) {
   answer["now"] = to_string(options.now);
   answer["last_day"] = to_string(result.last_day);
   answer["pooled_years"] = result.pooled_years;
-  py::list resting;
-  for (const Planting* planting : result.not_growing) resting.append(planting->name);
-  answer["not_growing"] = resting;
+  answer["not_growing"] = names_of(result.not_growing);
 }
 
-py::dict ask_forecast(const Garden& garden, const Place& place, const Catalogue& catalogue,
-                      const py::object& now, int days, std::size_t members, bool uncertain,
-                      std::uint64_t seed, const py::object& observed_last, const Log& log,
-                      const std::string& growth) {
-  const ForecastAsked asked = forecast_asked(garden, place, now, days, members, uncertain, seed,
-                                             observed_last, log, growth);
+py::dict ask_forecast(const std::vector<ForecastPlanting>& plantings, const Place& place,
+                      const Catalogue& catalogue, const ForecastOptions& options) {
   const ForecastResult result =
-      unlocked([&] { return forecast(asked.plantings, place, catalogue, asked.options); });
+      unlocked([&] { return forecast(plantings, place, catalogue, options); });
   py::dict answer = columns(forecast_table(), result.pots);
-  add_common(answer, result, asked.options);
+  add_common(answer, result, options);
   return answer;
 }
 
-py::dict ask_plan(const Garden& garden, const Place& place, const Catalogue& catalogue,
-                  const py::object& now, int days, std::size_t members, bool uncertain,
-                  std::uint64_t seed, const py::object& observed_last, const Log& log,
-                  const std::string& growth) {
-  const ForecastAsked asked = forecast_asked(garden, place, now, days, members, uncertain, seed,
-                                             observed_last, log, growth);
-  const PlanResult result =
-      unlocked([&] { return plan(asked.plantings, place, catalogue, asked.options); });
+py::dict ask_plan(const std::vector<ForecastPlanting>& plantings, const Place& place,
+                  const Catalogue& catalogue, const ForecastOptions& options) {
+  const PlanResult result = unlocked([&] { return plan(plantings, place, catalogue, options); });
   py::dict answer = columns(plan_table(), result.waterings);
-  add_common(answer, result.forecast, asked.options);
+  add_common(answer, result.forecast, options);
   py::list warnings;
   for (const WeatherWarning& warning : result.warnings) {
-    py::list names;
-    for (const Planting* planting : warning.plantings) names.append(planting->name);
     warnings.append(py::dict("date"_a = to_string(warning.date), "frost"_a = warning.frost,
-                             "temperature_c"_a = warning.temperature_c, "names"_a = names));
+                             "temperature_c"_a = warning.temperature_c,
+                             "names"_a = names_of(warning.plantings)));
   }
   answer["warnings"] = warnings;
   return answer;
@@ -356,6 +330,7 @@ struct RemedyRow {
   const Planting* planting;
   const Remedy* remedy;
 };
+
 Table<RemedyRow> remedy_table() {
   Table<RemedyRow> table;
   table.add({of_planting::name}, &RemedyRow::planting);
@@ -465,101 +440,110 @@ py::dict ask_sweep(const py::object& places, const Catalogue& catalogue,
   return answer;
 }
 
+/// Adds a question: what it says of itself ends in a line for each column.
+template <typename Ask, typename... Given>
+void add(py::module_& module, const char* name, const Ask& ask, const std::string& says,
+         const std::vector<tables::ColumnHead>& heads, const Given&... arguments) {
+  module.def(name, ask, documented(says, heads).c_str(), arguments...);
+}
+
+/// Adds a question on the coming days, which `ask` answers.
+template <typename Ask>
+void add_coming_days(py::module_& module, const char* name, int usual_days, const Ask& ask,
+                     const std::string& says, const std::vector<tables::ColumnHead>& heads) {
+  const auto asked = [ask](const Garden& garden, const Place& place, const Catalogue& catalogue,
+                           const py::object& now, int days, std::size_t members, bool uncertain,
+                           std::uint64_t seed, const py::object& observed_last, const Log& log,
+                           const std::string& growth) {
+    ForecastOptions options = at_end_of(place.record());
+    if (!now.is_none()) options.now = instant_from(now);
+    if (!observed_last.is_none()) options.observed_last = date_from(observed_last);
+    options.horizon_days = days;
+    options.members = members;
+    options.uncertain = uncertain;
+    options.seed = seed;
+    options.growth = growth_from(growth);
+    return ask(with_log(garden, place, log, options), place, catalogue, options);
+  };
+  add(module, name, asked,
+      says +
+          " now: '2024-07-15T09:00', None: when the record ends. days: how far to look. members: "
+          "courses of the weather to come; uncertain: plant, mix, spot and model drawn from their "
+          "ranges too. observed_last: last day observed, where the record goes on with a "
+          "forecast. log: (when, name, litres or None: until it drained), complete from a "
+          "planting's first on. Columns:",
+      heads, "garden"_a, "place"_a, "catalogue"_a, py::kw_only(), "now"_a = py::none(),
+      "days"_a = usual_days, "members"_a = 200, "uncertain"_a = false, "seed"_a = 1,
+      "observed_last"_a = py::none(), "log"_a = Log{}, "growth"_a = "days");
+}
+
 }  // namespace
 
 void add_questions(py::module_& module) {
   const std::string growth = " growth: days or degree-days. threads: 0, one for each core.";
-  module.def("et0", ask_et0, "weather"_a, py::kw_only(), "dew_point_offset_c"_a = 0.0,
-             "range_coefficient"_a = 0.16,
-             documented("Reference evapotranspiration of each day. Columns:", et0_table().heads())
-                 .c_str());
-  module.def("season", ask_season, "garden"_a, "place"_a, py::kw_only(), "ledger"_a = false,
-             "growth"_a = "days", "threads"_a = 0,
-             (documented("Every season of every planting over the weather of a place." + growth +
-                             " Columns:",
-                         season_table().heads()) +
-              documented("\nWith ledger=True also `ledger`, of each season a dictionary of daily "
-                         "columns:",
-                         ledger_table().heads()))
-                 .c_str());
-  module.def("compare", ask_compare, "garden"_a, "places"_a, py::kw_only(), "growth"_a = "days",
-             "threads"_a = 0,
-             documented("Plantings side by side over all summers of one or several places, the "
-                        "best first." +
-                            growth + " Columns:",
-                        compare_table().heads())
-                 .c_str());
-  module.def("choose", ask_choose, "candidates"_a, "place"_a, py::kw_only(), "share"_a = 0.95,
-             "growth"_a = "days", "threads"_a = 0,
-             documented("The least mix that was enough in a share of past summers, for each name "
-                        "among candidates such as Garden.in_pots() makes; where none was, the "
-                        "nearest." +
-                            growth +
-                            " Columns: enough; share of the summers without a "
-                            "wilting day; tried (pots); and those of compare:",
-                        compare_table().heads())
-                 .c_str());
-  module.def("heatwave", ask_heatwave, "garden"_a, "place"_a, py::kw_only(), "days"_a = 5,
-             "first_day"_a = py::none(), "by"_a = "tmax", "warmer_c"_a = 0.0,
-             "full_grown"_a = false, "growth"_a = "days",
-             documented("How often each pot must be watered in the hottest days (by tmax or et0), "
-                        "or from first_day on; warmer_c: °C added, 0 or more. No rain falls in "
-                        "them. `spell` says which "
-                        "days, `absent` names plantings not in the ground. Columns:",
-                        heatwave_table().heads())
-                 .c_str());
-  module.def("absence", ask_absence, "candidates"_a, "places"_a, py::kw_only(), "away_h"_a = 48.0,
-             "leave_h"_a = 18.0, "months"_a = py::none(), "line"_a = "wilting",
-             "rain_counts"_a = true, "share"_a = 0.95, "growth"_a = "days",
-             documented("How many past trips of away_h hours, leaving at the clock hour leave_h, "
-                        "each pot came through. months: (first, last), None: the three warmest. "
-                        "line: stressed, wilting or dry. `failed` holds of each pot the days of "
-                        "leaving of the other trips, `smallest` the index of the least mix with "
-                        "the share asked, or None. Columns:",
-                        absence_table().heads())
-                 .c_str());
-  const std::string about_now =
-      " now: '2024-07-15T09:00', None: when the record ends. days: how far to look. members: "
-      "courses of the weather to come; uncertain: plant, mix, spot and model drawn from their "
-      "ranges too. observed_last: last day observed, where the record goes on with a forecast. "
-      "log: (when, name, litres or None: until it drained), complete from a planting's first on. "
-      "Columns:";
-  module.def("forecast", ask_forecast, "garden"_a, "place"_a, "catalogue"_a, py::kw_only(),
-             "now"_a = py::none(), "days"_a = 14, "members"_a = 200, "uncertain"_a = false,
-             "seed"_a = 1, "observed_last"_a = py::none(), "log"_a = Log{}, "growth"_a = "days",
-             documented("When each pot wants water and which go dry before the next visit, most "
-                        "urgent first." +
-                            about_now,
-                        forecast_table().heads())
-                 .c_str());
-  module.def("plan", ask_plan, "garden"_a, "place"_a, "catalogue"_a, py::kw_only(),
-             "now"_a = py::none(), "days"_a = 7, "members"_a = 200, "uncertain"_a = false,
-             "seed"_a = 1, "observed_last"_a = py::none(), "log"_a = Log{}, "growth"_a = "days",
-             documented("The visits of the coming days if every routine is kept. `warnings`: frost "
-                        "and heat of days given as forecast." +
-                            about_now,
-                        plan_table().heads())
-                 .c_str());
-  module.def("remedies", ask_remedies, "garden"_a, "places"_a, "catalogue"_a, py::kw_only(),
-             "growth"_a = "days",
-             documented("What would have kept each planting from wilting, the first that suffices "
-                        "first, then smaller ones that help. Columns:",
-                        remedy_table().heads())
-                 .c_str());
-  module.def("capacity", ask_capacity, "garden"_a, "catalogue"_a,
-             documented("What each pot holds. `buy_l`: loose litres of each component. Columns:",
-                        capacity_table().heads())
-                 .c_str());
-  module.def("sweep", ask_sweep, "places"_a, "catalogue"_a, py::kw_only(), "crops"_a, "pots"_a,
-             "mixes"_a, "spots"_a, "routine"_a = "as-needed",
-             "plants"_a = std::vector<std::optional<int>>{std::nullopt}, "draws"_a = 0,
-             "seed"_a = 1, "threads"_a = 0,
-             documented("Every season of every crop in every pot, mix, spot and number of plants "
-                        "(None: as many as the crop's litres are for), planted on the usual day, "
-                        "at one or several places. draws: of parameters, beside the central "
-                        "values, which are draw 0. Columns: weather, draw and",
-                        season_table().heads())
-                 .c_str());
+  add(module, "et0", ask_et0,
+      "Reference evapotranspiration of each day. Columns:", et0_table().heads(), "weather"_a,
+      py::kw_only(), "dew_point_offset_c"_a = 0.0, "range_coefficient"_a = 0.16);
+  add(module, "season", ask_season,
+      documented("Every season of every planting over the weather of a place." + growth +
+                     " With ledger=True also `ledger`, of each season a dictionary of daily "
+                     "columns:",
+                 ledger_table().heads()) +
+          "\n\nColumns:",
+      season_table().heads(), "garden"_a, "place"_a, py::kw_only(), "ledger"_a = false,
+      "growth"_a = "days", "threads"_a = 0);
+  add(module, "compare", ask_compare,
+      "Plantings side by side over all summers of one or several places, the best first." + growth +
+          " Columns:",
+      compare_table().heads(), "garden"_a, "places"_a, py::kw_only(), "growth"_a = "days",
+      "threads"_a = 0);
+  add(module, "choose", ask_choose,
+      "The least mix that was enough in a share of past summers, for each name among candidates "
+      "such as Garden.in_pots() makes; where none was, the nearest." +
+          growth +
+          " Columns: enough; share of the summers without a wilting day; tried (pots); and those "
+          "of compare:",
+      compare_table().heads(), "candidates"_a, "place"_a, py::kw_only(), "share"_a = 0.95,
+      "growth"_a = "days", "threads"_a = 0);
+  add(module, "heatwave", ask_heatwave,
+      "How often each pot must be watered in the hottest days (by tmax or et0), or from first_day "
+      "on; warmer_c: °C added, 0 or more. No rain falls in them. `spell` says which days, "
+      "`absent` names plantings not in the ground. Columns:",
+      heatwave_table().heads(), "garden"_a, "place"_a, py::kw_only(), "days"_a = 5,
+      "first_day"_a = py::none(), "by"_a = "tmax", "warmer_c"_a = 0.0, "full_grown"_a = false,
+      "growth"_a = "days");
+  add(module, "absence", ask_absence,
+      "How many past trips of away_h hours, leaving at the clock hour leave_h, each pot came "
+      "through. months: (first, last), None: the three warmest. line: stressed, wilting or dry. "
+      "`failed` holds of each pot the days of leaving of the other trips, `smallest` the index of "
+      "the least mix with the share asked, or None. Columns:",
+      absence_table().heads(), "candidates"_a, "places"_a, py::kw_only(), "away_h"_a = 48.0,
+      "leave_h"_a = 18.0, "months"_a = py::none(), "line"_a = "wilting", "rain_counts"_a = true,
+      "share"_a = 0.95, "growth"_a = "days");
+  add_coming_days(
+      module, "forecast", 14, ask_forecast,
+      "When each pot wants water and which go dry before the next visit, most urgent first.",
+      forecast_table().heads());
+  add_coming_days(module, "plan", 7, ask_plan,
+                  "The visits of the coming days if every routine is kept. `warnings`: frost and "
+                  "heat of days given as forecast.",
+                  plan_table().heads());
+  add(module, "remedies", ask_remedies,
+      "What would have kept each planting from wilting, the first that suffices first, then "
+      "smaller ones that help. Columns:",
+      remedy_table().heads(), "garden"_a, "places"_a, "catalogue"_a, py::kw_only(),
+      "growth"_a = "days");
+  add(module, "capacity", ask_capacity,
+      "What each pot holds. `buy_l`: loose litres of each component. Columns:",
+      capacity_table().heads(), "garden"_a, "catalogue"_a);
+  add(module, "sweep", ask_sweep,
+      "Every season of every crop in every pot, mix, spot and number of plants (None: as many as "
+      "the crop's litres are for), planted on the usual day, at one or several places. draws: of "
+      "parameters, beside the central values, which are draw 0. Columns: weather, draw and",
+      season_table().heads(), "places"_a, "catalogue"_a, py::kw_only(), "crops"_a, "pots"_a,
+      "mixes"_a, "spots"_a, "routine"_a = "as-needed",
+      "plants"_a = std::vector<std::optional<int>>{std::nullopt}, "draws"_a = 0, "seed"_a = 1,
+      "threads"_a = 0);
 }
 
 }  // namespace wiltline::python

@@ -237,6 +237,13 @@ def test_forecast_and_plan(courtyard, catalogue, weather):
     assert logged["depletion_l"][basil] < float(
         next(row for row in told if row["name"] == "basil on the sill")["depletion_l"])
 
+    for name, when, litres in [("nobody", "2024-07-14T18:30", 1.0),
+                               ("basil on the sill", "2024-07-15T09:01", 1.0),
+                               ("basil on the sill", "2024-07-14T18:30", 0.0)]:
+        with pytest.raises(wiltline.InputError, match="log:2"):
+            wiltline.forecast(courtyard, place, catalogue, now="2024-07-15T09:00",
+                              log=[(when, name, litres)])
+
     visits = wiltline.plan(courtyard, place, catalogue, now="2024-07-15T09:00", days=7)
     planned = program("plan", *asked)
     assert_same(visits, planned, ["visit", "by", "name", "lasts_to_next", "feed"], 0)
