@@ -4,8 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
-
 #include "command.hpp"
 #include "delivery.hpp"
 #include "garden_options.hpp"

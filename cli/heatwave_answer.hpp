@@ -3,8 +3,6 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "choices.hpp"

@@ -3,8 +3,6 @@
 
 #include <map>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "report.hpp"

@@ -48,7 +48,7 @@ std::string period_in_words(R row) {
 Table<PeriodRow> period_table(bool weather) {
   Table<PeriodRow> table("Columns of --by (weather appended where several are given)");
   table.add(period_list);
-  if (weather) table.add(tables::weather_columns, [](const PeriodRow& row) { return row.record; });
+  if (weather) table.add(tables::weather_columns, &PeriodRow::record);
   return table;
 }
 

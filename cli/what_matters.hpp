@@ -5,9 +5,6 @@
 #include <initializer_list>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
-#include <vector>
 
 #include "command.hpp"
 #include "delivery.hpp"

@@ -1,5 +1,6 @@
 #include "columns.hpp"
 
+#include <cstdint>
 #include <limits>
 
 namespace wiltline::python {

@@ -1,6 +1,5 @@
 // The questions, and what each answer's columns are. Names are those of the program's CSV where it
 // has the same column.
-#include <algorithm>
 #include <map>
 #include <string>
 #include <utility>
