@@ -345,7 +345,8 @@ Command absence_command() {
       {"three days away from a whole garden, short of damage",
        "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
        "weather-samples/tolvenau.csv"}};
-  command.columns = absence_heads();
+  command.add_columns(absence_table(true));
+  command.add_columns(matters_table());
   po::options_description own("Absence");
   own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
       "on", text_value("DATES"),

@@ -8,10 +8,9 @@
 #include "absence_options.hpp"
 #include "delivery.hpp"
 #include "remedies.hpp"
-#include "shared_columns.hpp"
 #include "uncertain.hpp"
-#include "what_matters.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/tables/absence_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -29,81 +28,10 @@ std::string_view passed_words(Line line) {
   }
 }
 
-using enum Quantity;
-
-/// A pot of those asked about.
-struct AbsenceRow {
-  const AbsenceAnswer* asked;
-  std::size_t place;  // among the candidates
-  const AbsenceSpread* spread;
-
-  [[nodiscard]] const AbsencePot& pot() const { return asked->result.pots[place]; }
-  [[nodiscard]] const Planting& planting() const { return *pot().planting; }
-  [[nodiscard]] bool of_garden() const { return asked->own != nullptr; }
-  /// Of a garden's own pot.
-  [[nodiscard]] const PotHelp* help() const {
-    return asked->help && place == 0 ? &*asked->help : nullptr;
-  }
-};
-
-using R = const AbsenceRow&;
-constexpr Column<AbsenceRow> first_list[]{
-    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
-    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
-    {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.pot().mix_l; }},
-    {"windows", count, 0,
-     "past trips (windows): all that fit into the record and the planting's life",
-     [](R row) { return row.pot().windows; }},
-    {"passed", count, 0, "trips survived: those on which the pot never went beyond the line",
-     [](R row) { return row.pot().passed; }},
-    {"share", number, 3, "passed over windows; empty if there are none",
-     [](R row) { return row.pot().share(); }},
-    {"smallest", text, 0,
-     "yes on the pot of least mix whose share is at least that asked; else empty",
-     [](R row) { return cell_if(row.asked->result.smallest == row.place, "yes"); }},
-};
-
-constexpr Column<AbsenceRow> more_list[]{
-    {"name", text, 0, "planting of the garden; empty without one",
-     [](R row) { return cell_if(row.of_garden(), row.planting().name); }},
-    {"own", text, 0, "yes if it is that planting's own pot; else empty",
-     [](R row) { return cell_if(row.of_garden() && row.place == 0, "yes"); }},
-    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
-    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
-    {"summers", count, 0, "plantings, one a year and record, that had a trip",
-     [](R row) { return row.asked->summers(); }},
-    {"first_failed", text, 0, "day of leaving of the first trip not survived; empty if none",
-     [](R row) {
-       const auto& failed = row.pot().failed;
-       return failed.empty() ? Cell() : cell_of(failed.front());
-     }},
-};
-
-using H = const PotHelp&;
-constexpr Column<PotHelp> help_list[]{
-    {"helper_visits", count, 0,
-     "fewest visits of a helper, spread evenly, with which the share asked is reached; empty if "
-     "not even daily ones do, or if a helper was given",
-     [](H help) { return help.visits; }},
-    {"enough_grouped_in_shade", text, 0,
-     "yes if it is reached without a helper in light shade, pots and crowns rim to rim",
-     [](H help) { return help.passes_grouped_in_shade; }},
-};
-
-using S = const AbsenceSpread&;
-constexpr Column<AbsenceSpread> spread_list[]{
-    {"share_p10", number, 3, "share of trips survived: a tenth of the draws have no more",
-     [](S s) { return s.share.p10; }},
-    {"share_p90", number, 3, "nine tenths have no more", [](S s) { return s.share.p90; }},
-    {"enough_share", number, 3, "share of draws in which the share asked is reached",
-     [](S s) { return s.enough_share; }},
-    {"moves_most", text, 0,
-     "the input that moves the share of trips most; empty if none stands out",
-     [](S s) { return name_of(s.moves_most); }},
-    {"moves_most_rank_correlation", number, 2, rank_correlation,
-     [](S s) { return correlation_of(s.moves_most); }},
-};
+/// Yes or nothing.
+std::optional<std::string_view> yes_if(bool holds) {
+  return holds ? std::optional<std::string_view>("yes") : std::nullopt;
+}
 
 std::string count_text(const AbsencePot& pot) {
   return fmt::format("{} of {}", pot.passed, pot.windows);
@@ -218,12 +146,31 @@ std::string away_text(double away_h) {
   return text;
 }
 
-void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
+Table<AbsenceRow> absence_table(bool spreads) {
+  namespace of_planting = tables::of_planting;
   Table<AbsenceRow> table;
-  table.add(first_list);
-  table.add(more_list);
-  if (spreads) table.add(spread_list, &AbsenceRow::spread);
-  table.add(help_list, &AbsenceRow::help);
+  table.add({of_planting::crop, of_planting::pot}, &AbsenceRow::planting);
+  table.add(tables::absence_columns, &AbsenceRow::pot);
+  table.add(
+      {{"smallest", "yes on the pot of least mix whose share is at least that asked; else empty",
+        [](auto& row) { return yes_if(row.asked->result.smallest == row.place); }}});
+  table.section("Appended");
+  table.add({{"name", "planting of the garden; empty without one",
+              [](auto& row) {
+                return row.of_garden() ? std::optional(row.planting().name) : std::nullopt;
+              }},
+             {"own", "yes if it is that planting's own pot; else empty",
+              [](auto& row) { return yes_if(row.of_garden() && row.place == 0); }}});
+  table.add({of_planting::mix, of_planting::plants, of_planting::spot}, &AbsenceRow::planting);
+  table.add(tables::absence_more_columns, &AbsenceRow::pot);
+  table.section("Appended by --uncertain");
+  if (spreads) table.add(tables::absence_spread_columns, &AbsenceRow::spread);
+  table.section("Appended last, of a garden's own pots");
+  table.add(tables::absence_help_columns, &AbsenceRow::help);
+  return table;
+}
+
+void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
   std::vector<AbsenceRow> rows;
   for (const AbsenceAnswer& asked : all) {
     for (std::size_t k = 0; k < asked.shown.size(); ++k) {
@@ -231,15 +178,7 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report) {
           {&asked, asked.shown[k], spreads && asked.spreads[k] ? &*asked.spreads[k] : nullptr});
     }
   }
-  report.fill(table, rows);
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads() {
-  return {{"Columns of CSV and JSON", heads(first_list)},
-          {"Appended", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)},
-          {"Appended last, of a garden's own pots", heads(help_list)},
-          matters_heads()};
+  report.fill(absence_table(spreads), rows);
 }
 
 std::string answer_sentence(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options) {

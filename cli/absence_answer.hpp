@@ -3,8 +3,6 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -31,6 +29,23 @@ struct AbsenceAnswer {
   [[nodiscard]] int summers() const { return result.pots.front().summers; }
 };
 
+/// A pot of those asked about.
+struct AbsenceRow {
+  const AbsenceAnswer* asked;
+  std::size_t place;  // among the candidates
+  const AbsenceSpread* spread;
+
+  [[nodiscard]] const AbsencePot& pot() const { return asked->result.pots[place]; }
+  [[nodiscard]] const Planting& planting() const { return *pot().planting; }
+  [[nodiscard]] bool of_garden() const { return asked->own != nullptr; }
+  /// Of a garden's own pot.
+  [[nodiscard]] const PotHelp* help() const {
+    return asked->help && place == 0 ? &*asked->help : nullptr;
+  }
+};
+/// `spreads`: with the columns of --uncertain.
+[[nodiscard]] Table<AbsenceRow> absence_table(bool spreads);
+
 /// `2 days`, `2 days 2 hours`, `9 hours`.
 [[nodiscard]] std::string away_text(double away_h);
 
@@ -39,8 +54,6 @@ void fill(const std::vector<AbsenceAnswer>& all, bool spreads, Report& report);
 /// The answer in a sentence.
 [[nodiscard]] std::string answer_sentence(const std::vector<AbsenceAnswer>& all,
                                           const AbsenceOptions& options);
-/// The columns, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> absence_heads();
 
 /// The answer for one crop in many pots, or for the plantings of a garden; without the notes.
 [[nodiscard]] std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options,

@@ -133,7 +133,7 @@ Command calibrate_command() {
        "wiltline calibrate --garden models/gardens/courtyard.csv --weather "
        "weather-samples/tolvenau.csv --weighings models/readings/courtyard-weighings.csv --seen "
        "models/readings/courtyard-seen.csv --write my-garden.csv"}};
-  command.columns = calibration_heads();
+  command.add_columns(calibration_table());
   po::options_description own("Calibrate");
   own.add_options()(
       "weighings", text_value("FILE"),

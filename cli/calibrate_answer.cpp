@@ -21,9 +21,9 @@ std::string outliers_text(const PotCalibration& pot) {
 }
 
 constexpr Column<CalibrationRow> calibration_list[]{
-    {"name", text, 0, "planting", [](R row) { return row.pot->planting->name; }},
-    {"crop", text, 0, "crop", [](R row) { return crop_text(*row.pot->planting); }},
-    {"parameter", text, 0,
+    {"name", "planting", [](R row) { return row.pot->planting->name; }},
+    {"crop", "crop", [](R row) { return crop_text(*row.pot->planting); }},
+    {"parameter",
      "use_factor: on what the tables say the plants use; usable_l: litres between refilled and the "
      "lower limit; tare_kg: the empty pot; wall_factor: on what evaporates through the wall",
      [](R row) { return row.estimate->parameter; }},
@@ -38,7 +38,7 @@ constexpr Column<CalibrationRow> calibration_list[]{
     {"high", number, 3, "19 in 20 are lower", [](R row) { return row.estimate->estimate.high; }},
     {"learned", number, 3, "share of the prior's variance that the readings removed",
      [](R row) { return row.estimate->learned; }},
-    {"outliers", text, 0, "times of the planting's readings that do not fit, separated by spaces",
+    {"outliers", "times of the planting's readings that do not fit, separated by spaces",
      [](R row) { return outliers_text(*row.pot); }},
     {"standard_error", number, 3, "of the estimate",
      [](R row) { return row.estimate->standard_error; }},
@@ -156,10 +156,6 @@ Table<CalibrationRow> calibration_table() {
   Table<CalibrationRow> table;
   table.add(calibration_list);
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_heads() {
-  return {{"Columns of CSV and JSON", heads(calibration_list)}};
 }
 
 std::string calibration_text(const CalibrationResult& result, const Report& report, bool us) {

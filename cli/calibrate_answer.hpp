@@ -2,8 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -19,7 +17,6 @@ struct CalibrationRow {
 [[nodiscard]] std::vector<CalibrationRow> calibration_rows(const CalibrationResult& result);
 
 [[nodiscard]] Table<CalibrationRow> calibration_table();
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> calibration_heads();
 
 /// For people: what each pot turned out to do, the numbers, what does not fit, and what to measure
 /// next.

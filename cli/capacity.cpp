@@ -4,8 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
-
 #include "command.hpp"
 #include "delivery.hpp"
 #include "garden_options.hpp"
@@ -17,6 +15,7 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/garden/pot_names.hpp"
+#include "wiltline/tables/capacity_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -107,30 +106,11 @@ double depletion_fraction(const Arguments& arguments, const Catalogue& catalogue
   return known("crop", "crop", *name, catalogue.crops).depletion_fraction.value;
 }
 
-using enum Quantity;
-using R = const CapacityResult&;
-
-constexpr Column<CapacityResult> columns[]{
-    {"pot", text, 0, "pot, or shape given", [](R r) { return r.pot; }},
-    {"mix", text, 0, "mix", [](R r) { return r.mix; }},
-    {"mix_l", litres, 2, "mix in the pot", [](R r) { return r.water.mix_l; }},
-    {"height_cm", length_cm, 1, "height of the mix", [](R r) { return r.height_cm; }},
-    {"capacity_l", litres, 3, "refilled capacity: water after a good watering",
-     [](R r) { return r.water.refilled_l; }},
-    {"capacity_m3_m3", volume_share, 4, "container capacity as a laboratory states it",
-     [](R r) { return r.water.capacity.capacity_m3_m3; }},
-    {"air_m3_m3", volume_share, 4, "air left at container capacity",
-     [](R r) { return r.water.capacity.air_m3_m3; }},
-    {"lower_limit_m3_m3", volume_share, 4, "water content at which a plant can draw no more",
-     [](R r) { return r.lower_limit_m3_m3; }},
-    {"available_l", litres, 3, "refilled capacity down to the lower limit",
-     [](R r) { return r.water.available_l(); }},
-    {"readily_available_l", litres, 3, "the part a plant takes before growth slows",
-     [](R r) { return r.readily_available_l; }},
-    {"available_low_l", litres, 3, "available_l if the materials plausibly hold least",
-     [](R r) { return r.available_l.low; }},
-    {"available_high_l", litres, 3, "and most", [](R r) { return r.available_l.high; }},
-};
+Table<CapacityResult> capacity_table() {
+  Table<CapacityResult> table;
+  table.add(tables::capacity_columns);
+  return table;
+}
 
 /// A shape given by its dimensions, in the units of the reader.
 std::string shape_text(const PotShape& shape, bool us) {
@@ -224,9 +204,7 @@ void run_capacity(const Arguments& arguments) {
   const CapacityResult result =
       pot_capacity(pot, mixes, depletion_fraction(arguments, catalogue), catalogue.parameters);
   const std::vector<std::string> table_notes = report.notes;
-  Table<CapacityResult> table;
-  table.add(columns);
-  report.fill(table, {result});
+  report.fill(capacity_table(), {result});
   report.extra.emplace_back("buy_l", std::vector<std::pair<std::string, double>>{});
   for (const ComponentLitres& part : result.buy) {
     report.extra.back().second.emplace_back(part.component, part.litres);
@@ -240,7 +218,8 @@ void run_capacity(const Arguments& arguments) {
     report.answer =
         fmt::format("{} filled with {}: about {} of water for the plant.", printable(result.pot),
                     printable(result.mix), volume_text(result.water.available_l(), how.us_units));
-    add_amounts(report, {"Mix and water", "What a pot holds, by kind."}, litres, how.us_units);
+    add_amounts(report, {"Mix and water", "What a pot holds, by kind."}, Quantity::litres,
+                how.us_units);
   }
   const std::string shape = arguments.text("pot") ? "" : shape_text(pot.shape, how.us_units);
   deliver(report, how, output,
@@ -271,8 +250,8 @@ Command capacity_command() {
        "--mix \"peat 60 perlite 40\" --units us"},
       {"what to buy for a garden, in bags of 50 litres",
        "wiltline capacity --garden models/gardens/courtyard.csv --bag 50l"}};
-  command.columns = {{"Columns of CSV and JSON", heads(columns)},
-                     {"Columns with --garden", shopping_heads()}};
+  command.add_columns(capacity_table());
+  command.add_columns(shopping_table());
   po::options_description own("Pot and mix");
   own.add_options()("pot", text_value("NAME"),
                     "a known pot (wiltline list pots), or a kind and a size such as fabric 10 gal")(

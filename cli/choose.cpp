@@ -209,7 +209,7 @@ Command choose_command() {
        "wiltline choose --crops pepper --plants 1,2 --kind fabric --routines \"daily 07:00,every 2 "
        "days 07:00\" --units us --weather weather-samples/zarquil-flats.csv"},
       {"every place of a folder", "wiltline choose --crops basil --weather-dir weather-samples"}};
-  command.columns = choose_heads();
+  command.add_columns(choose_table());
   po::options_description own("Chart (lists separated by commas)");
   own.add_options()("crops", text_value("NAMES"), "known crops, or all; else the common ones")(
       "plantings", text_value("DAYS"),

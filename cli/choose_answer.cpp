@@ -32,44 +32,43 @@ using C = const ChartCell&;
 
 /// What `get` takes of the pot; empty without one.
 template <typename Get>
-Cell of_pot(C cell, Get get) {
-  return cell.pot() != nullptr ? cell_of(get(*cell.pot())) : Cell();
+auto of_pot(C cell, Get get) {
+  using Value = decltype(std::optional(get(*cell.pot())));
+  return cell.pot() != nullptr ? Value(get(*cell.pot())) : Value();
 }
 
 constexpr Column<ChartCell> chart_list[]{
-    {"place", text, 0, "weather record", [](C cell) { return cell.record->name(); }},
-    {"crop", text, 0, "crop", [](C cell) { return cell.asked->crop.name; }},
-    {"planted", text, 0, "planting day", [](C cell) { return written(cell.asked->planted); }},
-    {"routine", text, 0, "when it is watered", [](C cell) { return cell.asked->routine.text; }},
-    {"pot", text, 0, "the smallest pot that was enough; empty if none was",
+    {"place", "weather record", [](C cell) { return cell.record->name(); }},
+    {"crop", "crop", [](C cell) { return cell.asked->crop.name; }},
+    {"planted", "planting day", [](C cell) { return written(cell.asked->planted); }},
+    {"routine", "when it is watered", [](C cell) { return cell.asked->routine.text; }},
+    {"pot", "the smallest pot that was enough; empty if none was",
      [](C cell) { return of_pot(cell, [](const auto& pot) { return pot.planting->pot.name; }); }},
     {"mix_l", litres, 2, "mix in it",
      [](C cell) { return of_pot(cell, [](const auto& pot) { return pot.worst.summary.mix_l; }); }},
     {"share", number, 3, "share of the summers in which it did not wilt once settled",
-     [](C cell) { return cell_if(cell.pot() != nullptr, cell.found ? cell.found->share() : 0.0); }},
+     [](C cell) { return cell.pot() ? std::optional(cell.found->share()) : std::nullopt; }},
     {"lasts_days", days, 2,
      "how long it lasts at its peak: longest_safe_gap_days of wiltline compare",
      [](C cell) {
        return of_pot(cell, [](const auto& pot) { return pot.longest_safe_gap_days; });
      }},
-    {"reason", text, 0, "what became of that pot, or of the one that came nearest",
+    {"reason", "what became of that pot, or of the one that came nearest",
      [](C cell) { return cell_reason(cell); }},
 };
 
 constexpr Column<ChartCell> more_list[]{
-    {"plants", count, 0, "plants in the pot", [](C cell) { return cell.asked->plants; }},
-    {"mix", text, 0, "mix", [](C cell) { return cell.asked->mix.name; }},
-    {"spot", text, 0, "where it stands", [](C cell) { return cell.asked->spot.name; }},
-    {"summers", count, 0, "plantings run, one a year",
-     [](C cell) {
-       return cell_if(cell.found != nullptr, cell.found ? cell.found->choice.summers : 0);
-     }},
-    {"settling_wilting_days", count, 0,
+    {"plants", "plants in the pot", [](C cell) { return cell.asked->plants; }},
+    {"mix", "mix", [](C cell) { return cell.asked->mix.name; }},
+    {"spot", "where it stands", [](C cell) { return cell.asked->spot.name; }},
+    {"summers", "plantings run, one a year",
+     [](C cell) { return cell.found ? std::optional(cell.found->choice.summers) : std::nullopt; }},
+    {"settling_wilting_days",
      "most wilting days of that pot in a summer before roots hold half of the mix: counted apart",
      [](C cell) {
        return of_pot(cell, [](const auto& pot) { return pot.wilting_days_settling; });
      }},
-    {"settled", text, 0, "day from which they do, latest of the summers",
+    {"settled", "day from which they do, latest of the summers",
      [](C cell) { return of_pot(cell, [](const auto& pot) { return pot.settled; }); }},
 };
 
@@ -205,12 +204,9 @@ std::vector<ChartCell> cells_of(const PotChart& chart) {
 Table<ChartCell> choose_table() {
   Table<ChartCell> table;
   table.add(chart_list);
+  table.section("Appended");
   table.add(more_list);
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> choose_heads() {
-  return {{"Columns of CSV and JSON", heads(chart_list)}, {"Appended", heads(more_list)}};
 }
 
 std::string planting_in_words(const Planting& planting) {

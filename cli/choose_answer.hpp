@@ -2,8 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -35,8 +33,6 @@ struct ChartCell {
 [[nodiscard]] std::vector<ChartCell> cells_of(const PotChart& chart);
 
 [[nodiscard]] Table<ChartCell> choose_table();
-/// Its columns, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> choose_heads();
 
 /// `tomato planted 15 May`, with its plants where that is not the usual number.
 [[nodiscard]] std::string planting_in_words(const Planting& planting);

@@ -92,7 +92,11 @@ struct Command {
   std::string_view explanation;  // for --help
   std::vector<Example> examples;
   /// The columns it gives, by heading: for --help.
-  std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
+  Sections columns;
+  template <typename Row>
+  void add_columns(const Table<Row>& table) {
+    columns.insert(columns.end(), table.sections().begin(), table.sections().end());
+  }
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   bool takes_files = false;  // its words are weather files, as if each stood after --weather

@@ -142,7 +142,8 @@ Command compare_command() {
       {"the plantings of a garden with each other",
        "wiltline compare --garden models/gardens/courtyard.csv --weather "
        "weather-samples/tolvenau.csv"}};
-  command.columns = compare_heads();
+  command.add_columns(compare_table(true));
+  command.add_columns(matters_table());
   po::options_description own("Comparison");
   own.add_options()("routine", text_value("ROUTINE"),
                     "the watering to judge by; else daily 07:00, or each garden row's own")(

@@ -10,9 +10,8 @@
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "page/page.hpp"
-#include "shared_columns.hpp"
 #include "weather_options.hpp"
-#include "what_matters.hpp"
+#include "wiltline/tables/choice_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -25,99 +24,13 @@ std::string first_weeks_text(const ComparedChoice& choice) {
              : "; " + first_weeks(choice.settled, choice.planting->routine);
 }
 
-using enum Quantity;
 using R = const CompareRow&;
 
-constexpr Column<CompareRow> first_list[]{
-    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
-    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
-    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
-    {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},
-    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
-    {"mix_l", litres, 2, "mix in the pot", [](R row) { return row.worst().mix_l; }},
-    {"available_l", litres, 3, "total available water of the whole mix",
-     [](R row) { return row.worst().available_l; }},
-    {"peak_use_l_day", litres, 3, "highest 7-day mean of potential use; highest of the summers",
-     [](R row) { return row.choice->peak_use_l_day; }},
-    {"waterings_week_peak", number, 1,
-     "waterings a week in the four weeks around the peak; highest of the summers",
-     [](R row) { return row.choice->waterings_week_peak; }},
-    {"longest_safe_gap_days", days, 2,
-     "shortest time from watered until it drains, at the routine's first hour (07:00 if "
-     "as needed), to the wilting line, of all starts in the four weeks around the peak of "
-     "every summer, as if no rain fell; empty if no start gets there in its season",
-     [](R row) { return row.choice->longest_safe_gap_days; }},
-    {"watered_l", litres, 2, "water given in a summer; mean of the summers",
-     [](R row) { return row.choice->watered_l; }},
-    {"stressed_days", count, 0,
-     "days beyond readily available water in the worst summer (most dry days, then most "
-     "wilting, then most stressed)",
-     [](R row) { return row.worst().stressed_days; }},
-    {"wilting_days", count, 0, "days beyond the wilting line in that summer",
-     [](R row) { return row.worst().wilting_days; }},
-    {"dry_days", count, 0, "days beyond the dry line in that summer",
-     [](R row) { return row.worst().dry_days; }},
-    {"enough", text, 0,
-     "yes if the routine leaves no wilting day in any summer once settled; else no",
-     [](R row) { return row.choice->enough(); }},
-};
-
-constexpr Column<CompareRow> more_list[]{
-    {"longest_gap_days", days, 1,
-     "longest time between waterings or rains that refilled the pot; longest of the summers",
-     [](R row) { return row.choice->longest_gap_days; }},
-    {"routine", text, 0, "the routine it is judged by",
-     [](R row) { return row.planting().routine.text; }},
-    {"summers", count, 0, "plantings run, one a year and record",
-     [](R row) { return row.choice->summers; }},
-    {"summers_above_wilting", count, 0, "those without a wilting day",
-     [](R row) { return row.choice->summers_above_wilting; }},
-    {"worst_planted", text, 0, "planting day of the worst summer",
-     [](R row) { return row.choice->worst.first; }},
-    {"worst_weather", text, 0, "weather record of the worst summer",
-     [](R row) { return row.choice->worst_record->name(); }},
-    {"first_wilting", text, 0, "first wilting day of the worst summer; empty if none",
-     [](R row) { return row.choice->first_wilting; }},
-    {"wilting_days_rooted", count, 0,
-     "most wilting days in a summer from the day on which roots have filled the pot",
-     [](R row) { return row.choice->wilting_days_rooted; }},
-    {"reason", text, 0, "why it is enough or not, in words",
+constexpr Column<CompareRow> told_list[]{
+    {"reason", "why it is enough or not, in words",
      [](R row) { return reason_text(*row.choice, row.several_records); }},
-    {"name", text, 0, "planting of the garden; empty without one",
-     [](R row) { return cell_if(row.of_garden, row.planting().name); }},
-};
-
-constexpr Column<CompareRow> end_list[]{
-    {"worst_last_day", text, 0, "last day of the worst summer",
-     [](R row) { return row.choice->worst.last; }},
-    {"worst_ended_by", text, 0, ended_by_meaning,
-     [](R row) { return to_string(row.worst().ended_by); }},
-};
-
-using S = const ChoiceSpread&;
-constexpr Column<ChoiceSpread> spread_list[]{
-    {"watered_l_p10", litres, 2, "water given in a summer: a tenth of the draws need no more",
-     [](S s) { return s.watered_l.p10; }},
-    {"watered_l_p90", litres, 2, "nine tenths need no more", [](S s) { return s.watered_l.p90; }},
-    {"wilting_days_p10", count, 0, "days beyond the wilting line in the worst summer, likewise",
-     [](S s) { return s.wilting_days.p10; }},
-    {"wilting_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.wilting_days.p90; }},
-    {"enough_share", number, 3, "share of draws in which no summer has a wilting day",
-     [](S s) { return s.enough_share; }},
-    {"moves_most", text, 0, season_moves_most, [](S s) { return name_of(s.moves_most); }},
-    {"moves_most_rank_correlation", number, 2, rank_correlation,
-     [](S s) { return correlation_of(s.moves_most); }},
-};
-
-constexpr Column<CompareRow> settling_list[]{
-    {"settled", text, 0,
-     "day from which roots hold half of the mix, latest of the summers: water daily until then; "
-     "empty if a season ends before",
-     [](R row) { return row.choice->settled; }},
-    {"settling_wilting_days", count, 0,
-     "most wilting days in a summer before that day: counted apart, never why it is not enough",
-     [](R row) { return row.choice->wilting_days_settling; }},
+    {"name", "planting of the garden; empty without one",
+     [](R row) { return row.of_garden ? std::optional(row.planting().name) : std::nullopt; }},
 };
 
 std::string comparison_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
@@ -338,20 +251,22 @@ void add_compare_picture(const std::vector<ComparedChoice>& choices, const Diffe
 }
 
 Table<CompareRow> compare_table(bool spreads) {
+  namespace of_planting = tables::of_planting;
   Table<CompareRow> table;
-  table.add(first_list);
-  table.add(more_list);
-  if (spreads) table.add(spread_list, &CompareRow::spread);
-  table.add(end_list);
-  table.add(settling_list);
+  table.add({of_planting::crop, of_planting::plants, of_planting::pot, of_planting::mix,
+             of_planting::wall, of_planting::spot},
+            &CompareRow::planting);
+  table.add(tables::choice_columns, &CompareRow::choice);
+  table.section("Appended");
+  table.add(tables::choice_more_columns, &CompareRow::choice);
+  table.add(told_list);
+  table.section("Appended by --uncertain");
+  if (spreads) table.add(tables::choice_spread_columns, &CompareRow::spread);
+  table.section("Appended behind them");
+  table.add(tables::choice_end_columns, &CompareRow::choice);
+  table.section("Appended last");
+  table.add(tables::choice_settling_columns, &CompareRow::choice);
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads() {
-  return {
-      {"Columns of CSV and JSON", heads(first_list)},  {"Appended", heads(more_list)},
-      {"Appended by --uncertain", heads(spread_list)}, {"Appended behind them", heads(end_list)},
-      {"Appended last", heads(settling_list)},         matters_heads()};
 }
 
 void add_summers_notes(std::span<const SummersOf> choices, Report& report) {

@@ -3,8 +3,6 @@
 
 #include <span>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "choices.hpp"
@@ -21,7 +19,6 @@ struct CompareRow {
   const ChoiceSpread* spread = nullptr;  // none without --uncertain
 
   [[nodiscard]] const Planting& planting() const { return *choice->planting; }
-  [[nodiscard]] const SeasonSummary& worst() const { return choice->worst.summary; }
 };
 
 /// Why a choice is enough or not. `weather`: also says in which record.
@@ -32,8 +29,6 @@ struct CompareRow {
 
 /// `spreads`: with the columns of --uncertain.
 [[nodiscard]] Table<CompareRow> compare_table(bool spreads);
-/// Its columns, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> compare_heads();
 
 /// Heading, sentence and picture of a page: how long each choice lasts.
 void add_compare_picture(const std::vector<ComparedChoice>& choices, const Differences& differ,

@@ -10,9 +10,10 @@
 #include "delivery.hpp"
 #include "notes.hpp"
 #include "page/page.hpp"
-#include "shared_columns.hpp"
 #include "weather_options.hpp"
 #include "wiltline/evapotranspiration/hourly.hpp"
+#include "wiltline/tables/planting_columns.hpp"
+#include "wiltline/tables/reference_columns.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -26,46 +27,6 @@ struct Et0Row {
   const WeatherRecord* record;
 };
 
-using R = const Et0Row&;
-constexpr Column<Et0Row> columns[]{
-    {"date", text, 0, "day", [](R row) { return row.date; }},
-    {"et0_mm", water_depth_mm, 2, "reference evapotranspiration, FAO-56 eq. 6",
-     [](R row) { return row.day.et0.total_mm(); }},
-    {"estimated", text, 0, "what was not measured, joined by +; - if everything was",
-     [](R row) { return row.day.estimated(); }},
-};
-
-using D = const ReferenceDay&;
-constexpr Column<ReferenceDay> step_columns[]{
-    {"pressure_kpa", pressure_kpa, 2, "air pressure (eq. 7)",
-     [](D day) { return day.pressure_kpa; }},
-    {"gamma_kpa_c", number, 5, "psychrometric constant, kPa/°C (eq. 8)",
-     [](D day) { return day.gamma_kpa_c; }},
-    {"es_kpa", pressure_kpa, 3, "mean saturation vapour pressure (eq. 12)",
-     [](D day) { return day.es_kpa; }},
-    {"vapour_pressure_kpa", pressure_kpa, 3, "actual vapour pressure (eq. 14-19, 48)",
-     [](D day) { return day.vapour_pressure_kpa; }},
-    {"slope_kpa_c", number, 4, "slope of the saturation curve, kPa/°C (eq. 13)",
-     [](D day) { return day.slope_kpa_c; }},
-    {"ra_mj_m2", radiation_mj_m2, 2, "extraterrestrial radiation (eq. 21)",
-     [](D day) { return day.ra_mj_m2; }},
-    {"daylight_h", hours, 2, "daylight hours (eq. 34)", [](D day) { return day.daylight_h; }},
-    {"rso_mj_m2", radiation_mj_m2, 2, "clear-sky radiation (eq. 37)",
-     [](D day) { return day.rso_mj_m2; }},
-    {"rs_mj_m2", radiation_mj_m2, 2, "solar radiation (measured, eq. 35 or 50)",
-     [](D day) { return day.rs_mj_m2; }},
-    {"rns_mj_m2", radiation_mj_m2, 2, "net short-wave radiation (eq. 38)",
-     [](D day) { return day.rns_mj_m2; }},
-    {"rnl_mj_m2", radiation_mj_m2, 2, "net outgoing long-wave radiation (eq. 39)",
-     [](D day) { return day.rnl_mj_m2; }},
-    {"rn_mj_m2", radiation_mj_m2, 2, "net radiation (eq. 40)", [](D day) { return day.rn_mj_m2; }},
-    {"wind_2m_m_s", wind_m_s, 2, "wind at 2 m (eq. 47)", [](D day) { return day.wind_2m_m_s; }},
-    {"et_radiation_mm", water_depth_mm, 3, "radiation term of eq. 6",
-     [](D day) { return day.et0.radiation_mm; }},
-    {"et_air_mm", water_depth_mm, 3, "aerodynamic term of eq. 6",
-     [](D day) { return day.et0.air_mm; }},
-};
-
 /// A step of time; `day` at the last of a day whose steps are all there.
 struct HourRow {
   ReferenceHour hour;
@@ -75,12 +36,12 @@ struct HourRow {
 
 using H = const HourRow&;
 constexpr Column<HourRow> hour_columns[]{
-    {"date", text, 0, "day", [](H row) { return row.hour.begin.date; }},
-    {"begin", text, 0, "clock at which the hour begins",
+    {"date", "day", [](H row) { return row.hour.begin.date; }},
+    {"begin", "clock at which the hour begins",
      [](H row) { return clock_string(row.hour.begin.hour); }},
     {"et0_mm", water_depth_mm, 3, "reference evapotranspiration, FAO-56 eq. 53",
      [](H row) { return row.hour.et0.total_mm(); }},
-    {"estimated", text, 0, "what was not measured: wind, else -",
+    {"estimated", "what was not measured: wind, else -",
      [](H row) { return row.hour.wind_source == WindSource::assumed ? "wind" : "-"; }},
     {"ra_mj_m2", radiation_mj_m2, 3, "extraterrestrial radiation (eq. 28)",
      [](H row) { return row.hour.ra_mj_m2; }},
@@ -94,6 +55,24 @@ constexpr Column<HourRow> hour_columns[]{
     {"day_by_day_mm", water_depth_mm, 2, "and the same day by the daily equation, eq. 6",
      [](H row) { return row.day ? std::optional(row.day->by_day_mm) : std::nullopt; }},
 };
+
+/// `weather`: there are several records.
+Table<Et0Row> et0_table(bool steps, bool weather) {
+  Table<Et0Row> table;
+  table.add({{"date", "day", [](auto& row) { return row.date; }}});
+  table.add(tables::reference_columns, &Et0Row::day);
+  table.section("Appended by --steps");
+  if (steps) table.add(tables::reference_step_columns, &Et0Row::day);
+  if (weather) table.add(tables::weather_columns, &Et0Row::record);
+  return table;
+}
+
+Table<HourRow> hour_table(bool weather) {
+  Table<HourRow> table("Columns of --hourly");
+  table.add(hour_columns);
+  if (weather) table.add(tables::weather_columns, &HourRow::record);
+  return table;
+}
 
 /// How far hours and days are apart, in a line.
 std::string comparison(const WeatherRecord& record, const std::vector<HourlyDay>& days,
@@ -153,11 +132,8 @@ void run_hourly(const Arguments& arguments) {
       rows.push_back(row);
     }
   }
-  Table<HourRow> table;
-  table.add(hour_columns);
-  if (loaded.places.size() > 1) table.add(weather_columns(), &HourRow::record);
   report.key_columns = 2;
-  report.fill(table, rows);
+  report.fill(hour_table(loaded.places.size() > 1), rows);
   deliver(report, how, output,
           [&] { return to_plain_table(report, how.us_units) + '\n' + notes_text(report); });
 }
@@ -174,11 +150,6 @@ void run_et0(const Arguments& arguments) {
 
   Report report("et0", inputs_of(arguments));
   add_settings_note(arguments, report.notes);
-  Table<Et0Row> table;
-  table.add(columns);
-  if (arguments.flag("steps")) table.add(step_columns, &Et0Row::day);
-  if (records.size() > 1) table.add(weather_columns(), &Et0Row::record);
-
   std::vector<Et0Row> rows;
   std::vector<std::string> sums;
   for (const WeatherRecord& record : records) {
@@ -201,7 +172,7 @@ void run_et0(const Arguments& arguments) {
                                record.name(), to_string(record.first()), to_string(record.last()),
                                shown, digits, unit, record.size(), per_day, digits + 1, unit));
   }
-  report.fill(table, rows);
+  report.fill(et0_table(arguments.flag("steps"), records.size() > 1), rows);
   if (how.page) {
     report.title = "What a lawn would use";
     report.answer = fmt::format("{}", fmt::join(sums, "; "));
@@ -254,9 +225,8 @@ Command et0_command() {
        "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"},
       {"hours of a logger",
        "wiltline et0 --hourly --weather weather-samples/layouts/logger-hours.csv"}};
-  command.columns = {{"Columns of CSV and JSON", heads(columns)},
-                     {"Appended by --steps", heads(step_columns)},
-                     {"Columns of --hourly", heads(hour_columns)}};
+  command.add_columns(et0_table(true, false));
+  command.add_columns(hour_table(false));
   po::options_description own("ET0");
   own.add_options()("steps", "append every intermediate value as a column")(
       "hourly", "each hour of hourly weather, and its sum beside the daily equation");

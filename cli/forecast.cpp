@@ -164,7 +164,8 @@ Command forecast_command() {
                        "wiltline forecast --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv --to 2024-07-14 --format csv --alarm "
                        "--save-state state.csv"}};
-  command.columns = forecast_heads();
+  command.add_columns(forecast_table(true, true));
+  command.add_columns(matters_table());
   command.option_groups.push_back(garden_options());
   command.option_groups.push_back(weather_options());
   command.option_groups.push_back(own_options());

@@ -7,104 +7,15 @@
 
 #include "delivery.hpp"
 #include "page/page.hpp"
-#include "shared_columns.hpp"
 #include "uncertain.hpp"
-#include "what_matters.hpp"
 #include "wiltline/questions/range_of_use.hpp"
+#include "wiltline/tables/forecast_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-using enum Quantity;
 using P = const PlantingForecast&;
-
-std::optional<double> at_visit(P pot, double Spread::*share) {
-  return pot.give_at_visit_l ? std::optional((*pot.give_at_visit_l).*share) : std::nullopt;
-}
-
-constexpr Column<PlantingForecast> forecast_list[]{
-    {"name", text, 0, "planting", [](P pot) { return pot.planting->name; }},
-    {"pot", text, 0, "pot", [](P pot) { return pot.planting->pot.name; }},
-    {"depletion_l", litres, 3, "root-zone depletion now; below zero: a saucer holds water",
-     [](P pot) { return pot.depletion_l; }},
-    {"refill_at_l", litres, 3, "refill threshold: depletion at which to water",
-     [](P pot) { return pot.refill_at_l; }},
-    {"refill_p10", text, 0,
-     "time at which the threshold is reached if nobody waters, earliest tenth of the "
-     "futures; empty if not within the horizon",
-     [](P pot) { return pot.refill.p10; }},
-    {"refill_p50", text, 0, "the same, median", [](P pot) { return pot.refill.p50; }},
-    {"refill_p90", text, 0, "the same, nine tenths", [](P pot) { return pot.refill.p90; }},
-    {"dry_p10", text, 0, "time at which the pot goes dry if nobody waters, earliest tenth",
-     [](P pot) { return pot.dry.p10; }},
-    {"dry_p50", text, 0, "the same, median", [](P pot) { return pot.dry.p50; }},
-    {"dry_p90", text, 0, "the same, nine tenths", [](P pot) { return pot.dry.p90; }},
-    {"next_visit", text, 0, "next visit of the routine after now; empty if there is none",
-     [](P pot) { return pot.next_visit; }},
-    {"dry_before_visit", text, 0,
-     "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
-     "not "
-     "known",
-     [](P pot) { return pot.dry_before_visit; }},
-    {"give_now_l", litres, 2, "what it takes now, until it drains",
-     [](P pot) { return pot.give_now_l; }},
-    {"feed_due", text, 0, "yes if soluble feed is due today", [](P pot) { return pot.feed_due; }},
-};
-
-constexpr Column<PlantingForecast> uncertain_list[]{
-    {"moves_most", text, 0,
-     "the input that moves the time of the threshold most; empty if none stands out",
-     [](P pot) { return name_of(pot.moves_most); }},
-    {"moves_most_rank_correlation", number, 2,
-     "rank correlation of the two; below zero: more of it means sooner",
-     [](P pot) { return correlation_of(pot.moves_most); }},
-};
-
-constexpr Column<PlantingForecast> visit_list[]{
-    {"give_at_visit_l", litres, 2,
-     "what it takes at the next visit, until it drains, if nobody waters before, median of the "
-     "futures; watered as needed: at water_at; empty if that is not within the horizon",
-     [](P pot) { return at_visit(pot, &Spread::p50); }},
-    {"give_at_visit_l_p10", litres, 2, "the same, a tenth of the futures need no more",
-     [](P pot) { return at_visit(pot, &Spread::p10); }},
-    {"give_at_visit_l_p90", litres, 2, "nine tenths need no more",
-     [](P pot) { return at_visit(pot, &Spread::p90); }},
-    {"water_at", text, 0,
-     "when to water it, by the median: the last visit before the threshold is reached, the next "
-     "visit if none comes before that; empty if not within the horizon or nobody comes",
-     [](P pot) { return pot.water_at; }},
-};
-
-std::optional<double> learned_use(P pot, double Ranged::*part) {
-  return pot.update ? std::optional(pot.update->use.*part) : std::nullopt;
-}
-
-constexpr Column<PlantingForecast> learned_list[]{
-    {"readings", number, 0, "readings that the figures of the pot rest on; empty: none",
-     [](P pot) {
-       return pot.update ? std::optional(static_cast<double>(pot.update->readings_all))
-                         : std::nullopt;
-     }},
-    {"use_factor", number, 3, "what the plants use by them, times what the tables say",
-     [](P pot) { return learned_use(pot, &Ranged::value); }},
-    {"use_factor_low", number, 3, "the same: 19 in 20 are higher",
-     [](P pot) { return learned_use(pot, &Ranged::low); }},
-    {"use_factor_high", number, 3, "19 in 20 are lower",
-     [](P pot) { return learned_use(pot, &Ranged::high); }},
-    {"use_factor_before", number, 3, "before the readings that are new",
-     [](P pot) { return pot.update ? std::optional(pot.update->use_before) : std::nullopt; }},
-    {"left_out", text, 0, "times of readings that do not fit and were left out",
-     [](P pot) {
-       std::vector<std::string> times;
-       if (pot.update) {
-         for (const DoubtfulReading& one : pot.update->doubtful) {
-           if (!one.believed) times.push_back(to_string(one.reading.when));
-         }
-       }
-       return fmt::format("{}", fmt::join(times, " "));
-     }},
-};
 
 std::string day_in_words(Date date, Date today) {
   return date == today ? "today" : date_in_words(date);
@@ -163,19 +74,15 @@ std::string listed(const std::vector<std::string>& names) {
 
 Table<PlantingForecast> forecast_table(bool uncertain, bool learned) {
   Table<PlantingForecast> table;
-  table.add(forecast_list);
-  if (uncertain) table.add(uncertain_list);
-  table.add(visit_list);
-  if (learned) table.add(learned_list);
+  table.add({tables::of_planting::name, tables::of_planting::pot}, &PlantingForecast::planting);
+  table.add(tables::forecast_columns);
+  table.section("Appended by --uncertain");
+  if (uncertain) table.add(tables::forecast_unsure_columns);
+  table.section("Appended behind them");
+  table.add(tables::forecast_visit_columns);
+  table.section("Appended last where readings are given or in the state");
+  if (learned) table.add(tables::forecast_learned_columns);
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads() {
-  return {{"Columns of CSV and JSON", heads(forecast_list)},
-          {"Appended by --uncertain", heads(uncertain_list)},
-          {"Appended behind them", heads(visit_list)},
-          {"Appended last where readings are given or in the state", heads(learned_list)},
-          matters_heads()};
 }
 
 std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,

@@ -2,8 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "calendar.hpp"
@@ -14,8 +12,6 @@ namespace wiltline::cli {
 
 /// `learned`: with what readings made of the pots.
 [[nodiscard]] Table<PlantingForecast> forecast_table(bool uncertain, bool learned);
-/// Its columns, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> forecast_heads();
 
 /// The next watering of each pot as a calendar has it, and what goes dry before anybody comes.
 [[nodiscard]] std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,

@@ -292,7 +292,8 @@ Command heatwave_command() {
       {"full-grown tomatoes in three pots, in the longest run of days from 95 °F",
        "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
        "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
-  command.columns = heatwave_heads();
+  command.add_columns(heatwave_table(false, true));
+  command.add_columns(matters_table());
   po::options_description own("Hot spell");
   own.add_options()("days", text_value("N"), "days of the spell; else 5")(
       "by", text_value("WHAT"), "hottest by tmax (default) or et0")(

@@ -2,88 +2,12 @@
 
 #include <fmt/format.h>
 
-#include "shared_columns.hpp"
-#include "what_matters.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/tables/heatwave_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
-
-using enum Quantity;
-using R = const HeatwaveRow&;
-
-constexpr Column<HeatwaveRow> first_list[]{
-    {"name", text, 0, "planting, or crop", [](R row) { return row.planting().name; }},
-    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
-    {"first_day", text, 0, "first day of the spell", [](R row) { return row.spell().first; }},
-    {"days", count, 0, "days of the spell", [](R row) { return row.spell().days; }},
-    {"mean_tmax_c", temperature_c, 1, "mean highest temperature of the spell",
-     [](R row) { return row.spell().mean_tmax_c; }},
-    {"mean_et0_mm", water_depth_mm, 2,
-     "mean reference evapotranspiration of the open site in the spell",
-     [](R row) { return row.spell().mean_et0_mm; }},
-    {"peak_use_l_day", litres, 3, "potential use on the spell's thirstiest day",
-     [](R row) { return row.pot->peak_use_l_day; }},
-    {"waterings_per_day", number, 2,
-     "waterings a day, mean over the spell, if watered the moment the refill threshold is "
-     "reached, from full at 00:00 of the first day and without rain",
-     [](R row) { return row.pot->waterings_per_day; }},
-    {"refill_at", text, 0,
-     "clock time at which the pot, watered until it drains at 07:00, reaches its refill "
-     "threshold on the day of the spell on which that is soonest; times before 07:00 are of "
-     "the night after; empty if it lasts to the next 07:00, on the last day to its end",
-     [](R row) { return clock_text(row.pot->refill_at_h); }},
-    {"once_a_day_enough", text, 0,
-     "yes if watering at 07:00 until it drains leaves no wilting day in the spell; else no",
-     [](R row) { return row.pot->once_a_day.enough(); }},
-    {"twice_a_day_enough", text, 0, "the same with 07:00 and 19:00",
-     [](R row) { return row.pot->twice_a_day.enough(); }},
-};
-
-constexpr Column<HeatwaveRow> more_list[]{
-    {"crop", text, 0, "crop", [](R row) { return crop_text(row.planting()); }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
-    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
-    {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},
-    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
-    {"planted", text, 0, "day it was planted; empty if taken as full-grown",
-     [](R row) { return row.pot->planted; }},
-    {"most_waterings_a_day", count, 0, "most as-needed waterings on a day of the spell",
-     [](R row) { return row.pot->most_waterings_a_day; }},
-    {"refill_on", text, 0, "day of the spell to which refill_at belongs; empty if none",
-     [](R row) { return row.pot->refill_on; }},
-    {"once_stressed_days", count, 0, "days beyond readily available water with watering at 07:00",
-     [](R row) { return row.pot->once_a_day.stressed_days; }},
-    {"once_wilting_days", count, 0, "days beyond the wilting line with it",
-     [](R row) { return row.pot->once_a_day.wilting_days; }},
-    {"twice_stressed_days", count, 0,
-     "days beyond readily available water with watering at 07:00 and 19:00",
-     [](R row) { return row.pot->twice_a_day.stressed_days; }},
-    {"twice_wilting_days", count, 0, "days beyond the wilting line with it",
-     [](R row) { return row.pot->twice_a_day.wilting_days; }},
-};
-
-using S = const HeatwaveSpread&;
-constexpr Column<HeatwaveSpread> spread_list[]{
-    {"peak_use_l_day_p10", litres, 3,
-     "potential use on the thirstiest day: a tenth of the draws need no more",
-     [](S s) { return s.peak_use_l_day.p10; }},
-    {"peak_use_l_day_p90", litres, 3, "nine tenths need no more",
-     [](S s) { return s.peak_use_l_day.p90; }},
-    {"waterings_per_day_p10", number, 2, "waterings a day as needed, likewise",
-     [](S s) { return s.waterings_per_day.p10; }},
-    {"waterings_per_day_p90", number, 2, "the same, nine tenths",
-     [](S s) { return s.waterings_per_day.p90; }},
-    {"once_a_day_share", number, 3, "share of draws in which 07:00 is enough",
-     [](S s) { return s.once_a_day_share; }},
-    {"twice_a_day_share", number, 3, "share of draws in which 07:00 and 19:00 are",
-     [](S s) { return s.twice_a_day_share; }},
-    {"moves_most", text, 0, "the input that moves the peak use most; empty if none stands out",
-     [](S s) { return name_of(s.moves_most); }},
-    {"moves_most_rank_correlation", number, 2, rank_correlation,
-     [](S s) { return correlation_of(s.moves_most); }},
-};
 
 std::string spell_text(const HeatwaveAnswer& answer, const SpellRequest& request, double warmer_c,
                        bool us) {
@@ -173,21 +97,23 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
 }  // namespace
 
 Table<HeatwaveRow> heatwave_table(bool weather, bool spreads) {
+  namespace of_planting = tables::of_planting;
   Table<HeatwaveRow> table;
-  table.add(first_list);
-  table.add(more_list);
+  table.add({{"name", "planting, or crop", [](auto& row) { return row.planting().name; }}});
+  table.add({of_planting::pot}, &HeatwaveRow::planting);
+  table.add(tables::spell_columns, &HeatwaveRow::spell);
+  table.add(tables::heatwave_columns, &HeatwaveRow::pot);
+  table.section("Appended, with weather where several are given");
+  table.add({of_planting::crop, of_planting::plants, of_planting::mix, of_planting::wall,
+             of_planting::spot},
+            &HeatwaveRow::planting);
+  table.add(tables::heatwave_more_columns, &HeatwaveRow::pot);
   if (weather) {
-    table.add(weather_columns(), [](const HeatwaveRow& row) { return row.answer->record; });
+    table.add(tables::weather_columns, [](const HeatwaveRow& row) { return row.answer->record; });
   }
-  if (spreads) table.add(spread_list, &HeatwaveRow::spread);
+  table.section("Appended by --uncertain");
+  if (spreads) table.add(tables::heatwave_spread_columns, &HeatwaveRow::spread);
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> heatwave_heads() {
-  return {{"Columns of CSV and JSON", heads(first_list)},
-          {"Appended, with weather where several are given", heads(more_list)},
-          {"Appended by --uncertain", heads(spread_list)},
-          matters_heads()};
 }
 
 std::string heatwave_text(const std::vector<HeatwaveAnswer>& answers, const SpellRequest& request,

@@ -3,8 +3,6 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "choices.hpp"
@@ -41,8 +39,6 @@ struct HeatwaveRow {
 
 /// `weather`: there are several records. `spreads`: with the columns of --uncertain.
 [[nodiscard]] Table<HeatwaveRow> heatwave_table(bool weather, bool spreads);
-/// Its columns, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> heatwave_heads();
 
 /// The tables for people and what is to be said of them, notes included. `common`: what all
 /// plantings share.

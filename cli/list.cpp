@@ -22,9 +22,9 @@ using enum Quantity;
 
 template <typename Value>
 constexpr Column<Entry<Value>> source_list[]{
-    {"sureness", text, 0, "how sure: read, recalled, computed or judged",
+    {"sureness", "how sure: read, recalled, computed or judged",
      [](const Entry<Value>& entry) { return entry.sureness; }},
-    {"source", text, 0, "where the numbers come from",
+    {"source", "where the numbers come from",
      [](const Entry<Value>& entry) { return entry.source; }},
 };
 
@@ -50,9 +50,8 @@ std::string composition_text(const Composition& composition) {
 
 using C = const Entry<Crop>&;
 constexpr Column<Entry<Crop>> crop_list[]{
-    {"crop", text, 0, "", [](C crop) { return crop.name; }},
-    {"season", text, 0, "warm or cool",
-     [](C crop) { return crop.value.warm_season ? "warm" : "cool"; }},
+    {"crop", "", [](C crop) { return crop.name; }},
+    {"season", "warm or cool", [](C crop) { return crop.value.warm_season ? "warm" : "cool"; }},
     {"plants_per_pot", number, 0, "plants the litres are for",
      [](C crop) { return crop.value.plants_per_pot; }},
     {"min_l", litres, 1, "smallest pot any bulletin accepts",
@@ -74,24 +73,26 @@ constexpr Column<Entry<Crop>> crop_list[]{
 
 /// Behind the source, so that the columns before stay where they are.
 constexpr Column<Entry<Crop>> crop_life_list[]{
-    {"harvest", text, 0,
+    {"harvest",
      "what is eaten; of a crop with leaf a garden row may say harvest leaf: picked leaf by leaf",
      [](C crop) { return harvest_words[static_cast<std::size_t>(crop.value.harvest)]; }},
-    {"life", text, 0, "matures: ends with its stages; lasts, declines: picked until frost",
+    {"life", "matures: ends with its stages; lasts, declines: picked until frost",
      [](C crop) { return life_words[static_cast<std::size_t>(crop.value.life)]; }},
-    {"also_called", text, 0, "other names that find it",
+    {"also_called", "other names that find it",
      [](C crop) { return fmt::format("{}", fmt::join(crop.also_called, "; ")); }},
 };
 
 using P = const Entry<Pot>&;
 constexpr Column<Entry<Pot>> pot_list[]{
-    {"pot", text, 0, "", [](P pot) { return pot.name; }},
-    {"kind", text, 0, "", [](P pot) { return pot.value.kind; }},
+    {"pot", "", [](P pot) { return pot.name; }},
+    {"kind", "", [](P pot) { return pot.value.kind; }},
     {"mix_l", litres, 2, "mix it holds", [](P pot) { return pot.value.mix_l(); }},
     {"height_cm", length_cm, 1, "of the mix", [](P pot) { return pot.value.mix_depth_cm(); }},
-    {"wall", text, 0, "", [](P pot) { return pot.value.wall.name; }},
+    {"wall", "", [](P pot) { return pot.value.wall.name; }},
     {"reservoir_l", litres, 1, "water stored and wicked up",
-     [](P pot) { return cell_if(pot.value.reservoir_l > 0.0, pot.value.reservoir_l); }},
+     [](P pot) {
+       return pot.value.reservoir_l > 0.0 ? std::optional(pot.value.reservoir_l) : std::nullopt;
+     }},
 };
 
 /// Behind the source.
@@ -102,21 +103,21 @@ constexpr Column<Entry<Pot>> pot_size_list[]{
      [](P pot) {
        return std::max(pot.value.shape.top_length_cm(), pot.value.shape.top_width_cm());
      }},
-    {"also_called", text, 0, "other names that find it",
+    {"also_called", "other names that find it",
      [](P pot) { return fmt::format("{}", fmt::join(pot.also_called, "; ")); }},
 };
 
 using M = const Entry<MixRecipe>&;
 constexpr Column<Entry<MixRecipe>> mix_list[]{
-    {"mix", text, 0, "", [](M mix) { return mix.name; }},
-    {"composition", text, 0, "percent by volume before mixing",
+    {"mix", "", [](M mix) { return mix.name; }},
+    {"composition", "percent by volume before mixing",
      [](M mix) { return composition_text(mix.value.composition); }},
-    {"use", text, 0, "", [](M mix) { return mix.value.use; }},
+    {"use", "", [](M mix) { return mix.value.use; }},
 };
 
 using K = const Entry<MixComponent>&;
 constexpr Column<Entry<MixComponent>> component_list[]{
-    {"component", text, 0, "", [](K part) { return part.name; }},
+    {"component", "", [](K part) { return part.name; }},
     {"porosity", volume_share, 2, "total porosity",
      [](K part) { return part.value.curve.value.theta_s; }},
     {"at_1_kpa", volume_share, 2, "water content at 1 kPa",
@@ -131,7 +132,7 @@ constexpr Column<Entry<MixComponent>> component_list[]{
 
 using S = const Entry<Spot>&;
 constexpr Column<Entry<Spot>> spot_list[]{
-    {"spot", text, 0, "", [](S spot) { return spot.name; }},
+    {"spot", "", [](S spot) { return spot.name; }},
     {"sun_from_h", hours, 0, "direct sun from, solar time",
      [](S spot) { return spot.value.sun_from_h; }},
     {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
@@ -157,7 +158,7 @@ constexpr Column<Entry<Spot>> spot_list[]{
 
 using W = const Entry<Wall>&;
 constexpr Column<Entry<Wall>> wall_list[]{
-    {"wall", text, 0, "", [](W wall) { return wall.name; }},
+    {"wall", "", [](W wall) { return wall.name; }},
     {"evaporation_share", number, 2, "of ET0, per area of wet wall",
      [](W wall) { return wall.value.evaporation_share.value; }},
     {"evaporation_share_low", number, 2, "",
@@ -168,11 +169,11 @@ constexpr Column<Entry<Wall>> wall_list[]{
 
 using R = const Entry<ParameterRow>&;
 constexpr Column<Entry<ParameterRow>> parameter_list[]{
-    {"parameter", text, 0, "", [](R row) { return row.name; }},
+    {"parameter", "", [](R row) { return row.name; }},
     {"value", number, 2, "", [](R row) { return row.value.number.value; }},
     {"low", number, 2, "plausible range", [](R row) { return row.value.number.low; }},
     {"high", number, 2, "", [](R row) { return row.value.number.high; }},
-    {"unit", text, 0, "", [](R row) { return row.value.unit; }},
+    {"unit", "", [](R row) { return row.value.unit; }},
 };
 
 /// A list: its name and how it fills a report.

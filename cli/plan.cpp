@@ -112,7 +112,7 @@ Command plan_command() {
       {"a neighbour has the can, in a line a visit",
        "wiltline plan --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
        "--to 2024-07-14 --helper \"07-15/07-25 every 2 days 18:00\" --compact"}};
-  command.columns = plan_heads();
+  command.add_columns(plan_table());
   po::options_description own("Plan");
   own.add_options()("days", text_value("N"), "how many days (default 7)")(
       "can", text_value("LITRES"), "what your can holds, \"10 l\" or \"2 gal\": counts the trips")(

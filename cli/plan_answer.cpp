@@ -9,6 +9,7 @@
 
 #include "delivery.hpp"
 #include "page/page.hpp"
+#include "wiltline/tables/forecast_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -27,24 +28,6 @@ std::string note_text(W one) {
   if (one.sheds) note += std::string(note.empty() ? "" : "; ") + "soak, wait, soak again";
   return note;
 }
-
-constexpr Column<PlannedWatering> plan_list[]{
-    {"visit", text, 0, "when somebody comes; as-needed pots: when it asks, by the median",
-     [](W one) { return one.visit; }},
-    {"by", text, 0, "you or helper", [](W one) { return one.by_helper ? "helper" : "you"; }},
-    {"name", text, 0, "planting", [](W one) { return one.planting->name; }},
-    {"pot", text, 0, "pot", [](W one) { return one.planting->pot.name; }},
-    {"give_l", litres, 2, "what the routine gives one pot, median of the futures",
-     [](W one) { return one.give_l.p50; }},
-    {"give_low_l", litres, 2, "a tenth of the futures need no more",
-     [](W one) { return one.give_l.p10; }},
-    {"give_high_l", litres, 2, "nine tenths need no more", [](W one) { return one.give_l.p90; }},
-    {"lasts_to_next", text, 0, "no if it is likelier than not to wilt before the next visit",
-     [](W one) { return one.lasts_to_next(); }},
-    {"feed", text, 0, "yes if soluble feed is due", [](W one) { return one.feed_due; }},
-    {"note", text, 0, "from when it wilts, or how to water it",
-     [](W one) { return note_text(one); }},
-};
 
 std::string visit_in_words(const Instant& visit) {
   constexpr std::string_view days[]{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
@@ -164,12 +147,12 @@ std::string unforeseen_text(const PlanResult& result, const ForecastOptions& opt
 
 Table<PlannedWatering> plan_table() {
   Table<PlannedWatering> table;
-  table.add(plan_list);
+  table.add(tables::plan_visit_columns);
+  table.add({tables::of_planting::name, tables::of_planting::pot}, &PlannedWatering::planting);
+  table.add(tables::plan_columns);
+  table.add(
+      {{"note", "from when it wilts, or how to water it", [](W one) { return note_text(one); }}});
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads() {
-  return {{"Columns of CSV and JSON", heads(plan_list)}};
 }
 
 std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now, bool us) {

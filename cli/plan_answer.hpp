@@ -3,8 +3,6 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "calendar.hpp"
@@ -23,7 +21,6 @@ struct PlanLayout {
 /// What holds of frost and heat on days that no forecast covers; empty if one covers all.
 [[nodiscard]] std::string unforeseen_text(const PlanResult& result, const ForecastOptions& options);
 [[nodiscard]] Table<PlannedWatering> plan_table();
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> plan_heads();
 /// Its waterings as a calendar has them.
 [[nodiscard]] std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now,
                                                       bool us);

@@ -39,23 +39,15 @@ std::string cell_for_spreadsheets(const std::string& text) {
 
 std::string csv_cell(const Cell& cell, const ColumnHead& column) {
   if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
-  if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
   if (const auto* text = std::get_if<std::string>(&cell)) return cell_for_spreadsheets(*text);
-  return {};
-}
-
-/// A cell that is no fractional number, as people read it.
-std::string table_cell(const Cell& cell) {
-  if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
-  if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-  return {};
+  return text_of(cell);
 }
 
 Json json_cell(const Cell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return *number;
   if (const auto* count = std::get_if<long>(&cell)) return *count;
-  if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-  return nullptr;
+  if (std::holds_alternative<std::monostate>(cell)) return nullptr;
+  return text_of(cell);
 }
 
 /// A column's name as words, one below the other, without the unit at its end if that is shown.
@@ -187,7 +179,7 @@ std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
         us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
     return fixed(in_units(column.quantity, *number, us), digits);
   }
-  return printable(table_cell(cell));
+  return printable(text_of(cell));
 }
 
 std::string to_plain_table(const Report& report, bool us) {

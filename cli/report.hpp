@@ -8,9 +8,19 @@
 #include <utility>
 #include <vector>
 
-#include "columns.hpp"
+#include "wiltline/tables/columns.hpp"
 
 namespace wiltline::cli {
+
+using tables::Cell;
+using tables::Column;
+using tables::ColumnHead;
+using tables::in_units;
+using tables::Quantity;
+using tables::Sections;
+using tables::Table;
+using tables::text_of;
+using tables::unit_text;
 
 enum class Format { table, csv, json };
 

@@ -294,7 +294,10 @@ Command season_command() {
                        "wiltline season --garden models/gardens/courtyard.csv --weather "
                        "weather-samples/tolvenau.csv "
                        "--ledger --format csv --output ledger.csv"}};
-  command.columns = season_heads();
+  command.add_columns(season_table({.remedies = true, .spreads = true}));
+  command.add_columns(ledger_table({}));
+  command.add_columns(period_table(false));
+  command.add_columns(matters_table());
   po::options_description own("Season");
   own.add_options()("ledger", "the water account of every day instead of one line a season")(
       "by", text_value("PERIOD"),

@@ -11,111 +11,28 @@
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "remedies.hpp"
-#include "season_periods_answer.hpp"
-#include "shared_columns.hpp"
 #include "uncertain.hpp"
-#include "what_matters.hpp"
+#include "wiltline/tables/season_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-using enum Quantity;
-
-std::string care_text(const CareDays& care) {
-  static constexpr std::pair<int CareDays::*, std::string_view> words[]{
-      {&CareDays::feed, "feed"},
-      {&CareDays::frost, "frost"},
-      {&CareDays::too_warm, "too-warm"},
-      {&CareDays::poor_fruit_set, "poor-fruit-set"},
-      {&CareDays::blossom_end_rot, "blossom-end-rot"},
-      {&CareDays::hot_roots, "hot-roots"},
-      {&CareDays::sheds_water, "sheds-water"},
-      {&CareDays::finger_only, "finger-only"},
-      {&CareDays::root_only, "root-only"},
-  };
-  std::string joined;
-  for (const auto& [flag, word] : words) {
-    if (care.*flag > 0) joined += fmt::format("{}{}", joined.empty() ? "" : "+", word);
-  }
-  return joined.empty() ? "-" : joined;
-}
-
-using P = const Planting&;
-constexpr Column<Planting> planting_list[]{
-    {"name", text, 0, "planting", [](P p) { return p.name; }},
-    {"crop", text, 0, "crop", [](P p) { return crop_text(p); }},
-    {"pot", text, 0, "pot", [](P p) { return p.pot.name; }},
-};
+namespace of_planting = tables::of_planting;
 
 constexpr Column<SeasonResult> year_list[]{
-    {"year", count, 0, "year of planting",
-     [](const SeasonResult& season) { return year_of(season.first); }},
+    {"year", "year of planting", [](const SeasonResult& season) { return year_of(season.first); }},
 };
 
 using R = const std::vector<Remedy>&;
 constexpr Column<std::vector<Remedy>> remedy_list[]{
-    {"remedy", text, 0,
+    {"remedy",
      "smallest single change that leaves no wilting or dry day in any season here; empty if "
      "none does or none is needed",
      [](R remedies) { return first_remedy(remedies); }},
-    {"remedies", text, 0,
+    {"remedies",
      "changes that help, joined by ;, with wilting days of all seasons here before and after",
      [](R remedies) { return remedies_in_a_cell(remedies); }},
-};
-
-using S = const SeasonSpread&;
-constexpr Column<SeasonSpread> spread_list[]{
-    {"watered_l_p10", litres, 2, "water given: a tenth of the draws need no more",
-     [](S s) { return s.watered_l.p10; }},
-    {"watered_l_p90", litres, 2, "nine tenths need no more", [](S s) { return s.watered_l.p90; }},
-    {"wilting_days_p10", count, 0, "days beyond the wilting line, likewise",
-     [](S s) { return s.wilting_days.p10; }},
-    {"wilting_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.wilting_days.p90; }},
-    {"dry_days_p10", count, 0, "days beyond the dry line, likewise",
-     [](S s) { return s.dry_days.p10; }},
-    {"dry_days_p90", count, 0, "the same, nine tenths", [](S s) { return s.dry_days.p90; }},
-    {"unwilted_share", number, 3, "share of draws without a wilting day",
-     [](S s) { return s.unwilted_share; }},
-    {"moves_most", text, 0, season_moves_most, [](S s) { return name_of(s.moves_most); }},
-    {"moves_most_rank_correlation", number, 2, rank_correlation,
-     [](S s) { return correlation_of(s.moves_most); }},
-};
-
-using L = const LedgerLine&;
-constexpr Column<Planting> ledger_name_list[]{
-    {"name", text, 0, "planting", [](P p) { return p.name; }},
-};
-constexpr Column<LedgerLine> ledger_list[]{
-    {"date", text, 0, "day", [](L l) { return l.date; }},
-    {"et0_mm", water_depth_mm, 2, "reference evapotranspiration of the open site",
-     [](L l) { return l.et0_mm; }},
-    {"canopy_m2", area_m2, 4, "plan area of all plants of the pot",
-     [](L l) { return l.canopy_m2; }},
-    {"demand_l", litres, 4, "potential transpiration",
-     [](L l) { return l.potential_transpiration_l; }},
-    {"transpired_l", litres, 4, "transpired", [](L l) { return l.transpired_l; }},
-    {"evaporated_l", litres, 4, "evaporated from top and wall", [](L l) { return l.evaporated_l; }},
-    {"rain_l", litres, 4, "rain caught", [](L l) { return l.rain_l; }},
-    {"watered_l", litres, 4, "water given", [](L l) { return l.watered_l; }},
-    {"drained_l", litres, 4, "drained away", [](L l) { return l.drained_l; }},
-    {"store_l", litres, 4, "all water in the planting at the day's end",
-     [](L l) { return l.store_l; }},
-    {"depletion_l", litres, 4,
-     "root-zone depletion at the day's end; below zero while a saucer holds water",
-     [](L l) { return l.depletion_l; }},
-    {"refill_at_l", litres, 4, "refill threshold of the day", [](L l) { return l.refill_at_l; }},
-    {"ks", number, 3, "transpired over potential (FAO-56 eq. 84)", [](L l) { return l.ks; }},
-    {"stressed_at", text, 0, "clock time at which growth slows; empty if not reached",
-     [](L l) { return clock_text(l.stressed_at_h); }},
-    {"dry_at", text, 0, "clock time at which the dry line is passed; empty if not reached",
-     [](L l) { return clock_text(l.dry_at_h); }},
-};
-constexpr Column<CareDays> ledger_care_list[]{
-    {"care", text, 0,
-     "what else the day calls for, joined by +: feed, frost, too-warm, poor-fruit-set, "
-     "blossom-end-rot, hot-roots, sheds-water, finger-only, root-only; - if nothing",
-     [](const CareDays& care) { return care_text(care); }},
 };
 
 /// "plain (3 days); mulched (1 day)": plantings and their days of a kind, each by its worst season;
@@ -238,46 +155,38 @@ std::string period_text(const std::vector<Run>& runs) {
 
 Table<SeasonRow> season_table(const Layout& layout) {
   const auto planting = [](const SeasonRow& row) { return row.run->result.planting; };
+  const auto season = [](const SeasonRow& row) { return &row.run->result; };
   const auto summary = [](const SeasonRow& row) { return &row.run->result.summary; };
   Table<SeasonRow> table;
-  table.add(planting_list, planting);
-  table.add(summary_columns(), summary);
-  if (layout.year) table.add(year_list, [](const SeasonRow& row) { return &row.run->result; });
+  table.add({of_planting::name, of_planting::crop, of_planting::pot}, planting);
+  table.add(tables::summary_columns, summary);
+  table.section("Appended (year where planted repeats, weather where several are given, then)");
+  if (layout.year) table.add(year_list, season);
   if (layout.weather) {
-    table.add(weather_columns(), [](const SeasonRow& row) { return row.run->record; });
+    table.add(tables::weather_columns, [](const SeasonRow& row) { return row.run->record; });
   }
-  table.add(care_columns(), summary);
+  table.add(tables::care_columns, summary);
+  table.section("Appended by --remedies");
   if (layout.remedies) table.add(remedy_list, &SeasonRow::remedies);
-  if (layout.spreads) table.add(spread_list, &SeasonRow::spread);
-  table.add(end_columns(), [](const SeasonRow& row) { return &row.run->result; });
-  table.add(settling_columns(), summary);
+  table.section("Appended by --uncertain");
+  if (layout.spreads) table.add(tables::season_spread_columns, &SeasonRow::spread);
+  table.section("Appended behind them");
+  table.add(tables::end_columns, season);
+  table.section("Appended last");
+  table.add(tables::settling_columns, summary);
   return table;
 }
 
 Table<LedgerRow> ledger_table(const Layout& layout) {
-  Table<LedgerRow> table;
-  table.add(ledger_name_list, [](const LedgerRow& row) { return row.run->result.planting; });
-  table.add(ledger_list, &LedgerRow::line);
+  Table<LedgerRow> table("Columns of --ledger");
+  table.add({of_planting::name}, [](const LedgerRow& row) { return row.run->result.planting; });
+  table.add(tables::ledger_columns, &LedgerRow::line);
+  table.section("Appended");
   if (layout.weather) {
-    table.add(weather_columns(), [](const LedgerRow& row) { return row.run->record; });
+    table.add(tables::weather_columns, [](const LedgerRow& row) { return row.run->record; });
   }
-  table.add(ledger_care_list, [](const LedgerRow& row) { return &row.line->care; });
+  table.add(tables::ledger_care_columns, [](const LedgerRow& row) { return &row.line->care; });
   return table;
-}
-
-std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads() {
-  return {
-      {"Columns of CSV and JSON", heads(planting_list, summary_columns())},
-      {"Appended (year where planted repeats, weather where several are given, then)",
-       heads(care_columns())},
-      {"Appended by --remedies", heads(remedy_list)},
-      {"Appended by --uncertain", heads(spread_list)},
-      {"Appended behind them", heads(end_columns())},
-      {"Appended last", heads(settling_columns())},
-      {"Columns of --ledger", heads(ledger_name_list, ledger_list)},
-      {"Appended", heads(ledger_care_list)},
-      {"Columns of --by (weather appended where several are given)", period_table(false).heads()},
-      matters_heads()};
 }
 
 bool several_seasons(const std::vector<Run>& runs) {

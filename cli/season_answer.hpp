@@ -3,8 +3,6 @@
 
 #include <map>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "report.hpp"
@@ -44,8 +42,6 @@ struct Layout {
 };
 [[nodiscard]] Table<SeasonRow> season_table(const Layout& layout);
 [[nodiscard]] Table<LedgerRow> ledger_table(const Layout& layout);
-/// The columns of both, for help.
-[[nodiscard]] std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> season_heads();
 
 /// True if a planting has more than one season.
 [[nodiscard]] bool several_seasons(const std::vector<Run>& runs);

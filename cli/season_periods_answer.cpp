@@ -4,7 +4,7 @@
 
 #include "delivery.hpp"
 #include "page/page.hpp"
-#include "shared_columns.hpp"
+#include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -13,27 +13,26 @@ namespace {
 using enum Quantity;
 using R = const PeriodRow&;
 constexpr Column<PeriodRow> period_list[]{
-    {"name", text, 0, "planting (whole garden: all pots of all plantings together)",
+    {"name", "planting (whole garden: all pots of all plantings together)",
      [](R row) { return row.sums.planting ? row.sums.planting->name : "whole garden"; }},
-    {"year", count, 0, "year of planting; of the whole garden: of the period's first day",
+    {"year", "year of planting; of the whole garden: of the period's first day",
      [](R row) { return row.sums.year; }},
-    {"period", text, 0, "month as 2022-07, or week from Monday on as 2022-W28 (ISO 8601)",
+    {"period", "month as 2022-07, or week from Monday on as 2022-W28 (ISO 8601)",
      [](R row) { return period_name(row.length, row.sums.first); }},
-    {"asked_waterings", count, 0,
+    {"asked_waterings",
      "times the pot needed water: watered the moment the plant starts to run short, until it "
      "drains",
      [](R row) { return row.sums.asked_waterings; }},
-    {"given_waterings", count, 0, "times the routine watered it",
+    {"given_waterings", "times the routine watered it",
      [](R row) { return row.sums.given_waterings; }},
     {"watered_l", litres, 2, "water given by the routine",
      [](R row) { return row.sums.watered_l; }},
     {"used_l", litres, 2, "water transpired and evaporated", [](R row) { return row.sums.used_l; }},
-    {"stressed_days", count, 0, "days beyond readily available water at any instant, once settled",
+    {"stressed_days", "days beyond readily available water at any instant, once settled",
      [](R row) { return row.sums.stressed_days; }},
-    {"wilting_days", count, 0, "days beyond the wilting line, once settled",
+    {"wilting_days", "days beyond the wilting line, once settled",
      [](R row) { return row.sums.wilting_days; }},
-    {"dry_days", count, 0, "days beyond the dry line, once settled",
-     [](R row) { return row.sums.dry_days; }},
+    {"dry_days", "days beyond the dry line, once settled", [](R row) { return row.sums.dry_days; }},
 };
 
 /// `July 2022`, or the Monday of the week.
@@ -47,9 +46,9 @@ std::string period_in_words(R row) {
 }  // namespace
 
 Table<PeriodRow> period_table(bool weather) {
-  Table<PeriodRow> table;
+  Table<PeriodRow> table("Columns of --by (weather appended where several are given)");
   table.add(period_list);
-  if (weather) table.add(weather_columns(), [](const PeriodRow& row) { return row.record; });
+  if (weather) table.add(tables::weather_columns, &PeriodRow::record);
   return table;
 }
 

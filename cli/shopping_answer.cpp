@@ -18,42 +18,25 @@
 namespace wiltline::cli {
 namespace {
 
-/// A line of the list: a component, a mix, all mix for the feed, or the pots of a planting.
-struct ShoppingRow {
-  std::string_view item;
-  std::string name;
-  double litres = 0.0;
-  std::optional<double> bag_l = {};
-  const Planting* planting = nullptr;
-  std::optional<double> wet_kg = {};
-
-  [[nodiscard]] std::optional<int> bags() const {
-    if (!bag_l) return std::nullopt;
-    constexpr double rounding = 1e-9;  // a bag that is full but for it will do
-    return static_cast<int>(std::ceil(litres / *bag_l - rounding));
-  }
-};
-
 using enum Quantity;
 using R = const ShoppingRow&;
 
 constexpr Column<ShoppingRow> columns[]{
-    {"item", text, 0,
+    {"item",
      "component (to mix yourself), mix (the same, bought ready), feed (the mix that starter feed "
      "is "
      "measured by) or pot",
      [](R r) { return r.item; }},
-    {"name", text, 0, "of the component, mix or planting", [](R r) { return r.name; }},
+    {"name", "of the component, mix or planting", [](R r) { return r.name; }},
     {"litres", litres, 2, "for the whole garden, components loose; of a pot the mix in one",
      [](R r) { return r.litres; }},
-    {"bags", count, 0, "bags of the size asked for that hold so much",
-     [](R r) { return r.bags(); }},
-    {"pot", text, 0, "pot",
-     [](R r) { return cell_if(r.planting != nullptr, r.planting ? r.planting->pot.name : ""); }},
-    {"mix", text, 0, "its mix",
-     [](R r) { return cell_if(r.planting != nullptr, r.planting ? r.planting->mix.name : ""); }},
-    {"count", count, 0, "such pots",
-     [](R r) { return cell_if(r.planting != nullptr, r.planting ? r.planting->count : 0); }},
+    {"bags", "bags of the size asked for that hold so much", [](R r) { return r.bags(); }},
+    {"pot", "pot",
+     [](R r) { return r.planting ? std::optional(r.planting->pot.name) : std::nullopt; }},
+    {"mix", "its mix",
+     [](R r) { return r.planting ? std::optional(r.planting->mix.name) : std::nullopt; }},
+    {"count", "such pots",
+     [](R r) { return r.planting ? std::optional(r.planting->count) : std::nullopt; }},
     {"wet_kg", mass_kg, 1,
      "one just watered, without plants; with the empty pot where the garden has its tare_kg",
      [](R r) { return r.wet_kg; }},
@@ -125,8 +108,16 @@ std::string table_text(const std::vector<ShoppingRow>& rows, const Report& repor
 
 }  // namespace
 
-std::vector<ColumnHead> shopping_heads() {
-  return heads(columns);
+std::optional<int> ShoppingRow::bags() const {
+  if (!bag_l) return std::nullopt;
+  constexpr double rounding = 1e-9;  // a bag that is full but for it will do
+  return static_cast<int>(std::ceil(litres / *bag_l - rounding));
+}
+
+Table<ShoppingRow> shopping_table() {
+  Table<ShoppingRow> table("Columns with --garden");
+  table.add(columns);
+  return table;
 }
 
 void answer_shopping(const Arguments& arguments) {
@@ -152,9 +143,7 @@ void answer_shopping(const Arguments& arguments) {
       "These are estimates: mixes of one name differ, so buy a bag to spare, or weigh a pot dry "
       "and "
       "drained to know.";
-  Table<ShoppingRow> table;
-  table.add(columns);
-  report.fill(table, rows);
+  report.fill(shopping_table(), rows);
   report.key_columns = 2;
   if (how.page) {
     report.title = "What fills the pots";

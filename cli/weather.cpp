@@ -195,7 +195,7 @@ Command weather_command() {
       {"thirty years of days from the means of months",
        "wiltline weather --typical weather-samples/months/morvane.csv --years 30 --output "
        "typical.csv"}};
-  command.columns = {{"Columns of CSV and JSON", weather_heads()}};
+  command.add_columns(weather_table());
   command.option_groups.push_back(weather_file_options());
   po::options_description typical("No record at hand");
   typical.add_options()("typical", text_value("FILE"),

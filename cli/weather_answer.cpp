@@ -16,13 +16,12 @@ using enum Quantity;
 using R = const WeatherRow&;
 
 constexpr Column<WeatherRow> columns[]{
-    {"place", text, 0, "its file, and its name in a file of several",
+    {"place", "its file, and its name in a file of several",
      [](R row) { return row.record->name(); }},
-    {"first", text, 0, "first day", [](R row) { return row.record->first(); }},
-    {"last", text, 0, "last day", [](R row) { return row.record->last(); }},
-    {"days", count, 0, "days, without gaps", [](R row) { return row.record->size(); }},
-    {"filled_days", count, 0, "of them filled in (--fill-gaps)",
-     [](R row) { return row.filled_days; }},
+    {"first", "first day", [](R row) { return row.record->first(); }},
+    {"last", "last day", [](R row) { return row.record->last(); }},
+    {"days", "days, without gaps", [](R row) { return row.record->size(); }},
+    {"filled_days", "of them filled in (--fill-gaps)", [](R row) { return row.filled_days; }},
     {"latitude_deg", number, 4, "latitude, degrees, south negative",
      [](R row) { return row.record->site().latitude_deg; }},
     {"longitude_deg", number, 4, "longitude, degrees, west negative",
@@ -122,10 +121,6 @@ Table<WeatherRow> weather_table() {
   Table<WeatherRow> table;
   table.add(columns);
   return table;
-}
-
-std::vector<ColumnHead> weather_heads() {
-  return heads(columns);
 }
 
 std::string parts_text(const std::string& file, const std::vector<std::string>& parts) {

@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "columns.hpp"
 #include "report.hpp"
 #include "wiltline/evapotranspiration/daily.hpp"
 #include "wiltline/weather/reading.hpp"
@@ -31,7 +30,6 @@ void add_months_picture(const WeatherRecord& record, const std::vector<Reference
                         bool us, Report& report);
 
 [[nodiscard]] Table<WeatherRow> weather_table();
-[[nodiscard]] std::vector<ColumnHead> weather_heads();
 /// What is said of a file, a few words on each thing.
 [[nodiscard]] std::string parts_text(const std::string& file,
                                      const std::vector<std::string>& parts);

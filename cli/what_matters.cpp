@@ -12,6 +12,7 @@
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -21,23 +22,15 @@ using enum Quantity;
 
 constexpr double percent = 100.0;
 
-struct MattersRow {
-  const PlantingMatters* pot;
-  const AnswerMatters* answer;
-  const InputMatters* input;
-
-  [[nodiscard]] const Planting& planting() const { return *pot->planting; }
-};
 using R = const MattersRow&;
 
 constexpr Column<MattersRow> matters_list[]{
-    {"name", text, 0, "planting", [](R row) { return row.planting().name; }},
-    {"answer", text, 0,
+    {"answer",
      "watered_l, wilting_days, dry_days: means of its seasons; share: of trips survived; refill_h, "
      "dry_h: hours until the threshold and until dry, at most to the horizon; give_at_visit_l; "
      "peak_use_l_day, waterings_per_day: of the spell",
      [](R row) { return row.answer->answer; }},
-    {"input", text, 0, "what is known only as a range; by total, the largest first",
+    {"input", "what is known only as a range; by total, the largest first",
      [](R row) { return row.input->input; }},
     {"first_order", number, 4,
      "share of the answer's variance that the input causes by itself; as sampled: one that is zero "
@@ -52,15 +45,13 @@ constexpr Column<MattersRow> matters_list[]{
     {"total_low", number, 4, "the same: 19 in 20 are higher",
      [](R row) { return row.input->total.low; }},
     {"total_high", number, 4, "19 in 20 are lower", [](R row) { return row.input->total.high; }},
-    {"pot", text, 0, "pot", [](R row) { return row.planting().pot.name; }},
-    {"mix", text, 0, "mix", [](R row) { return row.planting().mix.name; }},
-    {"wall", text, 0, "the pot's wall", [](R row) { return row.planting().pot.wall.name; }},
-    {"spot", text, 0, "where it stands", [](R row) { return row.planting().spot.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return plants_in_pot(row.planting()); }},
+};
+
+constexpr Column<AnswerMatters> spread_list[]{
     {"answer_mean", number, 3, "mean of the answer over the draws",
-     [](R row) { return row.answer->mean; }},
+     [](auto& answer) { return answer.mean; }},
     {"answer_deviation", number, 3, "its standard deviation",
-     [](R row) { return row.answer->deviation; }},
+     [](auto& answer) { return answer.deviation; }},
 };
 
 std::string answer_in_words(std::string_view answer) {
@@ -363,23 +354,29 @@ std::optional<MattersOptions> matters_options(const Arguments& arguments,
       }};
 }
 
-std::pair<std::string_view, std::vector<ColumnHead>> matters_heads() {
-  return {"Columns of --what-matters", heads(matters_list)};
+Table<MattersRow> matters_table() {
+  namespace of_planting = tables::of_planting;
+  Table<MattersRow> table("Columns of --what-matters");
+  table.add({of_planting::name}, &MattersRow::planting);
+  table.add(matters_list);
+  table.add({of_planting::pot, of_planting::mix, of_planting::wall, of_planting::spot,
+             of_planting::plants},
+            &MattersRow::planting);
+  table.add(spread_list, &MattersRow::answer);
+  return table;
 }
 
 void deliver_what_matters(const MattersResult& result, const MattersOptions& options,
                           const std::function<std::string(const Planting&)>& label, Report& report,
                           const Presentation& how, Output& output) {
   add_notes(result, options, report);
-  Table<MattersRow> table;
-  table.add(matters_list);
   std::vector<MattersRow> rows;
   for (const PlantingMatters& pot : result.plantings) {
     for (const AnswerMatters& answer : pot.answers) {
       for (const InputMatters& input : answer.inputs) rows.push_back({&pot, &answer, &input});
     }
   }
-  report.fill(table, rows);
+  report.fill(matters_table(), rows);
   if (how.page) add_picture(result, label, report);
   deliver(report, how, output,
           [&] { return table_text(result, options, label, report, how.us_units); });

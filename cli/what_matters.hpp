@@ -5,9 +5,6 @@
 #include <initializer_list>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
-#include <vector>
 
 #include "command.hpp"
 #include "delivery.hpp"
@@ -23,8 +20,15 @@ void add_what_matters_option(po::options_description& options);
 [[nodiscard]] std::optional<MattersOptions> matters_options(
     const Arguments& arguments, std::initializer_list<const char*> others = {});
 
-/// The columns, for help.
-[[nodiscard]] std::pair<std::string_view, std::vector<ColumnHead>> matters_heads();
+/// A row of its answer.
+struct MattersRow {
+  const PlantingMatters* pot;
+  const AnswerMatters* answer;
+  const InputMatters* input;
+
+  [[nodiscard]] const Planting& planting() const { return *pot->planting; }
+};
+[[nodiscard]] Table<MattersRow> matters_table();
 
 /// Answers with a table of indices instead of the command's own. `label`: what a planting is called
 /// in tables.

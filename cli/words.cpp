@@ -9,7 +9,6 @@
 #include <string_view>
 #include <variant>
 
-#include "quantity.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 
 namespace wiltline::cli {

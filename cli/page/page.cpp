@@ -266,8 +266,8 @@ void add_daily_bars(Report& report, const Caption& caption,
   std::vector<std::vector<Sum>> sums;  // a category, a column
   std::string unit;
   for (const auto& row : report.rows) {
-    const auto date = parse_date(std::get<std::string>(row[*date_at]));
-    if (!date) continue;
+    const auto* const date = std::get_if<Date>(&row[*date_at]);
+    if (date == nullptr) continue;
     const std::string key =
         by_day ? date_in_words(*date) : std::string(month_name(month_of(*date)).substr(0, 3));
     const auto [entry, is_new] = place.emplace(key, categories.size());

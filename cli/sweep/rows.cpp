@@ -3,33 +3,31 @@
 #include <fmt/format.h>
 
 #include "report.hpp"
-#include "shared_columns.hpp"
 #include "sweep/sha256.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/tables/season_columns.hpp"
 
 namespace wiltline::cli {
 namespace {
 
-using enum Quantity;
 using R = const SweepRow&;
 
 constexpr Column<SweepRow> key_list[]{
-    {"weather", text, 0, "weather record: its file in the folder",
-     [](R row) { return row.weather; }},
-    {"crop", text, 0, "crop", [](R row) { return row.season->planting->crop.name; }},
-    {"pot", text, 0, "pot", [](R row) { return row.season->planting->pot.name; }},
-    {"mix", text, 0, "mix", [](R row) { return row.season->planting->mix.name; }},
-    {"spot", text, 0, "spot", [](R row) { return row.season->planting->spot.name; }},
-    {"plants", count, 0, "plants in the pot", [](R row) { return row.season->planting->plants; }},
-    {"draw", count, 0, "parameter draw; 0: central values", [](R row) { return row.draw; }},
-    {"planted", text, 0, "day of planting", [](R row) { return row.season->first; }},
+    {"weather", "weather record: its file in the folder", [](R row) { return row.weather; }},
+    {"crop", "crop", [](R row) { return row.season->planting->crop.name; }},
+    {"pot", "pot", [](R row) { return row.season->planting->pot.name; }},
+    {"mix", "mix", [](R row) { return row.season->planting->mix.name; }},
+    {"spot", "spot", [](R row) { return row.season->planting->spot.name; }},
+    {"plants", "plants in the pot", [](R row) { return row.season->planting->plants; }},
+    {"draw", "parameter draw; 0: central values", [](R row) { return row.draw; }},
+    {"planted", "day of planting", [](R row) { return row.season->first; }},
 };
 
 constexpr Column<SweepRow> record_list[]{
-    {"days", count, 0, "days of the account", [](R row) { return row.season->summary.days; }},
-    {"cut_by_record", text, 0, "yes: the weather ended before the crop did; else no",
+    {"days", "days of the account", [](R row) { return row.season->summary.days; }},
+    {"cut_by_record", "yes: the weather ended before the crop did; else no",
      [](R row) { return row.season->summary.ended_by == EndedBy::record; }},
-    {"estimated", text, 0,
+    {"estimated",
      "days of the whole record on which something was not measured, as wind:1461, joined by "
      "+: humidity, radiation, wind, day (temperatures filled in), rain (taken as none); - if "
      "all was",
@@ -39,14 +37,15 @@ constexpr Column<SweepRow> record_list[]{
 }  // namespace
 
 Table<SweepRow> sweep_table() {
+  const auto season = [](R row) { return row.season; };
   const auto summary = [](R row) { return &row.season->summary; };
-  Table<SweepRow> table;
+  Table<SweepRow> table("Columns");
   table.add(key_list);
-  table.add(summary_columns(), summary);
-  table.add(care_columns(), summary);
+  table.add(tables::summary_columns, summary);
+  table.add(tables::care_columns, summary);
   table.add(record_list);
-  table.add(end_columns(), [](R row) { return row.season; });
-  table.add(settling_columns(), summary);
+  table.add(tables::end_columns, season);
+  table.add(tables::settling_columns, summary);
   return table;
 }
 

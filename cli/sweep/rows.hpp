@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "columns.hpp"
+#include "report.hpp"
 #include "sweep/inputs.hpp"
 
 namespace wiltline::cli {

@@ -305,7 +305,7 @@ Command sweep_command() {
       {"and both joined",
        "wiltline sweep --weather-dir weather-samples --crops broccoli --join --output "
        "broccoli.csv"}};
-  command.columns = {{"Columns", sweep_table().heads()}};
+  command.add_columns(sweep_table());
   po::options_description own("Sweep");
   own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(
       "pots", text_value("NAMES"), "pots; else all")(

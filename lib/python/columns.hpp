@@ -5,113 +5,50 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <concepts>
-#include <cstdint>
 #include <functional>
-#include <limits>
-#include <optional>
-#include <span>
 #include <string>
-#include <string_view>
 #include <type_traits>
 #include <vector>
 
+#include "wiltline/tables/columns.hpp"
 #include "wiltline/wiltline.hpp"
 
 namespace wiltline::python {
 
 namespace py = pybind11;
 
-/// What NumPy takes for "no time".
-inline constexpr std::int64_t not_a_time = std::numeric_limits<std::int64_t>::min();
+using tables::Cell;
+using tables::Table;
 
-[[nodiscard]] inline std::int64_t stamp(Date date) {
-  return date.time_since_epoch().count();
-}
-[[nodiscard]] inline std::int64_t stamp(const Instant& instant) {
-  return stamp(instant.date) * 1440 + minute_of_day(instant.hour);
+/// A column of so many rows: an array of float64 (NaN: empty; also of whole numbers that may be
+/// empty), int64, bool, datetime64[D] or datetime64[m] (NaT: empty), or a list of str or of bool
+/// with None.
+[[nodiscard]] py::object column_of(tables::CellKind kind, bool may_be_empty, std::size_t rows,
+                                   const std::function<Cell(std::size_t)>& cell);
+/// The same of what `value` gives for each place.
+template <typename Value>
+[[nodiscard]] py::object column_of(std::size_t rows, const Value& value) {
+  using Given = std::remove_cvref_t<std::invoke_result_t<const Value&, std::size_t>>;
+  return column_of(tables::kind_of<Given>(), tables::Optional<Given>, rows,
+                   [&](std::size_t i) { return tables::cell_of(value(i)); });
 }
 
-/// A column: an array of float64 (NaN: unknown), int64, bool, datetime64[D] or datetime64[m] (NaT:
-/// unknown), or a list of str or of bool with None.
-template <typename Row, typename Take>
-[[nodiscard]] py::object column_of(std::span<const Row> rows, const Take& take) {
-  using Value = std::remove_cvref_t<std::invoke_result_t<const Take&, const Row&>>;
-  const auto count = static_cast<py::ssize_t>(rows.size());
-  const auto filled = [&](auto array, const auto& item) {
-    auto* const to = array.mutable_data();
-    for (std::size_t i = 0; i < rows.size(); ++i) to[i] = item(rows[i]);
-    return array;
-  };
-  const auto times = [&](const char* kind, const auto& item) {
-    return filled(py::array_t<std::int64_t>(count), item).attr("view")(kind);
-  };
-  if constexpr (std::is_same_v<Value, bool>) {
-    return filled(py::array_t<bool>(count), take);
-  } else if constexpr (std::is_integral_v<Value>) {
-    return filled(py::array_t<std::int64_t>(count),
-                  [&](const Row& row) { return static_cast<std::int64_t>(take(row)); });
-  } else if constexpr (std::is_same_v<Value, double>) {
-    return filled(py::array_t<double>(count), take);
-  } else if constexpr (std::is_same_v<Value, std::optional<double>>) {
-    return filled(py::array_t<double>(count), [&](const Row& row) {
-      return take(row).value_or(std::numeric_limits<double>::quiet_NaN());
-    });
-  } else if constexpr (std::is_same_v<Value, Date>) {
-    return times("datetime64[D]", [&](const Row& row) { return stamp(take(row)); });
-  } else if constexpr (std::is_same_v<Value, Instant>) {
-    return times("datetime64[m]", [&](const Row& row) { return stamp(take(row)); });
-  } else if constexpr (std::is_same_v<Value, std::optional<Date>> ||
-                       std::is_same_v<Value, std::optional<Instant>>) {
-    constexpr bool days = std::is_same_v<Value, std::optional<Date>>;
-    return times(days ? "datetime64[D]" : "datetime64[m]", [&](const Row& row) {
-      const Value value = take(row);
-      return value ? stamp(*value) : not_a_time;
-    });
-  } else {  // text, or what may be None
-    py::list list;
-    for (const Row& row : rows) list.append(py::cast(take(row)));
-    return list;
+/// The rows of an answer as a dictionary of its columns.
+template <typename Row>
+[[nodiscard]] py::dict columns(const Table<Row>& table, const std::vector<Row>& rows) {
+  py::dict answer;
+  for (std::size_t i = 0; i < table.heads().size(); ++i) {
+    const tables::ColumnHead& head = table.heads()[i];
+    answer[py::str(std::string(head.name))] =
+        column_of(head.kind, head.may_be_empty, rows.size(),
+                  [&](std::size_t row) { return table.cell(rows[row], i); });
   }
-}
-
-/// A named column of the rows of an answer, and what it means.
-template <typename Row>
-struct Field {
-  template <typename Take>
-  Field(const char* the_name, const char* the_meaning, Take take)
-      : name(the_name),
-        meaning(the_meaning),
-        column([take](std::span<const Row> rows) { return column_of(rows, take); }) {}
-
-  const char* name;
-  const char* meaning;
-  std::function<py::object(std::span<const Row>)> column;
-};
-
-template <typename Row>
-using Fields = std::vector<Field<Row>>;
-
-template <typename Row>
-[[nodiscard]] py::dict columns(const Fields<Row>& fields, std::span<const Row> rows) {
-  py::dict table;
-  for (const Field<Row>& field : fields) table[field.name] = field.column(rows);
-  return table;
-}
-
-template <typename Row>
-[[nodiscard]] py::dict columns(const Fields<Row>& fields, const std::vector<Row>& rows) {
-  return columns(fields, std::span<const Row>(rows));
+  return answer;
 }
 
 /// What a function says of itself: `text`, then a line for each column.
-template <typename Row>
-[[nodiscard]] std::string documented(std::string text, const Fields<Row>& fields) {
-  for (const Field<Row>& field : fields) {
-    text += std::string("\n    ") + field.name + ": " + field.meaning;
-  }
-  return text;
-}
+[[nodiscard]] std::string documented(std::string text,
+                                     const std::vector<tables::ColumnHead>& heads);
 
 /// Works without holding Python's lock.
 template <typename Work>

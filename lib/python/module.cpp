@@ -2,7 +2,6 @@
 // own: it turns Python's values into the library's and answers into columns.
 #include <pybind11/stl/filesystem.h>
 
-#include <array>
 #include <cmath>
 #include <filesystem>
 #include <map>
@@ -12,27 +11,13 @@
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
+#include "wiltline/tables/planting_columns.hpp"
+#include "wiltline/weather/own_text.hpp"
 
 namespace wiltline::python {
 namespace {
 
 using Path = std::filesystem::path;
-
-/// The readings that a day may have besides its temperatures.
-struct Reading {
-  const char* name;
-  std::optional<double> WeatherDay::*value;
-};
-constexpr std::array<Reading, 9> readings{
-    {{"dewpoint_c", &WeatherDay::dew_point_c},
-     {"vapour_pressure_kpa", &WeatherDay::vapour_pressure_kpa},
-     {"rh_max_pct", &WeatherDay::rh_max_pct},
-     {"rh_min_pct", &WeatherDay::rh_min_pct},
-     {"rh_mean_pct", &WeatherDay::rh_mean_pct},
-     {"wind_m_s", &WeatherDay::wind_m_s},
-     {"solar_mj_m2", &WeatherDay::solar_mj_m2},
-     {"sunshine_h", &WeatherDay::sunshine_h},
-     {"rain_mm", &WeatherDay::rain_mm}}};
 
 using Numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
 
@@ -54,18 +39,19 @@ WeatherRecord weather_from_arrays(const py::object& first, const Numbers& tmin_c
   bool rain = false;
   for (const auto& [key, values] : more) {
     const auto column = key.cast<std::string>();
-    const auto known = std::find_if(readings.begin(), readings.end(),
-                                    [&](const Reading& reading) { return column == reading.name; });
-    if (known == readings.end()) {
+    const auto known = std::find_if(
+        own_columns.begin(), own_columns.end(),
+        [&](const OwnColumn& own) { return own.element != nullptr && column == own.name(); });
+    if (known == own_columns.end()) {
       std::string names;
-      for (const Reading& reading : readings) {
-        names += std::string(names.empty() ? "" : ", ") + reading.name;
+      for (const OwnColumn& own : own_columns) {
+        if (own.element != nullptr) names += (names.empty() ? "" : ", ") + own.name();
       }
       throw RequestError("found " + in_quotes(column) + "; expected a column such as " + names);
     }
     rain = rain || column == "rain_mm";
     each(column, values.cast<Numbers>(), [&](WeatherDay& day, double value) {
-      if (!std::isnan(value)) day.*(known->value) = value;
+      if (!std::isnan(value)) day.*(known->element) = value;
     });
   }
   const Site site{.latitude_deg = latitude_deg,
@@ -76,25 +62,20 @@ WeatherRecord weather_from_arrays(const py::object& first, const Numbers& tmin_c
   return {name, site, date_from(first), std::move(days), rain};
 }
 
-/// A day of a record and its date.
-struct DatedDay {
-  Date date;
-  const WeatherDay* day;
-};
-
 py::dict weather_columns_of(const WeatherRecord& record) {
-  std::vector<DatedDay> days;
-  for (std::size_t i = 0; i < record.size(); ++i) days.push_back({record.date(i), &record.day(i)});
-  const std::span<const DatedDay> rows(days);
   py::dict table;
-  table["date"] = column_of(rows, [](const DatedDay& row) { return row.date; });
-  table["tmin_c"] = column_of(rows, [](const DatedDay& row) { return row.day->tmin_c; });
-  table["tmax_c"] = column_of(rows, [](const DatedDay& row) { return row.day->tmax_c; });
-  for (const Reading& reading : readings) {
-    table[reading.name] =
-        column_of(rows, [&](const DatedDay& row) { return row.day->*(reading.value); });
+  const auto add = [&](const std::string& name, const auto& of_day) {
+    table[py::str(name)] =
+        column_of(record.size(), [&](std::size_t i) { return of_day(record.day(i)); });
+  };
+  table["date"] = column_of(record.size(), [&](std::size_t i) { return record.date(i); });
+  add("tmin_c", [](const WeatherDay& day) { return day.tmin_c; });
+  add("tmax_c", [](const WeatherDay& day) { return day.tmax_c; });
+  for (const OwnColumn& own : own_columns) {
+    if (own.element == nullptr) continue;
+    add(own.name(), [&](const WeatherDay& day) { return day.*(own.element); });
   }
-  table["filled"] = column_of(rows, [](const DatedDay& row) { return row.day->filled; });
+  add("filled", [](const WeatherDay& day) { return day.filled; });
   return table;
 }
 
@@ -135,21 +116,21 @@ Garden garden_from_rows(const std::vector<std::map<std::string, py::object>>& ro
   return {read_garden({.name = "rows", .bytes = text}, catalogue)};
 }
 
-const Fields<Planting>& planting_fields() {
-  static const Fields<Planting> fields{
-      {"name", "planting", [](const Planting& p) { return p.name; }},
-      {"crop", "crop", [](const Planting& p) { return crop_text(p); }},
-      {"pot", "pot", [](const Planting& p) { return p.pot.name; }},
-      {"mix", "mix", [](const Planting& p) { return p.mix.name; }},
-      {"mix_l", "mix in the pot, litres", [](const Planting& p) { return p.pot.mix_l(); }},
-      {"plants", "plants in the pot", [](const Planting& p) { return plants_in_pot(p); }},
-      {"count", "how many such pots; answers are for one",
-       [](const Planting& p) { return p.count; }},
-      {"planted", "date, or month and day of every year",
-       [](const Planting& p) { return written(p.planted); }},
-      {"spot", "where it stands", [](const Planting& p) { return p.spot.name; }},
-      {"routine", "when it is watered", [](const Planting& p) { return p.routine.text; }}};
-  return fields;
+Table<Planting> planting_table() {
+  namespace of_planting = tables::of_planting;
+  Table<Planting> table;
+  table.add({of_planting::name,
+             of_planting::crop,
+             of_planting::pot,
+             of_planting::mix,
+             {"mix_l", tables::litres, 2, "mix in the pot", [](auto& p) { return p.pot.mix_l(); }},
+             of_planting::plants,
+             {"count", "how many such pots; answers are for one", [](auto& p) { return p.count; }},
+             {"planted", "date, or month and day of every year",
+              [](auto& p) { return written(p.planted); }},
+             of_planting::spot,
+             {"routine", "when it is watered", [](auto& p) { return p.routine.text; }}});
+  return table;
 }
 
 Garden garden_in_pots(const Garden& garden, const Catalogue& catalogue,
@@ -284,8 +265,8 @@ void add_inputs(py::module_& module) {
                   "mix, plants, planted, spot, routine and the optional ones; None: blank.")
       .def(
           "columns",
-          [](const Garden& garden) { return columns(planting_fields(), garden.plantings); },
-          documented("The plantings as a dictionary of columns:", planting_fields()).c_str())
+          [](const Garden& garden) { return columns(planting_table(), garden.plantings); },
+          documented("The plantings as a dictionary of columns:", planting_table().heads()).c_str())
       .def("in_pots", garden_in_pots, "catalogue"_a, py::kw_only(), "pots"_a = py::none(),
            "kind"_a = py::none(),
            "Every planting in each of these pots (names, or all of a kind) that holds water which "
@@ -352,10 +333,11 @@ PYBIND11_MODULE(wiltline, module) {
       "    garden = wiltline.read_garden('garden.csv', catalogue)\n"
       "    place = wiltline.Place(wiltline.read_weather('weather.csv'), catalogue)\n"
       "    wiltline.season(garden, place)['watered_l']\n\n"
-      "Tables are dictionaries of columns: NumPy arrays (NaN or NaT: unknown or not reached), or "
-      "lists for text. A name with a dimension ends in its unit; litres are of one pot; hours are "
-      "of the site's clock, or of the sun where it is not known. Raises InputError and "
-      "RequestError, both ValueErrors.";
+      "Tables are dictionaries of columns: NumPy arrays (days are datetime64[D], times "
+      "datetime64[m], yes and no are bool), or lists for text. What is said to be empty is NaN, "
+      "NaT or None. A name with a dimension ends in its unit; litres are of one pot; hours are of "
+      "the site's clock, or of the sun where it is not known. Raises InputError and RequestError, "
+      "both ValueErrors.";
   wiltline::python::add_errors(module);
   wiltline::python::add_inputs(module);
   wiltline::python::add_questions(module);

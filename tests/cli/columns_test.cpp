@@ -1,6 +1,4 @@
 // The columns others rely on: their names, their meanings, and that CSV and JSON say the same.
-#include "columns.hpp"
-
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -17,7 +15,7 @@
 
 #include "cli/run_program.hpp"
 #include "command.hpp"
-#include "shared_columns.hpp"
+#include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
 
 namespace wiltline::test {
@@ -163,7 +161,7 @@ std::vector<Expectation> expectations() {
   const std::string_view appended = "Appended";
   const std::string_view uncertain = "Appended by --uncertain";
   const std::vector<cli::ColumnHead> year{{"year", cli::Quantity::count, 0, "year of planting"}};
-  const auto record = cli::heads(cli::weather_columns());
+  const std::vector<cli::ColumnHead> record{tables::weather_columns[0]};
   const cli::Command season = cli::season_command();
   const cli::Command compare = cli::compare_command();
   const cli::Command heatwave = cli::heatwave_command();

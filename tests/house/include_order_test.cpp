@@ -25,9 +25,9 @@ namespace fs = std::filesystem;
 const fs::path source = WILTLINE_SOURCE;
 
 /// Rooms in the order in which they may know each other.
-constexpr std::array<std::string_view, 10> rooms{
-    "base",   "sun",    "weather", "evapotranspiration", "crop", "container",
-    "garden", "budget", "account", "questions"};
+constexpr std::array<std::string_view, 11> rooms{
+    "base",   "sun",    "weather", "evapotranspiration", "crop",  "container",
+    "garden", "budget", "account", "questions",          "tables"};
 
 std::optional<std::size_t> place_of(std::string_view room) {
   const auto found = std::find(rooms.begin(), rooms.end(), room);

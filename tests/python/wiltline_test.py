@@ -93,6 +93,41 @@ def test_every_function_says_what_its_columns_are():
         assert text.count("\n    ") >= 7, name
 
 
+def test_every_column_of_the_program_is_one_of_the_answer(courtyard, catalogue, weather, place):
+    def told(*arguments):
+        return set(program(*arguments)[0])
+
+    garden = ["--garden", COURTYARD]
+    assert told("et0", "--steps") <= set(wiltline.et0(weather))
+    seasons = wiltline.season(courtyard, place, ledger=True)
+    assert told("season", *garden) <= {*seasons, "year"}
+    # A day of the ledger does not repeat the season's name.
+    assert told("season", "--ledger", *garden) <= {*seasons["ledger"][0], "name"}
+    # Why, in words, is the program's.
+    assert told("compare", *garden) <= {*wiltline.compare(courtyard, place), "reason"}
+    spell = wiltline.heatwave(courtyard, place)
+    assert told("heatwave", *garden) <= {*spell, *spell["spell"]}
+    now = ["--to", "2024-07-14", "--now", "2024-07-15T09:00"]
+    known = wiltline.Place(weather.between(str(place.weather.columns()["date"][0]), "2024-07-14"),
+                           catalogue)
+    assert told("forecast", *garden, *now) <= set(wiltline.forecast(courtyard, known, catalogue))
+    assert told("plan", *garden, *now) <= {*wiltline.plan(courtyard, known, catalogue), "note"}
+
+
+def test_an_answer_without_rows_has_columns_of_the_same_kinds(garden, place):
+    some = wiltline.heatwave(garden, place)
+    none = wiltline.heatwave(garden, place, first_day="2022-01-10", days=3)
+    assert list(none) == list(some)
+    assert len(none["absent"]) == len(garden)
+    for name, column in some.items():
+        if name in ("spell", "absent"):
+            continue
+        assert len(none[name]) == 0
+        assert type(none[name]) is type(column), name
+        if isinstance(column, np.ndarray):
+            assert none[name].dtype == column.dtype, name
+
+
 def test_et0(weather):
     answer = wiltline.et0(weather)
     assert answer["date"].dtype == np.dtype("datetime64[D]")
@@ -201,6 +236,13 @@ def test_forecast_and_plan(courtyard, catalogue, weather):
     basil = logged["name"].index("basil on the sill")
     assert logged["depletion_l"][basil] < float(
         next(row for row in told if row["name"] == "basil on the sill")["depletion_l"])
+
+    for name, when, litres in [("nobody", "2024-07-14T18:30", 1.0),
+                               ("basil on the sill", "2024-07-15T09:01", 1.0),
+                               ("basil on the sill", "2024-07-14T18:30", 0.0)]:
+        with pytest.raises(wiltline.InputError, match="log:2"):
+            wiltline.forecast(courtyard, place, catalogue, now="2024-07-15T09:00",
+                              log=[(when, name, litres)])
 
     visits = wiltline.plan(courtyard, place, catalogue, now="2024-07-15T09:00", days=7)
     planned = program("plan", *asked)

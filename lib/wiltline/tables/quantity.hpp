@@ -3,7 +3,7 @@
 
 #include <string_view>
 
-namespace wiltline::cli {
+namespace wiltline::tables {
 
 /// What a column holds; decides how it is written and how US units show it.
 enum class Quantity {
@@ -29,4 +29,4 @@ enum class Quantity {
 /// A metric value as a person with these units reads it.
 [[nodiscard]] double in_units(Quantity quantity, double value, bool us);
 
-}  // namespace wiltline::cli
+}  // namespace wiltline::tables
