@@ -10,7 +10,6 @@
 #include <memory>
 
 #include "delivery.hpp"
-#include "shared_options.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
@@ -182,12 +181,6 @@ std::string calendar_text(const Calendar& calendar) {
   const std::unique_ptr<char, decltype(&std::free)> text(icalcomponent_as_ical_string_r(file.get()),
                                                          std::free);
   return text.get();
-}
-
-void add_calendar_option(po::options_description& options) {
-  options.add_options()("calendar", text_value("FILE"),
-                        "also write the waterings as calendar events (iCalendar, .ics), at the "
-                        "garden's clock whatever the time zone; a later file updates them");
 }
 
 std::optional<std::string> calendar_path(const Arguments& arguments) {

@@ -39,8 +39,6 @@ struct Calendar {
 /// earlier one.
 [[nodiscard]] std::string calendar_text(const Calendar& calendar);
 
-/// --calendar.
-void add_calendar_option(po::options_description& options);
 /// Where it says. Throws RequestError for a file that is read, or written by another option.
 [[nodiscard]] std::optional<std::string> calendar_path(const Arguments& arguments);
 

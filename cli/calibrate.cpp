@@ -7,9 +7,9 @@
 #include "calibrate_answer.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
-#include "shared_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
@@ -90,65 +90,7 @@ void run_calibrate(const Arguments& arguments) {
 }  // namespace
 
 Command calibrate_command() {
-  Command command;
-  command.name = "calibrate";
-  command.purpose = "what your own pots drink and hold, from weighings, a log and what was seen";
-  command.usage = "--garden FILE --weather FILE --weighings FILE [options]";
-  command.explanation =
-      "Published figures for a plant in a pot differ by a factor of two; a kitchen or luggage "
-      "scale does not. Each planting's account is run over the weather of that time with the "
-      "waterings of the log (and of weighings after one; before the first of these: as its routine "
-      "says, later no others), and its numbers "
-      "are fitted so that the account foretells the weighings: what the plants use, the water they "
-      "can use, the empty pot where the garden has no tare_kg, and what a porous wall loses. "
-      "Pots of one crop learn from each other. The tables' ranges are where the fit begins; "
-      "without "
-      "readings it ends there. A reading that does not fit counts for little and is named.\n"
-      "\n"
-      "--weighings is CSV; watering (before or after, blank: before) says on which side of a "
-      "watering at that time; after, without an entry of the log, means watered until it drained:\n"
-      "  name,when,weight_kg,watering\n"
-      "  basil on the sill,2024-07-10 18:30,4.35,before\n"
-      "  basil on the sill,2024-07-10 18:40,5.1,after\n"
-      "--log is that of forecast, with what drained if you measured it:\n"
-      "  when,name,given_l,drained_l\n"
-      "  2024-07-10 18:35,basil on the sill,1,0.15\n"
-      "--seen has finger tests and wilting:\n"
-      "  name,when,top_dry,wilting\n"
-      "  basil on the sill,2024-07-12 15:00,yes,no\n"
-      "\n"
-      "--write saves the garden with what was learned (columns use_factor, use_factor_sd, "
-      "usable_l, "
-      "usable_sd_l, wall_factor, and tare_kg where it was unknown); every command uses them, and "
-      "--uncertain draws from what is left uncertain instead of from the tables' ranges. "
-      "Calibrating again begins with the tables, not with what is in those columns.\n"
-      "\n"
-      "The figures are for the account of this program: they take up what it has wrong of a plant, "
-      "its size included.";
-  command.examples = {
-      {"an invented courtyard, three pots weighed through a July",
-       "wiltline calibrate --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv --weighings models/readings/courtyard-weighings.csv"},
-      {"with finger tests, and the garden to go on with",
-       "wiltline calibrate --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv --weighings models/readings/courtyard-weighings.csv --seen "
-       "models/readings/courtyard-seen.csv --write my-garden.csv"}};
-  command.columns = calibration_heads();
-  po::options_description own("Calibrate");
-  own.add_options()(
-      "weighings", text_value("FILE"),
-      "weights, CSV: name, when, weight_kg (or weight_lb), watering (before or after)")(
-      "log", text_value("FILE"),
-      "waterings, CSV: when, name, given_l (blank: until it drained), drained_l")(
-      "seen", text_value("FILE"), "finger tests and wilting, CSV: name, when, top_dry, wilting")(
-      "write", text_value("FILE"), "save the garden with what was learned")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(output_options());
-  command.run = run_calibrate;
-  return command;
+  return described("calibrate", run_calibrate, calibration_heads());
 }
 
 }  // namespace wiltline::cli

@@ -8,11 +8,11 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "name_lists.hpp"
 #include "page/page.hpp"
 #include "planting_options.hpp"
-#include "shared_options.hpp"
 #include "shopping_answer.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
@@ -250,57 +250,9 @@ void run_capacity(const Arguments& arguments) {
 }  // namespace
 
 Command capacity_command() {
-  Command command;
-  command.name = "capacity";
-  command.purpose = "what a pot of a mix holds, and what to buy to fill it";
-  command.usage = "((--pot NAME | dimensions) --mix MIX | --garden FILE) [options]";
-  command.explanation =
-      "How much water a pot of mix holds after it has drained, and how much of it plants can use. "
-      "A short pot of the same mix stays wetter than a tall one. A laboratory measures the most it "
-      "can hold after free drainage (container capacity); a hose restores about nine tenths of it "
-      "(refilled capacity). Plants can use it down to the lower limit, where too little water "
-      "moves through the mix to feed roots.\n"
-      "\n"
-      "With --garden: what fills all its pots, as components and as mixes, in bags of a size with "
-      "--bag; the volume of mix that starter feed is measured by; and what each pot weighs wet.";
-  command.examples = {
-      {"a named pot and mix", "wiltline capacity --pot \"nursery 11 l\" --mix \"potting mix\""},
-      {"your own pot and recipe",
-       "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 "
-       "--headspace-in 1 "
-       "--mix \"peat 60 perlite 40\" --units us"},
-      {"what to buy for a garden, in bags of 50 litres",
-       "wiltline capacity --garden models/gardens/courtyard.csv --bag 50l"}};
-  command.columns = {{"Columns of CSV and JSON", heads(columns)},
-                     {"Columns with --garden", shopping_heads()}};
-  po::options_description own("Pot and mix");
-  own.add_options()("pot", text_value("NAME"),
-                    "a known pot (wiltline list pots), or a kind and a size such as fabric 10 gal")(
-      "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
-      "crop", text_value("NAME"), "for how much a plant takes before growth slows; else half");
-  for (const auto& [name, what] :
-       {std::pair{"top-diameter", "round pot: inside diameter at the rim"},
-        {"bottom-diameter", "round pot: inside diameter at the floor"},
-        {"top-length", "rectangular pot: inside length at the rim"},
-        {"top-width", "rectangular pot: inside width at the rim"},
-        {"bottom-length", "rectangular pot: inside length at the floor"},
-        {"bottom-width", "rectangular pot: inside width at the floor"},
-        {"height", "inside height"},
-        {"headspace", "from the rim down to the mix"},
-        {"standing-water", "how high water stands in the pot: full saucer, side holes"}}) {
-    own.add_options()((std::string(name) + "-cm").c_str(), text_value("CM"), what);
-    own.add_options()((std::string(name) + "-in").c_str(), text_value("IN"),
-                      (std::string(what) + ", in inches").c_str());
-  }
-  command.option_groups.push_back(own);
-  po::options_description garden("Garden");
-  garden.add_options()("garden", text_value("FILE"), "fill all its pots: plantings, CSV")(
-      "bag", text_value("SIZE"), "what a bag holds: 50l, 1.5cuft, 16qt");
-  command.option_groups.push_back(garden);
-  command.option_groups.push_back(models_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_capacity;
-  return command;
+  return described(
+      "capacity", run_capacity,
+      {{"Columns of CSV and JSON", heads(columns)}, {"Columns with --garden", shopping_heads()}});
 }
 
 }  // namespace wiltline::cli

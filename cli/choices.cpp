@@ -6,7 +6,6 @@
 
 #include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "shared_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -61,23 +60,6 @@ std::string plants_text(int plants) {
 }
 
 }  // namespace
-
-po::options_description choice_options() {
-  po::options_description options("Choices (lists separated by commas)");
-  options.add_options()("crop", text_value("NAME"), "a known crop, instead of a garden")(
-      "planted", text_value("DAY"),
-      "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15, or as the "
-      "garden says")("pots", text_value("NAMES"),
-                     "these pots, or all; else those usual for the crop, or the garden's")(
-      "kind", text_value("KINDS"), "pots of these kinds, such as nursery or fabric")(
-      "mixes", text_value("MIXES"), "these mixes; else potting mix, or the garden's")(
-      "walls", text_value("NAMES"), "these walls in place of the pots' own")(
-      "spots", text_value("NAMES"), "these spots; else patio, or the garden's")(
-      "plants", text_value("NUMBERS"),
-      "plants in each pot, such as 1,2; else as many as the crop's litres are for, or the "
-      "garden's");
-  return options;
-}
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
                                  const std::vector<Place>& places, bool days_matter,

@@ -59,9 +59,12 @@ template <typename Value>
 }
 
 struct Example {
-  std::string_view what;
-  std::string_view line;
+  std::string what;
+  std::string line;
 };
+
+/// Columns by their heading: for --help.
+using ColumnGroups = std::vector<std::pair<std::string_view, std::vector<ColumnHead>>>;
 
 /// What runs a command: gives its exit code, 0 where it says nothing of one.
 class Runner {
@@ -87,12 +90,11 @@ class Runner {
 
 struct Command {
   std::string_view name;
-  std::string_view purpose;      // one line
-  std::string_view usage;        // what follows the name
-  std::string_view explanation;  // for --help
+  std::string purpose;      // one line
+  std::string usage;        // what follows the name
+  std::string explanation;  // for --help
   std::vector<Example> examples;
-  /// The columns it gives, by heading: for --help.
-  std::vector<std::pair<std::string_view, std::vector<ColumnHead>>> columns;
+  ColumnGroups columns;
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   bool takes_files = false;  // its words are weather files, as if each stood after --weather

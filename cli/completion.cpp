@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "texts.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
@@ -92,40 +93,14 @@ std::vector<std::string> completions(const std::vector<Command>& commands,
   return beginning_with(begun, std::move(names));
 }
 
-std::string completion_script(std::string_view shell) {
-  if (shell == "bash") {
-    return R"script(# bash completion for wiltline
-_wiltline() {
-  local IFS=$'\n' word
-  COMPREPLY=()
-  for word in $("${COMP_WORDS[0]}" --complete "${COMP_WORDS[@]:1:COMP_CWORD}" 2>/dev/null); do
-    COMPREPLY+=("$(printf '%q' "$word")")
-  done
-}
-complete -o default -F _wiltline wiltline
-)script";
+std::string completion_script(const std::string& shell) {
+  const auto texts = program_texts();
+  const auto script = texts.find("wiltline." + shell);
+  if (script == texts.end()) {
+    throw RequestError(
+        fmt::format("--completion: found {}; expected bash, zsh or fish", in_quotes(shell)));
   }
-  if (shell == "zsh") {
-    return R"script(#compdef wiltline
-_wiltline() {
-  local -a found
-  found=("${(@f)$("${words[1]}" --complete "${(@)words[2,CURRENT]}" 2>/dev/null)}")
-  if [[ -n "${found[1]}" ]]; then compadd -U -- "${found[@]}"; else _files; fi
-}
-_wiltline "$@"
-)script";
-  }
-  if (shell == "fish") {
-    return R"script(# fish completion for wiltline
-function __wiltline
-  set -l words (commandline -opc) (commandline -ct)
-  $words[1] --complete $words[2..-1] 2>/dev/null
-end
-complete -c wiltline -a '(__wiltline)'
-)script";
-  }
-  throw RequestError(
-      fmt::format("--completion: found {}; expected bash, zsh or fish", in_quotes(shell)));
+  return script->second.bytes;
 }
 
 }  // namespace wiltline::cli

@@ -49,17 +49,6 @@ void refuse_inputs(const Arguments& arguments, const char* option, const std::st
 
 }  // namespace
 
-po::options_description output_options() {
-  po::options_description options("Answer");
-  options.add_options()("format", text_value("FORM"),
-                        "table (default), csv or json; csv and json are always metric")(
-      "units", text_value("UNITS"), "metric (default) or us, for tables")(
-      "output", text_value("FILE"), "write the answer to a file instead of standard output")(
-      "page", text_value("FILE"), "the answer with pictures, for a browser or to print (HTML)")(
-      "no-settings", "take nothing from a wiltline.ini beside the garden or in this folder");
-  return options;
-}
-
 Presentation presentation(const Arguments& arguments) {
   Presentation how;
   how.format = accepted(

@@ -12,9 +12,6 @@
 
 namespace wiltline::cli {
 
-/// --format, --units, --output, --page, --no-settings.
-[[nodiscard]] po::options_description output_options();
-
 /// How and where to answer.
 struct Presentation {
   Format format = Format::table;

@@ -169,28 +169,6 @@ std::vector<PotReadings> load_readings(const Arguments& arguments, const Reading
 
 }  // namespace
 
-void add_forecast_options(po::options_description& options) {
-  options.add_options()("now", text_value("TIME"),
-                        "date and hour, 2022-07-15T09:00; without it: when the record ends")(
-      "forecast", text_value("FILE"), "weather to come, CSV as --weather, joined to the record")(
-      "log", text_value("FILE"),
-      "waterings, CSV: when, name, given_l (blank: until it drained), perhaps drained_l")(
-      "watered", texts_value("NAME[@TIME]"),
-      "watered until it drained, now or then; all: every planting")(
-      "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
-      "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
-      "weighings", text_value("FILE"),
-      "weights to learn from, CSV as calibrate: name, when, weight_kg, watering")(
-      "seen", text_value("FILE"),
-      "finger tests and wilting to learn from, CSV: name, when, top_dry, wilting")(
-      "members", text_value("N"), "how many courses of the weather to come (default 200)")(
-      "uncertain", text_value("N"),
-      "N of them, each with plant, mix, spot and model varied within their likely ranges too")(
-      "seed", text_value("N"), "which random numbers (default 1)")(
-      "state", text_value("FILE"), "go on from what forecast --save-state wrote")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-}
-
 ForecastOptions forecast_options(const Arguments& arguments, int default_days) {
   ForecastOptions options;
   options.growth = growth_clock(arguments);

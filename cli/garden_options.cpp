@@ -4,26 +4,11 @@
 #include <algorithm>
 
 #include "notes.hpp"
-#include "shared_options.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
-
-po::options_description garden_options() {
-  po::options_description options("Garden");
-  options.add_options()("garden", text_value("FILE"), "plantings, CSV, one a row")(
-      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
-  return options;
-}
-
-po::options_description models_options() {
-  po::options_description options("Models");
-  options.add_options()("models", text_value("DIR"),
-                        "folder of model tables to use instead of the built-in ones");
-  return options;
-}
 
 Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes) {
   add_settings_note(arguments, notes);
@@ -59,15 +44,6 @@ void check_planting_days(const Garden& garden, const std::vector<Place>& places)
                               to_string(record.last()))});
   }
   problems.throw_if_any();
-}
-
-void add_time_away_options(po::options_description& options) {
-  options.add_options()(
-      "away", texts_value("DAYS"),
-      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place")(
-      "helper", texts_value("WHEN"),
-      "somebody else comes between two days: 08-03/08-17 every 2 days 18:00 give 2 l, counted from "
-      "the first day");
 }
 
 void take_time_away(const Arguments& arguments, Garden& garden) {

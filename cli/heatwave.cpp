@@ -9,6 +9,7 @@
 #include "choices.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "heatwave_answer.hpp"
 #include "in_order.hpp"
@@ -261,54 +262,7 @@ void run_heatwave(const Arguments& arguments) {
 }  // namespace
 
 Command heatwave_command() {
-  Command command;
-  command.name = "heatwave";
-  command.purpose = "how often each pot must be watered in a heat wave";
-  command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
-  command.explanation =
-      "Finds the hottest spell of the record and says of each planting how many waterings a day it "
-      "needs, by when it wants water again after a watering at 07:00, and whether once or twice a "
-      "day is enough. The spell is one of\n"
-      "  --days 5 (default)       the five days with the highest mean of the highest temperature\n"
-      "  --days 5 --by et0        with the highest mean reference evapotranspiration\n"
-      "  --at-least 35c           the longest run of days, three or more, that reach 35 °C\n"
-      "  --first-day 2022-07-10   that day and those after it, --days long\n"
-      "\n"
-      "--warmer 3 raises the lowest and the highest temperature of every day by 3 °C and leaves "
-      "the moisture of the air and the radiation as they are; the spell is then looked for.\n"
-      "\n"
-      "No rain falls in the spell, and each pot is full as it begins. Plants are as large as they "
-      "are by then from their planting day, or at their largest with --full-grown. A garden's "
-      "routines do not matter here. Enough means no wilting day.\n"
-      "\n"
-      "Degrees are °C, or °F with an f after the number.";
-  command.examples = {
-      {"the hottest five days for the example garden",
-       "wiltline heatwave --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv"},
-      {"three degrees warmer",
-       "wiltline heatwave --garden models/gardens/courtyard.csv --warmer 3 --weather "
-       "weather-samples/tolvenau.csv"},
-      {"full-grown tomatoes in three pots, in the longest run of days from 95 °F",
-       "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
-       "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
-  command.columns = heatwave_heads();
-  po::options_description own("Hot spell");
-  own.add_options()("days", text_value("N"), "days of the spell; else 5")(
-      "by", text_value("WHAT"), "hottest by tmax (default) or et0")(
-      "at-least", text_value("DEG"), "the longest run of days that reach this, such as 35c or 95f")(
-      "first-day", text_value("DATE"), "the spell that begins on this day")(
-      "warmer", text_value("DEG"), "raise temperatures by so much, such as 3, 3c or 5.4f")(
-      "full-grown", "every plant at its largest, whatever its planting day")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(choice_options());
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_heatwave;
-  return command;
+  return described("heatwave", run_heatwave, heatwave_heads());
 }
 
 }  // namespace wiltline::cli

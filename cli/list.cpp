@@ -8,9 +8,9 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "in_order.hpp"
-#include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
@@ -314,31 +314,8 @@ void run_list(const Arguments& arguments) {
 }  // namespace
 
 Command list_command() {
-  Command command;
-  command.name = "list";
-  command.purpose = "the crops, pots, mixes and spots known, where from and how sure";
-  command.usage = "[crops|pots|mixes|components|spots|walls|parameters] [options]";
-  command.explanation =
-      "Every row says how sure it is: read (in a published table or text), recalled (known, not "
-      "seen), "
-      "computed (from cited numbers) or judged. Names are matched without regard to case.\n"
-      "\n"
-      "Wherever a pot is named, a kind and a size as shops give it will do: fabric 10 gal, clay 30 "
-      "cm, 20 l (a nursery pot), half barrel. The row nearest in litres to the rim, or in width "
-      "across it, is taken, and named in the answer; between rows its shape is scaled. Trade "
-      "gallons (10 trade gal, #10) are classes of nursery pots, smaller than true gallons.";
-  command.examples = {{"all names", "wiltline list"},
-                      {"pots with their litres", "wiltline list pots"},
-                      {"pots of about ten gallons", "wiltline list pots --near 10gal --units us"},
-                      {"crops as CSV", "wiltline list crops --format csv"}};
-  po::options_description own("Pots");
-  own.add_options()("near", text_value("SIZE"),
-                    "pots of about this size, such as 38l, 10gal, 30cm or 12in");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(models_options());
-  command.option_groups.push_back(output_options());
+  Command command = described("list", run_list);
   command.takes_topic = true;
-  command.run = run_list;
   return command;
 }
 

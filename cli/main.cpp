@@ -17,7 +17,6 @@
 #include "manual.hpp"
 #include "output.hpp"
 #include "settings.hpp"
-#include "shared_options.hpp"
 #include "terminal.hpp"
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"

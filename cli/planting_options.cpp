@@ -55,25 +55,6 @@ std::optional<PlantingDay> planted_option(const Arguments& arguments) {
   return text ? std::optional(known_planting_day("planted", *text)) : std::nullopt;
 }
 
-po::options_description planting_options() {
-  po::options_description options("Planting");
-  options.add_options()("crop", text_value("NAME"), "a known crop (wiltline list crops)")(
-      "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
-      "spot", text_value("NAME"), "a known spot (wiltline list spots); else patio")(
-      "plants", text_value("N"), "plants in each pot; else as many as the crop's litres are for")(
-      "planted", text_value("DAY"), planted_help);
-  return options;
-}
-
-po::options_description pot_options() {
-  po::options_description options("Pots");
-  options.add_options()(
-      "pots", text_value("NAMES"),
-      "these pots only, by name or as fabric 10 gal, separated by commas; else all known ones")(
-      "kind", text_value("KINDS"), "pots of these kinds only, such as nursery or fabric");
-  return options;
-}
-
 Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue) {
   return accepted(option, catalogue.mix(text));
 }

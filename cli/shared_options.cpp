@@ -8,14 +8,6 @@
 
 namespace wiltline::cli {
 
-po::typed_value<std::string>* text_value(const char* shown) {
-  return po::value<std::string>()->value_name(shown);
-}
-
-po::typed_value<std::vector<std::string>>* texts_value(const char* shown) {
-  return po::value<std::vector<std::string>>()->value_name(shown);
-}
-
 int whole_number(std::string_view option, std::string_view text, int least, int most) {
   const auto number = parse_integer(text);
   if (number && *number >= least && *number <= most) return *number;
@@ -52,10 +44,6 @@ std::optional<double> volume_option_l(const Arguments& arguments, const char* op
   }
   throw RequestError(
       fmt::format("--{}: found {}; expected {}", option, in_quotes(*text), expected));
-}
-
-void add_threads_option(po::options_description& options) {
-  options.add_options()("threads", text_value("N"), "threads to use (default: one for each core)");
 }
 
 std::size_t thread_count(const Arguments& arguments) {

@@ -16,11 +16,6 @@ namespace wiltline::cli {
 inline constexpr std::array<const char*, 9> input_file_options{
     "garden", "site", "forecast", "log", "state", "columns", "typical", "weighings", "seen"};
 
-/// An option that takes a text, shown in the help as `shown`.
-[[nodiscard]] po::typed_value<std::string>* text_value(const char* shown);
-/// The same for an option that may be given several times.
-[[nodiscard]] po::typed_value<std::vector<std::string>>* texts_value(const char* shown);
-
 /// The whole number in these limits that an option's text, or a part of it, says.
 [[nodiscard]] int whole_number(std::string_view option, std::string_view text, int least, int most);
 /// An option that is one; empty if it is not given.
@@ -36,8 +31,6 @@ inline constexpr std::array<const char*, 9> input_file_options{
                                                     double least_l, double most_l,
                                                     std::string_view expected);
 
-/// --threads, for commands that run many seasons.
-void add_threads_option(po::options_description& options);
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 

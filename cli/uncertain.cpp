@@ -55,16 +55,6 @@ std::string of_draws(double share, const DrawOptions& draws) {
 
 }  // namespace
 
-po::options_description uncertain_options() {
-  po::options_description options("How sure");
-  options.add_options()(
-      "uncertain", text_value("N"),
-      "recalculate N times with plant, mix, spot and model varied within their likely ranges")(
-      "seed", text_value("N"), "which random numbers (default 1)");
-  add_what_matters_option(options);
-  return options;
-}
-
 std::optional<DrawOptions> draw_options(const Arguments& arguments) {
   constexpr int fewest_draws = 10;
   constexpr int most_draws = 10000;

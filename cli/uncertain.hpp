@@ -12,8 +12,6 @@
 
 namespace wiltline::cli {
 
-/// --uncertain, --seed and --what-matters.
-[[nodiscard]] po::options_description uncertain_options();
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
 

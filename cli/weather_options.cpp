@@ -77,26 +77,6 @@ int longest_gap_filled_days(const Arguments& arguments) {
   return whole_number(arguments, "fill-gaps", 1, longest_gap_fillable_days).value_or(0);
 }
 
-/// What weather options have in common, wherever the records come from.
-void add_record_options(po::options_description& options) {
-  options.add_options()("site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")(
-      "latitude", text_value("DEG"), "site latitude, south negative")(
-      "elevation", text_value("M"), "site elevation")("wind-height", text_value("M"),
-                                                      "height of the wind sensor")(
-      "longitude", text_value("DEG"),
-      "site longitude, west negative; with --utc-offset, for clock times")(
-      "utc-offset", text_value("H"), "hours the clock is ahead of UTC")(
-      "from", text_value("DATE"), "first day to use")("to", text_value("DATE"), "last day to use")(
-      "fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")(
-      "layout", text_value("NAME"), "layout of the file, if it is not found out")(
-      "columns", text_value("FILE"), "CSV that says which column is what")(
-      "dates", text_value("ORDER"), "order of dates: ymd, dmy or mdy")(
-      "strict", "weather that looks like nonsense is an error, not a caution")(
-      "coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")(
-      "dew-offset", text_value("C"),
-      "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
-}
-
 }  // namespace
 
 std::string_view site_option(std::string_view key) {
@@ -122,33 +102,6 @@ SiteValues site_values(const Arguments& arguments) {
   if (const auto file = arguments.text("site"))
     values = values.or_else(read_site(read_file(*file)));
   return values;
-}
-
-po::options_description weather_options() {
-  po::options_description options("Weather");
-  options.add_options()("weather", texts_value("FILE"),
-                        "weather, CSV of any layout; - reads standard input; may be given several "
-                        "times: files of one place are joined");
-  add_record_options(options);
-  return options;
-}
-
-po::options_description weather_file_options() {
-  po::options_description options("Weather");
-  add_record_options(options);
-  return options;
-}
-
-po::options_description weather_folder_options() {
-  po::options_description options("Weather");
-  add_weather_folder_option(options);
-  add_record_options(options);
-  return options;
-}
-
-void add_weather_folder_option(po::options_description& options) {
-  options.add_options()("weather-dir", text_value("DIR"),
-                        "folder of daily weather: every *.csv in it, in the order of their names");
 }
 
 std::vector<std::string> weather_files(const Arguments& arguments) {

@@ -13,14 +13,6 @@
 
 namespace wiltline::cli {
 
-/// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
-[[nodiscard]] po::options_description weather_options();
-/// The same without --weather, for a command whose words are the files.
-[[nodiscard]] po::options_description weather_file_options();
-/// The same with --weather-dir for --weather.
-[[nodiscard]] po::options_description weather_folder_options();
-/// --weather-dir, beside --weather.
-void add_weather_folder_option(po::options_description& options);
 /// The option that sets a site value, without its dashes.
 [[nodiscard]] std::string_view site_option(std::string_view key);
 /// The site as options and --site say it.

@@ -335,12 +335,6 @@ void add_picture(const MattersResult& result,
 
 }  // namespace
 
-void add_what_matters_option(po::options_description& options) {
-  options.add_options()("what-matters",
-                        "instead of the answer, which input causes how much of its spread (N from "
-                        "64 on)");
-}
-
 std::optional<MattersOptions> matters_options(const Arguments& arguments,
                                               std::initializer_list<const char*> others) {
   if (!arguments.flag("what-matters")) return std::nullopt;
