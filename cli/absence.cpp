@@ -22,9 +22,9 @@
 #include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/parallel.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
@@ -61,10 +61,10 @@ AbsenceAnswer ask(const Arguments& arguments, const Planting& planting, bool own
   asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
                          : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
-    throw RequestError(
-        fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
-                    "expected a mix that holds water",
-                    in_quotes(planting.mix.name)));
+    refuse(
+        "--mix: found {}, which holds no water that plants can use in any of the pots; expected a "
+        "mix that holds water",
+        in_quotes(planting.mix.name));
   }
   keep_roomy(arguments, asked.candidates);
   asked.result = absence(asked.candidates, places, options);
@@ -83,15 +83,13 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
                        [](const auto& a, const auto& b) { return a.size() < b.size(); });
   if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
   const char* const trip = options.start_day ? "on" : "days";
-  throw RequestError(
-      fmt::format("--{}: found {}, longer than the record, {} days of {}; expected "
-                  "an absence that fits in",
-                  trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name()));
+  refuse("--{}: found {}, longer than the record, {} days of {}; expected an absence that fits in",
+         trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name());
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
-[[noreturn]] void refuse(const AbsenceAnswer& asked, const std::vector<Place>& places,
-                         const AbsenceOptions& options) {
+[[noreturn]] void refuse_trip(const AbsenceAnswer& asked, const std::vector<Place>& places,
+                              const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = places.front().record();
   const std::string weather =
@@ -107,11 +105,11 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   };
   const bool grows = any_trip();
   if (options.start_day) {
-    throw RequestError(fmt::format(
-        "--on: found a trip from {}, {} long, {}; expected days on which it grows",
-        months_text(options), away_text(options.away_h),
-        grows ? fmt::format("which does not fit into {} or the life of {}", weather, life)
-              : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather)));
+    refuse("--on: found a trip from {}, {} long, {}; expected days on which it grows",
+           months_text(options), away_text(options.away_h),
+           grows
+               ? fmt::format("which does not fit into {} or the life of {}", weather, life)
+               : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather));
   }
   if (!grows) {
     std::vector<std::string_view> months;
@@ -119,16 +117,15 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       shortest.first_month = shortest.last_month = month;
       if (any_trip()) months.push_back(month_name(month));
     }
-    throw RequestError(fmt::format(
-        "--months: found {}, when {}, does not grow in {}; expected {}", months_text(options), life,
-        weather,
-        months.empty() ? "more weather, or another --planted"
-                       : fmt::format("--months of these: {}", fmt::join(months, ", "))));
+    refuse("--months: found {}, when {}, does not grow in {}; expected {}", months_text(options),
+           life, weather,
+           months.empty() ? "more weather, or another --planted"
+                          : fmt::format("--months of these: {}", fmt::join(months, ", ")));
   }
-  throw RequestError(fmt::format(
+  refuse(
       "--days: found {}, too long to fit between leaving in {} and the end of {} or of {}; "
       "expected a shorter trip",
-      away_text(options.away_h), months_text(options), weather, life));
+      away_text(options.away_h), months_text(options), weather, life);
 }
 
 void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
@@ -137,7 +134,7 @@ void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::ve
   for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
   }
-  if (without.size() == all.size()) refuse(all.front(), places, options);
+  if (without.size() == all.size()) refuse_trip(all.front(), places, options);
   if (!without.empty()) {
     report.notes.push_back(
         fmt::format("not growing on any such trip: {}", fmt::join(without, "; ")));

@@ -10,6 +10,7 @@
 #include "output.hpp"
 #include "settings.hpp"
 #include "texts.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -22,11 +23,10 @@ std::string settings_text(const Arguments& arguments, const std::filesystem::pat
   if (files.empty()) text += "weather = weather.csv\n";
   for (const std::string& file : files) {
     if (!std::filesystem::is_regular_file(file)) {
-      throw RequestError(fmt::format("--weather: found {}; expected a file", in_quotes(file)));
+      refuse("--weather: found {}; expected a file", in_quotes(file));
     }
     if (file.find('#') != std::string::npos) {  // begins a comment in settings
-      throw RequestError(
-          fmt::format("--weather: found {}; expected a path without #", in_quotes(file)));
+      refuse("--weather: found {}; expected a path without #", in_quotes(file));
     }
     const auto from = std::filesystem::weakly_canonical(std::filesystem::absolute(folder));
     text +=
@@ -39,7 +39,7 @@ std::string settings_text(const Arguments& arguments, const std::filesystem::pat
 
 void run_begin(const Arguments& arguments) {
   const std::string folder = arguments.topic().value_or("");
-  if (folder.empty()) throw RequestError("no folder; expected wiltline begin FOLDER");
+  if (folder.empty()) refuse("no folder; expected wiltline begin FOLDER");
   const auto texts = program_texts();
   write_new_files(folder, {{"garden.csv", texts.at("garden.csv").bytes},
                            {settings_name, settings_text(arguments, folder)},

@@ -14,6 +14,7 @@
 #include "page/page.hpp"
 #include "planting_options.hpp"
 #include "shopping_answer.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/garden/pot_names.hpp"
@@ -36,7 +37,7 @@ std::optional<double> length_option_cm(const Arguments& arguments, const std::st
   const auto inches =
       arguments.number(us.c_str(), low_cm / units::cm_per_inch, largest_cm / units::cm_per_inch);
   if (cm && inches) {
-    throw RequestError(fmt::format("found both --{} and --{}; expected one of them", metric, us));
+    refuse("found both --{} and --{}; expected one of them", metric, us);
   }
   return inches ? std::optional(*inches * units::cm_per_inch) : cm;
 }
@@ -54,7 +55,7 @@ Pot shape_from_options(const Arguments& arguments) {
   const bool round = top_d && bottom_d && height && !top_l && !top_w && !bottom_l && !bottom_w;
   const bool box = top_l && top_w && bottom_l && bottom_w && height && !top_d && !bottom_d;
   if (!round && !box) {
-    throw RequestError(
+    refuse(
         "no complete shape; expected --pot NAME, or --top-diameter-cm, --bottom-diameter-cm and "
         "--height-cm, or top and bottom lengths and widths and the height");
   }
@@ -81,7 +82,7 @@ bool any_dimension(const Arguments& arguments) {
 Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   const auto name = arguments.text("pot");
   if (name && any_dimension(arguments)) {
-    throw RequestError("found both --pot and a dimension; expected one of them");
+    refuse("found both --pot and a dimension; expected one of them");
   }
   Pot pot = [&] {
     if (!name) return shape_from_options(arguments);
@@ -92,11 +93,10 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   if (const auto standing = length_option_cm(arguments, "standing-water", 0.0))
     pot.drain_level_cm = *standing;
   if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
-    throw RequestError(
-        fmt::format("found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm "
-                    "high; expected "
-                    "room for mix above the water",
-                    pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm));
+    refuse(
+        "found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm high; "
+        "expected room for mix above the water",
+        pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm);
   }
   return pot;
 }
@@ -203,12 +203,12 @@ void run_capacity(const Arguments& arguments) {
   if (arguments.flag("garden")) {
     for (const char* other : {"pot", "mix", "crop"}) refuse_together(arguments, "garden", other);
     if (any_dimension(arguments)) {
-      throw RequestError("found both --garden and a dimension; expected one of them");
+      refuse("found both --garden and a dimension; expected one of them");
     }
     return answer_shopping(arguments);
   }
   if (arguments.flag("bag")) {
-    throw RequestError("found --bag for one pot; expected it with --garden FILE");
+    refuse("found --bag for one pot; expected it with --garden FILE");
   }
   const Presentation how = presentation(arguments);
   Output output = open_output(arguments);
@@ -216,7 +216,7 @@ void run_capacity(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const Pot pot = choose_pot(arguments, catalogue);
   const auto mix_text = arguments.text("mix");
-  if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
+  if (!mix_text) refuse("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
   const RangedOf<Mix> mixes{accepted("mix", catalogue.mix(*mix_text)),
                             *catalogue.mix(*mix_text, CurveChoice::low),
                             *catalogue.mix(*mix_text, CurveChoice::high)};

@@ -6,18 +6,12 @@
 
 #include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
-
-/// The parts of a list option; none if it is not given.
-std::vector<std::string_view> parts_of(const char* option, const std::optional<std::string>& text) {
-  if (!text) return {};
-  return listed(option, *text);
-}
 
 Choices choices_from_options(const Arguments& arguments, const Catalogue& catalogue,
                              bool of_garden) {
@@ -25,22 +19,15 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
   if (!of_garden || arguments.flag("pots") || arguments.flag("kind")) {
     choices.pots = pots_from_options(arguments, catalogue);
   }
-  const auto mixes = arguments.text("mixes");
-  for (const std::string_view mix : parts_of("mixes", mixes)) {
-    choices.mixes.push_back(known_mix("mixes", mix, catalogue));
-  }
-  const auto walls = arguments.text("walls");
-  for (const std::string_view wall : parts_of("walls", walls)) {
-    choices.walls.push_back(known("walls", "wall", wall, catalogue.walls));
-  }
-  const auto spots = arguments.text("spots");
-  for (const std::string_view spot : parts_of("spots", spots)) {
-    choices.spots.push_back(known("spots", "spot", spot, catalogue.spots));
-  }
-  const auto plants = arguments.text("plants");
-  for (const std::string_view number : parts_of("plants", plants)) {
-    choices.plants.push_back(plants_number(number));
-  }
+  choices.mixes = each_listed(
+      arguments, "mixes", [&](std::string_view mix) { return known_mix("mixes", mix, catalogue); });
+  choices.walls = each_listed(arguments, "walls", [&](std::string_view wall) {
+    return known("walls", "wall", wall, catalogue.walls);
+  });
+  choices.spots = each_listed(arguments, "spots", [&](std::string_view spot) {
+    return known("spots", "spot", spot, catalogue.spots);
+  });
+  choices.plants = each_listed(arguments, "plants", plants_number);
   return choices;
 }
 
@@ -48,10 +35,10 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
 void check_water(std::span<const Planting> plantings, const ModelParameters& model) {
   for (const Planting& planting : plantings) {
     if (holds_water(planting, model)) continue;
-    throw RequestError(
-        fmt::format("found mix {} in pot {}, which holds no water there that plants can use; "
-                    "expected a mix that holds water",
-                    in_quotes(planting.mix.name), in_quotes(planting.pot.name)));
+    refuse(
+        "found mix {} in pot {}, which holds no water there that plants can use; expected a mix "
+        "that holds water",
+        in_quotes(planting.mix.name), in_quotes(planting.pot.name));
   }
 }
 

@@ -17,6 +17,7 @@
 #include "progress.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/planting_times.hpp"
@@ -47,33 +48,27 @@ struct ChartRequest {
 
 ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogue) {
   ChartRequest request{
-      .crops =
-          values_of("crops", "crop", arguments.text("crops").value_or(std::string(common_crops)),
-                    catalogue.crops),
+      .crops = values_of("crops", "crop", arguments.text("crops", common_crops), catalogue.crops),
       .plants = {std::nullopt},
       .planted = {},
       .routines = {},
       .pots = pots_from_options(arguments, catalogue, usual_kind),
-      .mix = known_mix("mix", arguments.text("mix").value_or(std::string(usual_mix)), catalogue),
-      .spot = known("spot", "spot", arguments.text("spot").value_or(std::string(usual_spot)),
-                    catalogue.spots)};
+      .mix = known_mix("mix", arguments.text("mix", usual_mix), catalogue),
+      .spot = known("spot", "spot", arguments.text("spot", usual_spot), catalogue.spots)};
   if (const auto text = arguments.text("plants")) {
     request.plants.clear();
     for (const std::string_view one : listed("plants", *text)) {
       const int plants = plants_number(one);
       if (std::find(request.plants.begin(), request.plants.end(), plants) != request.plants.end()) {
-        throw RequestError(
-            fmt::format("--plants: found {} a second time; expected each once", in_quotes(one)));
+        refuse("--plants: found {} a second time; expected each once", in_quotes(one));
       }
       request.plants.emplace_back(plants);
     }
   }
-  if (const auto text = arguments.text("plantings")) {
-    for (const std::string_view day : listed("plantings", *text)) {
-      request.planted.push_back(known_planting_day("plantings", day));
-    }
-  }
-  const std::string routines = arguments.text("routines").value_or(std::string(usual_routines));
+  request.planted = each_listed(arguments, "plantings", [](std::string_view day) {
+    return known_planting_day("plantings", day);
+  });
+  const std::string routines = arguments.text("routines", usual_routines);
   for (const std::string_view routine : listed("routines", routines)) {
     request.routines.push_back(accepted("routines", parse_routine(routine)));
   }
@@ -130,7 +125,7 @@ void add_notes(const std::vector<ChartCell>& cells, Report& report) {
 
 std::string tried_in_words(const Arguments& arguments) {
   if (arguments.flag("pots")) return "the pots listed";
-  return arguments.text("kind").value_or(std::string(usual_kind)) + " pots";
+  return arguments.text("kind", usual_kind) + " pots";
 }
 
 void run_choose(const Arguments& arguments) {

@@ -35,6 +35,10 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
 /// Where --output says, opened, or standard output.
 [[nodiscard]] Output open_output(const Arguments& arguments);
 
+/// The file that an option names for something beside the answer, opened; null without the option.
+[[nodiscard]] std::unique_ptr<Output> own_output(const Arguments& arguments, const char* option,
+                                                 const char* may_replace = nullptr);
+
 /// Writes a report in its format, and its page if one is asked for; `table` makes the text for
 /// people. Notes go to standard error with CSV.
 void deliver(const Report& report, const Presentation& how, Output& output,

@@ -13,6 +13,7 @@
 #include "page/page.hpp"
 #include "shared_columns.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/evapotranspiration/hourly.hpp"
 
 namespace wiltline::cli {
@@ -120,7 +121,7 @@ std::string comparison(const WeatherRecord& record, const std::vector<HourlyDay>
 }
 
 void run_hourly(const Arguments& arguments) {
-  if (arguments.flag("steps")) throw RequestError("found --steps with --hourly; expected one");
+  if (arguments.flag("steps")) refuse("found --steps with --hourly; expected one");
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   Output output = open_output(arguments);

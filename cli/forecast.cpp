@@ -2,8 +2,6 @@
 
 #include "wiltline/questions/forecast.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <optional>
 
@@ -16,7 +14,7 @@
 #include "garden_options.hpp"
 #include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
 #include "words.hpp"
@@ -36,20 +34,10 @@ int run_forecast_command(const Arguments& arguments) {
     options.uncertain = false;
     options.members = 1;
   }
-  const auto save_to = arguments.text("save-state");
-  if (save_to && (*save_to == "-" || same_file(*save_to, arguments.text("output").value_or("-")))) {
-    throw RequestError(
-        fmt::format("--save-state: found {}; expected a file of its own", in_quotes(*save_to)));
-  }
   Output output = open_output(arguments);
-  std::optional<Output> state_output;
-  if (save_to) {
-    // The state of yesterday may be replaced by today's: that is what it is for.
-    refuse_overwriting(arguments, "save-state", *save_to, "state");
-    state_output.emplace(*save_to);
-  }
-  std::optional<Output> calendar;
-  if (const auto path = calendar_path(arguments)) calendar.emplace(*path);
+  // The state of yesterday may be replaced by today's: that is what it is for.
+  const auto state_output = own_output(arguments, "save-state", "state");
+  const auto calendar = calendar_output(arguments);
 
   Report report("forecast", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "notes.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -24,7 +24,7 @@ Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& n
 
 Garden load_garden(const Arguments& arguments, const Catalogue& catalogue) {
   const auto file = arguments.text("garden");
-  if (!file) throw RequestError("no garden; expected --garden FILE");
+  if (!file) refuse("no garden; expected --garden FILE");
   FileBytes bytes = read_file(*file);
   std::string name = bytes.name;
   return {std::move(name), read_garden(std::move(bytes), catalogue)};
@@ -50,8 +50,7 @@ void take_time_away(const Arguments& arguments, Garden& garden) {
   for (const std::string& text : arguments.texts("away")) {
     const auto away = parse_days_away(text);
     if (!away) {
-      throw RequestError(
-          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
+      refuse("--away: found {}; expected {}", in_quotes(text), days_away_example);
     }
     for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
   }
@@ -77,16 +76,16 @@ void check_helpers(const Arguments& arguments, const Garden& garden,
         })) {
       continue;
     }
-    throw RequestError(fmt::format(
+    refuse(
         "--helper: found {}, when nothing of {} grows in this weather; expected days of its season",
-        to_string(helper.days), garden.file));
+        to_string(helper.days), garden.file);
   }
 }
 
 GrowthClock growth_clock(const Arguments& arguments) {
-  return accepted("growth", word_of<GrowthClock>(arguments.text("growth").value_or("days"),
-                                                 {{"days", GrowthClock::stage_days},
-                                                  {"degree-days", GrowthClock::degree_days}}));
+  return arguments.word<GrowthClock>(
+      "growth", "days",
+      {{"days", GrowthClock::stage_days}, {"degree-days", GrowthClock::degree_days}});
 }
 
 }  // namespace wiltline::cli

@@ -48,8 +48,7 @@ void run_plan_command(const Arguments& arguments) {
                           .compact = arguments.flag("compact"),
                           .us = how.us_units};
   Output output = open_output(arguments);
-  std::optional<Output> calendar;
-  if (const auto path = calendar_path(arguments)) calendar.emplace(*path);
+  const auto calendar = calendar_output(arguments);
   Report report("plan", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);
   const PlanResult result =

@@ -1,8 +1,7 @@
 #include "shared_options.hpp"
 
-#include <fmt/format.h>
-
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 
@@ -11,9 +10,8 @@ namespace wiltline::cli {
 int whole_number(std::string_view option, std::string_view text, int least, int most) {
   const auto number = parse_integer(text);
   if (number && *number >= least && *number <= most) return *number;
-  throw RequestError(fmt::format("--{}: found {}; expected a whole number from {} to {}", option,
-                                 parse_number(text) ? std::string(text) : in_quotes(text), least,
-                                 most));
+  refuse("--{}: found {}; expected a whole number from {} to {}", option,
+         parse_number(text) ? std::string(text) : in_quotes(text), least, most);
 }
 
 std::optional<int> whole_number(const Arguments& arguments, const char* option, int least,
@@ -27,8 +25,7 @@ std::optional<Date> date_option(const Arguments& arguments, const char* name) {
   if (!text) return std::nullopt;
   const auto date = parse_date(*text);
   if (!date) {
-    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31",
-                                   name, in_quotes(*text)));
+    refuse("--{}: found {}; expected a date that exists, as 2024-05-31", name, in_quotes(*text));
   }
   return date;
 }
@@ -42,8 +39,12 @@ std::optional<double> volume_option_l(const Arguments& arguments, const char* op
     const double litres = size->value * size->unit;
     if (litres >= least_l && litres <= most_l) return litres;
   }
-  throw RequestError(
-      fmt::format("--{}: found {}; expected {}", option, in_quotes(*text), expected));
+  refuse("--{}: found {}; expected {}", option, in_quotes(*text), expected);
+}
+
+std::uint64_t seed_option(const Arguments& arguments) {
+  constexpr int largest = 2147483647;
+  return static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest).value_or(1));
 }
 
 std::size_t thread_count(const Arguments& arguments) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -30,6 +31,9 @@ inline constexpr std::array<const char*, 9> input_file_options{
 [[nodiscard]] std::optional<double> volume_option_l(const Arguments& arguments, const char* option,
                                                     double least_l, double most_l,
                                                     std::string_view expected);
+
+/// --seed; 1 where it is not given.
+[[nodiscard]] std::uint64_t seed_option(const Arguments& arguments);
 
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);

@@ -11,6 +11,7 @@
 #include "weather_answer.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/files.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/weather/typical.hpp"
 #include "wiltline/weather/writing.hpp"
 
@@ -26,17 +27,15 @@ struct TypicalDays {
 TypicalDays typical_days(const Arguments& arguments) {
   for (const char* option : {"from", "to", "fill-gaps", "layout", "columns", "dates", "strict"}) {
     if (arguments.flag(option)) {
-      throw RequestError(
-          fmt::format("found --{} beside --typical; expected it only with weather files", option));
+      refuse("found --{} beside --typical; expected it only with weather files", option);
     }
   }
   constexpr int usual_years = 20;
-  constexpr int largest_seed = 1000000000;
   const int years = whole_number(arguments, "years", 1, most_typical_years).value_or(usual_years);
-  const int seed = whole_number(arguments, "seed", 0, largest_seed).value_or(1);
+  const std::uint64_t seed = seed_option(arguments);
   const Climate climate =
       read_climate(read_file(*arguments.text("typical")), site_values(arguments));
-  WeatherRecord record = typical_weather(climate, years, static_cast<std::uint64_t>(seed));
+  WeatherRecord record = typical_weather(climate, years, seed);
   const MonthlyMeans& month = climate.months.front();
   std::vector<std::string_view> known{"highest and lowest temperature", "rain", "days with rain"};
   if (month.wind_m_s) known.emplace_back("wind");
@@ -56,14 +55,14 @@ TypicalDays typical_days(const Arguments& arguments) {
 void run_weather(const Arguments& arguments) {
   const bool typical = arguments.flag("typical");
   if (typical && arguments.flag("weather")) {
-    throw RequestError("found a weather file beside --typical; expected one of them");
+    refuse("found a weather file beside --typical; expected one of them");
   }
   if (!typical && !arguments.flag("weather")) {
-    throw RequestError("no weather; expected its FILE, or --typical FILE");
+    refuse("no weather; expected its FILE, or --typical FILE");
   }
   for (const char* option : {"years", "seed"}) {
     if (!typical && arguments.flag(option)) {
-      throw RequestError(fmt::format("found --{} without --typical; expected both", option));
+      refuse("found --{} without --typical; expected both", option);
     }
   }
   const Presentation how = presentation(arguments);
@@ -71,10 +70,10 @@ void run_weather(const Arguments& arguments) {
   std::optional<Output> converted;
   if (arguments.flag("output")) {
     if (*arguments.text("output") == "-" && how.format != Format::table) {
-      throw RequestError("--format: found it beside --output -; expected one of them");
+      refuse("--format: found it beside --output -; expected one of them");
     }
     if (*arguments.text("output") == "-" && how.page) {
-      throw RequestError("--page: found it beside --output -; expected one of them");
+      refuse("--page: found it beside --output -; expected one of them");
     }
     refuse_overwriting(arguments, "output", *arguments.text("output"));
     converted.emplace(*arguments.text("output"));
@@ -90,9 +89,8 @@ void run_weather(const Arguments& arguments) {
     understood = understood_text(loaded.understood);
   }
   if (converted && loaded.places.size() != 1) {
-    throw RequestError(fmt::format(
-        "--output: found {} places in these files; expected one, for a file of ours holds one",
-        loaded.places.size()));
+    refuse("--output: found {} places in these files; expected one, for a file of ours holds one",
+           loaded.places.size());
   }
   Report report("weather", inputs_of(arguments));
   std::vector<WeatherRow> rows;

@@ -20,6 +20,7 @@
 #include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -207,19 +208,18 @@ void run_sweep_command(const Arguments& arguments) {
   const bool joining = arguments.flag("join");
   const bool restart = arguments.flag("restart");
   if (part_text && joining) {
-    throw RequestError("found both --part and --join; expected one of them");
+    refuse("found both --part and --join; expected one of them");
   }
   if (restart && joining) {
-    throw RequestError("found both --restart and --join; expected one of them");
+    refuse("found both --restart and --join; expected one of them");
   }
-  const std::string path = arguments.text("output").value_or("-");
-  if (path.empty()) throw RequestError("--output: found \"\"; expected a file");
+  const std::string path = arguments.text("output", "-");
+  if (path.empty()) refuse("--output: found \"\"; expected a file");
   const bool to_file = path != "-" && is_regular_or_new(path);
   for (const auto& [given, option] :
        {std::pair{part_text.has_value(), "part"}, {joining, "join"}, {restart, "restart"}}) {
     if (given && !to_file) {
-      throw RequestError(
-          fmt::format("--{}: found no file to write; expected --output FILE", option));
+      refuse("--{}: found no file to write; expected --output FILE", option);
     }
   }
   std::optional<PartNumber> part;
@@ -237,8 +237,7 @@ void run_sweep_command(const Arguments& arguments) {
   const Checked checked = check_records(sweep, blocks, progress);
   progress.clear();
   if (!part && checked.without_start.size() == checked.records) {
-    throw RequestError(
-        "--planted: found no record that holds that day; expected a day within the weather");
+    refuse("--planted: found no record that holds that day; expected a day within the weather");
   }
   if (!to_file) {
     run_to_stream(sweep, checked, blocks, progress, path);
@@ -252,10 +251,10 @@ void run_sweep_command(const Arguments& arguments) {
       return;
     }
     if (seal) {
-      throw RequestError(
-          fmt::format("{}: found a part made from other weather, options, models or program; "
-                      "expected the same, or --restart to write it anew",
-                      target));
+      refuse(
+          "{}: found a part made from other weather, options, models or program; expected the "
+          "same, or --restart to write it anew",
+          target);
     }
     run_to_file(sweep, checked, blocks, progress, target, inputs, part, restart);
   }
