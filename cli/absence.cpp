@@ -12,19 +12,19 @@
 #include "absence_options.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "last_days.hpp"
 #include "notes.hpp"
 #include "page/page.hpp"
 #include "planting_options.hpp"
 #include "progress.hpp"
-#include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/parallel.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"
@@ -61,10 +61,10 @@ AbsenceAnswer ask(const Arguments& arguments, const Planting& planting, bool own
   asked.candidates = own ? own_and_other_pots(planting, pots, places.front().model())
                          : in_pots(planting, pots, places.front().model());
   if (asked.candidates.empty()) {
-    throw RequestError(
-        fmt::format("--mix: found {}, which holds no water that plants can use in any of the pots; "
-                    "expected a mix that holds water",
-                    in_quotes(planting.mix.name)));
+    refuse(
+        "--mix: found {}, which holds no water that plants can use in any of the pots; expected a "
+        "mix that holds water",
+        in_quotes(planting.mix.name));
   }
   keep_roomy(arguments, asked.candidates);
   asked.result = absence(asked.candidates, places, options);
@@ -83,15 +83,13 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
                        [](const auto& a, const auto& b) { return a.size() < b.size(); });
   if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
   const char* const trip = options.start_day ? "on" : "days";
-  throw RequestError(
-      fmt::format("--{}: found {}, longer than the record, {} days of {}; expected "
-                  "an absence that fits in",
-                  trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name()));
+  refuse("--{}: found {}, longer than the record, {} days of {}; expected an absence that fits in",
+         trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name());
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
-[[noreturn]] void refuse(const AbsenceAnswer& asked, const std::vector<Place>& places,
-                         const AbsenceOptions& options) {
+[[noreturn]] void refuse_trip(const AbsenceAnswer& asked, const std::vector<Place>& places,
+                              const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
   const WeatherRecord& record = places.front().record();
   const std::string weather =
@@ -107,11 +105,11 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
   };
   const bool grows = any_trip();
   if (options.start_day) {
-    throw RequestError(fmt::format(
-        "--on: found a trip from {}, {} long, {}; expected days on which it grows",
-        months_text(options), away_text(options.away_h),
-        grows ? fmt::format("which does not fit into {} or the life of {}", weather, life)
-              : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather)));
+    refuse("--on: found a trip from {}, {} long, {}; expected days on which it grows",
+           months_text(options), away_text(options.away_h),
+           grows
+               ? fmt::format("which does not fit into {} or the life of {}", weather, life)
+               : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather));
   }
   if (!grows) {
     std::vector<std::string_view> months;
@@ -119,16 +117,15 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
       shortest.first_month = shortest.last_month = month;
       if (any_trip()) months.push_back(month_name(month));
     }
-    throw RequestError(fmt::format(
-        "--months: found {}, when {}, does not grow in {}; expected {}", months_text(options), life,
-        weather,
-        months.empty() ? "more weather, or another --planted"
-                       : fmt::format("--months of these: {}", fmt::join(months, ", "))));
+    refuse("--months: found {}, when {}, does not grow in {}; expected {}", months_text(options),
+           life, weather,
+           months.empty() ? "more weather, or another --planted"
+                          : fmt::format("--months of these: {}", fmt::join(months, ", ")));
   }
-  throw RequestError(fmt::format(
+  refuse(
       "--days: found {}, too long to fit between leaving in {} and the end of {} or of {}; "
       "expected a shorter trip",
-      away_text(options.away_h), months_text(options), weather, life));
+      away_text(options.away_h), months_text(options), weather, life);
 }
 
 void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,
@@ -137,7 +134,7 @@ void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::ve
   for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) without.push_back(asked.candidates.front().name);
   }
-  if (without.size() == all.size()) refuse(all.front(), places, options);
+  if (without.size() == all.size()) refuse_trip(all.front(), places, options);
   if (!without.empty()) {
     report.notes.push_back(
         fmt::format("not growing on any such trip: {}", fmt::join(without, "; ")));
@@ -298,76 +295,7 @@ void run_absence(const Arguments& arguments) {
 }  // namespace
 
 Command absence_command() {
-  Command command;
-  command.name = "absence";
-  command.purpose = "the smallest pot that carries a crop through days away";
-  command.usage = "(--crop NAME | --garden FILE) --weather FILE (--days N | --on DATES) [options]";
-  command.explanation =
-      "Takes every pot through every such trip of the past: leaving at the same hour on each day "
-      "of the months asked, in every year of the weather. Until then the pot is watered daily at "
-      "that hour until it drains, and once more on leaving; then nobody comes. It survived a trip "
-      "if it never went beyond the line (--line) in between. No pot is left out because a smaller "
-      "one did well: a bigger pot grows a bigger plant.\n"
-      "\n"
-      "The smallest pot is that of least mix that survived at least --share of the trips. Trips "
-      "that run beyond the weather or the planting's life are not counted. CSV and JSON call a "
-      "trip a window, and one that was survived passed.\n"
-      "\n"
-      "With --garden each planting is asked for its own pot, and for the smallest that would do; "
-      "its "
-      "routine does not matter here.\n"
-      "\n"
-      "Lines:\n"
-      "  stressed   growth slows\n"
-      "  wilting    leaves droop by day and usually recover\n"
-      "  dry        roots cannot draw enough, expect damage\n"
-      "\n"
-      "--days is a number of days, 2 or 2.5, or a time, 2d2h or 50h: leaving on Friday at 18:00 "
-      "and "
-      "back on Sunday at 20:00 is --days 2d2h --leave 18:00. --on 2026-08-03/2026-08-06 is a trip "
-      "on these days of every past year; it ends at the hour of leaving.\n"
-      "\n"
-      "--helper is somebody who waters meanwhile: daily 18:00, or every 2 days 18:00 give 2 l, "
-      "counted from the day of leaving; until it drains, unless it says give. Without it, --garden "
-      "says how few visits of a helper would do, and which pots would come through without one, "
-      "grouped in the shade.";
-  command.examples = {
-      {"a weekend away from a tomato, in nursery pots",
-       "wiltline absence --crop tomato --kind nursery --days 2 --weather "
-       "weather-samples/tolvenau.csv"},
-      {"from Friday 18:00 to Sunday 20:00 in July, if it does not rain",
-       "wiltline absence --crop pepper --mix \"coir mix\" --spot \"morning sun\" --days 2d2h "
-       "--leave "
-       "18:00 --months jul --no-rain --weather weather-samples/tolvenau.csv"},
-      {"two weeks in August, with a neighbour who gives 2 litres every 2 days",
-       "wiltline absence --crop tomato --kind nursery --on 2026-08-03/2026-08-17 --helper \"every "
-       "2 days 18:00 give 2 l\" --weather weather-samples/tolvenau.csv"},
-      {"three days away from a whole garden, short of damage",
-       "wiltline absence --garden models/gardens/courtyard.csv --days 3 --line dry --weather "
-       "weather-samples/tolvenau.csv"}};
-  command.add_columns(absence_table(true));
-  command.add_columns(matters_table());
-  po::options_description own("Absence");
-  own.add_options()("days", text_value("N"), "how long nobody comes: 2, 2.5, 2d2h or 50h")(
-      "on", text_value("DATES"),
-      "instead of --days: away on these days, 2026-08-03/2026-08-06, in every past year")(
-      "helper", text_value("VISITS"), "somebody who comes meanwhile: every 2 days 18:00 give 2 l")(
-      "leave", text_value("HH:MM"), "hour of leaving; else 18:00")(
-      "months", text_value("MONTHS"),
-      "months to leave in, such as jun-aug, 12-2 or jul; else the three warmest")(
-      "line", text_value("LINE"), "not to be crossed: stressed, wilting (default) or dry")(
-      "no-rain", "as if no rain fell")("share", text_value("SHARE"),
-                                       "of past trips to be survived; else 0.95")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(planting_options());
-  command.option_groups.push_back(pot_options());
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_absence;
-  return command;
+  return described("absence", run_absence, sections_of(absence_table(true), matters_table()));
 }
 
 }  // namespace wiltline::cli

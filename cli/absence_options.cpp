@@ -5,10 +5,9 @@
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -38,8 +37,7 @@ void set_months(const Arguments& arguments, AbsenceOptions& options) {
   const auto first = parse_month(months.substr(0, dash));
   const auto last = dash == std::string_view::npos ? first : parse_month(months.substr(dash + 1));
   if (!first || !last) {
-    throw RequestError(fmt::format(
-        "--months: found {}; expected months such as jun-aug, 6-8 or jul", in_quotes(months)));
+    refuse("--months: found {}; expected months such as jun-aug, 6-8 or jul", in_quotes(months));
   }
   options.first_month = *first;
   options.last_month = *last;
@@ -62,13 +60,6 @@ std::optional<double> parse_away_h(std::string_view text) {
   return any && trim(text).empty() ? std::optional(hours) : std::nullopt;
 }
 
-Line parse_line(const Arguments& arguments) {
-  return accepted(
-      "line", word_of<Line>(
-                  arguments.text("line").value_or("wilting"),
-                  {{"stressed", Line::stressed}, {"wilting", Line::wilting}, {"dry", Line::dry}}));
-}
-
 constexpr int a_leap_year = 2024;
 
 /// The days of a trip with dates.
@@ -77,8 +68,7 @@ std::optional<DaysAway> days_on(const Arguments& arguments) {
   if (!text) return std::nullopt;
   auto days = parse_days_away(*text);
   if (!days) {
-    throw RequestError(
-        fmt::format("--on: found {}; expected {}", in_quotes(*text), days_away_example));
+    refuse("--on: found {}; expected {}", in_quotes(*text), days_away_example);
   }
   return days;
 }
@@ -95,12 +85,11 @@ void set_length(const Arguments& arguments, AbsenceOptions& options) {
     return;
   }
   const auto days = arguments.text("days");
-  if (!days) throw RequestError("no absence; expected --days N or --on DATES");
+  if (!days) refuse("no absence; expected --days N or --on DATES");
   const auto away_h = parse_away_h(*days);
   if (!away_h || *away_h <= 0.0 || *away_h > longest_away_h) {
-    throw RequestError(
-        fmt::format("--days: found {}; expected days such as 2 or 2.5, or a time such as 2d2h",
-                    in_quotes(*days)));
+    refuse("--days: found {}; expected days such as 2 or 2.5, or a time such as 2d2h",
+           in_quotes(*days));
   }
   options.away_h = *away_h;
 }
@@ -110,9 +99,6 @@ void set_length(const Arguments& arguments, AbsenceOptions& options) {
 TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options) {
   const auto text = arguments.text("helper");
   if (!text) return {};
-  const auto refuse = [&](std::string_view found, std::string_view expected) {
-    throw RequestError(fmt::format("--helper: found {}; expected {}", found, expected));
-  };
   const std::optional<DaysAway> on = days_on(arguments);
   Routine routine;
   if (text->substr(0, text->find(' ')).find('/') == std::string::npos) {
@@ -120,7 +106,7 @@ TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options
   } else {
     Helper helper = accepted("helper", parse_helper(*text));
     if (!on || *on != helper.days) {
-      refuse(to_string(helper.days),
+      refuse("--helper: found {}; expected {}", to_string(helper.days),
              on ? fmt::format("the days of --on, {}, or none", to_string(*on))
                 : "days only beside --on, or none: daily 18:00, every 2 days 18:00 give 2 l");
     }
@@ -128,11 +114,15 @@ TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options
   }
   if (routine.as_needed || routine.rule != VisitRule::always || !routine.days_away.empty() ||
       !routine.helpers.empty()) {
-    refuse(in_quotes(*text), "days and hours at which to water, as every 2 days 18:00 give 2 l");
+    refuse(
+        "--helper: found {}; expected days and hours at which to water, as every 2 days 18:00 give "
+        "2 l",
+        in_quotes(*text));
   }
   const bool weekdays = routine.days == VisitDays::weekdays;
   if (weekdays && !(on && on->first_date)) {
-    refuse(in_quotes(*text), "daily or every N days, or --on with the year of the trip");
+    refuse("--helper: found {}; expected daily or every N days, or --on with the year of the trip",
+           in_quotes(*text));
   }
   TripHelper helper{.give_l = routine.give_l, .soaks = routine.soaks};
   const Date leaving = weekdays ? *on->first_date : Date{};
@@ -141,7 +131,8 @@ TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options
     for (const double hour : routine.visit_hours) helper.visits.push_back({day, hour});
   }
   if (helper.visits.empty()) {
-    refuse(in_quotes(*text), "visits after the day of leaving and before that of return");
+    refuse("--helper: found {}; expected visits after the day of leaving and before that of return",
+           in_quotes(*text));
   }
   return helper;
 }
@@ -155,13 +146,14 @@ AbsenceOptions absence_options(const Arguments& arguments) {
   if (const auto leave = arguments.text("leave")) {
     const auto hour = parse_clock(*leave);
     if (!hour || *hour >= 24.0) {
-      throw RequestError(fmt::format("--leave: found {}; expected a time of day such as 18:00",
-                                     in_quotes(*leave)));
+      refuse("--leave: found {}; expected a time of day such as 18:00", in_quotes(*leave));
     }
     options.leave_h = *hour;
   }
   set_months(arguments, options);
-  options.line = parse_line(arguments);
+  options.line = arguments.word<Line>(
+      "line", "wilting",
+      {{"stressed", Line::stressed}, {"wilting", Line::wilting}, {"dry", Line::dry}});
   options.rain_counts = !arguments.flag("no-rain");
   options.share = arguments.number("share", 0.0, 1.0).value_or(options.share);
   options.growth = growth_clock(arguments);

@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "command.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -13,6 +16,10 @@ namespace wiltline::cli {
 std::optional<std::string> Arguments::text(const char* name) const {
   if (!flag(name)) return std::nullopt;
   return values_[name].as<std::string>();
+}
+
+std::string Arguments::text(const char* name, std::string_view otherwise) const {
+  return text(name).value_or(std::string(otherwise));
 }
 
 std::vector<std::string> Arguments::texts(const char* name) const {
@@ -25,10 +32,10 @@ std::optional<double> Arguments::number(const char* name, double low, double hig
   if (!given) return std::nullopt;
   const auto value = parse_number(*given);
   if (!value) {
-    throw RequestError(fmt::format("--{}: found {}; expected a number", name, in_quotes(*given)));
+    refuse("--{}: found {}; expected a number", name, in_quotes(*given));
   }
   if (!(*value >= low && *value <= high)) {
-    throw RequestError(fmt::format("--{}: found {}; expected {} to {}", name, *given, low, high));
+    refuse("--{}: found {}; expected {} to {}", name, *given, low, high);
   }
   return value;
 }
@@ -58,6 +65,12 @@ std::string in_words(const Advice& advice) {
       return fmt::format(", a site file or --{}", site_option(advice.about));
   }
   return {};
+}
+
+const Command* find_command(const std::vector<Command>& commands, std::string_view name) {
+  const auto found = std::find_if(commands.begin(), commands.end(),
+                                  [&](const Command& known) { return known.name == name; });
+  return found == commands.end() ? nullptr : &*found;
 }
 
 }  // namespace wiltline::cli

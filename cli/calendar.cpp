@@ -10,9 +10,9 @@
 #include <memory>
 
 #include "delivery.hpp"
-#include "shared_options.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 
@@ -184,24 +184,18 @@ std::string calendar_text(const Calendar& calendar) {
   return text.get();
 }
 
-void add_calendar_option(po::options_description& options) {
-  options.add_options()("calendar", text_value("FILE"),
-                        "also write the waterings as calendar events (iCalendar, .ics), at the "
-                        "garden's clock whatever the time zone; a later file updates them");
-}
-
-std::optional<std::string> calendar_path(const Arguments& arguments) {
-  auto path = arguments.text("calendar");
-  if (!path) return path;
+std::unique_ptr<Output> calendar_output(const Arguments& arguments) {
+  const auto path = arguments.text("calendar");
+  if (!path) return nullptr;
   const auto refuse_if = [&](const std::string& other, const char* what) {
     if (*path != other && !same_file(*path, other)) return;
-    throw RequestError(fmt::format("--calendar: found {}, where the {} goes; expected another file",
-                                   in_quotes(*path), what));
+    refuse("--calendar: found {}, where the {} goes; expected another file", in_quotes(*path),
+           what);
   };
-  refuse_if(arguments.text("output").value_or("-"), "answer");
+  refuse_if(arguments.text("output", "-"), "answer");
   if (const auto state = arguments.text("save-state")) refuse_if(*state, "state");
   refuse_overwriting(arguments, "calendar", *path);
-  return path;
+  return std::make_unique<Output>(*path);
 }
 
 }  // namespace wiltline::cli

@@ -1,11 +1,13 @@
 // Visits to come as events of a calendar file (RFC 5545), by libical.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "command.hpp"
+#include "output.hpp"
 #include "wiltline/base/date.hpp"
 #include "wiltline/garden/planting.hpp"
 #include "wiltline/weather/site.hpp"
@@ -39,9 +41,8 @@ struct Calendar {
 /// earlier one.
 [[nodiscard]] std::string calendar_text(const Calendar& calendar);
 
-/// --calendar.
-void add_calendar_option(po::options_description& options);
-/// Where it says. Throws RequestError for a file that is read, or written by another option.
-[[nodiscard]] std::optional<std::string> calendar_path(const Arguments& arguments);
+/// The file of --calendar, opened; null without it. Throws RequestError for a file that is read, or
+/// written by another option.
+[[nodiscard]] std::unique_ptr<Output> calendar_output(const Arguments& arguments);
 
 }  // namespace wiltline::cli

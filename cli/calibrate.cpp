@@ -2,16 +2,15 @@
 
 #include "wiltline/questions/calibrate.hpp"
 
-#include <fmt/format.h>
-
 #include "calibrate_answer.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
+#include "diary.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
-#include "shared_options.hpp"
 #include "weather_options.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/questions/learned_garden.hpp"
@@ -20,60 +19,34 @@
 namespace wiltline::cli {
 namespace {
 
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of) {
-  std::vector<PotReadings> readings;
-  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
-  const auto weighings = arguments.text("weighings");
-  const auto log = arguments.text("log");
-  const auto seen = arguments.text("seen");
-  if (!weighings && !log && !seen) {
-    throw RequestError("no readings; expected --weighings FILE, --log FILE or --seen FILE");
-  }
-  if (weighings) add_readings(readings, read_weighings(read_file(*weighings), of));
-  if (seen) add_readings(readings, read_sightings(read_file(*seen), of));
-  if (log) {
-    const Instant end{of.weather->last(), units::hours_per_day};
-    add_log(readings, read_watering_log(read_file(*log), of.garden, end));
-  }
-  return readings;
-}
-
 void run_calibrate(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   CalibrationOptions options;
   options.growth = growth_clock(arguments);
-  const auto write_to = arguments.text("write");
-  if (write_to &&
-      (*write_to == "-" || same_file(*write_to, arguments.text("output").value_or("-")))) {
-    throw RequestError(
-        fmt::format("--write: found {}; expected a file of its own", in_quotes(*write_to)));
-  }
-  if (write_to && arguments.text("garden") == "-") {
-    throw RequestError("--write: found a garden from standard input; expected one from a file");
+  if (arguments.flag("write") && arguments.text("garden") == "-") {
+    refuse("--write: found a garden from standard input; expected one from a file");
   }
   Output output = open_output(arguments);
-  std::optional<Output> garden_output;
-  if (write_to) {
-    refuse_overwriting(arguments, "write", *write_to);
-    garden_output.emplace(*write_to);
-  }
+  const auto garden_output = own_output(arguments, "write");
   Report report("calibrate", inputs_of(arguments));
   const MissingDataOptions missing = missing_data_options(arguments);
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
-  const std::vector<WeatherRecord> records = load_weather(arguments, true);
-  if (records.size() > 1) {
-    throw RequestError(
-        fmt::format("--weather: found {} records that do not go on from each other; expected those "
-                    "of one place",
-                    records.size()));
-  }
-  const Place place(records.front(), catalogue.parameters, missing);
+  const Place place(load_weather_of_one_place(arguments), catalogue.parameters, missing);
   const Garden garden = load_garden(arguments, catalogue);
-  const std::vector<PotReadings> readings =
-      load_readings(arguments, {.garden = garden.plantings,
-                                .model = &catalogue.parameters,
-                                .weather = &place.record(),
-                                .growth = options.growth});
+  const auto log_file = arguments.text("log");
+  if (!arguments.flag("weighings") && !log_file && !arguments.flag("seen")) {
+    refuse("no readings; expected --weighings FILE, --log FILE or --seen FILE");
+  }
+  const Instant end{place.record().last(), units::hours_per_day};
+  const std::vector<LogEntry> log =
+      log_file ? read_watering_log(read_file(*log_file), garden.plantings, end)
+               : std::vector<LogEntry>{};
+  const std::vector<PotReadings> readings = load_readings(arguments,
+                                                          {.garden = garden.plantings,
+                                                           .model = &catalogue.parameters,
+                                                           .weather = &place.record(),
+                                                           .growth = options.growth},
+                                                          log);
   const CalibrationResult result = calibrate(readings, place, catalogue, options);
   add_calibration_notes(result, report);
   add_weather_notes({place}, report);
@@ -90,65 +63,7 @@ void run_calibrate(const Arguments& arguments) {
 }  // namespace
 
 Command calibrate_command() {
-  Command command;
-  command.name = "calibrate";
-  command.purpose = "what your own pots drink and hold, from weighings, a log and what was seen";
-  command.usage = "--garden FILE --weather FILE --weighings FILE [options]";
-  command.explanation =
-      "Published figures for a plant in a pot differ by a factor of two; a kitchen or luggage "
-      "scale does not. Each planting's account is run over the weather of that time with the "
-      "waterings of the log (and of weighings after one; before the first of these: as its routine "
-      "says, later no others), and its numbers "
-      "are fitted so that the account foretells the weighings: what the plants use, the water they "
-      "can use, the empty pot where the garden has no tare_kg, and what a porous wall loses. "
-      "Pots of one crop learn from each other. The tables' ranges are where the fit begins; "
-      "without "
-      "readings it ends there. A reading that does not fit counts for little and is named.\n"
-      "\n"
-      "--weighings is CSV; watering (before or after, blank: before) says on which side of a "
-      "watering at that time; after, without an entry of the log, means watered until it drained:\n"
-      "  name,when,weight_kg,watering\n"
-      "  basil on the sill,2024-07-10 18:30,4.35,before\n"
-      "  basil on the sill,2024-07-10 18:40,5.1,after\n"
-      "--log is that of forecast, with what drained if you measured it:\n"
-      "  when,name,given_l,drained_l\n"
-      "  2024-07-10 18:35,basil on the sill,1,0.15\n"
-      "--seen has finger tests and wilting:\n"
-      "  name,when,top_dry,wilting\n"
-      "  basil on the sill,2024-07-12 15:00,yes,no\n"
-      "\n"
-      "--write saves the garden with what was learned (columns use_factor, use_factor_sd, "
-      "usable_l, "
-      "usable_sd_l, wall_factor, and tare_kg where it was unknown); every command uses them, and "
-      "--uncertain draws from what is left uncertain instead of from the tables' ranges. "
-      "Calibrating again begins with the tables, not with what is in those columns.\n"
-      "\n"
-      "The figures are for the account of this program: they take up what it has wrong of a plant, "
-      "its size included.";
-  command.examples = {
-      {"an invented courtyard, three pots weighed through a July",
-       "wiltline calibrate --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv --weighings models/readings/courtyard-weighings.csv"},
-      {"with finger tests, and the garden to go on with",
-       "wiltline calibrate --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv --weighings models/readings/courtyard-weighings.csv --seen "
-       "models/readings/courtyard-seen.csv --write my-garden.csv"}};
-  command.add_columns(calibration_table());
-  po::options_description own("Calibrate");
-  own.add_options()(
-      "weighings", text_value("FILE"),
-      "weights, CSV: name, when, weight_kg (or weight_lb), watering (before or after)")(
-      "log", text_value("FILE"),
-      "waterings, CSV: when, name, given_l (blank: until it drained), drained_l")(
-      "seen", text_value("FILE"), "finger tests and wilting, CSV: name, when, top_dry, wilting")(
-      "write", text_value("FILE"), "save the garden with what was learned")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(output_options());
-  command.run = run_calibrate;
-  return command;
+  return described("calibrate", run_calibrate, sections_of(calibration_table()));
 }
 
 }  // namespace wiltline::cli

@@ -6,12 +6,13 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "name_lists.hpp"
 #include "page/page.hpp"
 #include "planting_options.hpp"
-#include "shared_options.hpp"
 #include "shopping_answer.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/garden/pot_names.hpp"
@@ -35,7 +36,7 @@ std::optional<double> length_option_cm(const Arguments& arguments, const std::st
   const auto inches =
       arguments.number(us.c_str(), low_cm / units::cm_per_inch, largest_cm / units::cm_per_inch);
   if (cm && inches) {
-    throw RequestError(fmt::format("found both --{} and --{}; expected one of them", metric, us));
+    refuse("found both --{} and --{}; expected one of them", metric, us);
   }
   return inches ? std::optional(*inches * units::cm_per_inch) : cm;
 }
@@ -53,7 +54,7 @@ Pot shape_from_options(const Arguments& arguments) {
   const bool round = top_d && bottom_d && height && !top_l && !top_w && !bottom_l && !bottom_w;
   const bool box = top_l && top_w && bottom_l && bottom_w && height && !top_d && !bottom_d;
   if (!round && !box) {
-    throw RequestError(
+    refuse(
         "no complete shape; expected --pot NAME, or --top-diameter-cm, --bottom-diameter-cm and "
         "--height-cm, or top and bottom lengths and widths and the height");
   }
@@ -80,7 +81,7 @@ bool any_dimension(const Arguments& arguments) {
 Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   const auto name = arguments.text("pot");
   if (name && any_dimension(arguments)) {
-    throw RequestError("found both --pot and a dimension; expected one of them");
+    refuse("found both --pot and a dimension; expected one of them");
   }
   Pot pot = [&] {
     if (!name) return shape_from_options(arguments);
@@ -91,11 +92,10 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
   if (const auto standing = length_option_cm(arguments, "standing-water", 0.0))
     pot.drain_level_cm = *standing;
   if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
-    throw RequestError(
-        fmt::format("found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm "
-                    "high; expected "
-                    "room for mix above the water",
-                    pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm));
+    refuse(
+        "found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm high; "
+        "expected room for mix above the water",
+        pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm);
   }
   return pot;
 }
@@ -183,12 +183,12 @@ void run_capacity(const Arguments& arguments) {
   if (arguments.flag("garden")) {
     for (const char* other : {"pot", "mix", "crop"}) refuse_together(arguments, "garden", other);
     if (any_dimension(arguments)) {
-      throw RequestError("found both --garden and a dimension; expected one of them");
+      refuse("found both --garden and a dimension; expected one of them");
     }
     return answer_shopping(arguments);
   }
   if (arguments.flag("bag")) {
-    throw RequestError("found --bag for one pot; expected it with --garden FILE");
+    refuse("found --bag for one pot; expected it with --garden FILE");
   }
   const Presentation how = presentation(arguments);
   Output output = open_output(arguments);
@@ -196,7 +196,7 @@ void run_capacity(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const Pot pot = choose_pot(arguments, catalogue);
   const auto mix_text = arguments.text("mix");
-  if (!mix_text) throw RequestError("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
+  if (!mix_text) refuse("no mix; expected --mix NAME or --mix \"peat 60 perlite 40\"");
   const RangedOf<Mix> mixes{accepted("mix", catalogue.mix(*mix_text)),
                             *catalogue.mix(*mix_text, CurveChoice::low),
                             *catalogue.mix(*mix_text, CurveChoice::high)};
@@ -229,57 +229,7 @@ void run_capacity(const Arguments& arguments) {
 }  // namespace
 
 Command capacity_command() {
-  Command command;
-  command.name = "capacity";
-  command.purpose = "what a pot of a mix holds, and what to buy to fill it";
-  command.usage = "((--pot NAME | dimensions) --mix MIX | --garden FILE) [options]";
-  command.explanation =
-      "How much water a pot of mix holds after it has drained, and how much of it plants can use. "
-      "A short pot of the same mix stays wetter than a tall one. A laboratory measures the most it "
-      "can hold after free drainage (container capacity); a hose restores about nine tenths of it "
-      "(refilled capacity). Plants can use it down to the lower limit, where too little water "
-      "moves through the mix to feed roots.\n"
-      "\n"
-      "With --garden: what fills all its pots, as components and as mixes, in bags of a size with "
-      "--bag; the volume of mix that starter feed is measured by; and what each pot weighs wet.";
-  command.examples = {
-      {"a named pot and mix", "wiltline capacity --pot \"nursery 11 l\" --mix \"potting mix\""},
-      {"your own pot and recipe",
-       "wiltline capacity --top-diameter-in 14 --bottom-diameter-in 11 --height-in 12 "
-       "--headspace-in 1 "
-       "--mix \"peat 60 perlite 40\" --units us"},
-      {"what to buy for a garden, in bags of 50 litres",
-       "wiltline capacity --garden models/gardens/courtyard.csv --bag 50l"}};
-  command.add_columns(capacity_table());
-  command.add_columns(shopping_table());
-  po::options_description own("Pot and mix");
-  own.add_options()("pot", text_value("NAME"),
-                    "a known pot (wiltline list pots), or a kind and a size such as fabric 10 gal")(
-      "mix", text_value("MIX"), "a known mix, or names and percent by volume")(
-      "crop", text_value("NAME"), "for how much a plant takes before growth slows; else half");
-  for (const auto& [name, what] :
-       {std::pair{"top-diameter", "round pot: inside diameter at the rim"},
-        {"bottom-diameter", "round pot: inside diameter at the floor"},
-        {"top-length", "rectangular pot: inside length at the rim"},
-        {"top-width", "rectangular pot: inside width at the rim"},
-        {"bottom-length", "rectangular pot: inside length at the floor"},
-        {"bottom-width", "rectangular pot: inside width at the floor"},
-        {"height", "inside height"},
-        {"headspace", "from the rim down to the mix"},
-        {"standing-water", "how high water stands in the pot: full saucer, side holes"}}) {
-    own.add_options()((std::string(name) + "-cm").c_str(), text_value("CM"), what);
-    own.add_options()((std::string(name) + "-in").c_str(), text_value("IN"),
-                      (std::string(what) + ", in inches").c_str());
-  }
-  command.option_groups.push_back(own);
-  po::options_description garden("Garden");
-  garden.add_options()("garden", text_value("FILE"), "fill all its pots: plantings, CSV")(
-      "bag", text_value("SIZE"), "what a bag holds: 50l, 1.5cuft, 16qt");
-  command.option_groups.push_back(garden);
-  command.option_groups.push_back(models_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_capacity;
-  return command;
+  return described("capacity", run_capacity, sections_of(capacity_table(), shopping_table()));
 }
 
 }  // namespace wiltline::cli

@@ -6,19 +6,12 @@
 
 #include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "shared_options.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
-
-/// The parts of a list option; none if it is not given.
-std::vector<std::string_view> parts_of(const char* option, const std::optional<std::string>& text) {
-  if (!text) return {};
-  return listed(option, *text);
-}
 
 Choices choices_from_options(const Arguments& arguments, const Catalogue& catalogue,
                              bool of_garden) {
@@ -26,22 +19,15 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
   if (!of_garden || arguments.flag("pots") || arguments.flag("kind")) {
     choices.pots = pots_from_options(arguments, catalogue);
   }
-  const auto mixes = arguments.text("mixes");
-  for (const std::string_view mix : parts_of("mixes", mixes)) {
-    choices.mixes.push_back(known_mix("mixes", mix, catalogue));
-  }
-  const auto walls = arguments.text("walls");
-  for (const std::string_view wall : parts_of("walls", walls)) {
-    choices.walls.push_back(known("walls", "wall", wall, catalogue.walls));
-  }
-  const auto spots = arguments.text("spots");
-  for (const std::string_view spot : parts_of("spots", spots)) {
-    choices.spots.push_back(known("spots", "spot", spot, catalogue.spots));
-  }
-  const auto plants = arguments.text("plants");
-  for (const std::string_view number : parts_of("plants", plants)) {
-    choices.plants.push_back(plants_number(number));
-  }
+  choices.mixes = each_listed(
+      arguments, "mixes", [&](std::string_view mix) { return known_mix("mixes", mix, catalogue); });
+  choices.walls = each_listed(arguments, "walls", [&](std::string_view wall) {
+    return known("walls", "wall", wall, catalogue.walls);
+  });
+  choices.spots = each_listed(arguments, "spots", [&](std::string_view spot) {
+    return known("spots", "spot", spot, catalogue.spots);
+  });
+  choices.plants = each_listed(arguments, "plants", plants_number);
   return choices;
 }
 
@@ -49,10 +35,10 @@ Choices choices_from_options(const Arguments& arguments, const Catalogue& catalo
 void check_water(std::span<const Planting> plantings, const ModelParameters& model) {
   for (const Planting& planting : plantings) {
     if (holds_water(planting, model)) continue;
-    throw RequestError(
-        fmt::format("found mix {} in pot {}, which holds no water there that plants can use; "
-                    "expected a mix that holds water",
-                    in_quotes(planting.mix.name), in_quotes(planting.pot.name)));
+    refuse(
+        "found mix {} in pot {}, which holds no water there that plants can use; expected a mix "
+        "that holds water",
+        in_quotes(planting.mix.name), in_quotes(planting.pot.name));
   }
 }
 
@@ -61,23 +47,6 @@ std::string plants_text(int plants) {
 }
 
 }  // namespace
-
-po::options_description choice_options() {
-  po::options_description options("Choices (lists separated by commas)");
-  options.add_options()("crop", text_value("NAME"), "a known crop, instead of a garden")(
-      "planted", text_value("DAY"),
-      "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15, or as the "
-      "garden says")("pots", text_value("NAMES"),
-                     "these pots, or all; else those usual for the crop, or the garden's")(
-      "kind", text_value("KINDS"), "pots of these kinds, such as nursery or fabric")(
-      "mixes", text_value("MIXES"), "these mixes; else potting mix, or the garden's")(
-      "walls", text_value("NAMES"), "these walls in place of the pots' own")(
-      "spots", text_value("NAMES"), "these spots; else patio, or the garden's")(
-      "plants", text_value("NUMBERS"),
-      "plants in each pot, such as 1,2; else as many as the crop's litres are for, or the "
-      "garden's");
-  return options;
-}
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
                                  const std::vector<Place>& places, bool days_matter,

@@ -14,9 +14,6 @@
 
 namespace wiltline::cli {
 
-/// --crop, --planted, --pots, --kind, --mixes, --walls, --spots, --plants.
-[[nodiscard]] po::options_description choice_options();
-
 /// Plantings to answer for.
 struct ChosenPlantings {
   std::vector<Planting> plantings;

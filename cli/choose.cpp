@@ -10,12 +10,14 @@
 #include "command.hpp"
 #include "compare_answer.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
 #include "planting_options.hpp"
 #include "progress.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/planting_times.hpp"
@@ -46,33 +48,27 @@ struct ChartRequest {
 
 ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogue) {
   ChartRequest request{
-      .crops =
-          values_of("crops", "crop", arguments.text("crops").value_or(std::string(common_crops)),
-                    catalogue.crops),
+      .crops = values_of("crops", "crop", arguments.text("crops", common_crops), catalogue.crops),
       .plants = {std::nullopt},
       .planted = {},
       .routines = {},
       .pots = pots_from_options(arguments, catalogue, usual_kind),
-      .mix = known_mix("mix", arguments.text("mix").value_or(std::string(usual_mix)), catalogue),
-      .spot = known("spot", "spot", arguments.text("spot").value_or(std::string(usual_spot)),
-                    catalogue.spots)};
+      .mix = known_mix("mix", arguments.text("mix", usual_mix), catalogue),
+      .spot = known("spot", "spot", arguments.text("spot", usual_spot), catalogue.spots)};
   if (const auto text = arguments.text("plants")) {
     request.plants.clear();
     for (const std::string_view one : listed("plants", *text)) {
       const int plants = plants_number(one);
       if (std::find(request.plants.begin(), request.plants.end(), plants) != request.plants.end()) {
-        throw RequestError(
-            fmt::format("--plants: found {} a second time; expected each once", in_quotes(one)));
+        refuse("--plants: found {} a second time; expected each once", in_quotes(one));
       }
       request.plants.emplace_back(plants);
     }
   }
-  if (const auto text = arguments.text("plantings")) {
-    for (const std::string_view day : listed("plantings", *text)) {
-      request.planted.push_back(known_planting_day("plantings", day));
-    }
-  }
-  const std::string routines = arguments.text("routines").value_or(std::string(usual_routines));
+  request.planted = each_listed(arguments, "plantings", [](std::string_view day) {
+    return known_planting_day("plantings", day);
+  });
+  const std::string routines = arguments.text("routines", usual_routines);
   for (const std::string_view routine : listed("routines", routines)) {
     request.routines.push_back(accepted("routines", parse_routine(routine)));
   }
@@ -129,7 +125,7 @@ void add_notes(const std::vector<ChartCell>& cells, Report& report) {
 
 std::string tried_in_words(const Arguments& arguments) {
   if (arguments.flag("pots")) return "the pots listed";
-  return arguments.text("kind").value_or(std::string(usual_kind)) + " pots";
+  return arguments.text("kind", usual_kind) + " pots";
 }
 
 void run_choose(const Arguments& arguments) {
@@ -175,65 +171,9 @@ void run_choose(const Arguments& arguments) {
 }  // namespace
 
 Command choose_command() {
-  Command command;
-  command.name = "choose";
-  command.purpose = "a pot chart for a place: the smallest pot for each crop and routine";
-  command.usage = "--weather FILE [options]";
-  static const std::string explanation = fmt::format(
-      "For each crop, planting time and routine the pot of least mix that was enough in past "
-      "summers, and how many days it lasts at its peak, without rain, before leaves droop. Enough "
-      "is what wiltline compare calls enough: no wilting day in a summer once roots hold half of "
-      "the mix. The first weeks until then are counted apart and marked. Every pot of the kinds "
-      "asked goes through every summer, if it may hold the least mix that growers' bulletins "
-      "accept for the crop (min_l of wiltline list crops).\n"
-      "\n"
-      "Without --plantings the 15th of each month is held against past weather. A month is taken "
-      "if in three of four years, from planting to harvest (maturity, or full size and a month of "
-      "picking), no day was colder than the crop bears, the mean of the first four weeks and of "
-      "the whole time was at least a third of the way from its base temperature to the range it "
-      "grows best in, and the mean of the whole time no higher than its heat limit. Of each "
-      "stretch of such months the first is shown, and the last if it is three months or more "
-      "later: spring and late summer stand apart. This rule is judged; your own dates are "
-      "better.\n"
-      "\n"
-      "Without --crops: {} (judged). Several weather files, or a folder, give a chart each.",
-      common_crops);
-  command.explanation = explanation;
-  command.examples = {
-      {"what to buy for a garden at a place",
-       "wiltline choose --weather weather-samples/tolvenau.csv"},
-      {"fabric pots for spring and for autumn",
-       "wiltline choose --crops \"leaf lettuce,kale\" --kind fabric --plantings 04-15,08-01 "
-       "--weather weather-samples/tolvenau.csv"},
-      {"one pepper or two to a pot, if you come daily or every second day",
-       "wiltline choose --crops pepper --plants 1,2 --kind fabric --routines \"daily 07:00,every 2 "
-       "days 07:00\" --units us --weather weather-samples/zarquil-flats.csv"},
-      {"every place of a folder", "wiltline choose --crops basil --weather-dir weather-samples"}};
-  command.add_columns(choose_table());
-  po::options_description own("Chart (lists separated by commas)");
-  own.add_options()("crops", text_value("NAMES"), "known crops, or all; else the common ones")(
-      "plantings", text_value("DAYS"),
-      "planting days, such as 04-15,08-01; else when each crop can be planted there")(
-      "routines", text_value("ROUTINES"),
-      "the waterings to choose for; else twice a week, every 2 days, daily and twice daily")(
-      "plants", text_value("NUMBERS"),
-      "plants in each pot, such as 1,2; else as many as the crop's litres are for")(
-      "share", text_value("SHARE"), "of the summers in which it must be enough; else 0.95")(
-      "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
-      "spot", text_value("NAME"), "a known spot; else patio")("growth", text_value("BY"),
-                                                              "days (default) or degree-days");
-  add_threads_option(own);
-  command.option_groups.push_back(own);
-  po::options_description pots("Pots");
-  pots.add_options()("kind", text_value("KINDS"), "pots of these kinds; else nursery")(
-      "pots", text_value("NAMES"), "these pots only");
-  command.option_groups.push_back(pots);
-  command.option_groups.push_back(models_options());
-  po::options_description weather = weather_options();
-  add_weather_folder_option(weather);
-  command.option_groups.push_back(weather);
-  command.option_groups.push_back(output_options());
-  command.run = run_choose;
+  Command command = described("choose", run_choose, sections_of(choose_table()));
+  constexpr std::string_view place = "{common crops}";
+  command.explanation.replace(command.explanation.find(place), place.size(), common_crops);
   return command;
 }
 

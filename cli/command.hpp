@@ -4,6 +4,7 @@
 #include <boost/program_options.hpp>
 #include <concepts>
 #include <functional>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,8 +13,9 @@
 #include <vector>
 
 #include "report.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/result.hpp"
+#include "wiltline/base/word_of.hpp"
 
 namespace wiltline::cli {
 
@@ -25,6 +27,17 @@ struct SettingsUse {
   std::string note;  // what was taken, for the answer; empty if nothing was
 };
 
+/// What of the program's own helps with a problem.
+[[nodiscard]] std::string in_words(const Advice& advice);
+
+/// What an option's text says. Throws RequestError if it has a fault.
+template <typename Value>
+[[nodiscard]] Value accepted(const char* option, Result<Value> read) {
+  if (read) return *std::move(read);
+  const Fault& fault = read.fault();
+  refuse("--{}: {}", option, fault.text(in_words(fault.advice)));
+}
+
 /// The options as typed or set. Values are kept as text and parsed here, so that every message says
 /// what was found and what is expected. All throw RequestError.
 class Arguments {
@@ -34,7 +47,15 @@ class Arguments {
 
   [[nodiscard]] bool flag(const char* name) const { return values_.count(name) > 0; }
   [[nodiscard]] std::optional<std::string> text(const char* name) const;
+  /// The same, or `otherwise` where it is not given.
+  [[nodiscard]] std::string text(const char* name, std::string_view otherwise) const;
   [[nodiscard]] std::vector<std::string> texts(const char* name) const;
+  /// What the word of an option, or `otherwise` where it is not given, stands for.
+  template <typename Value>
+  [[nodiscard]] Value word(const char* name, std::string_view otherwise,
+                           std::initializer_list<std::pair<std::string_view, Value>> words) const {
+    return accepted(name, word_of<Value>(text(name, otherwise), words));
+  }
   [[nodiscard]] std::optional<double> number(const char* name, double low, double high) const;
   /// The word after the command, where it takes one.
   [[nodiscard]] const std::optional<std::string>& topic() const { return topic_; }
@@ -47,20 +68,9 @@ class Arguments {
   SettingsUse settings_;
 };
 
-/// What of the program's own helps with a problem.
-[[nodiscard]] std::string in_words(const Advice& advice);
-
-/// What an option's text says. Throws RequestError if it has a fault.
-template <typename Value>
-[[nodiscard]] Value accepted(const char* option, Result<Value> read) {
-  if (read) return *std::move(read);
-  const Fault& fault = read.fault();
-  throw RequestError("--" + std::string(option) + ": " + fault.text(in_words(fault.advice)));
-}
-
 struct Example {
-  std::string_view what;
-  std::string_view line;
+  std::string what;
+  std::string line;
 };
 
 /// What runs a command: gives its exit code, 0 where it says nothing of one.
@@ -87,21 +97,21 @@ class Runner {
 
 struct Command {
   std::string_view name;
-  std::string_view purpose;      // one line
-  std::string_view usage;        // what follows the name
-  std::string_view explanation;  // for --help
+  std::string purpose;      // one line
+  std::string usage;        // what follows the name
+  std::string explanation;  // for --help
   std::vector<Example> examples;
   /// The columns it gives, by heading: for --help.
   Sections columns;
-  template <typename Row>
-  void add_columns(const Table<Row>& table) {
-    columns.insert(columns.end(), table.sections().begin(), table.sections().end());
-  }
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   bool takes_files = false;  // its words are weather files, as if each stood after --weather
   Runner run;
 };
+
+/// The command of this name; null if there is none.
+[[nodiscard]] const Command* find_command(const std::vector<Command>& commands,
+                                          std::string_view name);
 
 [[nodiscard]] Command et0_command();
 [[nodiscard]] Command season_command();

@@ -11,6 +11,7 @@
 #include "command.hpp"
 #include "compare_answer.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
 #include "planting_options.hpp"
@@ -106,57 +107,7 @@ void run_compare(const Arguments& arguments) {
 }  // namespace
 
 Command compare_command() {
-  Command command;
-  command.name = "compare";
-  command.purpose = "which pot, mix, wall or spot is enough for a crop";
-  command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
-  command.explanation =
-      "Runs a crop, or each planting of a garden, in every combination of the pots, mixes, walls, "
-      "spots and numbers of plants listed, in every year of the weather, and puts them side by "
-      "side. Lists that are not given leave a garden's rows as they are; with a garden and no list "
-      "its rows are compared with each other. A listed pot stands as wiltline list pots has it.\n"
-      "\n"
-      "A choice is enough if the routine leaves no wilting day in any of the summers once roots "
-      "hold "
-      "half of the mix; the first weeks until then are counted apart. Those that "
-      "are enough come first, then the fewest dry, wilting and stressed days, then the least "
-      "mix.\n"
-      "\n"
-      "How long a pot lasts at its peak is the time without rain from a good watering until "
-      "leaves droop, in the worst of the four thirstiest weeks. Set it against the longest you "
-      "ever leave it.\n"
-      "\n"
-      "--routine is the watering you can keep (wiltline season --help lists how to write it); "
-      "daily 07:00 if nothing is said, a garden's own if it has one.";
-  command.examples = {
-      {"a tomato in three pots, watered every morning",
-       "wiltline compare --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" --weather "
-       "weather-samples/tolvenau.csv"},
-      {"the same in two mixes and at two spots, watered every second day",
-       "wiltline compare --crop tomato --pots \"nursery 21 l,nursery 37 l\" --mixes \"potting "
-       "mix,coir mix\" --spots \"patio,morning sun\" --routine \"every 2 days 07:00\" --weather "
-       "weather-samples/tolvenau.csv"},
-      {"one plant or two, in plastic or clay",
-       "wiltline compare --crop pepper --pots \"nursery 21 l\" --plants 1,2 --walls plastic,clay "
-       "--planted 05-20 --weather weather-samples/tolvenau.csv"},
-      {"the plantings of a garden with each other",
-       "wiltline compare --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv"}};
-  command.add_columns(compare_table(true));
-  command.add_columns(matters_table());
-  po::options_description own("Comparison");
-  own.add_options()("routine", text_value("ROUTINE"),
-                    "the watering to judge by; else daily 07:00, or each garden row's own")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  add_threads_option(own);
-  command.option_groups.push_back(choice_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_compare;
-  return command;
+  return described("compare", run_compare, sections_of(compare_table(true), matters_table()));
 }
 
 }  // namespace wiltline::cli

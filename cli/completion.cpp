@@ -1,39 +1,38 @@
 #include "completion.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <array>
 
+#include "name_lists.hpp"
+#include "texts.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline::cli {
 namespace {
 
+/// The names of a table of the catalogue, by what one of them is called.
+struct TableNames {
+  std::string_view of;
+  std::vector<std::string> (*names)(const Catalogue&);
+};
+constexpr TableNames tables[]{
+    {"crop", [](const Catalogue& known) { return known.crops.all_names(); }},
+    {"pot", [](const Catalogue& known) { return known.pots.all_names(); }},
+    {"mix", [](const Catalogue& known) { return known.mixes.all_names(); }},
+    {"spot", [](const Catalogue& known) { return known.spots.all_names(); }},
+    {"wall", [](const Catalogue& known) { return known.walls.all_names(); }},
+};
+
 /// Words that an option takes, by its name.
 std::vector<std::string> values_of(std::string_view option) {
-  const auto names = [&](std::string_view one, std::string_view many, auto&& table) {
-    return option == one || option == many ? table().all_names() : std::vector<std::string>{};
-  };
   if (option == "format") return {"table", "csv", "json"};
   if (option == "units") return {"metric", "us"};
   if (option == "growth") return {"days", "degree-days"};
-  constexpr std::array<std::string_view, 10> of_tables{"crop",  "crops", "pot",   "pots", "mix",
-                                                       "mixes", "spot",  "spots", "wall", "walls"};
-  if (std::find(of_tables.begin(), of_tables.end(), option) == of_tables.end()) return {};
-  const Catalogue catalogue = read_catalogue(builtin_tables());
-  for (auto found : {names(
-                         "crop", "crops", [&]() -> auto& { return catalogue.crops; }),
-                     names(
-                         "pot", "pots", [&]() -> auto& { return catalogue.pots; }),
-                     names(
-                         "mix", "mixes", [&]() -> auto& { return catalogue.mixes; }),
-                     names(
-                         "spot", "spots", [&]() -> auto& { return catalogue.spots; }),
-                     names(
-                         "wall", "walls", [&]() -> auto& { return catalogue.walls; })}) {
-    if (!found.empty()) return found;
+  for (const TableNames& table : tables) {
+    if (option == table.of || option == plural(table.of)) {
+      return table.names(read_catalogue(builtin_tables()));
+    }
   }
   return {};
 }
@@ -65,9 +64,8 @@ std::vector<std::string> completions(const std::vector<Command>& commands,
     for (const char* option : {"--help", "--version"}) names.emplace_back(option);
     return beginning_with(begun, std::move(names));
   }
-  const auto command = std::find_if(commands.begin(), commands.end(),
-                                    [&](const Command& known) { return known.name == words[0]; });
-  if (command == commands.end()) return {};
+  const Command* const command = find_command(commands, words[0]);
+  if (command == nullptr) return {};
   const std::string& before = words[words.size() - 2];
   const po::option_description* const option = option_called(*command, before);
   if (option != nullptr && option->semantic()->max_tokens() > 0) {
@@ -92,40 +90,13 @@ std::vector<std::string> completions(const std::vector<Command>& commands,
   return beginning_with(begun, std::move(names));
 }
 
-std::string completion_script(std::string_view shell) {
-  if (shell == "bash") {
-    return R"script(# bash completion for wiltline
-_wiltline() {
-  local IFS=$'\n' word
-  COMPREPLY=()
-  for word in $("${COMP_WORDS[0]}" --complete "${COMP_WORDS[@]:1:COMP_CWORD}" 2>/dev/null); do
-    COMPREPLY+=("$(printf '%q' "$word")")
-  done
-}
-complete -o default -F _wiltline wiltline
-)script";
+std::string completion_script(const std::string& shell) {
+  const auto texts = program_texts();
+  const auto script = texts.find("wiltline." + shell);
+  if (script == texts.end()) {
+    refuse("--completion: found {}; expected bash, zsh or fish", in_quotes(shell));
   }
-  if (shell == "zsh") {
-    return R"script(#compdef wiltline
-_wiltline() {
-  local -a found
-  found=("${(@f)$("${words[1]}" --complete "${(@)words[2,CURRENT]}" 2>/dev/null)}")
-  if [[ -n "${found[1]}" ]]; then compadd -U -- "${found[@]}"; else _files; fi
-}
-_wiltline "$@"
-)script";
-  }
-  if (shell == "fish") {
-    return R"script(# fish completion for wiltline
-function __wiltline
-  set -l words (commandline -opc) (commandline -ct)
-  $words[1] --complete $words[2..-1] 2>/dev/null
-end
-complete -c wiltline -a '(__wiltline)'
-)script";
-  }
-  throw RequestError(
-      fmt::format("--completion: found {}; expected bash, zsh or fish", in_quotes(shell)));
+  return script->second.bytes;
 }
 
 }  // namespace wiltline::cli

@@ -16,6 +16,6 @@ namespace wiltline::cli {
                                                    const std::vector<std::string>& words);
 
 /// The script that makes a shell ask: bash, zsh or fish. Throws RequestError for another.
-[[nodiscard]] std::string completion_script(std::string_view shell);
+[[nodiscard]] std::string completion_script(const std::string& shell);
 
 }  // namespace wiltline::cli

@@ -6,8 +6,8 @@
 #include "page/page.hpp"
 #include "shared_options.hpp"
 #include "terminal.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/word_of.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline::cli {
@@ -24,8 +24,8 @@ void refuse_inputs(const Arguments& arguments, const char* option, const std::st
     // Standard input may be a file.
     const std::string file = input == "-" ? "/dev/stdin" : input;
     if (!fs::equivalent(path, file, error) || error) return;
-    throw RequestError(fmt::format("--{}: found {}, the file read as {}; expected another file",
-                                   option, in_quotes(path), read_as));
+    refuse("--{}: found {}, the file read as {}; expected another file", option, in_quotes(path),
+           read_as);
   };
   for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
   for (const char* input : input_file_options) {
@@ -49,34 +49,20 @@ void refuse_inputs(const Arguments& arguments, const char* option, const std::st
 
 }  // namespace
 
-po::options_description output_options() {
-  po::options_description options("Answer");
-  options.add_options()("format", text_value("FORM"),
-                        "table (default), csv or json; csv and json are always metric")(
-      "units", text_value("UNITS"), "metric (default) or us, for tables")(
-      "output", text_value("FILE"), "write the answer to a file instead of standard output")(
-      "page", text_value("FILE"), "the answer with pictures, for a browser or to print (HTML)")(
-      "no-settings", "take nothing from a wiltline.ini beside the garden or in this folder");
-  return options;
-}
-
 Presentation presentation(const Arguments& arguments) {
   Presentation how;
-  how.format = accepted(
-      "format",
-      word_of<Format>(arguments.text("format").value_or("table"),
-                      {{"table", Format::table}, {"csv", Format::csv}, {"json", Format::json}}));
-  how.us_units = accepted("units", word_of<bool>(arguments.text("units").value_or("metric"),
-                                                 {{"metric", false}, {"us", true}}));
+  how.format = arguments.word<Format>(
+      "format", "table", {{"table", Format::table}, {"csv", Format::csv}, {"json", Format::json}});
+  how.us_units = arguments.word<bool>("units", "metric", {{"metric", false}, {"us", true}});
   if (const auto page = arguments.text("page")) {
     refuse_overwriting(arguments, "page", *page);
     for (const char* const other : {"output", "save-state", "calendar", "write"}) {
       if (const auto file = arguments.text(other); file && same_file(*page, *file)) {
-        throw RequestError(fmt::format("--page: found the file of --{}; expected another", other));
+        refuse("--page: found the file of --{}; expected another", other);
       }
     }
-    if (*page == "-" && arguments.text("output").value_or("-") == "-") {
-      throw RequestError("--page: found -, where the answer goes; expected a file");
+    if (*page == "-" && arguments.text("output", "-") == "-") {
+      refuse("--page: found -, where the answer goes; expected a file");
     }
     how.page = std::make_shared<Output>(*page, "page");
   }
@@ -84,8 +70,7 @@ Presentation presentation(const Arguments& arguments) {
 }
 
 bool answers_on_terminal(const Arguments& arguments, const Presentation& how) {
-  return how.format == Format::table && arguments.text("output").value_or("-") == "-" &&
-         on_terminal();
+  return how.format == Format::table && arguments.text("output", "-") == "-" && on_terminal();
 }
 
 std::vector<std::pair<std::string, std::string>> inputs_of(const Arguments& arguments) {
@@ -124,15 +109,25 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
   std::error_code error;
   const fs::path parent = fs::path(end_of_links(path)).parent_path();
   if (!fs::equivalent(parent.empty() ? fs::path(".") : parent, *folder, error)) return;
-  throw RequestError(
-      fmt::format("--{}: found a file in the weather folder, {}; expected one elsewhere", option,
-                  in_quotes(path)));
+  refuse("--{}: found a file in the weather folder, {}; expected one elsewhere", option,
+         in_quotes(path));
 }
 
 Output open_output(const Arguments& arguments) {
-  const std::string path = arguments.text("output").value_or("-");
+  const std::string path = arguments.text("output", "-");
   refuse_overwriting(arguments, "output", path);
   return Output(path);
+}
+
+std::unique_ptr<Output> own_output(const Arguments& arguments, const char* option,
+                                   const char* may_replace) {
+  const auto path = arguments.text(option);
+  if (!path) return nullptr;
+  if (*path == "-" || same_file(*path, arguments.text("output", "-"))) {
+    refuse("--{}: found {}; expected a file of its own", option, in_quotes(*path));
+  }
+  refuse_overwriting(arguments, option, *path, may_replace);
+  return std::make_unique<Output>(*path);
 }
 
 void deliver(const Report& report, const Presentation& how, Output& output,

@@ -12,9 +12,6 @@
 
 namespace wiltline::cli {
 
-/// --format, --units, --output, --page, --no-settings.
-[[nodiscard]] po::options_description output_options();
-
 /// How and where to answer.
 struct Presentation {
   Format format = Format::table;
@@ -37,6 +34,10 @@ void refuse_overwriting(const Arguments& arguments, const char* option, const st
                         const char* may_replace = nullptr);
 /// Where --output says, opened, or standard output.
 [[nodiscard]] Output open_output(const Arguments& arguments);
+
+/// The file that an option names for something beside the answer, opened; null without the option.
+[[nodiscard]] std::unique_ptr<Output> own_output(const Arguments& arguments, const char* option,
+                                                 const char* may_replace = nullptr);
 
 /// Writes a report in its format, and its page if one is asked for; `table` makes the text for
 /// people. Notes go to standard error with CSV.

@@ -1,11 +1,9 @@
 #include "diary.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
@@ -44,8 +42,8 @@ std::size_t Diary::named(const char* option, const std::string& name) const {
   if (found != index_.end()) return found->second;
   std::vector<std::string> names;
   for (const Planting& planting : garden_.plantings) names.push_back(planting.name);
-  throw RequestError(fmt::format("--{}: found unknown planting {}; expected a name of {}{}", option,
-                                 in_quotes(name), garden_.file, nearest_hint(name, names)));
+  refuse("--{}: found unknown planting {}; expected a name of {}{}", option, in_quotes(name),
+         garden_.file, nearest_hint(name, names));
 }
 
 void Diary::add_watered(const Arguments& arguments) {
@@ -59,14 +57,14 @@ void Diary::add_watered(const Arguments& arguments) {
     if (time) {
       const auto parsed = parse_instant(*time);
       if (!parsed) {
-        throw RequestError(
-            fmt::format("--watered: found {}; expected NAME, or NAME@ and a date and hour, as "
-                        "broccoli@2024-07-15T08:30",
-                        in_quotes(text)));
+        refuse(
+            "--watered: found {}; expected NAME, or NAME@ and a date and hour, as "
+            "broccoli@2024-07-15T08:30",
+            in_quotes(text));
       }
       if (*parsed > now_) {
-        throw RequestError(fmt::format("--watered: found {}, after now; expected a time up to {}",
-                                       to_string(*parsed), to_string(now_)));
+        refuse("--watered: found {}, after now; expected a time up to {}", to_string(*parsed),
+               to_string(now_));
       }
       when = *parsed;
     }
@@ -84,14 +82,14 @@ void Diary::add_weights(const Arguments& arguments) {
     const auto [name, weight] = split_last(text, '=');
     const auto kg = weight ? kilograms(*weight) : std::nullopt;
     if (!kg) {
-      throw RequestError(
-          fmt::format("--weight: found {}; expected NAME=KG or NAME=POUNDSlb, as broccoli=12.3 or "
-                      "broccoli=27lb",
-                      in_quotes(text)));
+      refuse(
+          "--weight: found {}; expected NAME=KG or NAME=POUNDSlb, as broccoli=12.3 or "
+          "broccoli=27lb",
+          in_quotes(text));
     }
     const std::size_t i = named("weight", name);
     if (const auto fault = weight_fault(garden_.plantings[i], model_, *kg)) {
-      throw RequestError(fmt::format("--weight: {}", fault->text()));
+      refuse("--weight: {}", fault->text());
     }
     add_once(i, "weight", {now_, PotEventKind::weighed, kg});
   }
@@ -101,8 +99,7 @@ void Diary::add_tops(const Arguments& arguments) {
   for (const std::string& text : arguments.texts("top")) {
     const auto [name, how] = split_last(text, '=');
     if (!how || (*how != "dry" && *how != "moist")) {
-      throw RequestError(
-          fmt::format("--top: found {}; expected NAME=dry or NAME=moist", in_quotes(text)));
+      refuse("--top: found {}; expected NAME=dry or NAME=moist", in_quotes(text));
     }
     const std::size_t i = named("top", name);
     add_once(i, "top",
@@ -121,10 +118,24 @@ void Diary::add_once(std::size_t i, const char* option, const PotEvent& event) {
   for (const PotEvent& known : events_[i]) {
     const bool known_is_weight = known.kind == PotEventKind::weighed;
     if (known.kind == PotEventKind::watered || known_is_weight != is_weight) continue;
-    throw RequestError(fmt::format("--{}: found {} a second time; expected it once", option,
-                                   in_quotes(garden_.plantings[i].name)));
+    refuse("--{}: found {} a second time; expected it once", option,
+           in_quotes(garden_.plantings[i].name));
   }
   events_[i].push_back(event);
+}
+
+std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of,
+                                       const std::vector<LogEntry>& log) {
+  std::vector<PotReadings> readings;
+  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
+  if (const auto file = arguments.text("weighings")) {
+    add_readings(readings, read_weighings(read_file(*file), of));
+  }
+  if (const auto file = arguments.text("seen")) {
+    add_readings(readings, read_sightings(read_file(*file), of));
+  }
+  add_log(readings, log);
+  return readings;
 }
 
 }  // namespace wiltline::cli

@@ -7,6 +7,7 @@
 
 #include "garden_options.hpp"
 #include "wiltline/questions/log_and_state.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 
 namespace wiltline::cli {
 
@@ -36,5 +37,10 @@ class Diary {
   Instant now_;
   std::vector<std::vector<PotEvent>> events_;
 };
+
+/// What --weighings and --seen say of each planting, and these entries of a log.
+[[nodiscard]] std::vector<PotReadings> load_readings(const Arguments& arguments,
+                                                     const ReadingsOf& of,
+                                                     const std::vector<LogEntry>& log);
 
 }  // namespace wiltline::cli

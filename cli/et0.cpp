@@ -8,9 +8,11 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "notes.hpp"
 #include "page/page.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/evapotranspiration/hourly.hpp"
 #include "wiltline/tables/planting_columns.hpp"
 #include "wiltline/tables/reference_columns.hpp"
@@ -98,7 +100,7 @@ std::string comparison(const WeatherRecord& record, const std::vector<HourlyDay>
 }
 
 void run_hourly(const Arguments& arguments) {
-  if (arguments.flag("steps")) throw RequestError("found --steps with --hourly; expected one");
+  if (arguments.flag("steps")) refuse("found --steps with --hourly; expected one");
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   Output output = open_output(arguments);
@@ -190,51 +192,7 @@ void run_et0(const Arguments& arguments) {
 }  // namespace
 
 Command et0_command() {
-  Command command;
-  command.name = "et0";
-  command.purpose = "how much water the weather asks of plants each day (reference ET)";
-  command.usage = "--weather FILE [options]";
-  command.explanation =
-      "Reference evapotranspiration (ET0) is the water a well-watered short grass would use: "
-      "FAO-56 "
-      "Penman-Monteith, eq. 6. It is what the weather alone asks of plants, before their size and "
-      "kind.\n"
-      "\n"
-      "Humidity comes from the best that the record holds: dew point, vapour pressure, highest and "
-      "lowest relative humidity, highest, mean; failing all of them the dew point is taken as the "
-      "lowest temperature. Radiation: measured, hours of sunshine, else from the temperature "
-      "range. "
-      "Wind: measured and brought to 2 m, else 2 m/s. What was estimated is named on every line.\n"
-      "\n"
-      "Weather columns (any order, blank = unknown): date, tmin_c or tmin_f, tmax_c or tmax_f; "
-      "optional dewpoint_c|f, vapour_pressure_kpa, rh_max_pct, rh_min_pct, rh_mean_pct, "
-      "wind_m_s|km_h|mph, solar_mj_m2|w_m2, sunshine_h, rain_mm|in. Site values stand in the file "
-      "as "
-      "comment lines (# latitude_deg = 44.2), in a site file or in options. Files of other layouts "
-      "are read too: see wiltline weather --help.\n"
-      "\n"
-      "--hourly takes hours, or parts of an hour, with radiation and humidity, and gives each its "
-      "ET0 by eq. 53. Behind the last hour of a day stands the sum of its hours beside the day by "
-      "eq. 6. The hours need longitude and UTC offset to know where the sun stands; without them "
-      "the clock is taken as solar time.";
-  command.examples = {
-      {"ET0 of a summer",
-       "wiltline et0 --weather weather-samples/tolvenau.csv --from 2022-06-01 --to "
-       "2022-08-31"},
-      {"every intermediate value as CSV",
-       "wiltline et0 --weather weather-samples/skerrowick.csv --steps --format csv"},
-      {"hours of a logger",
-       "wiltline et0 --hourly --weather weather-samples/layouts/logger-hours.csv"}};
-  command.add_columns(et0_table(true, false));
-  command.add_columns(hour_table(false));
-  po::options_description own("ET0");
-  own.add_options()("steps", "append every intermediate value as a column")(
-      "hourly", "each hour of hourly weather, and its sum beside the daily equation");
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(output_options());
-  command.run = run_et0;
-  return command;
+  return described("et0", run_et0, sections_of(et0_table(true, false), hour_table(false)));
 }
 
 }  // namespace wiltline::cli

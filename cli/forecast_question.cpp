@@ -11,8 +11,10 @@
 #include "notes.hpp"
 #include "progress.hpp"
 #include "shared_options.hpp"
+#include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
 #include "wiltline/questions/pot_readings.hpp"
@@ -37,15 +39,13 @@ Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
   }
   const auto now = parse_instant(*text);
   if (!now) {
-    throw RequestError(
-        fmt::format("--now: found {}; expected a date and hour that exist, as 2024-07-15T09:00",
-                    in_quotes(*text)));
+    refuse("--now: found {}; expected a date and hour that exist, as 2024-07-15T09:00",
+           in_quotes(*text));
   }
   const Date latest = known.last() + std::chrono::days(1);
   if (now->date < known.first() || now->date > latest) {
-    throw RequestError(fmt::format(
-        "--now: found {}; expected a day from {} to {}, the day after the known weather ends",
-        to_string(*now), to_string(known.first()), to_string(latest)));
+    refuse("--now: found {}; expected a day from {} to {}, the day after the known weather ends",
+           to_string(*now), to_string(known.first()), to_string(latest));
   }
   return *now;
 }
@@ -151,61 +151,20 @@ void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
   }
 }
 
-/// What the weighings, what was seen and what drained of the log's waterings say of each planting.
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of,
-                                       std::vector<LogEntry> log) {
-  std::vector<PotReadings> readings;
-  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
-  if (const auto file = arguments.text("weighings")) {
-    add_readings(readings, read_weighings(read_file(*file), of));
-  }
-  if (const auto file = arguments.text("seen")) {
-    add_readings(readings, read_sightings(read_file(*file), of));
-  }
-  std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
-  add_log(readings, log);
-  return readings;
-}
-
 }  // namespace
-
-void add_forecast_options(po::options_description& options) {
-  options.add_options()("now", text_value("TIME"),
-                        "date and hour, 2022-07-15T09:00; without it: when the record ends")(
-      "forecast", text_value("FILE"), "weather to come, CSV as --weather, joined to the record")(
-      "log", text_value("FILE"),
-      "waterings, CSV: when, name, given_l (blank: until it drained), perhaps drained_l")(
-      "watered", texts_value("NAME[@TIME]"),
-      "watered until it drained, now or then; all: every planting")(
-      "weight", texts_value("NAME=KG"), "what a pot weighs now (or NAME=LBlb); needs tare_kg")(
-      "top", texts_value("NAME=HOW"), "the top of the mix feels dry, or moist, now")(
-      "weighings", text_value("FILE"),
-      "weights to learn from, CSV as calibrate: name, when, weight_kg, watering")(
-      "seen", text_value("FILE"),
-      "finger tests and wilting to learn from, CSV: name, when, top_dry, wilting")(
-      "members", text_value("N"), "how many courses of the weather to come (default 200)")(
-      "uncertain", text_value("N"),
-      "N of them, each with plant, mix, spot and model varied within their likely ranges too")(
-      "seed", text_value("N"), "which random numbers (default 1)")(
-      "state", text_value("FILE"), "go on from what forecast --save-state wrote")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-}
 
 ForecastOptions forecast_options(const Arguments& arguments, int default_days) {
   ForecastOptions options;
   options.growth = growth_clock(arguments);
   options.horizon_days = whole_number(arguments, "days", 1, most_days).value_or(default_days);
-  const auto draws = whole_number(arguments, "uncertain", 1, most_members);
+  const auto draws = draws_option(arguments, 1);
   const auto members = whole_number(arguments, "members", 1, most_members);
   if (draws && members) {
-    throw RequestError(
-        "found both --members and --uncertain; expected one of them (each draw is a member)");
+    refuse("found both --members and --uncertain; expected one of them (each draw is a member)");
   }
   options.uncertain = draws.has_value();
-  options.members = static_cast<std::size_t>(draws.value_or(members.value_or(default_members)));
-  constexpr int largest_seed = 2147483647;
-  options.seed =
-      static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest_seed).value_or(1));
+  options.members = draws.value_or(static_cast<std::size_t>(members.value_or(default_members)));
+  options.seed = seed_option(arguments);
   return options;
 }
 
@@ -214,14 +173,7 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   ForecastOptions options = how;
   const MissingDataOptions missing = missing_data_options(arguments);
   Catalogue catalogue = load_catalogue(arguments, report.notes);
-  std::vector<WeatherRecord> places = load_weather(arguments, true);
-  if (places.size() > 1) {
-    throw RequestError(
-        fmt::format("--weather: found {} records that do not go on from each other; expected those "
-                    "of one place",
-                    places.size()));
-  }
-  WeatherRecord observed = std::move(places.front());
+  WeatherRecord observed = load_weather_of_one_place(arguments);
   const WeatherRecord known = with_forecast(arguments, observed);
   Garden garden = load_garden(arguments, catalogue);
   take_time_away(arguments, garden);
@@ -238,13 +190,14 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   diary.add_watered(arguments);
   diary.add_weights(arguments);
   diary.add_tops(arguments);
+  std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
   const std::vector<PotReadings> readings = load_readings(arguments,
                                                           {.garden = garden.plantings,
                                                            .model = &catalogue.parameters,
                                                            .weather = &known,
                                                            .growth = options.growth,
                                                            .now = options.now},
-                                                          std::move(log));
+                                                          log);
   std::vector<SavedPlanting> saved;
   if (const auto file = arguments.text("state")) {
     saved =
@@ -322,16 +275,16 @@ void check_and_note(const ForecastQuestion& question, const ForecastResult& resu
                     Report& report) {
   const ForecastOptions& options = question.options;
   if (result.last_day < options.now.date) {
-    throw RequestError(fmt::format(
+    refuse(
         "found no weather for {}: {} has no days of other years around it; expected a longer "
         "record or a --forecast",
-        full_date_in_words(options.now.date), question.observed.name()));
+        full_date_in_words(options.now.date), question.observed.name());
   }
   if (result.pots.empty()) {
-    throw RequestError(
-        fmt::format("found no planting of {} that grows on {}; expected one at least, or another "
-                    "day: --to, --now",
-                    question.garden.file, full_date_in_words(options.now.date)));
+    refuse(
+        "found no planting of {} that grows on {}; expected one at least, or another day: --to, "
+        "--now",
+        question.garden.file, full_date_in_words(options.now.date));
   }
   add_weather_notes({question.place}, report);
   add_learned_notes(result, us, report);

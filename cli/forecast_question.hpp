@@ -18,10 +18,6 @@ struct ForecastQuestion {
   std::vector<ForecastPlanting> inputs;  // they point to `garden`
 };
 
-/// --now, --forecast, --log, --watered, --weight, --top, --weighings, --seen, --state, --members,
-/// --uncertain, --seed, --growth.
-void add_forecast_options(po::options_description& options);
-
 /// Members, draws, seed, growth and so many days, as typed.
 [[nodiscard]] ForecastOptions forecast_options(const Arguments& arguments, int default_days);
 /// Reads all the rest. Throws RequestError and InputError.

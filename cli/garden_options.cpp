@@ -4,26 +4,11 @@
 #include <algorithm>
 
 #include "notes.hpp"
-#include "shared_options.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
-
-po::options_description garden_options() {
-  po::options_description options("Garden");
-  options.add_options()("garden", text_value("FILE"), "plantings, CSV, one a row")(
-      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
-  return options;
-}
-
-po::options_description models_options() {
-  po::options_description options("Models");
-  options.add_options()("models", text_value("DIR"),
-                        "folder of model tables to use instead of the built-in ones");
-  return options;
-}
 
 Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes) {
   add_settings_note(arguments, notes);
@@ -39,7 +24,7 @@ Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& n
 
 Garden load_garden(const Arguments& arguments, const Catalogue& catalogue) {
   const auto file = arguments.text("garden");
-  if (!file) throw RequestError("no garden; expected --garden FILE");
+  if (!file) refuse("no garden; expected --garden FILE");
   FileBytes bytes = read_file(*file);
   std::string name = bytes.name;
   return {std::move(name), read_garden(std::move(bytes), catalogue)};
@@ -61,21 +46,11 @@ void check_planting_days(const Garden& garden, const std::vector<Place>& places)
   problems.throw_if_any();
 }
 
-void add_time_away_options(po::options_description& options) {
-  options.add_options()(
-      "away", texts_value("DAYS"),
-      "nobody comes between these days, 07-08/07-15; visits on both days themselves take place")(
-      "helper", texts_value("WHEN"),
-      "somebody else comes between two days: 08-03/08-17 every 2 days 18:00 give 2 l, counted from "
-      "the first day");
-}
-
 void take_time_away(const Arguments& arguments, Garden& garden) {
   for (const std::string& text : arguments.texts("away")) {
     const auto away = parse_days_away(text);
     if (!away) {
-      throw RequestError(
-          fmt::format("--away: found {}; expected {}", in_quotes(text), days_away_example));
+      refuse("--away: found {}; expected {}", in_quotes(text), days_away_example);
     }
     for (Planting& planting : garden.plantings) planting.routine.days_away.push_back(*away);
   }
@@ -101,16 +76,16 @@ void check_helpers(const Arguments& arguments, const Garden& garden,
         })) {
       continue;
     }
-    throw RequestError(fmt::format(
+    refuse(
         "--helper: found {}, when nothing of {} grows in this weather; expected days of its season",
-        to_string(helper.days), garden.file));
+        to_string(helper.days), garden.file);
   }
 }
 
 GrowthClock growth_clock(const Arguments& arguments) {
-  return accepted("growth", word_of<GrowthClock>(arguments.text("growth").value_or("days"),
-                                                 {{"days", GrowthClock::stage_days},
-                                                  {"degree-days", GrowthClock::degree_days}}));
+  return arguments.word<GrowthClock>(
+      "growth", "days",
+      {{"days", GrowthClock::stage_days}, {"degree-days", GrowthClock::degree_days}});
 }
 
 }  // namespace wiltline::cli

@@ -10,9 +10,6 @@
 
 namespace wiltline::cli {
 
-/// --garden, --models.
-[[nodiscard]] po::options_description garden_options();
-[[nodiscard]] po::options_description models_options();
 /// The built-in catalogue or the folder of --models; `notes` says which tables came from where.
 [[nodiscard]] Catalogue load_catalogue(const Arguments& arguments, std::vector<std::string>& notes);
 
@@ -23,8 +20,6 @@ struct Garden {
 };
 [[nodiscard]] Garden load_garden(const Arguments& arguments, const Catalogue& catalogue);
 
-/// --away and --helper.
-void add_time_away_options(po::options_description& options);
 /// What they say, added to the routine of each planting.
 void take_time_away(const Arguments& arguments, Garden& garden);
 

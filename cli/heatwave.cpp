@@ -9,6 +9,7 @@
 #include "choices.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "heatwave_answer.hpp"
 #include "in_order.hpp"
@@ -19,11 +20,10 @@
 #include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
-#include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -32,53 +32,36 @@ namespace {
 constexpr int most_days = 60;
 constexpr int fewest_hot_days = 3;
 
-/// A number with `c` or `f` after it, or nothing; true if it was in °F.
-std::optional<std::pair<double, bool>> parse_degrees(std::string_view text) {
-  text = trim(text);
+/// Degrees as they are typed.
+struct DegreesOption {
+  const char* name;
+  std::string_view expected;
+  double (*c_of_f)(double);
+  double low_c;
+  double high_c;
+  std::string_view allowed;
+};
+
+/// A number in °C, or in °F with an `f` after it.
+std::optional<double> degrees_option(const Arguments& arguments, const DegreesOption& option) {
+  const auto given = arguments.text(option.name);
+  if (!given) return std::nullopt;
+  std::string_view text = trim(*given);
   const std::string unit = text.empty() ? "" : folded(text.substr(text.size() - 1));
-  const bool fahrenheit = unit == "f";
-  if (fahrenheit || unit == "c") text = trim(text.substr(0, text.size() - 1));
+  if (unit == "f" || unit == "c") text = trim(text.substr(0, text.size() - 1));
   const auto number = parse_number(text);
-  if (!number) return std::nullopt;
-  return std::pair{*number, fahrenheit};
+  const double value = unit == "f" ? option.c_of_f(number.value_or(0.0)) : number.value_or(0.0);
+  if (number && value >= option.low_c && value <= option.high_c) return value;
+  refuse("--{}: found {}; expected {}", option.name, in_quotes(*given),
+         number ? option.allowed : option.expected);
 }
 
-std::optional<double> at_least_c(const Arguments& arguments) {
-  constexpr double coldest_c = -60.0;
-  constexpr double hottest_c = 60.0;
-  const auto text = arguments.text("at-least");
-  if (!text) return std::nullopt;
-  const auto degrees = parse_degrees(*text);
-  if (!degrees) {
-    throw RequestError(fmt::format(
-        "--at-least: found {}; expected a temperature such as 35c or 95f", in_quotes(*text)));
-  }
-  const double value =
-      degrees->second ? units::celsius_from_fahrenheit(degrees->first) : degrees->first;
-  if (value < coldest_c || value > hottest_c) {
-    throw RequestError(fmt::format("--at-least: found {}; expected -60 to 60 °C (-76 to 140 °F)",
-                                   in_quotes(*text)));
-  }
-  return value;
-}
-
-double warmer_by_c(const Arguments& arguments) {
-  constexpr double most_c = 15.0;
-  constexpr double f_per_c = 1.8;
-  const auto text = arguments.text("warmer");
-  if (!text) return 0.0;
-  const auto degrees = parse_degrees(*text);
-  if (!degrees) {
-    throw RequestError(fmt::format("--warmer: found {}; expected degrees such as 3, 3c or 5.4f",
-                                   in_quotes(*text)));
-  }
-  const double value = degrees->second ? degrees->first / f_per_c : degrees->first;
-  if (value < 0.0 || value > most_c) {
-    throw RequestError(
-        fmt::format("--warmer: found {}; expected 0 to 15 °C (0 to 27f)", in_quotes(*text)));
-  }
-  return value;
-}
+constexpr DegreesOption at_least{
+    "at-least", "a temperature such as 35c or 95f", units::celsius_from_fahrenheit, -60.0,
+    60.0,       "-60 to 60 °C (-76 to 140 °F)"};
+constexpr DegreesOption warmer_by{
+    "warmer", "degrees such as 3, 3c or 5.4f", [](double f) { return f / 1.8; }, 0.0,
+    15.0,     "0 to 15 °C (0 to 27f)"};
 
 SpellRequest spell_request(const Arguments& arguments) {
   for (const auto& [one, other] : {std::pair{"at-least", "days"},
@@ -89,9 +72,8 @@ SpellRequest spell_request(const Arguments& arguments) {
   }
   SpellRequest request;
   request.days = whole_number(arguments, "days", 1, most_days).value_or(request.days);
-  request.by = accepted("by", word_of<Heat>(arguments.text("by").value_or("tmax"),
-                                            {{"tmax", Heat::tmax}, {"et0", Heat::et0}}));
-  request.at_least_c = at_least_c(arguments);
+  request.by = arguments.word<Heat>("by", "tmax", {{"tmax", Heat::tmax}, {"et0", Heat::et0}});
+  request.at_least_c = degrees_option(arguments, at_least);
   request.first_day = date_option(arguments, "first-day");
   return request;
 }
@@ -99,25 +81,21 @@ SpellRequest spell_request(const Arguments& arguments) {
 HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
   const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
-    throw RequestError(
-        fmt::format("--days: found {}, longer than the record, {} days of {}; expected a spell "
-                    "that fits in",
-                    request.days, record.size(), record.name()));
+    refuse("--days: found {}, longer than the record, {} days of {}; expected a spell that fits in",
+           request.days, record.size(), record.name());
   }
   if (request.first_day) {
     if (const auto spell = spell_from(place, *request.first_day, request.days)) return *spell;
-    throw RequestError(
-        fmt::format("--first-day: found {} with {} days; expected a spell within {}, {} to {}",
-                    to_string(*request.first_day), request.days, record.name(),
-                    to_string(record.first()), to_string(record.last())));
+    refuse("--first-day: found {} with {} days; expected a spell within {}, {} to {}",
+           to_string(*request.first_day), request.days, record.name(), to_string(record.first()),
+           to_string(record.last()));
   }
   if (!request.at_least_c) return hottest_spell(place, request.days, request.by).value();
   if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
     return *spell;
   }
-  throw RequestError(fmt::format(
-      "--at-least: found {}, reached on no {} days in a row of {}; expected a lower temperature",
-      in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name()));
+  refuse("--at-least: found {}, reached on no {} days in a row of {}; expected a lower temperature",
+         in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name());
 }
 
 /// As-needed watering stops at so many a day: more may be needed.
@@ -161,7 +139,7 @@ void run_heatwave(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
   const MissingDataOptions missing = missing_data_options(arguments);
   const SpellRequest request = spell_request(arguments);
-  const double warmer_c = warmer_by_c(arguments);
+  const double warmer_c = degrees_option(arguments, warmer_by).value_or(0.0);
   const HeatwaveOptions options{.growth = growth_clock(arguments),
                                 .full_grown = arguments.flag("full-grown")};
   refuse_together(arguments, "full-grown", "growth");
@@ -178,8 +156,7 @@ void run_heatwave(const Arguments& arguments) {
   std::vector<WeatherRecord> raised;
   for (const WeatherRecord& record : records) raised.push_back(warmer(record, warmer_c, missing));
   if (matters && raised.size() > 1) {
-    throw RequestError(fmt::format(
-        "--what-matters: found {} weather records; expected one, with one spell", raised.size()));
+    refuse("--what-matters: found {} weather records; expected one, with one spell", raised.size());
   }
   std::vector<HeatwaveAnswer> answers;
   bool any = false;
@@ -194,11 +171,11 @@ void run_heatwave(const Arguments& arguments) {
     }
   }
   if (!any) {
-    throw RequestError(
-        fmt::format("found no planting in the ground all through the spell, {} to {}; expected "
-                    "one, or --full-grown",
-                    full_date_in_words(answers.front().spell.first),
-                    full_date_in_words(answers.front().spell.last())));
+    refuse(
+        "found no planting in the ground all through the spell, {} to {}; expected one, or "
+        "--full-grown",
+        full_date_in_words(answers.front().spell.first),
+        full_date_in_words(answers.front().spell.last()));
   }
 
   add_holes_note(chosen.plantings, report);
@@ -261,55 +238,8 @@ void run_heatwave(const Arguments& arguments) {
 }  // namespace
 
 Command heatwave_command() {
-  Command command;
-  command.name = "heatwave";
-  command.purpose = "how often each pot must be watered in a heat wave";
-  command.usage = "(--crop NAME | --garden FILE) --weather FILE [options]";
-  command.explanation =
-      "Finds the hottest spell of the record and says of each planting how many waterings a day it "
-      "needs, by when it wants water again after a watering at 07:00, and whether once or twice a "
-      "day is enough. The spell is one of\n"
-      "  --days 5 (default)       the five days with the highest mean of the highest temperature\n"
-      "  --days 5 --by et0        with the highest mean reference evapotranspiration\n"
-      "  --at-least 35c           the longest run of days, three or more, that reach 35 °C\n"
-      "  --first-day 2022-07-10   that day and those after it, --days long\n"
-      "\n"
-      "--warmer 3 raises the lowest and the highest temperature of every day by 3 °C and leaves "
-      "the moisture of the air and the radiation as they are; the spell is then looked for.\n"
-      "\n"
-      "No rain falls in the spell, and each pot is full as it begins. Plants are as large as they "
-      "are by then from their planting day, or at their largest with --full-grown. A garden's "
-      "routines do not matter here. Enough means no wilting day.\n"
-      "\n"
-      "Degrees are °C, or °F with an f after the number.";
-  command.examples = {
-      {"the hottest five days for the example garden",
-       "wiltline heatwave --garden models/gardens/courtyard.csv --weather "
-       "weather-samples/tolvenau.csv"},
-      {"three degrees warmer",
-       "wiltline heatwave --garden models/gardens/courtyard.csv --warmer 3 --weather "
-       "weather-samples/tolvenau.csv"},
-      {"full-grown tomatoes in three pots, in the longest run of days from 95 °F",
-       "wiltline heatwave --crop tomato --pots \"nursery 11 l,nursery 21 l,fabric 36 l\" "
-       "--full-grown --at-least 95f --units us --weather weather-samples/zarquil-flats.csv"}};
-  command.add_columns(heatwave_table(false, true));
-  command.add_columns(matters_table());
-  po::options_description own("Hot spell");
-  own.add_options()("days", text_value("N"), "days of the spell; else 5")(
-      "by", text_value("WHAT"), "hottest by tmax (default) or et0")(
-      "at-least", text_value("DEG"), "the longest run of days that reach this, such as 35c or 95f")(
-      "first-day", text_value("DATE"), "the spell that begins on this day")(
-      "warmer", text_value("DEG"), "raise temperatures by so much, such as 3, 3c or 5.4f")(
-      "full-grown", "every plant at its largest, whatever its planting day")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(choice_options());
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(uncertain_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_heatwave;
-  return command;
+  return described("heatwave", run_heatwave,
+                   sections_of(heatwave_table(false, true), matters_table()));
 }
 
 }  // namespace wiltline::cli

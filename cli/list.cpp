@@ -8,10 +8,11 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "in_order.hpp"
-#include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 
@@ -176,22 +177,28 @@ constexpr Column<Entry<ParameterRow>> parameter_list[]{
     {"unit", "", [](R row) { return row.value.unit; }},
 };
 
-/// A list: its name and how it fills a report.
+/// A list: its name, how it fills a report, and for the overview its names.
 struct Topic {
   std::string_view name;
   void (*fill)(const Catalogue&, Report&);
+  std::vector<std::string> (*names)(const Catalogue&);
 };
+using Known = const Catalogue&;
 constexpr Topic topics[]{
-    {"crops",
-     [](const Catalogue& c, Report& r) { fill_from(c.crops, crop_list, r, crop_life_list); }},
-    {"pots", [](const Catalogue& c, Report& r) { fill_from(c.pots, pot_list, r, pot_size_list); }},
-    {"mixes", [](const Catalogue& c, Report& r) { fill_from(c.mixes, mix_list, r); }},
-    {"components",
-     [](const Catalogue& c, Report& r) { fill_from(c.components, component_list, r); }},
-    {"spots", [](const Catalogue& c, Report& r) { fill_from(c.spots, spot_list, r); }},
-    {"walls", [](const Catalogue& c, Report& r) { fill_from(c.walls, wall_list, r); }},
-    {"parameters",
-     [](const Catalogue& c, Report& r) { fill_from(c.parameter_rows, parameter_list, r); }},
+    {"crops", [](Known c, Report& r) { fill_from(c.crops, crop_list, r, crop_life_list); },
+     [](Known c) { return c.crops.names(); }},
+    {"pots", [](Known c, Report& r) { fill_from(c.pots, pot_list, r, pot_size_list); },
+     [](Known c) { return c.pots.names(); }},
+    {"mixes", [](Known c, Report& r) { fill_from(c.mixes, mix_list, r); },
+     [](Known c) { return c.mixes.names(); }},
+    {"components", [](Known c, Report& r) { fill_from(c.components, component_list, r); },
+     [](Known c) { return c.components.names(); }},
+    {"spots", [](Known c, Report& r) { fill_from(c.spots, spot_list, r); },
+     [](Known c) { return c.spots.names(); }},
+    {"walls", [](Known c, Report& r) { fill_from(c.walls, wall_list, r); },
+     [](Known c) { return c.walls.names(); }},
+    {"parameters", [](Known c, Report& r) { fill_from(c.parameter_rows, parameter_list, r); },
+     nullptr},
 };
 
 /// Names with commas between them, broken between names only.
@@ -217,15 +224,10 @@ std::string names_text(const std::vector<std::string>& names) {
 /// All names of all lists, for someone who does not know what to ask for yet.
 std::string overview(const Catalogue& catalogue) {
   std::string out;
-  const auto section = [&out](std::string_view topic, const auto& table) {
-    out += fmt::format("{}\n{}\n\n", topic, names_text(table.names()));
-  };
-  section("crops", catalogue.crops);
-  section("pots", catalogue.pots);
-  section("mixes", catalogue.mixes);
-  section("components", catalogue.components);
-  section("spots", catalogue.spots);
-  section("walls", catalogue.walls);
+  for (const Topic& topic : topics) {
+    if (topic.names == nullptr) continue;
+    out += fmt::format("{}\n{}\n\n", topic.name, names_text(topic.names(catalogue)));
+  }
   return out +
          "wiltline list crops (pots, mixes, …) shows each with its numbers and their source.\n";
 }
@@ -257,8 +259,7 @@ NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
   constexpr double widest_ratio = 1.3;
   const auto size = parse_pot_size(text);
   if (!size) {
-    throw RequestError(fmt::format(
-        "--near: found {}; expected a size such as 38l, 10gal, 30cm or 12in", in_quotes(text)));
+    refuse("--near: found {}; expected a size such as 38l, 10gal, 30cm or 12in", in_quotes(text));
   }
   const auto off = [&](const Entry<Pot>& pot) {
     return std::abs(std::log(size_of(pot.value, *size) / (size->value * size->unit)));
@@ -267,10 +268,10 @@ NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
   std::copy_if(pots.entries().begin(), pots.entries().end(), std::back_inserter(near),
                [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
   if (near.empty()) {
-    throw RequestError(
-        fmt::format("--near: found {}, with no pot near it; expected a size that "
-                    "pots come in (wiltline list pots)",
-                    in_quotes(text)));
+    refuse(
+        "--near: found {}, with no pot near it; expected a size that pots come in (wiltline list "
+        "pots)",
+        in_quotes(text));
   }
   std::stable_sort(near.begin(), near.end(),
                    [&](const auto& one, const auto& other) { return off(one) < off(other); });
@@ -286,7 +287,7 @@ void run_list(const Arguments& arguments) {
   Catalogue catalogue = load_catalogue(arguments, report.notes);
   if (const auto near = arguments.text("near")) {
     if (arguments.topic() != "pots") {
-      throw RequestError("found --near without pots; expected wiltline list pots --near SIZE");
+      refuse("found --near without pots; expected wiltline list pots --near SIZE");
     }
     catalogue.pots = pots_near(catalogue.pots, *near);
   }
@@ -294,7 +295,7 @@ void run_list(const Arguments& arguments) {
   for (const Topic& topic : topics) names.emplace_back(topic.name);
   if (!arguments.topic()) {
     if (how.format != Format::table || how.page) {
-      throw RequestError(fmt::format("no list named; expected one of {}", fmt::join(names, ", ")));
+      refuse("no list named; expected one of {}", fmt::join(names, ", "));
     }
     output.write(overview(catalogue));
     return;
@@ -303,9 +304,8 @@ void run_list(const Arguments& arguments) {
     return known.name == *arguments.topic();
   });
   if (topic == std::end(topics)) {
-    throw RequestError(fmt::format("found unknown list {}; expected one of {}{}",
-                                   in_quotes(*arguments.topic()), fmt::join(names, ", "),
-                                   nearest_hint(*arguments.topic(), names)));
+    refuse("found unknown list {}; expected one of {}{}", in_quotes(*arguments.topic()),
+           fmt::join(names, ", "), nearest_hint(*arguments.topic(), names));
   }
   topic->fill(catalogue, report);
   report.title = fmt::format("Known {}", topic->name);
@@ -315,31 +315,8 @@ void run_list(const Arguments& arguments) {
 }  // namespace
 
 Command list_command() {
-  Command command;
-  command.name = "list";
-  command.purpose = "the crops, pots, mixes and spots known, where from and how sure";
-  command.usage = "[crops|pots|mixes|components|spots|walls|parameters] [options]";
-  command.explanation =
-      "Every row says how sure it is: read (in a published table or text), recalled (known, not "
-      "seen), "
-      "computed (from cited numbers) or judged. Names are matched without regard to case.\n"
-      "\n"
-      "Wherever a pot is named, a kind and a size as shops give it will do: fabric 10 gal, clay 30 "
-      "cm, 20 l (a nursery pot), half barrel. The row nearest in litres to the rim, or in width "
-      "across it, is taken, and named in the answer; between rows its shape is scaled. Trade "
-      "gallons (10 trade gal, #10) are classes of nursery pots, smaller than true gallons.";
-  command.examples = {{"all names", "wiltline list"},
-                      {"pots with their litres", "wiltline list pots"},
-                      {"pots of about ten gallons", "wiltline list pots --near 10gal --units us"},
-                      {"crops as CSV", "wiltline list crops --format csv"}};
-  po::options_description own("Pots");
-  own.add_options()("near", text_value("SIZE"),
-                    "pots of about this size, such as 38l, 10gal, 30cm or 12in");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(models_options());
-  command.option_groups.push_back(output_options());
+  Command command = described("list", run_list);
   command.takes_topic = true;
-  command.run = run_list;
   return command;
 }
 

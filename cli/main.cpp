@@ -17,10 +17,10 @@
 #include "manual.hpp"
 #include "output.hpp"
 #include "settings.hpp"
-#include "shared_options.hpp"
 #include "terminal.hpp"
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -32,22 +32,10 @@ enum ExitCode : int { answered = 0, failed = 1, wrong_request = 2, wrong_input =
 constexpr std::size_t help_width = 78;
 
 std::vector<Command> all_commands() {
-  std::vector<Command> commands;
-  commands.push_back(season_command());
-  commands.push_back(compare_command());
-  commands.push_back(choose_command());
-  commands.push_back(heatwave_command());
-  commands.push_back(absence_command());
-  commands.push_back(forecast_command());
-  commands.push_back(plan_command());
-  commands.push_back(calibrate_command());
-  commands.push_back(et0_command());
-  commands.push_back(weather_command());
-  commands.push_back(sweep_command());
-  commands.push_back(capacity_command());
-  commands.push_back(list_command());
-  commands.push_back(begin_command());
-  return commands;
+  return {season_command(),  compare_command(),  choose_command(), heatwave_command(),
+          absence_command(), forecast_command(), plan_command(),   calibrate_command(),
+          et0_command(),     weather_command(),  sweep_command(),  capacity_command(),
+          list_command(),    begin_command()};
 }
 
 std::string program_help(const std::vector<Command>& commands) {
@@ -130,8 +118,8 @@ std::vector<std::string> option_names(const po::options_description& options) {
   return names;
 }
 
-std::string without_value(const std::string& option) {
-  return fmt::format("found {} without a value; expected one after it", option);
+[[noreturn]] void refuse_without_value(const std::string& option) {
+  refuse("found {} without a value; expected one after it", option);
 }
 
 /// Parses a command's words. Never guesses a shortened option; refuses stray words.
@@ -154,23 +142,21 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
       // `--output --steps`: the parser would take the next option for a value.
       const auto& tokens = option.original_tokens;
       if (option.position_key < 0 && tokens.size() > 1 && tokens[1].starts_with("--")) {
-        throw RequestError(without_value(tokens[0]));
+        refuse_without_value(tokens[0]);
       }
     }
     po::store(parsed, values);
   } catch (const po::unknown_option& error) {
-    throw RequestError(fmt::format("found unknown option {}; expected an option of wiltline {}{}",
-                                   in_quotes(error.get_option_name()), command.name,
-                                   nearest_hint(error.get_option_name(), names)));
+    refuse("found unknown option {}; expected an option of wiltline {}{}",
+           in_quotes(error.get_option_name()), command.name,
+           nearest_hint(error.get_option_name(), names));
   } catch (const po::multiple_occurrences& error) {
-    throw RequestError(
-        fmt::format("found {} a second time; expected it once", error.get_option_name()));
+    refuse("found {} a second time; expected it once", error.get_option_name());
   } catch (const po::invalid_command_line_syntax& error) {
     if (error.kind() == po::invalid_command_line_syntax::extra_parameter) {
-      throw RequestError(
-          fmt::format("found {} with a value; expected it without one", error.get_option_name()));
+      refuse("found {} with a value; expected it without one", error.get_option_name());
     }
-    throw RequestError(without_value(error.get_option_name()));
+    refuse_without_value(error.get_option_name());
   }
   std::optional<std::string> topic;
   if (values.count("stray words") > 0) {
@@ -181,9 +167,8 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
     } else {
       const std::size_t allowed = command.takes_topic ? 1 : 0;
       if (stray.size() > allowed) {
-        throw RequestError(
-            fmt::format("found the stray word {}; expected options that begin with --",
-                        in_quotes(stray[allowed])));
+        refuse("found the stray word {}; expected options that begin with --",
+               in_quotes(stray[allowed]));
       }
       topic = stray.front();
     }
@@ -200,7 +185,7 @@ int run(const std::vector<std::string>& words) {
   const std::vector<Command> commands = all_commands();
   if (words.empty()) {
     (void)std::fputs(program_help(commands).c_str(), stderr);
-    throw RequestError("no command; expected one of those above");
+    refuse("no command; expected one of those above");
   }
   const bool alone = words.size() == 1;
   if (alone && (words[0] == "-h" || words[0] == "--help" || words[0] == "help")) {
@@ -227,18 +212,16 @@ int run(const std::vector<std::string>& words) {
     print(manual_page(commands));
     return answered;
   }
-  const auto command = std::find_if(commands.begin(), commands.end(),
-                                    [&](const Command& known) { return known.name == words[0]; });
-  if (command == commands.end()) {
+  const Command* const command = find_command(commands, words[0]);
+  if (command == nullptr) {
     std::vector<std::string> names;
     for (const Command& known : commands) names.emplace_back(known.name);
     if (words[0].starts_with('-')) {
-      throw RequestError(fmt::format("found {} before a command; expected one of {} first",
-                                     in_quotes(words[0]), fmt::join(names, ", ")));
+      refuse("found {} before a command; expected one of {} first", in_quotes(words[0]),
+             fmt::join(names, ", "));
     }
-    throw RequestError(fmt::format("found unknown command {}; expected one of {}{}",
-                                   in_quotes(words[0]), fmt::join(names, ", "),
-                                   nearest_hint(words[0], names)));
+    refuse("found unknown command {}; expected one of {}{}", in_quotes(words[0]),
+           fmt::join(names, ", "), nearest_hint(words[0], names));
   }
   const std::vector<std::string> rest(words.begin() + 1, words.end());
   // Help comes before anything that could be wrong with the other words.

@@ -1,18 +1,25 @@
 // Names of the tables as options give them: one, or a list separated by commas.
 #pragma once
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
+#include "command.hpp"
 #include "wiltline/base/errors.hpp"
+
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 
 namespace wiltline::cli {
+
+/// The word for several of a kind, as in `wiltline list`.
+inline std::string plural(std::string_view what) {
+  return fmt::format("{}{}", what, what.ends_with('x') ? "es" : "s");
+}
 
 /// A name of a table. Throws RequestError with the nearest one. `what` is its singular, as in
 /// `wiltline list`.
@@ -21,10 +28,8 @@ const Value& known(const char* option, std::string_view what, std::string_view n
                    const NamedTable<Value>& table) {
   const Value* const value = table.find(name);
   if (value == nullptr) {
-    const std::string_view ending = what.ends_with('x') ? "es" : "s";
-    throw RequestError(fmt::format(
-        "--{}: found unknown {} {}; expected a known {} (wiltline list {}{}){}", option, what,
-        in_quotes(name), what, what, ending, nearest_hint(name, table.all_names())));
+    refuse("--{}: found unknown {} {}; expected a known {} (wiltline list {}){}", option, what,
+           in_quotes(name), what, plural(what), nearest_hint(name, table.all_names()));
   }
   return *value;
 }
@@ -36,20 +41,28 @@ inline std::vector<std::string_view> listed(const char* option, std::string_view
     const std::size_t comma = std::min(text.find(','), text.size());
     const std::string_view part = trim(text.substr(0, comma));
     if (part.empty()) {
-      throw RequestError(
-          fmt::format("--{}: found an empty name; expected names separated by commas", option));
+      refuse("--{}: found an empty name; expected names separated by commas", option);
     }
     const bool again = std::any_of(parts.begin(), parts.end(), [&](std::string_view earlier) {
       return folded(earlier) == folded(part);
     });
     if (again) {
-      throw RequestError(
-          fmt::format("--{}: found {} a second time; expected each once", option, in_quotes(part)));
+      refuse("--{}: found {} a second time; expected each once", option, in_quotes(part));
     }
     parts.push_back(part);
     if (comma == text.size()) return parts;
     text.remove_prefix(comma + 1);
   }
+}
+
+/// What `read` makes of each part of a list that an option gives; none where it is not given.
+template <typename Read>
+auto each_listed(const Arguments& arguments, const char* option, const Read& read) {
+  std::vector<std::decay_t<std::invoke_result_t<Read, std::string_view>>> values;
+  const auto text = arguments.text(option);
+  if (!text) return values;
+  for (const std::string_view part : listed(option, *text)) values.push_back(read(part));
+  return values;
 }
 
 /// The word for everything known, instead of a list.
@@ -68,8 +81,7 @@ std::vector<Value> values_of(const char* option, std::string_view what, std::str
   for (const std::string_view name : listed(option, text)) {
     const Value& value = known(option, what, name, table);
     if (std::find(taken.begin(), taken.end(), &value) != taken.end()) {
-      throw RequestError(
-          fmt::format("--{}: found {} a second time; expected each once", option, in_quotes(name)));
+      refuse("--{}: found {} a second time; expected each once", option, in_quotes(name));
     }
     taken.push_back(&value);
     values.push_back(value);

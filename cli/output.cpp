@@ -16,6 +16,7 @@
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -122,8 +123,8 @@ void write_new_files(const std::string& folder, const std::vector<NewFile>& file
         std::filesystem::file_type::not_found) {
       continue;
     }
-    throw RequestError(fmt::format("{}: found {} there already; expected a folder without it",
-                                   folder, in_quotes(file.name)));
+    refuse("{}: found {} there already; expected a folder without it", folder,
+           in_quotes(file.name));
   }
   const SignalsHeld held;  // what is begun is ended or undone
   const bool made = ::mkdir(folder.c_str(), 0777) == 0;
@@ -152,7 +153,7 @@ void write_new_files(const std::string& folder, const std::vector<NewFile>& file
 
 Output::Output(std::string path, std::string_view option) : path_(std::move(path)) {
   if (path_ == "-") return;
-  if (path_.empty()) throw RequestError(fmt::format("--{}: found \"\"; expected a file", option));
+  if (path_.empty()) refuse("--{}: found \"\"; expected a file", option);
   struct stat existing {};
   const bool exists = ::stat(path_.c_str(), &existing) == 0;
   if (!exists && errno == ELOOP) fail("cannot be written");

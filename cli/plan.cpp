@@ -10,6 +10,7 @@
 #include "calendar.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "forecast_question.hpp"
 #include "garden_options.hpp"
 #include "plan_answer.hpp"
@@ -47,8 +48,7 @@ void run_plan_command(const Arguments& arguments) {
                           .compact = arguments.flag("compact"),
                           .us = how.us_units};
   Output output = open_output(arguments);
-  std::optional<Output> calendar;
-  if (const auto path = calendar_path(arguments)) calendar.emplace(*path);
+  const auto calendar = calendar_output(arguments);
   Report report("plan", inputs_of(arguments));
   const ForecastQuestion question = forecast_question(arguments, options, report);
   const PlanResult result =
@@ -79,53 +79,7 @@ void run_plan_command(const Arguments& arguments) {
 }  // namespace
 
 Command plan_command() {
-  Command command;
-  command.name = "plan";
-  command.purpose = "the visits of the coming days: which pots, how much, what will not last";
-  command.usage = "--garden FILE --weather FILE [options]";
-  command.explanation =
-      "From where each pot stands now (as forecast has it), every routine is kept over many "
-      "courses "
-      "that the weather may take: the days of a forecast if one is given, then the weather of "
-      "other "
-      "years at the same time of year. Of each visit it says which pots are watered and how much "
-      "each takes, which will not last to the next visit, and where soluble feed is due. A pot "
-      "watered as needed is listed when it asks. A pot that wilts before anybody comes is listed "
-      "first of all, with what it takes now. --weighings and --seen, as for forecast, make each "
-      "pot "
-      "what its readings say.\n"
-      "\n"
-      "Frost and heat are said of the days given as --forecast alone; of the others, in how many "
-      "past "
-      "years a night was too cold for what grows now.\n"
-      "\n"
-      "--calendar writes an event for each visit, at the hour of the garden's clock whatever time "
-      "zone the calendar shows (floating time). A newer file, imported again, updates the events "
-      "of the same visits; one that is no longer wanted stays until you delete it.\n"
-      "\n"
-      "Litres in CSV and JSON are of one pot. Times are to the minute, as the model has them; no "
-      "plant is so exact.";
-  command.examples = {
-      {"the coming week, from a record of four years that ends yesterday, with a can of 10 litres",
-       "wiltline plan --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
-       "--to 2024-07-14 --now 2024-07-15T06:00 --can \"10 l\""},
-      {"a neighbour has the can, in a line a visit",
-       "wiltline plan --garden models/gardens/courtyard.csv --weather weather-samples/tolvenau.csv "
-       "--to 2024-07-14 --helper \"07-15/07-25 every 2 days 18:00\" --compact"}};
-  command.add_columns(plan_table());
-  po::options_description own("Plan");
-  own.add_options()("days", text_value("N"), "how many days (default 7)")(
-      "can", text_value("LITRES"), "what your can holds, \"10 l\" or \"2 gal\": counts the trips")(
-      "compact", "one line a visit");
-  add_calendar_option(own);
-  add_time_away_options(own);
-  add_forecast_options(own);
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(output_options());
-  command.run = run_plan_command;
-  return command;
+  return described("plan", run_plan_command, sections_of(plan_table()));
 }
 
 }  // namespace wiltline::cli

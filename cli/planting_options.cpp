@@ -9,6 +9,7 @@
 #include "in_order.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"
@@ -27,51 +28,29 @@ int plants_number(std::string_view text) {
 
 void keep_roomy(const Arguments& arguments, std::vector<Planting>& plantings) {
   if (!arguments.flag("plants") || plantings.empty()) return;
-  const auto refuse = [](const Planting& planting, const Fault& fault) {
-    throw RequestError(fmt::format("--plants: found {} of {}; expected {}", fault.found,
-                                   planting.pot.name, fault.expected));
+  const auto refuse_crowd = [](const Planting& planting, const Fault& fault) {
+    refuse("--plants: found {} of {}; expected {}", fault.found, planting.pot.name, fault.expected);
   };
   const auto crowded = [&](const Planting& planting) {
     const auto fault = crowding(planting);
-    if (fault && arguments.flag("pots")) refuse(planting, *fault);
+    if (fault && arguments.flag("pots")) refuse_crowd(planting, *fault);
     return fault.has_value();
   };
   const Planting last = plantings.back();
   std::erase_if(plantings, crowded);
-  if (plantings.empty()) refuse(last, *crowding(last));
+  if (plantings.empty()) refuse_crowd(last, *crowding(last));
 }
 
 PlantingDay known_planting_day(const char* option, std::string_view text) {
   if (const auto date = parse_date(text)) return *date;
   if (const auto day = parse_month_day(text)) return *day;
-  throw RequestError(
-      fmt::format("--{}: found {}; expected a date that exists, as 2024-05-10, "
-                  "or 05-10 for every year",
-                  option, in_quotes(text)));
+  refuse("--{}: found {}; expected a date that exists, as 2024-05-10, or 05-10 for every year",
+         option, in_quotes(text));
 }
 
 std::optional<PlantingDay> planted_option(const Arguments& arguments) {
   const auto text = arguments.text("planted");
   return text ? std::optional(known_planting_day("planted", *text)) : std::nullopt;
-}
-
-po::options_description planting_options() {
-  po::options_description options("Planting");
-  options.add_options()("crop", text_value("NAME"), "a known crop (wiltline list crops)")(
-      "mix", text_value("MIX"), "a known mix, or names and percent by volume; else potting mix")(
-      "spot", text_value("NAME"), "a known spot (wiltline list spots); else patio")(
-      "plants", text_value("N"), "plants in each pot; else as many as the crop's litres are for")(
-      "planted", text_value("DAY"), planted_help);
-  return options;
-}
-
-po::options_description pot_options() {
-  po::options_description options("Pots");
-  options.add_options()(
-      "pots", text_value("NAMES"),
-      "these pots only, by name or as fabric 10 gal, separated by commas; else all known ones")(
-      "kind", text_value("KINDS"), "pots of these kinds only, such as nursery or fabric");
-  return options;
 }
 
 Mix known_mix(const char* option, std::string_view text, const Catalogue& catalogue) {
@@ -81,7 +60,7 @@ Mix known_mix(const char* option, std::string_view text, const Catalogue& catalo
 Planting planting_of_crop(const Arguments& arguments, const Catalogue& catalogue, bool south,
                           Mix mix, const Spot& spot) {
   const auto crop_name = arguments.text("crop");
-  if (!crop_name) throw RequestError("no planting; expected --crop NAME or --garden FILE");
+  if (!crop_name) refuse("no planting; expected --crop NAME or --garden FILE");
   return planting_of(known("crop", "crop", *crop_name, catalogue.crops),
                      planted_option(arguments).value_or(usual_planting_day(south)), std::move(mix),
                      spot, catalogue);
@@ -104,8 +83,8 @@ Planting planting_of(const Crop& crop, PlantingDay planted, Mix mix, const Spot&
 }
 
 Planting planting_from_options(const Arguments& arguments, const Catalogue& catalogue, bool south) {
-  const std::string spot = arguments.text("spot").value_or(std::string(usual_spot));
-  const std::string mix = arguments.text("mix").value_or(std::string(usual_mix));
+  const std::string spot = arguments.text("spot", usual_spot);
+  const std::string mix = arguments.text("mix", usual_mix);
   Planting planting =
       planting_of_crop(arguments, catalogue, south, known_mix("mix", mix, catalogue),
                        known("spot", "spot", spot, catalogue.spots));
@@ -118,9 +97,8 @@ void check_planted(const Planting& planting, Places places, const char* option) 
     if (!planting_dates(planting, place.record()).empty()) return;
   }
   const WeatherRecord& record = places.front().record();
-  throw RequestError(fmt::format("--{}: found {}; expected a day within the weather, {} to {}",
-                                 option, written(planting.planted), to_string(record.first()),
-                                 to_string(record.last())));
+  refuse("--{}: found {}; expected a day within the weather, {} to {}", option,
+         written(planting.planted), to_string(record.first()), to_string(record.last()));
 }
 
 std::vector<Pot> known_pots(const char* option, std::string_view list, const Catalogue& catalogue) {
@@ -147,9 +125,8 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
         return folded(kind) == folded(name);
       });
       if (!is_known) {
-        throw RequestError(fmt::format("--kind: found unknown kind {}; expected one of {}{}",
-                                       in_quotes(name), fmt::join(kinds, ", "),
-                                       nearest_hint(name, kinds)));
+        refuse("--kind: found unknown kind {}; expected one of {}{}", in_quotes(name),
+               fmt::join(kinds, ", "), nearest_hint(name, kinds));
       }
       wanted.push_back(folded(name));
     }
@@ -168,7 +145,7 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
 
 void refuse_together(const Arguments& arguments, const char* one, const char* other) {
   if (!arguments.flag(one) || !arguments.flag(other)) return;
-  throw RequestError(fmt::format("found both --{} and --{}; expected one of them", one, other));
+  refuse("found both --{} and --{}; expected one of them", one, other);
 }
 
 }  // namespace wiltline::cli

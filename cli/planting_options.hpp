@@ -14,15 +14,6 @@
 
 namespace wiltline::cli {
 
-/// What --planted is, for help.
-inline constexpr const char* planted_help =
-    "05-15 for every year, or 2024-05-15; else 05-15, south of the equator 11-15";
-
-/// --crop, --mix, --spot, --plants, --planted.
-[[nodiscard]] po::options_description planting_options();
-/// --pots, --kind.
-[[nodiscard]] po::options_description pot_options();
-
 /// The planting of the options, in the catalogue's first pot: potting mix, patio, the crop's own
 /// number of plants and mid-spring where nothing else is said. `south`: of the equator.
 [[nodiscard]] Planting planting_from_options(const Arguments& arguments, const Catalogue& catalogue,

@@ -9,6 +9,7 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
 #include "page/season_page.hpp"
@@ -223,96 +224,9 @@ void run_season_command(const Arguments& arguments) {
 }  // namespace
 
 Command season_command() {
-  Command command;
-  command.name = "season";
-  command.purpose = "how each pot of a garden does over a summer: waterings, litres, dry days";
-  command.usage = "--garden FILE --weather FILE [options]";
-  command.explanation =
-      "Runs each planting of a garden day by day from its planting date: rain and watering go in, "
-      "what the plant uses, what evaporates and what drains goes out. Says how often each pot had "
-      "to be watered, how much it used in its thirstiest week, and on which days it was short of "
-      "water.\n"
-      "\n"
-      "Garden columns: name, crop, pot, mix, plants, planted, spot, routine; optional count, "
-      "volume_l, "
-      "height_cm, top_diameter_cm, wall, headspace_cm, mulch, saucer_l, canopy_diameter_m, "
-      "canopy_height_m, root_ball_l, threshold_fraction, tare_kg, use_factor, use_factor_sd, "
-      "usable_l, usable_sd_l, wall_factor (of calibrate), sun_until_h (a shade from this "
-      "solar hour on), ends, harvest (leaf: picked leaf "
-      "by leaf and so kept smaller, or whole: grows to full size, as if it were empty), "
-      "hardened (raised on the dry side), pruned (days it is cut back) (US twins: _gal, _in, _ft, "
-      "_lb). "
-      "planted is 2024-05-10, or 05-10 for every year of the record. Without ends, crops picked "
-      "over a "
-      "season go on until the first frost after midsummer that is colder than they bear, others to "
-      "maturity (life in wiltline list crops). volume_l alone scales the "
-      "named "
-      "pot to hold that much mix.\n"
-      "\n"
-      "Routines:\n"
-      "  as-needed                    the moment the plant starts to run short; after days away at "
-      "00:00\n"
-      "  daily 07:00 19:00            at these hours, until it drains\n"
-      "  every 2 days 07:00           counted from planting\n"
-      "  mon wed fri 18:30\n"
-      "  check daily 07:00            looks, and waters if the pot needs it before the next visit\n"
-      "  check top daily 07:00        waters if the top feels dry\n"
-      "  … soak                       soaks, waits and soaks again: for mix that sheds water\n"
-      "each may end in give 2 l (or gal) and in away 2024-07-08/2024-07-14 (or 07-08/07-14),\n"
-      "and last in helper 08-03/08-17 every 2 days 18:00 give 2 l: somebody else between these "
-      "days\n"
-      "\n"
-      "--remedies tries changes to each planting that wilted, one after another, up to the first "
-      "that is enough, in this order of effort: watering until it drains, mulch, a saucer; a "
-      "group, afternoon shade, a shade net; another mix, fewer "
-      "plants, a plastic wall, the next bigger pots of the kind; daily visits, a second visit.\n"
-      "\n"
-      "--by month (or week) says when in the year: for each planting and for the whole garden how "
-      "often the pots asked for water (watered the moment they need it) and how often the routine "
-      "gave it, litres and days short of water.\n"
-      "\n"
-      "Litres in CSV and JSON are of one pot; count is the number of such pots. Rain falls at "
-      "00:00, "
-      "which can make the day before an evening's rain look moister than it was.";
-  command.examples = {{"a summer in the example garden",
-                       "wiltline season --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv "
-                       "--from 2022-01-01 --to 2022-12-31"},
-                      {"the same, away for a week in July",
-                       "wiltline season --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv "
-                       "--from 2022-01-01 --to 2022-12-31 --away 07-08/07-15"},
-                      {"what would have kept them from wilting",
-                       "wiltline season --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv "
-                       "--from 2022-01-01 --to 2022-12-31 --remedies"},
-                      {"when in the year, and how often the pots asked for it",
-                       "wiltline season --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv "
-                       "--from 2022-01-01 --to 2022-12-31 --by month"},
-                      {"every day of every pot as CSV",
-                       "wiltline season --garden models/gardens/courtyard.csv --weather "
-                       "weather-samples/tolvenau.csv "
-                       "--ledger --format csv --output ledger.csv"}};
-  command.add_columns(season_table({.remedies = true, .spreads = true}));
-  command.add_columns(ledger_table({}));
-  command.add_columns(period_table(false));
-  command.add_columns(matters_table());
-  po::options_description own("Season");
-  own.add_options()("ledger", "the water account of every day instead of one line a season")(
-      "by", text_value("PERIOD"),
-      "month or week: each one's waterings, litres and days short of water")(
-      "remedies", "what would have kept pots from wilting: changes, tried one after another")(
-      "growth", text_value("BY"), "days (default) or degree-days");
-  add_time_away_options(own);
-  add_threads_option(own);
-  command.option_groups.push_back(garden_options());
-  command.option_groups.push_back(weather_options());
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(uncertain_options());
-  command.option_groups.push_back(output_options());
-  command.run = run_season_command;
-  return command;
+  return described("season", run_season_command,
+                   sections_of(season_table({.remedies = true, .spreads = true}), ledger_table({}),
+                               period_table(false), matters_table()));
 }
 
 }  // namespace wiltline::cli

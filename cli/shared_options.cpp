@@ -1,27 +1,17 @@
 #include "shared_options.hpp"
 
-#include <fmt/format.h>
-
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 
 namespace wiltline::cli {
 
-po::typed_value<std::string>* text_value(const char* shown) {
-  return po::value<std::string>()->value_name(shown);
-}
-
-po::typed_value<std::vector<std::string>>* texts_value(const char* shown) {
-  return po::value<std::vector<std::string>>()->value_name(shown);
-}
-
 int whole_number(std::string_view option, std::string_view text, int least, int most) {
   const auto number = parse_integer(text);
   if (number && *number >= least && *number <= most) return *number;
-  throw RequestError(fmt::format("--{}: found {}; expected a whole number from {} to {}", option,
-                                 parse_number(text) ? std::string(text) : in_quotes(text), least,
-                                 most));
+  refuse("--{}: found {}; expected a whole number from {} to {}", option,
+         parse_number(text) ? std::string(text) : in_quotes(text), least, most);
 }
 
 std::optional<int> whole_number(const Arguments& arguments, const char* option, int least,
@@ -35,8 +25,7 @@ std::optional<Date> date_option(const Arguments& arguments, const char* name) {
   if (!text) return std::nullopt;
   const auto date = parse_date(*text);
   if (!date) {
-    throw RequestError(fmt::format("--{}: found {}; expected a date that exists, as 2024-05-31",
-                                   name, in_quotes(*text)));
+    refuse("--{}: found {}; expected a date that exists, as 2024-05-31", name, in_quotes(*text));
   }
   return date;
 }
@@ -50,12 +39,12 @@ std::optional<double> volume_option_l(const Arguments& arguments, const char* op
     const double litres = size->value * size->unit;
     if (litres >= least_l && litres <= most_l) return litres;
   }
-  throw RequestError(
-      fmt::format("--{}: found {}; expected {}", option, in_quotes(*text), expected));
+  refuse("--{}: found {}; expected {}", option, in_quotes(*text), expected);
 }
 
-void add_threads_option(po::options_description& options) {
-  options.add_options()("threads", text_value("N"), "threads to use (default: one for each core)");
+std::uint64_t seed_option(const Arguments& arguments) {
+  constexpr int largest = 2147483647;
+  return static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest).value_or(1));
 }
 
 std::size_t thread_count(const Arguments& arguments) {

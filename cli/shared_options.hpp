@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -15,11 +16,6 @@ namespace wiltline::cli {
 /// Options that name a file to be read, besides --weather and the tables.
 inline constexpr std::array<const char*, 9> input_file_options{
     "garden", "site", "forecast", "log", "state", "columns", "typical", "weighings", "seen"};
-
-/// An option that takes a text, shown in the help as `shown`.
-[[nodiscard]] po::typed_value<std::string>* text_value(const char* shown);
-/// The same for an option that may be given several times.
-[[nodiscard]] po::typed_value<std::vector<std::string>>* texts_value(const char* shown);
 
 /// The whole number in these limits that an option's text, or a part of it, says.
 [[nodiscard]] int whole_number(std::string_view option, std::string_view text, int least, int most);
@@ -36,8 +32,9 @@ inline constexpr std::array<const char*, 9> input_file_options{
                                                     double least_l, double most_l,
                                                     std::string_view expected);
 
-/// --threads, for commands that run many seasons.
-void add_threads_option(po::options_description& options);
+/// --seed; 1 where it is not given.
+[[nodiscard]] std::uint64_t seed_option(const Arguments& arguments);
+
 /// As asked, or 0: one for each core. The answer does not depend on it.
 [[nodiscard]] std::size_t thread_count(const Arguments& arguments);
 

@@ -9,8 +9,8 @@
 #include "progress.hpp"
 #include "shared_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 
@@ -55,33 +55,28 @@ std::string of_draws(double share, const DrawOptions& draws) {
 
 }  // namespace
 
-po::options_description uncertain_options() {
-  po::options_description options("How sure");
-  options.add_options()(
-      "uncertain", text_value("N"),
-      "recalculate N times with plant, mix, spot and model varied within their likely ranges")(
-      "seed", text_value("N"), "which random numbers (default 1)");
-  add_what_matters_option(options);
-  return options;
+std::optional<std::size_t> draws_option(const Arguments& arguments, int fewest) {
+  constexpr int fewest_to_rank = 64;
+  constexpr int most = 10000;
+  const auto draws = whole_number(arguments, "uncertain",
+                                  arguments.flag("what-matters") ? fewest_to_rank : fewest, most);
+  return draws ? std::optional(static_cast<std::size_t>(*draws)) : std::nullopt;
 }
 
 std::optional<DrawOptions> draw_options(const Arguments& arguments) {
   constexpr int fewest_draws = 10;
-  constexpr int most_draws = 10000;
-  const auto draws = whole_number(arguments, "uncertain", fewest_draws, most_draws);
-  const auto seed = whole_number(arguments, "seed", 0, 1000000000);
-  if (!draws && seed) {
-    throw RequestError("found --seed without --uncertain; expected both or neither");
+  const auto draws = draws_option(arguments, fewest_draws);
+  const std::uint64_t seed = seed_option(arguments);
+  if (!draws && arguments.flag("seed")) {
+    refuse("found --seed without --uncertain; expected both or neither");
   }
   if (!draws) return std::nullopt;
-  const auto all = static_cast<std::size_t>(*draws);
   const auto progress = std::make_shared<Progress>(std::chrono::seconds(1));
-  return DrawOptions{.draws = all,
-                     .seed = static_cast<std::uint64_t>(seed.value_or(1)),
-                     .done = [all, progress](std::size_t done) {
-                       progress->show(fmt::format("recalculated {} of {} times", done, all));
-                       if (done == all) progress->clear();
-                     }};
+  return DrawOptions{
+      .draws = *draws, .seed = seed, .done = [all = *draws, progress](std::size_t done) {
+        progress->show(fmt::format("recalculated {} of {} times", done, all));
+        if (done == all) progress->clear();
+      }};
 }
 
 std::string left_out_text(std::size_t left_out, std::size_t runs) {

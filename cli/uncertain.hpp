@@ -12,8 +12,8 @@
 
 namespace wiltline::cli {
 
-/// --uncertain, --seed and --what-matters.
-[[nodiscard]] po::options_description uncertain_options();
+/// How many draws --uncertain asks for, `fewest` or more; with --what-matters, so many as it needs.
+[[nodiscard]] std::optional<std::size_t> draws_option(const Arguments& arguments, int fewest);
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
 

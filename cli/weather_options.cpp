@@ -8,6 +8,7 @@
 #include "output.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/joining.hpp"
 #include "wiltline/weather/own_text.hpp"
@@ -33,15 +34,13 @@ constexpr std::array<SiteOption, 5> site_options{{{"latitude", "latitude_deg"},
 WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<Date> to) {
   const auto inside = [&](Date date, const char* option) {
     if (record.contains(date)) return;
-    throw RequestError(fmt::format("--{}: found {}; expected a day of {}, {} to {}", option,
-                                   to_string(date), record.name(), to_string(record.first()),
-                                   to_string(record.last())));
+    refuse("--{}: found {}; expected a day of {}, {} to {}", option, to_string(date), record.name(),
+           to_string(record.first()), to_string(record.last()));
   };
   if (from) inside(*from, "from");
   if (to) inside(*to, "to");
   if (from && to && *from > *to) {
-    throw RequestError(fmt::format("--from: found {}, after --to {}; expected it before",
-                                   to_string(*from), to_string(*to)));
+    refuse("--from: found {}, after --to {}; expected it before", to_string(*from), to_string(*to));
   }
   if (!from && !to) return record;
   return record.between(from.value_or(record.first()), to.value_or(record.last()));
@@ -50,13 +49,13 @@ WeatherRecord cut(WeatherRecord record, std::optional<Date> from, std::optional<
 /// What is told of the layout of weather files.
 FileHints file_hints(const Arguments& arguments) {
   FileHints hints;
-  hints.layout = arguments.text("layout").value_or("");
+  hints.layout = arguments.text("layout", "");
   if (const auto file = arguments.text("columns")) hints.columns = read_layouts(read_file(*file));
   if (const auto order = arguments.text("dates")) {
     const auto found = std::find(date_order_names.begin(), date_order_names.end(), *order);
     if (found == date_order_names.end()) {
-      throw RequestError(fmt::format("--dates: found {}; expected one of {}", in_quotes(*order),
-                                     fmt::join(date_order_names, ", ")));
+      refuse("--dates: found {}; expected one of {}", in_quotes(*order),
+             fmt::join(date_order_names, ", "));
     }
     hints.dates = static_cast<DateOrder>(found - date_order_names.begin());
   }
@@ -66,35 +65,14 @@ FileHints file_hints(const Arguments& arguments) {
 /// Standard input can be read once.
 void refuse_second_standard_input(const Arguments& arguments) {
   std::vector<std::string> files = arguments.texts("weather");
-  for (const char* option : input_file_options)
-    files.push_back(arguments.text(option).value_or(""));
+  for (const char* option : input_file_options) files.push_back(arguments.text(option, ""));
   if (std::count(files.begin(), files.end(), "-") > 1) {
-    throw RequestError("found - a second time; expected standard input once");
+    refuse("found - a second time; expected standard input once");
   }
 }
 
 int longest_gap_filled_days(const Arguments& arguments) {
   return whole_number(arguments, "fill-gaps", 1, longest_gap_fillable_days).value_or(0);
-}
-
-/// What weather options have in common, wherever the records come from.
-void add_record_options(po::options_description& options) {
-  options.add_options()("site", text_value("FILE"), "site values, as latitude_deg = 44.2 lines")(
-      "latitude", text_value("DEG"), "site latitude, south negative")(
-      "elevation", text_value("M"), "site elevation")("wind-height", text_value("M"),
-                                                      "height of the wind sensor")(
-      "longitude", text_value("DEG"),
-      "site longitude, west negative; with --utc-offset, for clock times")(
-      "utc-offset", text_value("H"), "hours the clock is ahead of UTC")(
-      "from", text_value("DATE"), "first day to use")("to", text_value("DATE"), "last day to use")(
-      "fill-gaps", text_value("DAYS"), "fill gaps up to this long from the days around them")(
-      "layout", text_value("NAME"), "layout of the file, if it is not found out")(
-      "columns", text_value("FILE"), "CSV that says which column is what")(
-      "dates", text_value("ORDER"), "order of dates: ymd, dmy or mdy")(
-      "strict", "weather that looks like nonsense is an error, not a caution")(
-      "coastal", "missing radiation: use the coastal coefficient 0.19, not 0.16")(
-      "dew-offset", text_value("C"),
-      "missing humidity: dew point this far below the day's lowest; 2 to 3 at dry sites");
 }
 
 }  // namespace
@@ -112,53 +90,26 @@ SiteValues site_values(const Arguments& arguments) {
     if (!number) continue;
     if (const std::string expected = set_site_value(values, option.key, *number);
         !expected.empty()) {
-      throw RequestError(fmt::format("--{}: found {}; expected {}", option.option,
-                                     *arguments.text(option.option), expected));
+      refuse("--{}: found {}; expected {}", option.option, *arguments.text(option.option),
+             expected);
     }
   }
   if (auto fault = clock_fault(values.longitude_deg, values.utc_offset_h)) {
-    throw RequestError(fmt::format("--longitude and --utc-offset: {}", fault->text()));
+    refuse("--longitude and --utc-offset: {}", fault->text());
   }
   if (const auto file = arguments.text("site"))
     values = values.or_else(read_site(read_file(*file)));
   return values;
 }
 
-po::options_description weather_options() {
-  po::options_description options("Weather");
-  options.add_options()("weather", texts_value("FILE"),
-                        "weather, CSV of any layout; - reads standard input; may be given several "
-                        "times: files of one place are joined");
-  add_record_options(options);
-  return options;
-}
-
-po::options_description weather_file_options() {
-  po::options_description options("Weather");
-  add_record_options(options);
-  return options;
-}
-
-po::options_description weather_folder_options() {
-  po::options_description options("Weather");
-  add_weather_folder_option(options);
-  add_record_options(options);
-  return options;
-}
-
-void add_weather_folder_option(po::options_description& options) {
-  options.add_options()("weather-dir", text_value("DIR"),
-                        "folder of daily weather: every *.csv in it, in the order of their names");
-}
-
 std::vector<std::string> weather_files(const Arguments& arguments) {
   const auto folder = arguments.text("weather-dir");
-  if (!folder) throw RequestError("no weather; expected --weather-dir DIR");
+  if (!folder) refuse("no weather; expected --weather-dir DIR");
   std::error_code error;
   if (!fs::is_directory(*folder, error)) {
     const bool exists = fs::exists(*folder, error);
-    throw RequestError(fmt::format("--weather-dir: found {} {}; expected a folder of weather files",
-                                   exists ? "the file" : "no folder", in_quotes(*folder)));
+    refuse("--weather-dir: found {} {}; expected a folder of weather files",
+           exists ? "the file" : "no folder", in_quotes(*folder));
   }
   std::vector<std::string> files;
   for (fs::directory_iterator entry(*folder, error), end; !error && entry != end;
@@ -170,11 +121,10 @@ std::vector<std::string> weather_files(const Arguments& arguments) {
     }
   }
   if (error) {
-    throw RequestError(fmt::format("{}: cannot be read: {}", *folder, error.message()));
+    refuse("{}: cannot be read: {}", *folder, error.message());
   }
   if (files.empty()) {
-    throw RequestError(fmt::format("--weather-dir: found no *.csv in {}; expected weather files",
-                                   in_quotes(*folder)));
+    refuse("--weather-dir: found no *.csv in {}; expected weather files", in_quotes(*folder));
   }
   std::sort(files.begin(), files.end());
   return files;
@@ -185,7 +135,7 @@ LoadedWeather load_weather_files(const Arguments& arguments, bool rain_needed) {
   if (arguments.flag("weather-dir")) {
     for (std::string& file : weather_files(arguments)) files.push_back(std::move(file));
   }
-  if (files.empty()) throw RequestError("no weather; expected --weather FILE");
+  if (files.empty()) refuse("no weather; expected --weather FILE");
   refuse_second_standard_input(arguments);
   const RecordReader reader(arguments, rain_needed);
   LoadedWeather loaded;
@@ -236,6 +186,17 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   std::vector<WeatherRecord> records;
   for (PlaceWeather& place : loaded.places) records.push_back(std::move(place.record));
   return records;
+}
+
+WeatherRecord load_weather_of_one_place(const Arguments& arguments) {
+  std::vector<WeatherRecord> records = load_weather(arguments, true);
+  if (records.size() > 1) {
+    refuse(
+        "--weather: found {} records that do not go on from each other; expected those of one "
+        "place",
+        records.size());
+  }
+  return std::move(records.front());
 }
 
 std::vector<Place> places_of(const std::vector<WeatherRecord>& records,

@@ -13,14 +13,6 @@
 
 namespace wiltline::cli {
 
-/// --weather, --site and site values, --from, --to, --fill-gaps, missing-data choices.
-[[nodiscard]] po::options_description weather_options();
-/// The same without --weather, for a command whose words are the files.
-[[nodiscard]] po::options_description weather_file_options();
-/// The same with --weather-dir for --weather.
-[[nodiscard]] po::options_description weather_folder_options();
-/// --weather-dir, beside --weather.
-void add_weather_folder_option(po::options_description& options);
 /// The option that sets a site value, without its dashes.
 [[nodiscard]] std::string_view site_option(std::string_view key);
 /// The site as options and --site say it.
@@ -42,6 +34,8 @@ void say_understood(const LoadedWeather& loaded);
 /// The records alone; how other layouts than ours were understood, and what makes no sense, is said
 /// on standard error.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
+/// The record of a command that is asked about one place.
+[[nodiscard]] WeatherRecord load_weather_of_one_place(const Arguments& arguments);
 /// The place of each record, under one model.
 [[nodiscard]] std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
                                            const ModelParameters& model,

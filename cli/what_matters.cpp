@@ -11,7 +11,7 @@
 #include "progress.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
-#include "wiltline/base/errors.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
 
@@ -326,32 +326,21 @@ void add_picture(const MattersResult& result,
 
 }  // namespace
 
-void add_what_matters_option(po::options_description& options) {
-  options.add_options()("what-matters",
-                        "instead of the answer, which input causes how much of its spread (N from "
-                        "64 on)");
-}
-
 std::optional<MattersOptions> matters_options(const Arguments& arguments,
                                               std::initializer_list<const char*> others) {
   if (!arguments.flag("what-matters")) return std::nullopt;
   for (const char* const other : others) refuse_together(arguments, other, "what-matters");
   if (!arguments.flag("uncertain")) {
-    throw RequestError("found --what-matters without --uncertain; expected both");
+    refuse("found --what-matters without --uncertain; expected both");
   }
-  constexpr int fewest = 64;
-  constexpr int most = 10000;
-  constexpr int largest_seed = 1000000000;
   const auto progress = std::make_shared<Progress>(std::chrono::seconds(1));
-  return MattersOptions{
-      .draws = static_cast<std::size_t>(*whole_number(arguments, "uncertain", fewest, most)),
-      .seed =
-          static_cast<std::uint64_t>(whole_number(arguments, "seed", 0, largest_seed).value_or(1)),
-      .threads = arguments.text("threads") ? thread_count(arguments) : 0,
-      .done = [progress](std::size_t done, std::size_t all) {
-        progress->show(fmt::format("recalculated {} of {} times", done, all));
-        if (done == all) progress->clear();
-      }};
+  return MattersOptions{.draws = *draws_option(arguments, 1),
+                        .seed = seed_option(arguments),
+                        .threads = thread_count(arguments),
+                        .done = [progress](std::size_t done, std::size_t all) {
+                          progress->show(fmt::format("recalculated {} of {} times", done, all));
+                          if (done == all) progress->clear();
+                        }};
 }
 
 Table<MattersRow> matters_table() {

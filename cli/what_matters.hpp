@@ -13,8 +13,6 @@
 
 namespace wiltline::cli {
 
-/// --what-matters.
-void add_what_matters_option(po::options_description& options);
 /// The draws asked for; empty without --what-matters. Throws RequestError without --uncertain, for
 /// too few draws, and together with one of `others`.
 [[nodiscard]] std::optional<MattersOptions> matters_options(

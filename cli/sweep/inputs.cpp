@@ -11,6 +11,7 @@
 #include "shared_options.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
+#include "wiltline/base/refuse.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -21,8 +22,7 @@ std::vector<Value> values_of_option(const Arguments& arguments, const char* opti
                                     std::optional<std::string_view> otherwise) {
   const auto given = arguments.text(option);
   if (!given && !otherwise) {
-    throw RequestError(
-        fmt::format("no {0}; expected --{0} NAMES, separated by commas, or all", option));
+    refuse("no {0}; expected --{0} NAMES, separated by commas, or all", option);
   }
   return values_of(option, what, given.value_or(std::string(otherwise.value_or(""))), table);
 }
@@ -32,7 +32,7 @@ std::vector<Mix> mixes_of(const Arguments& arguments, const Catalogue& catalogue
   const auto add = [&](std::string_view name) {
     mixes.push_back(known_mix("mixes", name, catalogue));
   };
-  const std::string text = arguments.text("mixes").value_or(std::string(usual_mix));
+  const std::string text = arguments.text("mixes", usual_mix);
   if (folded(text) == all_word) {
     for (const std::string& name : catalogue.mixes.names()) add(name);
   } else {
@@ -42,18 +42,14 @@ std::vector<Mix> mixes_of(const Arguments& arguments, const Catalogue& catalogue
 }
 
 std::vector<std::optional<int>> plants_of(const Arguments& arguments) {
-  const auto text = arguments.text("plants");
-  if (!text) return {std::nullopt};
-  std::vector<std::optional<int>> numbers;
-  for (const std::string_view one : listed("plants", *text)) {
-    numbers.push_back(folded(one) == "usual" ? std::nullopt : std::optional(plants_number(one)));
-  }
-  return numbers;
+  if (!arguments.flag("plants")) return {std::nullopt};
+  return each_listed(arguments, "plants", [](std::string_view one) {
+    return folded(one) == "usual" ? std::nullopt : std::optional(plants_number(one));
+  });
 }
 
 Routine routine_of(const Arguments& arguments) {
-  return accepted("routine",
-                  parse_routine(arguments.text("routine").value_or("check daily 07:00")));
+  return accepted("routine", parse_routine(arguments.text("routine", "check daily 07:00")));
 }
 
 }  // namespace
@@ -61,21 +57,21 @@ Routine routine_of(const Arguments& arguments) {
 Sweep sweep_of(const Arguments& arguments, std::vector<std::string>& notes) {
   constexpr int most_draws = 1000000;
   const int draws = whole_number(arguments, "draws", 0, most_draws).value_or(0);
-  const auto seed = whole_number(arguments, "seed", 0, 1000000000);
-  if (draws == 0 && seed) {
-    throw RequestError("found --seed without --draws; expected both or neither");
+  const std::uint64_t seed = seed_option(arguments);
+  if (draws == 0 && arguments.flag("seed")) {
+    refuse("found --seed without --draws; expected both or neither");
   }
   Catalogue catalogue = load_catalogue(arguments, notes);
   SweepAxes axes{
       .crops = values_of_option(arguments, "crops", "crop", catalogue.crops, std::nullopt),
       .spots = values_of_option(arguments, "spots", "spot", catalogue.spots, usual_spot),
-      .pots = known_pots("pots", arguments.text("pots").value_or(std::string(all_word)), catalogue),
+      .pots = known_pots("pots", arguments.text("pots", all_word), catalogue),
       .mixes = mixes_of(arguments, catalogue),
       .plants = plants_of(arguments),
       .planted = planted_option(arguments),
       .routine = routine_of(arguments),
       .draws = static_cast<std::size_t>(draws),
-      .seed = static_cast<std::uint64_t>(seed.value_or(1)),
+      .seed = seed,
   };
   const SeasonOptions options{.growth = growth_clock(arguments),
                               .threads = thread_count(arguments)};

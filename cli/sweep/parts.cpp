@@ -16,6 +16,7 @@
 #include "sweep/sha256.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -59,8 +60,7 @@ std::string listed_numbers(const std::vector<std::size_t>& numbers) {
 
 PartNumber parse_part(const std::string& text) {
   if (const auto part = numbers_of(text, "/")) return *part;
-  throw RequestError(
-      fmt::format("--part: found {}; expected K/N, the K-th of N parts, as 3/8", in_quotes(text)));
+  refuse("--part: found {}; expected K/N, the K-th of N parts, as 3/8", in_quotes(text));
 }
 
 std::string part_path(const std::string& file, PartNumber part) {
@@ -106,17 +106,16 @@ std::size_t count_parts(const std::string& file) {
     if (const auto part = numbers_of(rest, "-of-")) found[part->n].insert(part->k);
   }
   if (found.empty()) {
-    throw RequestError(
-        fmt::format("--join: found no part of {}; expected {} and so on, from sweep --part", file,
-                    part_path(file, {1, 8})));
+    refuse("--join: found no part of {}; expected {} and so on, from sweep --part", file,
+           part_path(file, {1, 8}));
   }
   if (found.size() > 1) {
     std::vector<std::size_t> numbers;
     for (const auto& [n, parts] : found) numbers.push_back(n);
-    throw RequestError(fmt::format(
-        "--join: found parts of {} cut in {} parts; expected parts of one cut; move the "
-        "others away",
-        file, fmt::join(numbers, " and in ")));
+    refuse(
+        "--join: found parts of {} cut in {} parts; expected parts of one cut; move the others "
+        "away",
+        file, fmt::join(numbers, " and in "));
   }
   const std::size_t n = found.begin()->first;
   std::vector<std::size_t> missing;
@@ -133,8 +132,7 @@ std::size_t count_parts(const std::string& file) {
     what += fmt::format("{}part {} unfinished", what.empty() ? "" : " and ",
                         listed_numbers(unfinished));
   }
-  throw RequestError(fmt::format(
-      "--join: found {} of {} of {}; expected all; run --part again for those", what, n, file));
+  refuse("--join: found {} of {} of {}; expected all; run --part again for those", what, n, file);
 }
 
 void join_parts(const std::string& file, std::size_t parts, const std::string& header,

@@ -18,6 +18,7 @@
 #include "output.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/files.hpp"
+#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
@@ -144,10 +145,10 @@ bool ResumableFile::read_journal() {
   const std::size_t title_end = journal.find('\n');
   if (title_end == std::string::npos || !journal.starts_with(journal_title)) return false;
   if (journal.substr(journal_title.size(), title_end - journal_title.size()) != inputs_) {
-    throw RequestError(
-        fmt::format("{}: found an unfinished sweep of other weather, options, models or program; "
-                    "expected the same, or --restart to throw it away",
-                    partial_));
+    refuse(
+        "{}: found an unfinished sweep of other weather, options, models or program; expected the "
+        "same, or --restart to throw it away",
+        partial_);
   }
   const std::vector<Mark> marks = marks_of(journal, title_end + 1);
   Sha256 digest;

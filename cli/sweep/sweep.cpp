@@ -11,15 +11,16 @@
 
 #include "command.hpp"
 #include "delivery.hpp"
+#include "described.hpp"
 #include "planting_options.hpp"
 #include "progress.hpp"
-#include "shared_options.hpp"
 #include "sweep/inputs.hpp"
 #include "sweep/parts.hpp"
 #include "sweep/resumable_file.hpp"
 #include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"
 #include "weather_options.hpp"
+#include "wiltline/base/refuse.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -207,19 +208,18 @@ void run_sweep_command(const Arguments& arguments) {
   const bool joining = arguments.flag("join");
   const bool restart = arguments.flag("restart");
   if (part_text && joining) {
-    throw RequestError("found both --part and --join; expected one of them");
+    refuse("found both --part and --join; expected one of them");
   }
   if (restart && joining) {
-    throw RequestError("found both --restart and --join; expected one of them");
+    refuse("found both --restart and --join; expected one of them");
   }
-  const std::string path = arguments.text("output").value_or("-");
-  if (path.empty()) throw RequestError("--output: found \"\"; expected a file");
+  const std::string path = arguments.text("output", "-");
+  if (path.empty()) refuse("--output: found \"\"; expected a file");
   const bool to_file = path != "-" && is_regular_or_new(path);
   for (const auto& [given, option] :
        {std::pair{part_text.has_value(), "part"}, {joining, "join"}, {restart, "restart"}}) {
     if (given && !to_file) {
-      throw RequestError(
-          fmt::format("--{}: found no file to write; expected --output FILE", option));
+      refuse("--{}: found no file to write; expected --output FILE", option);
     }
   }
   std::optional<PartNumber> part;
@@ -237,8 +237,7 @@ void run_sweep_command(const Arguments& arguments) {
   const Checked checked = check_records(sweep, blocks, progress);
   progress.clear();
   if (!part && checked.without_start.size() == checked.records) {
-    throw RequestError(
-        "--planted: found no record that holds that day; expected a day within the weather");
+    refuse("--planted: found no record that holds that day; expected a day within the weather");
   }
   if (!to_file) {
     run_to_stream(sweep, checked, blocks, progress, path);
@@ -252,10 +251,10 @@ void run_sweep_command(const Arguments& arguments) {
       return;
     }
     if (seal) {
-      throw RequestError(
-          fmt::format("{}: found a part made from other weather, options, models or program; "
-                      "expected the same, or --restart to write it anew",
-                      target));
+      refuse(
+          "{}: found a part made from other weather, options, models or program; expected the "
+          "same, or --restart to write it anew",
+          target);
     }
     run_to_file(sweep, checked, blocks, progress, target, inputs, part, restart);
   }
@@ -265,74 +264,7 @@ void run_sweep_command(const Arguments& arguments) {
 }  // namespace
 
 Command sweep_command() {
-  Command command;
-  command.name = "sweep";
-  command.purpose = "every combination of many places, crops, pots, mixes and spots, as CSV";
-  command.usage = "--weather-dir DIR --crops NAMES [options]";
-  command.explanation =
-      "Runs a season for every year of every record in a folder, crossed with every crop, pot, "
-      "mix, "
-      "spot and number of plants named, and writes one row each. Lists are separated by commas; "
-      "all "
-      "stands for everything known. The order is fixed: record by record, within it draw, crop, "
-      "spot, pot, "
-      "mix, plants, year.\n"
-      "\n"
-      "Memory does not grow with the number of rows. While it runs, FILE.partial and FILE.journal "
-      "hold what is finished; FILE appears when all is. A sweep that was stopped or killed goes on "
-      "when the same command is given again, and writes the same bytes. A sweep to standard output "
-      "starts over.\n"
-      "\n"
-      "--part 3/8 does the third of eight parts and writes FILE.part-3-of-8: eight such commands "
-      "may "
-      "run anywhere, in any order, without knowing of each other. The same command with --join in "
-      "place of --part checks that all parts are there and were made from the same weather, "
-      "options, "
-      "models and program, and writes FILE as a single run would have.";
-  command.examples = {
-      {"tomato and basil in three pots over every sample record",
-       "wiltline sweep --weather-dir weather-samples --crops tomato,basil --pots \"nursery 11 l, "
-       "nursery 37 l, clay 3 l\" --output sweep.csv"},
-      {"every pot, watered when it asks, planted in May of every year",
-       "wiltline sweep --weather-dir weather-samples --crops pepper --planted 05-20 --routine "
-       "as-needed"},
-      {"the first of two parts",
-       "wiltline sweep --weather-dir weather-samples --crops broccoli --part 1/2 --output "
-       "broccoli.csv"},
-      {"the second",
-       "wiltline sweep --weather-dir weather-samples --crops broccoli --part 2/2 --output "
-       "broccoli.csv"},
-      {"and both joined",
-       "wiltline sweep --weather-dir weather-samples --crops broccoli --join --output "
-       "broccoli.csv"}};
-  command.add_columns(sweep_table());
-  po::options_description own("Sweep");
-  own.add_options()("crops", text_value("NAMES"), "crops, separated by commas, or all")(
-      "pots", text_value("NAMES"), "pots; else all")(
-      "mixes", text_value("MIXES"), "mixes by name, or as peat 60 perlite 40; else potting mix")(
-      "spots", text_value("NAMES"), "spots; else patio")(
-      "plants", text_value("NUMBERS"),
-      "plants in each pot, as 1,2,3; usual (default): as many as the crop's litres are for")(
-      "draws", text_value("N"),
-      "also recalculated N times with plant, mix, spot and model varied within their likely "
-      "ranges; 0 (default): as the tables have them")("seed", text_value("N"),
-                                                      "which random numbers (default 1)")(
-      "planted", text_value("DAY"), planted_help)("routine", text_value("ROUTINE"),
-                                                  "as in a garden; else check daily 07:00")(
-      "growth", text_value("BY"), "days (default) or degree-days")(
-      "models", text_value("DIR"), "folder of model tables to use instead of the built-in ones");
-  add_threads_option(own);
-  po::options_description answer("Answer");
-  answer.add_options()("output", text_value("FILE"),
-                       "write to a file, which can be resumed, instead of standard output")(
-      "part", text_value("K/N"), "do the K-th of N parts, to FILE.part-K-of-N")(
-      "join", "check the parts of FILE and join them")(
-      "restart", "throw away what an unfinished sweep left in FILE.partial");
-  command.option_groups.push_back(own);
-  command.option_groups.push_back(weather_folder_options());
-  command.option_groups.push_back(answer);
-  command.run = run_sweep_command;
-  return command;
+  return described("sweep", run_sweep_command, sections_of(sweep_table()));
 }
 
 }  // namespace wiltline::cli

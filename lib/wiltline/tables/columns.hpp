@@ -167,4 +167,12 @@ class Table {
   std::vector<std::function<Cell(const Row&)>> cells_;  // of each column
 };
 
+/// The columns of some tables, one table after the other.
+template <typename... Rows>
+[[nodiscard]] Sections sections_of(const Table<Rows>&... tables) {
+  Sections all;
+  (all.insert(all.end(), tables.sections().begin(), tables.sections().end()), ...);
+  return all;
+}
+
 }  // namespace wiltline::tables
