@@ -91,10 +91,12 @@ TEST_CASE("least squares: a certified fit from the farther start, with its stand
   CHECK(near(found.at[0], 2.3894212918e2, 1e-7));
   CHECK(near(found.at[1], 5.5015643181e-4, 1e-12));
   CHECK(near(2.0 * found.there.cost, 1.2455138894e-1, 1e-10));
-  const std::vector<double> inverse = inverse_of(found.there.curvature, 2);
+  // The curvature inverted, by the rule for two rows.
+  const std::vector<double>& there = found.there.curvature;
+  const double determinant = there[0] * there[3] - there[1] * there[2];
   const double variance = 2.0 * found.there.cost / 12.0;  // 14 values less 2 numbers
-  CHECK(near(std::sqrt(variance * inverse[0]), 2.7070075241, 1e-8));
-  CHECK(near(std::sqrt(variance * inverse[3]), 7.2668688436e-6, 1e-14));
+  CHECK(near(std::sqrt(variance * there[3] / determinant), 2.7070075241, 1e-8));
+  CHECK(near(std::sqrt(variance * there[0] / determinant), 7.2668688436e-6, 1e-14));
 }
 
 TEST_CASE("least squares: the gradients are those of the costs, by differences") {

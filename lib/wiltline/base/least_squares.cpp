@@ -42,13 +42,4 @@ LowestPoint lowest_point(const std::vector<double>& start,
   return lowest;
 }
 
-std::vector<double> inverse_of(const std::vector<double>& matrix, std::size_t size) {
-  const auto n = static_cast<Eigen::Index>(size);
-  const Eigen::Map<const Eigen::MatrixXd> given(matrix.data(), n, n);
-  std::vector<double> result(matrix.size());
-  Eigen::Map<Eigen::MatrixXd>(result.data(), n, n) =
-      given.ldlt().solve(Eigen::MatrixXd::Identity(n, n));
-  return result;
-}
-
 }  // namespace wiltline

@@ -1,7 +1,6 @@
 // The lowest point of a smooth cost, by Levenberg and Marquardt.
 #pragma once
 
-#include <cstddef>
 #include <functional>
 #include <vector>
 
@@ -30,8 +29,5 @@ struct LowestPoint {
 [[nodiscard]] LowestPoint lowest_point(
     const std::vector<double>& start, const std::function<double(const std::vector<double>&)>& cost,
     const std::function<Curved(const std::vector<double>&)>& curved, int most_rounds = 60);
-
-/// The inverse of a symmetric positive definite matrix of `size` rows, row by row.
-[[nodiscard]] std::vector<double> inverse_of(const std::vector<double>& matrix, std::size_t size);
 
 }  // namespace wiltline

@@ -2,9 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Core>
+#include <Eigen/Cholesky>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -31,10 +30,6 @@ constexpr auto wall = static_cast<Eigen::Index>(PotNumber::wall);
 constexpr auto parameters = static_cast<Eigen::Index>(PotNumber::count);
 
 using Numbers = Eigen::Matrix<double, parameters, 1>;
-
-double square(double x) {
-  return x * x;
-}
 
 Numbers as_vector(const PotNumbers& numbers) {
   return Numbers(numbers.data());
@@ -91,7 +86,7 @@ class Fit {
   /// the slope at a point can be that of one side of an edge alone: slopes are taken over as far as
   /// the numbers are unsure.
   [[nodiscard]] Eigen::MatrixXd covariance(const LowestPoint& lowest) const {
-    Eigen::MatrixXd result = inverted(lowest.there);
+    Eigen::MatrixXd result = inverse_of(lowest.there);
     constexpr int rounds = 2;
     for (int round = 0; round < rounds; ++round) {
       std::vector<Numbers> steps(pots_.size());
@@ -102,7 +97,7 @@ class Fit {
                                  least_step * as_vector(pots_[i].prior_error())[k]);
         }
       }
-      result = inverted(curved(lowest.at, steps));
+      result = inverse_of(curved(lowest.at, steps));
     }
     return result;
   }
@@ -119,10 +114,9 @@ class Fit {
  private:
   static constexpr double least_step = 0.005;  // of the prior's standard error: far above rounding
 
-  [[nodiscard]] Eigen::MatrixXd inverted(const Curved& curved) const {
-    const std::vector<double> inverse =
-        inverse_of(curved.curvature, static_cast<std::size_t>(size()));
-    return Eigen::Map<const Eigen::MatrixXd>(inverse.data(), size(), size());
+  [[nodiscard]] Eigen::MatrixXd inverse_of(const Curved& curved) const {
+    const Eigen::Map<const Eigen::MatrixXd> curvature(curved.curvature.data(), size(), size());
+    return curvature.ldlt().solve(Eigen::MatrixXd::Identity(size(), size()));
   }
 
   [[nodiscard]] Eigen::Index own(std::size_t pot) const {
@@ -188,33 +182,21 @@ class Fit {
         of[i].curvature += weight * slope * slope.transpose();
       }
     });
-    const auto count = static_cast<std::size_t>(size());
     Curved all{.cost = normals(at).squaredNorm() / 2.0,
                .gradient = at,
-               .curvature = std::vector<double>(count * count)};
-    for (std::size_t k = 0; k < count; ++k) all.curvature[k * count + k] = 1.0;
+               .curvature = std::vector<double>(at.size() * at.size())};
+    Eigen::Map<Eigen::VectorXd> gradient(all.gradient.data(), size());
+    Eigen::Map<Eigen::MatrixXd> curvature(all.curvature.data(), size(), size());
+    curvature.setIdentity();
     for (std::size_t i = 0; i < pots_.size(); ++i) {
       // The few normal numbers that this pot's go with: its crop's two and its own.
-      Eigen::Matrix<double, parameters, parameters + 2> into =
-          Eigen::Matrix<double, parameters, parameters + 2>::Zero();
-      std::array<Eigen::Index, parameters + 2> where{2 * crop_[i] + use, 2 * crop_[i] + usable};
-      for (Eigen::Index k = 0; k < parameters; ++k) {
-        const Eigen::VectorXd weights = row(i, k);
-        where[static_cast<std::size_t>(k + 2)] = own(i) + k;
-        into(k, k + 2) = weights[own(i) + k];
-        if (k == use || k == usable) into(k, k) = weights[2 * crop_[i] + k];
-      }
+      std::vector<Eigen::Index> where{2 * crop_[i] + use, 2 * crop_[i] + usable};
+      for (Eigen::Index k = 0; k < parameters; ++k) where.push_back(own(i) + k);
+      Eigen::Matrix<double, parameters, parameters + 2> into;
+      for (Eigen::Index k = 0; k < parameters; ++k) into.row(k) = row(i, k)(where).transpose();
       all.cost += of[i].cost;
-      const Eigen::VectorXd gradient = into.transpose() * of[i].gradient;
-      const Eigen::MatrixXd curvature = into.transpose() * of[i].curvature * into;
-      for (Eigen::Index a = 0; a < parameters + 2; ++a) {
-        const auto to = static_cast<std::size_t>(where[static_cast<std::size_t>(a)]);
-        all.gradient[to] += gradient[a];
-        for (Eigen::Index b = 0; b < parameters + 2; ++b) {
-          const auto with = static_cast<std::size_t>(where[static_cast<std::size_t>(b)]);
-          all.curvature[to * count + with] += curvature(a, b);
-        }
-      }
+      gradient(where) += into.transpose() * of[i].gradient;
+      curvature(where, where) += into.transpose() * of[i].curvature * into;
     }
     return all;
   }
@@ -278,6 +260,28 @@ std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const S
   return outliers;
 }
 
+std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
+                                     const std::vector<Outlier>& outliers) {
+  std::vector<AccountPoint> account;
+  for (const Residual& one : residuals) {
+    const Reading& reading = *one.reading;
+    if (is_yes_no(reading.kind)) continue;
+    AccountPoint& point = account.emplace_back();
+    point.when = reading.when;
+    point.kind = reading.kind;
+    point.foretold_kg = one.foretold_kg;
+    point.then_kg = one.then_kg;
+    if (reading.weighed()) {
+      point.weighed_kg = reading.weight_kg;
+      point.error_kg = one.error_kg;
+    }
+    point.outlies = std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
+      return outlier.when == point.when && outlier.kind == point.kind;
+    });
+  }
+  return account;
+}
+
 Ranged nine_in_ten_of(double value, double error) {
   return {value, value - nine_in_ten_errors * error, value + nine_in_ten_errors * error};
 }
@@ -298,56 +302,55 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
   const auto error_of = [&](const Eigen::VectorXd& row) {
     return std::sqrt(row.dot(covariance * row));
   };
-  const auto learned_share = [&](Eigen::Index k) {
-    return std::max(0.0, 1.0 - square(error_of(fit.row(index, k)) / before_error[k]));
-  };
-  PotCalibration result{.planting = readings.planting};
-  result.outliers = outliers_of(residuals, scatter);
-  result.account = pot.points(numbers_of);
-  for (AccountPoint& point : result.account) {
-    point.outlies = std::any_of(
-        result.outliers.begin(), result.outliers.end(),
-        [&](const Outlier& one) { return one.when == point.when && one.kind == point.kind; });
-  }
-  result.after_its_end = pot.after_its_end();
-  result.readings = pot.telling();
-  const auto add_log = [&](std::string_view name, Eigen::Index k, double times) {
+  PotCalibration result{.planting = readings.planting,
+                        .readings = pot.telling(),
+                        .after_its_end = pot.after_its_end(),
+                        .outliers = outliers_of(residuals, scatter)};
+  result.account = account_of(residuals, result.outliers);
+  // `times`: what the number is the logarithm of a factor on; empty: it is kg of pot and mix. True
+  // if something was learned of it.
+  const auto add = [&](std::string_view name, Eigen::Index k, std::optional<double> times) {
     const double error = error_of(fit.row(index, k));
+    const auto range_of = [&](double value, double its_error) {
+      if (times) return nine_in_ten_of_log(*times, value, its_error);
+      Ranged tare = nine_in_ten_of(value - pot.dry_mix_kg(), its_error);
+      tare.low = std::max(tare.low, 0.0);
+      return tare;
+    };
+    const Ranged estimate = range_of(numbers[k], error);
     result.estimates.push_back({.parameter = name,
-                                .prior = nine_in_ten_of_log(times, before[k], before_error[k]),
-                                .estimate = nine_in_ten_of_log(times, numbers[k], error),
-                                .standard_error = times * std::exp(numbers[k]) * error,
-                                .learned = learned_share(k)});
+                                .prior = range_of(before[k], before_error[k]),
+                                .estimate = estimate,
+                                .standard_error = times ? estimate.value * error : error,
+                                .learned = std::max(0.0, 1.0 - square(error / before_error[k]))});
     return result.estimates.back().learned >= least_learned;
   };
-  const double taw_l = pot.parameters_of_tables().total_available_l;
   const Learned fitted = pot.learned(numbers_of);
-  if (add_log("use_factor", use, 1.0)) {
+  if (add("use_factor", use, 1.0)) {
     result.learned.use_factor = fitted.use_factor;
     result.learned.use_factor_sd = result.estimates.back().standard_error;
   }
-  if (add_log("usable_l", usable, taw_l)) {
+  if (add("usable_l", usable, pot.parameters_of_tables().total_available_l)) {
     result.learned.usable_l = fitted.usable_l;
     result.learned.usable_sd_l = result.estimates.back().standard_error;
   }
-  if (!readings.planting->tare_kg && pot.weighed()) {
-    const auto as_tare = [&](double value, double error) {
-      Ranged range = nine_in_ten_of(value - pot.dry_mix_kg(), error);
-      range.low = std::max(range.low, 0.0);
-      return range;
-    };
-    const double error = error_of(fit.row(index, empty));
-    result.estimates.push_back({.parameter = "tare_kg",
-                                .prior = as_tare(before[empty], before_error[empty]),
-                                .estimate = as_tare(numbers[empty], error),
-                                .standard_error = error,
-                                .learned = learned_share(empty)});
-    if (result.estimates.back().learned >= least_learned) {
-      result.tare_kg = std::max(numbers[empty] - pot.dry_mix_kg(), 0.0);
-    }
+  const bool tells_tare = !readings.planting->tare_kg && pot.weighed();
+  if (tells_tare && add("tare_kg", empty, std::nullopt)) {
+    result.tare_kg = std::max(result.estimates.back().estimate.value, 0.0);
   }
-  if (pot.porous() && add_log("wall_factor", wall, 1.0)) {
+  if (pot.porous() && add("wall_factor", wall, 1.0)) {
     result.learned.wall_factor = fitted.wall_factor;
+  }
+  if (result.learned.usable_l && result.learned.use_factor_sd > 0.0) {
+    const Eigen::VectorXd of_use = fit.row(index, use);
+    const Eigen::VectorXd of_usable = fit.row(index, usable);
+    result.learned.use_usable_correlation =
+        of_use.dot(covariance * of_usable) / (error_of(of_use) * error_of(of_usable));
+  }
+  if (result.learned != Learned{} || result.tare_kg) {
+    for (const Residual& one : residuals) {
+      if (says_something(*one.reading)) result.learned.until = one.reading->when;
+    }
   }
   const Eigen::VectorXd lasting = fit.row(index, usable) - fit.row(index, use);
   result.lasting_error = result.lasting_error_then = error_of(lasting);
@@ -363,7 +366,7 @@ PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::
   };
   could_measure(NextMeasure::hot_day, use);
   could_measure(NextMeasure::until_wilting, usable);
-  if (!readings.planting->tare_kg && pot.weighed()) could_measure(NextMeasure::empty_pot, empty);
+  if (tells_tare) could_measure(NextMeasure::empty_pot, empty);
   return result;
 }
 
