@@ -9,6 +9,7 @@
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
+#include "reading_options.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
@@ -19,24 +20,6 @@
 
 namespace wiltline::cli {
 namespace {
-
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of) {
-  std::vector<PotReadings> readings;
-  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
-  const auto weighings = arguments.text("weighings");
-  const auto log = arguments.text("log");
-  const auto seen = arguments.text("seen");
-  if (!weighings && !log && !seen) {
-    throw RequestError("no readings; expected --weighings FILE, --log FILE or --seen FILE");
-  }
-  if (weighings) add_readings(readings, read_weighings(read_file(*weighings), of));
-  if (seen) add_readings(readings, read_sightings(read_file(*seen), of));
-  if (log) {
-    const Instant end{of.weather->last(), units::hours_per_day};
-    add_log(readings, read_watering_log(read_file(*log), of.garden, end));
-  }
-  return readings;
-}
 
 void run_calibrate(const Arguments& arguments) {
   const Presentation how = presentation(arguments);
@@ -69,11 +52,20 @@ void run_calibrate(const Arguments& arguments) {
   }
   const Place place(records.front(), catalogue.parameters, missing);
   const Garden garden = load_garden(arguments, catalogue);
-  const std::vector<PotReadings> readings =
-      load_readings(arguments, {.garden = garden.plantings,
-                                .model = &catalogue.parameters,
-                                .weather = &place.record(),
-                                .growth = options.growth});
+  const auto log = arguments.text("log");
+  if (!log && !arguments.text("weighings") && !arguments.text("seen")) {
+    throw RequestError("no readings; expected --weighings FILE, --log FILE or --seen FILE");
+  }
+  std::vector<PotReadings> readings = load_readings(arguments,
+                                                    {.garden = garden.plantings,
+                                                     .model = &catalogue.parameters,
+                                                     .weather = &place.record(),
+                                                     .growth = options.growth},
+                                                    report.notes);
+  if (log) {
+    const Instant end{place.record().last(), units::hours_per_day};
+    add_log(readings, read_watering_log(read_file(*log), garden.plantings, end));
+  }
   const CalibrationResult result = calibrate(readings, place, catalogue, options);
   add_calibration_notes(result, report);
   add_weather_notes({place}, report);
@@ -119,7 +111,8 @@ Command calibrate_command() {
       "\n"
       "--write saves the garden with what was learned (columns use_factor, use_factor_sd, "
       "usable_l, "
-      "usable_sd_l, wall_factor, and tare_kg where it was unknown); every command uses them, and "
+      "usable_sd_l, wall_factor, use_usable_correlation, calibrated_until, and tare_kg where it "
+      "was unknown); every command uses them, and "
       "--uncertain draws from what is left uncertain instead of from the tables' ranges. "
       "Calibrating again begins with the tables, not with what is in those columns.\n"
       "\n"

@@ -130,7 +130,7 @@ Command forecast_command() {
       "the "
       "tables' ranges; each reading moves its use, its usable water and where it stands, as far as "
       "the scale is surer than the account. Begin the file after the readings that the garden was "
-      "calibrated with, or they count twice. A weighing after a watering is an entry of the log. A "
+      "calibrated with (calibrated_until), or they count twice. A weighing after a watering is an entry of the log. A "
       "weight far off is left out and named; if the next is "
       "as far off, it is taken as true.\n"
       "\n"

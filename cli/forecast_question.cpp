@@ -10,12 +10,12 @@
 #include "diary.hpp"
 #include "notes.hpp"
 #include "progress.hpp"
+#include "reading_options.hpp"
 #include "shared_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
-#include "wiltline/questions/pot_readings.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -117,24 +117,16 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
 std::string doubtful_text(const Planting& planting, const DoubtfulReading& one, bool us) {
   const std::string at =
       fmt::format("{}, {}", shown_name(planting), instant_in_words(one.reading.when));
-  if (one.reading.kind == ReadingKind::watered) {
-    return at + ": what drained does not fit what was given; left out";
+  const std::string misfit = misfit_text(one.reading.kind, one.off_kg, us);
+  if (one.believed) {
+    return fmt::format("{}: {}, as the weighing before; taken as true of the pot", at, misfit);
   }
-  if (!one.reading.weighed()) {
-    return at + ": what was seen does not fit the other readings; left out";
-  }
-  const std::string by = fmt::format(
-      "{} {} {} than expected", rough(in_units(Quantity::mass_kg, std::abs(one.off_kg), us)),
-      unit_text(Quantity::mass_kg, us), one.off_kg > 0.0 ? "heavier" : "lighter");
-  return one.believed
-             ? fmt::format("{}: {}, as the weighing before; taken as true of the pot", at, by)
-             : fmt::format("{}: {}; left out: {}", at, by,
-                           one.off_kg > 0.0
-                               ? "water that no log has, rain not recorded, or a weight mistyped?"
-                               : "a watering logged that did not reach it, or a weight mistyped?");
+  return fmt::format("{}: {}; left out{}", at, misfit,
+                     one.reading.weighed() ? fmt::format(": {}", weight_causes(one.off_kg)) : "");
 }
 
 void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
+  bool doubts = false;
   for (const PlantingForecast& pot : result.pots) {
     if (!pot.update) continue;
     const PotUpdate& update = *pot.update;
@@ -147,24 +139,14 @@ void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
         update.readings_all == 1 ? "" : "s", update.use.low, update.use.high, before));
     for (const DoubtfulReading& one : update.doubtful) {
       report.notes.push_back(doubtful_text(*pot.planting, one, us));
+      doubts = true;
     }
   }
-}
-
-/// What the weighings, what was seen and what drained of the log's waterings say of each planting.
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of,
-                                       std::vector<LogEntry> log) {
-  std::vector<PotReadings> readings;
-  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
-  if (const auto file = arguments.text("weighings")) {
-    add_readings(readings, read_weighings(read_file(*file), of));
+  if (doubts) {
+    report.notes.emplace_back(
+        "a reading is doubted here by those before it alone, and only if it is far off; calibrate "
+        "looks at all of them together and names more");
   }
-  if (const auto file = arguments.text("seen")) {
-    add_readings(readings, read_sightings(read_file(*file), of));
-  }
-  std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
-  add_log(readings, log);
-  return readings;
 }
 
 }  // namespace
@@ -238,13 +220,16 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   diary.add_watered(arguments);
   diary.add_weights(arguments);
   diary.add_tops(arguments);
-  const std::vector<PotReadings> readings = load_readings(arguments,
-                                                          {.garden = garden.plantings,
-                                                           .model = &catalogue.parameters,
-                                                           .weather = &known,
-                                                           .growth = options.growth,
-                                                           .now = options.now},
-                                                          std::move(log));
+  std::vector<PotReadings> readings = load_readings(arguments,
+                                                    {.garden = garden.plantings,
+                                                     .model = &catalogue.parameters,
+                                                     .weather = &known,
+                                                     .growth = options.growth,
+                                                     .now = options.now},
+                                                    report.notes);
+  // What drained tells of the pot; a watering alone does not.
+  std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
+  add_log(readings, log);
   std::vector<SavedPlanting> saved;
   if (const auto file = arguments.text("state")) {
     saved =
@@ -261,6 +246,7 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   std::size_t without_effect = 0;
   std::size_t learned_before = 0;
   std::size_t unknown_before = 0;
+  std::ptrdiff_t learned_twice = 0;
   for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
     ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
     const auto state = saved_of.find(garden.plantings[i].name);
@@ -279,6 +265,10 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
       learned_before += read.counted_before;
       unknown_before += read.unknown_before;
       without_effect += read.before_planting;
+      const std::optional<Instant>& until = garden.plantings[i].learned.until;
+      learned_twice +=
+          std::count_if(input.readings.begin(), input.readings.end(),
+                        [&](const Reading& one) { return until && one.when <= *until; });
     }
     inputs.push_back(std::move(input));
   }
@@ -290,6 +280,12 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   if (learned_before > 0) {
     report.notes.push_back(fmt::format(
         "readings before the saved state, taken as learned from in it: {}", learned_before));
+  }
+  if (learned_twice > 0) {
+    report.notes.push_back(
+        fmt::format("readings up to the garden's calibrated_until, learned from a second time: {}; "
+                    "leave them out, or take the garden of before",
+                    learned_twice));
   }
   if (unknown_before > 0) {
     report.notes.push_back(
