@@ -52,7 +52,7 @@ TEST_CASE("pot account: the true numbers foretell every weight that has no error
     CHECK(near(one.off_kg, 0.0, 1e-9));
     if (!one.reading->weighed()) CHECK(one.value == 0.0);
   }
-  for (std::size_t k = 0; k < PotNumber::count; ++k) {
+  for (Eigen::Index k = 0; k < PotNumber::count; ++k) {
     INFO(k);
     for (const double by : {-0.1, 0.1}) {
       PotNumbers beside = weighed.true_numbers();
@@ -85,7 +85,7 @@ TEST_CASE("pot account: slopes by small steps to either side agree") {
   PotAccount account(weighed.readings, weighed.place, catalogue(), weighed.options);
   account.set_variances(account.prior());
   const auto cost_at = [&](const PotNumbers& at) { return squares(account.residuals(at)); };
-  for (std::size_t k = 0; k < PotNumber::count; ++k) {
+  for (Eigen::Index k = 0; k < PotNumber::count; ++k) {
     INFO(k);
     const auto slope = [&](double step) {
       PotNumbers above = account.prior();

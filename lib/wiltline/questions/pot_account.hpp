@@ -7,7 +7,7 @@
 // watering nobody wrote down spoils one interval and not all that follow.
 #pragma once
 
-#include <array>
+#include <Eigen/Core>
 #include <cstddef>
 #include <optional>
 #include <vector>
@@ -25,9 +25,9 @@ namespace wiltline {
 /// without water and plant (kg), the plant (kg a m2 of leaf), and the logarithm of the wall's
 /// factor.
 struct PotNumber {
-  enum : std::size_t { use, usable, empty, plant, wall, count };
+  enum : Eigen::Index { use, usable, empty, plant, wall, count };
 };
-using PotNumbers = std::array<double, PotNumber::count>;
+using PotNumbers = Eigen::Matrix<double, PotNumber::count, 1>;
 
 /// A reading, or a watering, and the account then.
 struct Residual {
