@@ -43,14 +43,7 @@ void run_calibrate(const Arguments& arguments) {
   Report report("calibrate", inputs_of(arguments));
   const MissingDataOptions missing = missing_data_options(arguments);
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
-  const std::vector<WeatherRecord> records = load_weather(arguments, true);
-  if (records.size() > 1) {
-    throw RequestError(
-        fmt::format("--weather: found {} records that do not go on from each other; expected those "
-                    "of one place",
-                    records.size()));
-  }
-  const Place place(records.front(), catalogue.parameters, missing);
+  const Place place(load_weather_of_one_place(arguments), catalogue.parameters, missing);
   const Garden garden = load_garden(arguments, catalogue);
   const auto log = arguments.text("log");
   if (!log && !arguments.text("weighings") && !arguments.text("seen")) {

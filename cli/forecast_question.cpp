@@ -196,14 +196,7 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   ForecastOptions options = how;
   const MissingDataOptions missing = missing_data_options(arguments);
   Catalogue catalogue = load_catalogue(arguments, report.notes);
-  std::vector<WeatherRecord> places = load_weather(arguments, true);
-  if (places.size() > 1) {
-    throw RequestError(
-        fmt::format("--weather: found {} records that do not go on from each other; expected those "
-                    "of one place",
-                    places.size()));
-  }
-  WeatherRecord observed = std::move(places.front());
+  WeatherRecord observed = load_weather_of_one_place(arguments);
   const WeatherRecord known = with_forecast(arguments, observed);
   Garden garden = load_garden(arguments, catalogue);
   take_time_away(arguments, garden);

@@ -238,6 +238,17 @@ std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_ne
   return records;
 }
 
+WeatherRecord load_weather_of_one_place(const Arguments& arguments) {
+  std::vector<WeatherRecord> records = load_weather(arguments, true);
+  if (records.size() > 1) {
+    throw RequestError(
+        fmt::format("--weather: found {} records that do not go on from each other; expected those "
+                    "of one place",
+                    records.size()));
+  }
+  return std::move(records.front());
+}
+
 std::vector<Place> places_of(const std::vector<WeatherRecord>& records,
                              const ModelParameters& model, const MissingDataOptions& missing) {
   std::vector<Place> places;

@@ -69,12 +69,12 @@ TEST_CASE(
   account.set_variances(account.prior());
   for (const Residual& one : account.residuals(account.prior())) {
     if (!one.reading->weighed()) {
-      CHECK(one.then_kg >= one.foretold_kg);
+      CHECK(one.point.then_kg >= one.point.foretold_kg);
       continue;
     }
-    CHECK(near(one.reading->weight_kg - one.foretold_kg, one.off_kg, 1e-9));
-    CHECK(near(one.off_kg / one.error_kg, one.value, 1e-9));
-    CHECK(std::abs(one.reading->weight_kg - one.then_kg) <= std::abs(one.off_kg) + 1e-9);
+    CHECK(near(one.reading->weight_kg - one.point.foretold_kg, one.off_kg, 1e-9));
+    CHECK(near(one.off_kg / one.point.error_kg.value(), one.value, 1e-9));
+    CHECK(std::abs(one.reading->weight_kg - one.point.then_kg) <= std::abs(one.off_kg) + 1e-9);
   }
 }
 

@@ -189,35 +189,34 @@ class Fit {
   double calm_ = 1.0;
 };
 
-/// How far weighings of one kind are from the account in this garden, in standard errors: by their
+/// How far weighings of each kind are from the account in this garden, in standard errors: by their
 /// median, so that a few wrong ones do not count; held to one where they are few.
-struct Scatter {
-  explicit Scatter(const std::vector<std::vector<Residual>>& pots) {
-    for (const ReadingKind kind : {ReadingKind::weighed_before, ReadingKind::weighed_after}) {
-      std::vector<double> sizes;
-      for (const std::vector<Residual>& pot : pots) {
-        for (const Residual& one : pot) {
-          if (one.reading->kind == kind) sizes.push_back(std::abs(one.value));
-        }
-      }
-      if (sizes.empty()) continue;
-      const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
-      std::nth_element(sizes.begin(), middle, sizes.end());
-      constexpr double normal_median = 0.6744897501960817;  // of the size of a normal number
-      constexpr double held_by = 10.0;                      // readings (judged)
-      const auto count = static_cast<double>(sizes.size());
-      of[kind] = std::sqrt((held_by + count * square(*middle / normal_median)) / (held_by + count));
+using Scatter = std::map<ReadingKind, double>;
+Scatter scatter_of(const std::vector<std::vector<Residual>>& pots) {
+  std::map<ReadingKind, std::vector<double>> sizes_of;
+  for (const std::vector<Residual>& pot : pots) {
+    for (const Residual& one : pot) {
+      if (one.reading->weighed()) sizes_of[one.reading->kind].push_back(std::abs(one.value));
     }
   }
-  std::map<ReadingKind, double> of;
-};
+  Scatter scatter;
+  for (auto& [kind, sizes] : sizes_of) {
+    const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
+    std::nth_element(sizes.begin(), middle, sizes.end());
+    constexpr double normal_median = 0.6744897501960817;  // of the size of a normal number
+    constexpr double held_by = 10.0;                      // readings (judged)
+    const auto count = static_cast<double>(sizes.size());
+    scatter[kind] =
+        std::sqrt((held_by + count * square(*middle / normal_median)) / (held_by + count));
+  }
+  return scatter;
+}
 
 bool outlies(const Residual& one, const Scatter& scatter) {
   const double size = std::abs(one.value);
   if (is_yes_no(one.reading->kind)) return size > reading_errors::outlying_yes_no;
-  const auto found = scatter.of.find(one.reading->kind);
-  return size >
-         (found == scatter.of.end() ? reading_errors::outlying : outlying_weight * found->second);
+  return size > (one.reading->weighed() ? outlying_weight * scatter.at(one.reading->kind)
+                                        : reading_errors::outlying);
 }
 
 std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const Scatter& scatter) {
@@ -246,20 +245,12 @@ std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
                                      const std::vector<Outlier>& outliers) {
   std::vector<AccountPoint> account;
   for (const Residual& one : residuals) {
-    const Reading& reading = *one.reading;
-    if (is_yes_no(reading.kind)) continue;
-    AccountPoint& point = account.emplace_back();
-    point.when = reading.when;
-    point.kind = reading.kind;
-    point.foretold_kg = one.foretold_kg;
-    point.then_kg = one.then_kg;
-    if (reading.weighed()) {
-      point.weighed_kg = reading.weight_kg;
-      point.error_kg = one.error_kg;
-    }
-    point.outlies = std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
-      return outlier.when == point.when && outlier.kind == point.kind;
-    });
+    if (is_yes_no(one.reading->kind)) continue;
+    account.push_back(one.point);
+    account.back().outlies =
+        std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
+          return outlier.when == one.point.when && outlier.kind == one.point.kind;
+        });
   }
   return account;
 }
@@ -376,7 +367,7 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
   for (std::size_t i = 0; i < pots.size(); ++i) {
     residuals.push_back(fit.pots()[i].residuals(fit.numbers(i, lowest.at)));
   }
-  const Scatter scatter(residuals);
+  const Scatter scatter = scatter_of(residuals);
   for (std::size_t i = 0; i < pots.size(); ++i) {
     result.pots.push_back(calibration_of(pots[i], fit.pots()[i], fit.numbers(i, lowest.at),
                                          fit.covariance_of(i, covariance), residuals[i], scatter));

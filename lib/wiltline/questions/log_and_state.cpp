@@ -284,12 +284,7 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
               [](SavedPlanting& one) -> double& { return one.run.drained_yesterday_l; },
               {0.0, most, "0 or more"})
       .field("log_from", Need::column,
-             [](const Cell& cell, SavedPlanting& one) {
-               one.log.complete_from = parse_instant(cell.text());
-               if (!one.log.complete_from) {
-                 cell.complain(in_quotes(cell.text()), std::string(instant_example));
-               }
-             })
+             [](const Cell& cell, SavedPlanting& one) { one.log.complete_from = instant_of(cell); })
       .field("doings", Need::column, put_events)
       .field("beside", Need::nothing, put_beside)
       .field("readings", Need::nothing, put_readings)
@@ -386,10 +381,8 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
       .field(
           "when", Need::value,
           [&now](const Cell& cell, LogRow& row) {
-            row.when = parse_instant(cell.text());
-            if (!row.when) {
-              cell.complain(in_quotes(cell.text()), std::string(instant_example));
-            } else if (*row.when > now) {
+            row.when = instant_of(cell);
+            if (row.when && *row.when > now) {
               cell.complain(fmt::format("{} after now", to_string(*row.when)),
                             fmt::format("a time up to {}", to_string(now)));
             }

@@ -111,16 +111,12 @@ bool is_yes(ReadingKind kind) {
 
 PotAccount::PotAccount(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
                        const CalibrationOptions& options)
-    : planting_(*readings.planting), place_(place), options_(options), all_(readings.readings) {
+    : planting_(*readings.planting), place_(place), options_(options) {
   planting_.learned = {};
   days_ = &place.at(planting_.spot);
   pot_ = build_pot(planting_, place.model());
-  sort_seasons();
+  sort_seasons(readings.readings);
   set_priors(catalogue);
-}
-
-bool PotAccount::weighed() const {
-  return std::any_of(all_.begin(), all_.end(), [](const Reading& one) { return one.weighed(); });
 }
 
 double PotAccount::dry_mix_kg() const {
@@ -148,21 +144,22 @@ Learned PotAccount::learned(const PotNumbers& numbers) const {
                     numbers[PotNumber::wall]);
 }
 
-void PotAccount::sort_seasons() {
+void PotAccount::sort_seasons(std::vector<Reading> readings) {
   std::vector<Instant> told;
-  for (const Reading& one : all_) {
+  for (const Reading& one : readings) {
+    weighed_ = weighed_ || one.weighed();
     if (one.kind == ReadingKind::watered) told.push_back(one.when);
   }
-  for (const Instant& when : implied_waterings(all_, told)) {
-    all_.push_back({.when = when, .kind = ReadingKind::watered});
+  for (const Instant& when : implied_waterings(readings, told)) {
+    readings.push_back({.when = when, .kind = ReadingKind::watered});
   }
-  std::stable_sort(all_.begin(), all_.end(), [](const Reading& a, const Reading& b) {
+  std::stable_sort(readings.begin(), readings.end(), [](const Reading& a, const Reading& b) {
     return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
   });
   const WeatherRecord& record = place_.record();
   std::map<Date, Season> seasons;
   std::map<Date, Date> last_days;
-  for (const Reading& one : all_) {
+  for (const Reading& one : readings) {
     if (!record.contains(one.when.date)) continue;
     const auto planted = growing_since(planting_, one.when.date, record.first(), options_.growth);
     if (!planted || !record.contains(*planted)) continue;
@@ -181,11 +178,11 @@ void PotAccount::sort_seasons() {
     season.log.events.push_back({one.when,
                                  watered ? PotEventKind::watered : PotEventKind::looked_at,
                                  watered ? one.given_l : std::nullopt});
-    season.readings.push_back(&one);
+    season.readings.push_back(one);
   }
   for (auto& [planted, season] : seasons) {
-    const auto telling = std::count_if(season.readings.begin(), season.readings.end(),
-                                       [](const Reading* one) { return says_something(*one); });
+    const auto telling =
+        std::count_if(season.readings.begin(), season.readings.end(), says_something);
     if (telling == 0) continue;
     telling_ += static_cast<std::size_t>(telling);
     seasons_.push_back(std::move(season));
@@ -316,7 +313,7 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
 
   const Watch watch = [&](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
     const auto at = static_cast<std::size_t>(&event - season.log.events.data());
-    const Reading& reading = *season.readings[at];
+    const Reading& reading = season.readings[at];
     const PotParameters& pot = run.pot();
     const PotState state = day.state();
     const double water_l = store_l(pot, state);
@@ -331,12 +328,16 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
     const double without_kg = numbers[PotNumber::empty] + numbers[PotNumber::plant] * run.leaf_m2();
     Residual& one = residuals.emplace_back();
     one.reading = &reading;
-    one.foretold_kg = without_kg + water_l;
+    one.point.when = event.when;
+    one.point.kind = reading.kind;
+    one.point.foretold_kg = without_kg + water_l;
     if (reading.weighed()) {
       const double scale = scale_variance(reading.weight_kg, options_.scale_error_kg);
-      one.off_kg = reading.weight_kg - one.foretold_kg;
-      one.error_kg = std::sqrt(variance + scale);
-      one.value = one.off_kg / one.error_kg;
+      const double error_kg = std::sqrt(variance + scale);
+      one.off_kg = reading.weight_kg - one.point.foretold_kg;
+      one.value = one.off_kg / error_kg;
+      one.point.weighed_kg = reading.weight_kg;
+      one.point.error_kg = error_kg;
       const double gain = variance / (variance + scale);
       day.correct(holding(pot, state, water_l + gain * one.off_kg));
       variance *= 1.0 - gain;
@@ -358,7 +359,7 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
       const double error = std::sqrt(square(seen.error) + square(seen.a_litre) * variance);
       one.value = yes_no_residual(is_yes(reading.kind), seen.value / error);
     }
-    one.then_kg = without_kg + last_l;
+    one.point.then_kg = without_kg + last_l;
   };
   const PlantingRun start(planting, season.planted, place_.model(), options_.growth);
   Journey journey(season.log, start, weather, record, watch);

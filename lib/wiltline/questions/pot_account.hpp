@@ -35,10 +35,8 @@ struct Residual {
   /// In standard errors; of yes and no so that half its square is -log(chance). 0 where nothing was
   /// measured or seen.
   double value = 0.0;
-  double foretold_kg = 0.0;  // what the pot weighs by the account
-  double then_kg = 0.0;      // the same once set right by the weight, or watered
-  double off_kg = 0.0;       // a weighing: more than foretold
-  double error_kg = 0.0;     // standard error of that
+  double off_kg = 0.0;  // a weighing: more than foretold
+  AccountPoint point{};
 };
 
 /// x squared.
@@ -87,18 +85,13 @@ class PotAccount {
   /// `place` must outlive it. Throws as calibrate does.
   PotAccount(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
              const CalibrationOptions& options);
-  PotAccount(const PotAccount&) = delete;  // seasons point into its own list of readings
-  PotAccount& operator=(const PotAccount&) = delete;
-  PotAccount(PotAccount&&) = default;
-  PotAccount& operator=(PotAccount&&) = delete;
-  ~PotAccount() = default;
 
   /// By the tables, and the standard errors of that: of use and usable water, and of the wall, the
   /// spread of draw_garden over the days of the readings.
   [[nodiscard]] const PotNumbers& prior() const { return prior_; }
   [[nodiscard]] const PotNumbers& prior_error() const { return prior_error_; }
   [[nodiscard]] const PotParameters& parameters_of_tables() const { return pot_; }
-  [[nodiscard]] bool weighed() const;
+  [[nodiscard]] bool weighed() const { return weighed_; }
   [[nodiscard]] bool porous() const { return planting_.pot.wall.evaporation_share.value > 0.0; }
   [[nodiscard]] double dry_mix_kg() const;
   [[nodiscard]] std::size_t after_its_end() const { return after_its_end_; }  // readings
@@ -107,7 +100,8 @@ class PotAccount {
 
   /// Works out how sure the account is of its water at each reading, with these numbers.
   void set_variances(const PotNumbers& numbers);
-  /// Of all readings and waterings, by their time. Variances stay as they were set.
+  /// Of all readings and waterings, by their time; they point into the account. Variances stay as
+  /// they were set.
   [[nodiscard]] std::vector<Residual> residuals(const PotNumbers& numbers) const;
   /// What the numbers mean for the planting.
   [[nodiscard]] Learned learned(const PotNumbers& numbers) const;
@@ -121,8 +115,8 @@ class PotAccount {
   struct Season {
     Date planted{};
     PotLog log;
-    std::vector<const Reading*> readings;  // one for each event
-    std::vector<double> variance;  // of the water foretold at each event, l2; fixed in a fit
+    std::vector<Reading> readings;  // one for each event
+    std::vector<double> variance;   // of the water foretold at each event, l2; fixed in a fit
   };
   /// Days of a planting.
   struct Stretch {
@@ -130,7 +124,7 @@ class PotAccount {
     Date first{};
     Date last{};
   };
-  void sort_seasons();
+  void sort_seasons(std::vector<Reading> readings);
   void set_priors(const Catalogue& catalogue);
   [[nodiscard]] std::vector<Stretch> stretches_of() const;
   [[nodiscard]] double transpired(const std::vector<Stretch>& stretches, const Planting& planting,
@@ -144,10 +138,10 @@ class PotAccount {
   Planting planting_;
   const Place& place_;
   CalibrationOptions options_;
-  std::vector<Reading> all_;
   const std::vector<SpotDay>* days_ = nullptr;
   PotParameters pot_;  // as the tables have it
   std::vector<Season> seasons_;
+  bool weighed_ = false;
   std::size_t after_its_end_ = 0;
   std::size_t telling_ = 0;
   double usual_day_l_ = 0.0;  // what the plants transpire by the tables

@@ -172,7 +172,7 @@ class Filter final : public PotLearning {
     Member(const Known& its, Planting own, const PotToLearn& of, const ModelParameters& model)
         : at(its), planting(std::move(own)), run(planting, of.planted, model, of.growth) {}
 
-    Known at;  // its water is the run's
+    Known at;  // its water: at the last reading, later the run's
     Planting planting;
     PlantingRun run;
     /// Water that a reading told of beyond what the account can hold, until the pot is refilled:
@@ -180,10 +180,9 @@ class Filter final : public PotLearning {
     double beyond_l = 0.0;
     double drained_l = 0.0;  // of the day so far, when last looked at
   };
-  /// The last reading taken, and the water that each member has after it.
+  /// The last reading taken, and what is known after it.
   struct Setting {
     std::size_t event = 0;
-    std::vector<double> water_l;
     Known mean;
     Covariance covariance;
   };
@@ -372,7 +371,7 @@ class Filter final : public PotLearning {
       own.drained_l = day_ends ? 0.0 : day.so_far().drained_l;
       const bool set_here = setting_ && at == setting_->event;
       if (set_here) {
-        const double water_l = setting_->water_l[member];
+        const double water_l = own.at[held];
         day.correct(holding(run.pot(), day.state(), water_l));
         own.beyond_l = std::max(0.0, water_l - store_l(run.pot(), day.state()));
       }
@@ -468,8 +467,7 @@ class Filter final : public PotLearning {
     const RunState morning = state();
     const PotParameters before = members_.front()->run.pot();
     make_members(mean, covariance, &morning, before);
-    setting_ = Setting{event, {}, mean, covariance};
-    for (const auto& one : members_) setting_->water_l.push_back(one->at[held]);
+    setting_ = Setting{event, mean, covariance};
   }
 
   /// Empty: it is not believed. Where the one before was off as far, `covariance` is widened.

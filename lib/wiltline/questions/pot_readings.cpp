@@ -32,11 +32,7 @@ Fields<Row> named_instant() {
   Fields<Row> fields;
   fields.text("name", &Row::name, Need::value, name_example)
       .field(
-          "when", Need::value,
-          [](const Cell& cell, Row& row) {
-            row.when = parse_instant(cell.text());
-            if (!row.when) cell.complain(in_quotes(cell.text()), std::string(instant_example));
-          },
+          "when", Need::value, [](const Cell& cell, Row& row) { row.when = instant_of(cell); },
           instant_example);
   return fields;
 }
