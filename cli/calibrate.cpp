@@ -6,9 +6,9 @@
 #include "command.hpp"
 #include "delivery.hpp"
 #include "described.hpp"
-#include "diary.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
+#include "reading_options.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
@@ -33,20 +33,20 @@ void run_calibrate(const Arguments& arguments) {
   const Catalogue catalogue = load_catalogue(arguments, report.notes);
   const Place place(load_weather_of_one_place(arguments), catalogue.parameters, missing);
   const Garden garden = load_garden(arguments, catalogue);
-  const auto log_file = arguments.text("log");
-  if (!arguments.flag("weighings") && !log_file && !arguments.flag("seen")) {
+  const auto log = arguments.text("log");
+  if (!log && !arguments.text("weighings") && !arguments.text("seen")) {
     refuse("no readings; expected --weighings FILE, --log FILE or --seen FILE");
   }
-  const Instant end{place.record().last(), units::hours_per_day};
-  const std::vector<LogEntry> log =
-      log_file ? read_watering_log(read_file(*log_file), garden.plantings, end)
-               : std::vector<LogEntry>{};
-  const std::vector<PotReadings> readings = load_readings(arguments,
-                                                          {.garden = garden.plantings,
-                                                           .model = &catalogue.parameters,
-                                                           .weather = &place.record(),
-                                                           .growth = options.growth},
-                                                          log);
+  std::vector<PotReadings> readings = load_readings(arguments,
+                                                    {.garden = garden.plantings,
+                                                     .model = &catalogue.parameters,
+                                                     .weather = &place.record(),
+                                                     .growth = options.growth},
+                                                    report.notes);
+  if (log) {
+    const Instant end{place.record().last(), units::hours_per_day};
+    add_log(readings, read_watering_log(read_file(*log), garden.plantings, end));
+  }
   const CalibrationResult result = calibrate(readings, place, catalogue, options);
   add_calibration_notes(result, report);
   add_weather_notes({place}, report);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "page/page.hpp"
+#include "reading_options.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -46,55 +47,39 @@ constexpr Column<CalibrationRow> calibration_list[]{
 
 constexpr double percent = 100.0;
 
-/// Half the width of the range for 9 in 10, percent of the value.
-double sure_to_percent(const Ranged& range) {
-  return percent * (range.high - range.low) / 2.0 / range.value;
+/// False where a figure stays as the tables have it.
+bool learned(const Estimate& estimate) {
+  return estimate.learned >= least_learned;
+}
+const Ranged& known(const Estimate& estimate) {
+  return learned(estimate) ? estimate.estimate : estimate.prior;
 }
 
 std::string use_sentence(const PotCalibration& pot) {
   const Estimate& use = pot.of("use_factor");
+  const Ranged& factor = known(use);
   const std::string name = shown_name(*pot.planting);
-  if (use.learned < least_learned) {
+  const double sure_to = percent * (factor.high - factor.low) / 2.0 / factor.value;
+  if (!learned(use)) {
     return fmt::format(
         "{}: nothing learned of what it drinks; the table's figure holds, to ± {:.0f} %.", name,
-        sure_to_percent(use.estimate));
+        sure_to);
   }
-  const double factor = use.estimate.value;
   constexpr double alike = 0.05;
-  const std::string drinks = std::abs(factor - 1.0) < alike
+  const std::string drinks = std::abs(factor.value - 1.0) < alike
                                  ? "drinks what the table says"
-                                 : fmt::format("drinks {:.2f} times the table", factor);
+                                 : fmt::format("drinks {:.2f} times the table", factor.value);
   return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name, crop_text(*pot.planting), drinks,
-                     sure_to_percent(use.estimate));
+                     sure_to);
 }
 
 std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, bool us) {
-  const std::string at = instant_in_words(outlier.when);
-  const double off = in_units(mass_kg, std::abs(outlier.off_kg), us);
-  const std::string name = shown_name(*pot.planting);
-  const std::string amount = fmt::format("{} {}", rough(off), unit_text(mass_kg, us));
-  switch (outlier.kind) {
-    case ReadingKind::weighed_before:
-    case ReadingKind::weighed_after:
-      if (outlier.mistyped) {
-        return fmt::format(
-            "{}, {}: {} {} than the readings before and after it let one expect; mistyped?", name,
-            at, amount, outlier.off_kg > 0.0 ? "more" : "less");
-      }
-      return outlier.off_kg > 0.0
-                 ? fmt::format(
-                       "{}, {}: {} heavier than expected; water that no log has, rain "
-                       "not recorded, or a weight mistyped?",
-                       name, at, amount)
-                 : fmt::format(
-                       "{}, {}: {} lighter than expected; a day hotter at the pot than in the "
-                       "weather, a watering that did not reach it, or a weight mistyped?",
-                       name, at, amount);
-    case ReadingKind::watered:
-      return fmt::format("{}, {}: what drained does not fit what was given.", name, at);
-    default:
-      return fmt::format("{}, {}: what was seen does not fit the other readings.", name, at);
-  }
+  const std::string misfit =
+      fmt::format("{}, {}: {}", shown_name(*pot.planting), instant_in_words(outlier.when),
+                  misfit_text(outlier.kind, outlier.off_kg, us));
+  if (outlier.mistyped) return misfit + " by the readings before and after it; mistyped?";
+  if (outlier.off_kg == 0.0) return misfit + ".";
+  return fmt::format("{}; {}", misfit, weight_causes(outlier.off_kg));
 }
 
 /// What is taken off the variance of how long the pot lasts.
@@ -104,7 +89,7 @@ double gain(const PotCalibration& pot) {
 
 /// What stays as the tables have it is for CSV alone.
 bool told(const PotCalibration& pot) {
-  return pot.readings > 0 || pot.of("use_factor").learned >= least_learned;
+  return pot.readings > 0 || learned(pot.of("use_factor"));
 }
 
 const PotCalibration* most_to_learn(const CalibrationResult& result) {
@@ -192,13 +177,22 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
       {"what", left, what},
       {"by the tables\n(9 in 10)", right, [&](R row) { return range(row, row.estimate->prior); }},
       {"by your readings\n(9 in 10)", right,
-       [&](R row) { return range(row, row.estimate->estimate); }},
+       [&](R row) {
+         return learned(*row.estimate) ? range(row, row.estimate->estimate) : "as the tables";
+       }},
       {"learned", right,
        [](R row) { return fmt::format("{:.0f} %", percent * row.estimate->learned); }},
       {"readings", right, [](R row) { return fmt::format("{}", row.pot->readings); }}};
   if (!rows.empty()) out += '\n' + text_table(columns, rows) + '\n';
+  bool outlies = false;
   for (const PotCalibration& pot : result.pots) {
     for (const Outlier& one : pot.outliers) out += paragraph(outlier_sentence(pot, one, us));
+    outlies = outlies || !pot.outliers.empty();
+  }
+  if (outlies) {
+    out += paragraph(
+        "A weight is named where it is further off than 2.5 times what is usual here, by all "
+        "readings together; forecast, which goes by those before it alone, doubts fewer.");
   }
   if (const PotCalibration* const pot = most_to_learn(result)) out += paragraph(measure_next(*pot));
   return out + notes_text(report);
@@ -216,7 +210,7 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
     }
     if (!told(pot)) continue;
     report.answer += (report.answer.empty() ? "" : " ") + use_sentence(pot);
-    const Ranged& use = pot.of("use_factor").estimate;
+    const Ranged& use = known(pot.of("use_factor"));
     uses.push_back({.label = name,
                     .value = use.value,
                     .low = use.low,
@@ -238,17 +232,17 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
 }
 
 void add_calibration_notes(const CalibrationResult& result, Report& report) {
-  constexpr std::size_t few_readings = 2;
-  std::vector<std::string> few;
-  for (const PotCalibration& pot : result.pots) {
-    if (pot.readings < few_readings) few.push_back(pot.planting->name);
-  }
-  if (!few.empty()) {
-    report.notes.push_back(
-        fmt::format("too few readings, so the tables' figures, moved at most by other pots of the "
-                    "crop: {}",
-                    fmt::join(few, "; ")));
-  }
+  const auto note_few = [&](std::size_t least, std::size_t most, std::string_view what) {
+    std::vector<std::string> few;
+    for (const PotCalibration& pot : result.pots) {
+      if (pot.readings >= least && pot.readings <= most) few.push_back(pot.planting->name);
+    }
+    if (!few.empty()) report.notes.push_back(fmt::format("{}: {}", what, fmt::join(few, "; ")));
+  };
+  note_few(0, 1,
+           "too few readings, so the tables' figures, moved at most by other pots of the crop");
+  note_few(2, 3,
+           "too few readings to tell, so that the next can move a figure as far as its range goes");
   for (const PotCalibration& pot : result.pots) {
     if (pot.after_its_end == 0) continue;
     report.notes.push_back(fmt::format("{}: {} reading{} left out, outside the time its crop grows",

@@ -124,18 +124,4 @@ void Diary::add_once(std::size_t i, const char* option, const PotEvent& event) {
   events_[i].push_back(event);
 }
 
-std::vector<PotReadings> load_readings(const Arguments& arguments, const ReadingsOf& of,
-                                       const std::vector<LogEntry>& log) {
-  std::vector<PotReadings> readings;
-  for (const Planting& planting : of.garden) readings.push_back({&planting, {}});
-  if (const auto file = arguments.text("weighings")) {
-    add_readings(readings, read_weighings(read_file(*file), of));
-  }
-  if (const auto file = arguments.text("seen")) {
-    add_readings(readings, read_sightings(read_file(*file), of));
-  }
-  add_log(readings, log);
-  return readings;
-}
-
 }  // namespace wiltline::cli

@@ -38,9 +38,4 @@ class Diary {
   std::vector<std::vector<PotEvent>> events_;
 };
 
-/// What --weighings and --seen say of each planting, and these entries of a log.
-[[nodiscard]] std::vector<PotReadings> load_readings(const Arguments& arguments,
-                                                     const ReadingsOf& of,
-                                                     const std::vector<LogEntry>& log);
-
 }  // namespace wiltline::cli

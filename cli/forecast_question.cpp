@@ -10,6 +10,7 @@
 #include "diary.hpp"
 #include "notes.hpp"
 #include "progress.hpp"
+#include "reading_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
@@ -17,7 +18,6 @@
 #include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
-#include "wiltline/questions/pot_readings.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -117,24 +117,16 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
 std::string doubtful_text(const Planting& planting, const DoubtfulReading& one, bool us) {
   const std::string at =
       fmt::format("{}, {}", shown_name(planting), instant_in_words(one.reading.when));
-  if (one.reading.kind == ReadingKind::watered) {
-    return at + ": what drained does not fit what was given; left out";
+  const std::string misfit = misfit_text(one.reading.kind, one.off_kg, us);
+  if (one.believed) {
+    return fmt::format("{}: {}, as the weighing before; taken as true of the pot", at, misfit);
   }
-  if (!one.reading.weighed()) {
-    return at + ": what was seen does not fit the other readings; left out";
-  }
-  const std::string by = fmt::format(
-      "{} {} {} than expected", rough(in_units(Quantity::mass_kg, std::abs(one.off_kg), us)),
-      unit_text(Quantity::mass_kg, us), one.off_kg > 0.0 ? "heavier" : "lighter");
-  return one.believed
-             ? fmt::format("{}: {}, as the weighing before; taken as true of the pot", at, by)
-             : fmt::format("{}: {}; left out: {}", at, by,
-                           one.off_kg > 0.0
-                               ? "water that no log has, rain not recorded, or a weight mistyped?"
-                               : "a watering logged that did not reach it, or a weight mistyped?");
+  return fmt::format("{}: {}; left out{}", at, misfit,
+                     one.reading.weighed() ? fmt::format(": {}", weight_causes(one.off_kg)) : "");
 }
 
 void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
+  bool doubts = false;
   for (const PlantingForecast& pot : result.pots) {
     if (!pot.update) continue;
     const PotUpdate& update = *pot.update;
@@ -147,7 +139,13 @@ void add_learned_notes(const ForecastResult& result, bool us, Report& report) {
         update.readings_all == 1 ? "" : "s", update.use.low, update.use.high, before));
     for (const DoubtfulReading& one : update.doubtful) {
       report.notes.push_back(doubtful_text(*pot.planting, one, us));
+      doubts = true;
     }
+  }
+  if (doubts) {
+    report.notes.emplace_back(
+        "a reading is doubted here by those before it alone, and only if it is far off; calibrate "
+        "looks at all of them together and names more");
   }
 }
 
@@ -190,14 +188,16 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   diary.add_watered(arguments);
   diary.add_weights(arguments);
   diary.add_tops(arguments);
+  std::vector<PotReadings> readings = load_readings(arguments,
+                                                    {.garden = garden.plantings,
+                                                     .model = &catalogue.parameters,
+                                                     .weather = &known,
+                                                     .growth = options.growth,
+                                                     .now = options.now},
+                                                    report.notes);
+  // What drained tells of the pot; a watering alone does not.
   std::erase_if(log, [](const LogEntry& one) { return !one.drained_l.has_value(); });
-  const std::vector<PotReadings> readings = load_readings(arguments,
-                                                          {.garden = garden.plantings,
-                                                           .model = &catalogue.parameters,
-                                                           .weather = &known,
-                                                           .growth = options.growth,
-                                                           .now = options.now},
-                                                          log);
+  add_log(readings, log);
   std::vector<SavedPlanting> saved;
   if (const auto file = arguments.text("state")) {
     saved =
@@ -214,6 +214,7 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   std::size_t without_effect = 0;
   std::size_t learned_before = 0;
   std::size_t unknown_before = 0;
+  std::ptrdiff_t learned_twice = 0;
   for (std::size_t i = 0; i < garden.plantings.size(); ++i) {
     ForecastPlanting input{.planting = &garden.plantings[i], .log = {}, .saved = {}};
     const auto state = saved_of.find(garden.plantings[i].name);
@@ -232,6 +233,10 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
       learned_before += read.counted_before;
       unknown_before += read.unknown_before;
       without_effect += read.before_planting;
+      const std::optional<Instant>& until = garden.plantings[i].learned.until;
+      learned_twice +=
+          std::count_if(input.readings.begin(), input.readings.end(),
+                        [&](const Reading& one) { return until && one.when <= *until; });
     }
     inputs.push_back(std::move(input));
   }
@@ -243,6 +248,12 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
   if (learned_before > 0) {
     report.notes.push_back(fmt::format(
         "readings before the saved state, taken as learned from in it: {}", learned_before));
+  }
+  if (learned_twice > 0) {
+    report.notes.push_back(
+        fmt::format("readings up to the garden's calibrated_until, learned from a second time: {}; "
+                    "leave them out, or take the garden of before",
+                    learned_twice));
   }
   if (unknown_before > 0) {
     report.notes.push_back(

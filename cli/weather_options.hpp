@@ -34,7 +34,7 @@ void say_understood(const LoadedWeather& loaded);
 /// The records alone; how other layouts than ours were understood, and what makes no sense, is said
 /// on standard error.
 [[nodiscard]] std::vector<WeatherRecord> load_weather(const Arguments& arguments, bool rain_needed);
-/// The record of a command that is asked about one place.
+/// The record of a command that is asked about one place. RequestError for several.
 [[nodiscard]] WeatherRecord load_weather_of_one_place(const Arguments& arguments);
 /// The place of each record, under one model.
 [[nodiscard]] std::vector<Place> places_of(const std::vector<WeatherRecord>& records,

@@ -103,7 +103,9 @@ TEST_CASE("calibrate: what a garden has besides stays, what was learned before d
   const std::string garden = bench.read("new.csv");
   CHECK(
       garden.starts_with("# mine\nname,crop,pot,mix,plants,planted,spot,routine,tare_kg,notes,"
-                         "use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor\nbasil,"));
+                         "use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor,"
+                         "use_usable_correlation,calibrated_until\nbasil,"));
+  CHECK(garden.ends_with(",2024-07-02T06:30\n"));
   CHECK(says(garden, ",1,\"by, the door\","));
   const Outcome over = run_program(bench, calibrate({"--write", "garden.csv"}));
   CHECK(over.exit_code == 2);
@@ -114,10 +116,52 @@ TEST_CASE("calibrate: what a garden has besides stays, what was learned before d
 
 TEST_CASE("calibrate: too few readings are said") {
   const Bench bench;
+  CHECK(says(run_program(bench, calibrate({})).out,
+             "too few readings to tell, so that the next can move a figure as far as its range "
+             "goes: basil"));
   bench.write("one.csv", "name,when,weight_kg\nbasil,2024-07-01 18:00,3.2\n");
   const Outcome outcome = run_program(bench, calibrate({}, "one.csv"));
   CHECK(outcome.exit_code == 0);
   CHECK(says(outcome.out, "too few readings"));
+}
+
+TEST_CASE("calibrate: nothing learned is as the tables have it, in sentence, table and garden") {
+  const Bench bench;
+  bench.write("seen.csv", "name,when,wilting\nbasil,2024-07-01 15:00,no\n");
+  const Outcome outcome =
+      run_program(bench, calibrate({"--seen", "seen.csv", "--write", "new.csv"}, ""));
+  CHECK(outcome.exit_code == 0);
+  CHECK(says(outcome.out, "basil: nothing learned of what it drinks; the table's figure holds"));
+  CHECK(says(outcome.out, "use, times the table   1.00 (0.69–1.46)     as the tables"));
+  CHECK(bench.read("new.csv").ends_with(",,,,,,,\n"));
+}
+
+TEST_CASE("calibrate: weights in pounds under kilograms are suspected, those in kilograms not") {
+  const Bench bench;
+  const std::string rows = "\nbasil,2024-07-01 18:00,7.1\nbasil,2024-07-02 06:30,6.8\n";
+  bench.write("kg.csv", "name,when,weight_kg" + rows);
+  bench.write("lb.csv", "name,when,weight_lb" + rows);
+  CHECK(says(run_program(bench, calibrate({"--format", "csv"}, "kg.csv")).err,
+             "kg.csv: weights of about 1.7 times"));
+  CHECK_FALSE(says(run_program(bench, calibrate({"--format", "csv"}, "lb.csv")).err, "pounds?"));
+}
+
+TEST_CASE("calibrate: why it names more weights than forecast does is said beside them") {
+  const ScratchFolder folder;
+  const std::string garden = source + "/models/gardens/courtyard.csv";
+  const std::string weighings = source + "/models/readings/courtyard-weighings.csv";
+  const Words files{"--garden", garden, "--weather", weather, "--weighings", weighings};
+  Words fit{"calibrate"};
+  fit.insert(fit.end(), files.begin(), files.end());
+  Words foretell{"forecast", "--now", "2024-07-16T07:00"};
+  foretell.insert(foretell.end(), files.begin(), files.end());
+  const std::string fitted = run_program(folder, fit).out;
+  const std::string foretold = run_program(folder, foretell).out;
+  // One weight that only calibrate names.
+  CHECK(says(fitted, "tall tomato ×2, 7 Jul 2024, 18:00: 2.0 kg lighter than expected"));
+  CHECK_FALSE(says(foretold, "7 Jul 2024, 18:00"));
+  CHECK(says(fitted, "A weight is named where it is further off than 2.5 times"));
+  CHECK(says(foretold, "a reading is doubted here by those before it alone"));
 }
 
 TEST_CASE("calibrate: readings of a crop that frost has ended are left out, and said") {

@@ -117,6 +117,35 @@ TEST_CASE("forecast: weighings teach it, and a saved state keeps what was learne
   CHECK(planned.out.find("basil drinks ") != std::string::npos);
 }
 
+TEST_CASE("forecast: readings that the garden was calibrated with are counted, and said") {
+  const Place place;
+  place.write("weighings.csv",
+              "name,when,weight_kg\nbasil,2024-07-09 18:00,3.5\nbasil,2024-07-11 18:00,3.1\n"
+              "basil,2024-07-13 18:00,3.05\n");
+  const auto said = [&](const std::string& until) {
+    place.write("learned.csv",
+                "name,crop,pot,mix,plants,planted,spot,routine,use_factor,use_factor_sd,"
+                "calibrated_until\nbasil,basil,clay 3 l,potting mix,3,05-25,patio,daily 07:00,1.1,"
+                "0.1," +
+                    until + "\n");
+    std::string both;
+    for (const std::string command : {"forecast", "plan"}) {
+      const Outcome outcome =
+          run_program(place, {command, "--garden", "learned.csv", "--weather", sample,
+                              "--weighings", "weighings.csv", "--now", "2024-07-15T07:00"});
+      CHECK(outcome.exit_code == 0);
+      both += outcome.out;
+    }
+    return both;
+  };
+  const std::string twice = said("2024-07-11T18:00");
+  const std::size_t first = twice.find("learned from a second time: 2;");
+  REQUIRE(first != std::string::npos);
+  CHECK(twice.find("learned from a second time: 2;", first + 1) != std::string::npos);
+  CHECK(said("").find("a second time") == std::string::npos);
+  CHECK(said("2024-07-09T17:59").find("a second time") == std::string::npos);
+}
+
 TEST_CASE("forecast: bad weighings and sightings are refused in place") {
   const auto refused = [](const std::string& option, const std::string& text) {
     const Place place;

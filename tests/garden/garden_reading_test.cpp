@@ -627,7 +627,9 @@ TEST_CASE("garden: every column name, in both systems") {
                                                      "usable_gal",
                                                      "usable_sd_l",
                                                      "usable_sd_gal",
-                                                     "wall_factor"});
+                                                     "wall_factor",
+                                                     "use_usable_correlation",
+                                                     "calibrated_until"});
 }
 
 TEST_CASE("garden: one date cannot end a planting of every year") {

@@ -102,6 +102,11 @@ TEST_CASE("learned: bad values are refused in place") {
         "garden.csv:2:59: found 30 in use_factor; expected 0.05 to 20");
   CHECK(refused("use_factor_sd", "-1") ==
         "garden.csv:2:59: found -1 in use_factor_sd; expected 0 to 20");
+  CHECK(refused("use_usable_correlation", "1") ==
+        "garden.csv:2:59: found 1 in use_usable_correlation; expected -0.999 to 0.999");
+  CHECK(refused("calibrated_until", "2024-07-09") ==
+        "garden.csv:2:59: found \"2024-07-09\"; expected a date and hour that exist, as 2024-05-31 "
+        "18:30");
   CHECK(refused("usable_l", "0") ==
         "garden.csv:2:59: found 0 in usable_l; expected 0.001 to 5000 litres");
   CHECK(refused("usable_l", "15.9")
@@ -142,6 +147,30 @@ TEST_CASE("learned: draws are of what is still unsure, and not of what it stands
   }
   CHECK(near(logs, 0.0, 0.005));
   CHECK(near(std::sqrt(squares), 0.1, 0.005));
+}
+
+TEST_CASE("learned: draws keep the correlation of use and usable water") {
+  const auto products = [](const std::string& correlation) {
+    const Planting one =
+        pot(",use_factor,use_factor_sd,usable_l,usable_sd_l,use_usable_correlation",
+            ",1.3,0.13,3,0.15," + correlation);
+    double sum = 0.0;
+    double usable_squares = 0.0;
+    constexpr int draws = 256;
+    for (std::uint64_t number = 0; number < draws; ++number) {
+      const Learned drawn = draw_garden({&one, 1}, catalogue().parameters, catalogue(), 1, number)
+                                .plantings.front()
+                                .learned;
+      const double usable = std::log(*drawn.usable_l / 3.0) / 0.05;
+      sum += std::log(drawn.use_factor / 1.3) / 0.1 * usable / draws;
+      usable_squares += usable * usable / draws;
+    }
+    CHECK(near(usable_squares, 1.0, 0.06));
+    return sum;
+  };
+  CHECK(near(products("-0.6"), -0.6, 0.06));
+  CHECK(near(products("0.3"), 0.3, 0.06));
+  CHECK(near(products(""), 0.0, 0.06));
 }
 
 TEST_CASE("learned: no draw holds more usable water than its mix has room for") {

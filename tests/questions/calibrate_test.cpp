@@ -36,7 +36,9 @@ std::string figures(const Sets& sets) {
          std::to_string(sets.true_use_lasts_error) + " with the true use alone, " +
          std::to_string(sets.truth_lasts_error) + " with all that is true; wrong weights named " +
          share(sets.wrong_found, sets.pots) + ", of the others " +
-         share(sets.falsely_found, sets.weighings);
+         share(sets.falsely_found, sets.weighings) + "; of " + std::to_string(sets.ratios) +
+         " ratios of usable water to use covered " + std::to_string(100.0 * sets.ratio_covered) +
+         " %, without their correlation " + std::to_string(100.0 * sets.ratio_covered_apart) + " %";
 }
 
 }  // namespace
@@ -69,6 +71,41 @@ TEST_CASE("calibrate: truths are covered as often as is said, without bias") {
   CHECK(sets.falsely_found <= sets.weighings / 100);
 }
 
+TEST_CASE("calibrate: two to four readings leave ranges that hold the truth") {
+  Writing few = usual_writing();
+  few.wrong_kg = 0.0;
+  for (const int weighings : {2, 4}) {
+    few.weighings = weighings;
+    const Sets sets = many_sets(30, few, seattle(), 3000);
+    MESSAGE(weighings << " weighings: " << figures(sets));
+    CHECK(sets.use.covered > 0.82);
+    CHECK(sets.usable.covered > 0.82);
+  }
+}
+
+TEST_CASE("calibrate: a wall's range holds the truth, after few readings and after many") {
+  const std::vector<Planting> garden = pots_to_learn();
+  for (const int weighings : {2, 4, 30}) {
+    int covered = 0;
+    constexpr int pots = 40;
+    for (int i = 0; i < pots; ++i) {
+      Normal normal(static_cast<std::uint64_t>(i) + 1);
+      Writing how = usual_writing();
+      how.weighings = weighings;
+      how.wrong_kg = 0.0;
+      // As far apart as the tables have walls: 9 in 10 from 0.48 to 2.07 times the middle.
+      const Truth truth{.empty_kg = 10.0, .wall_factor = std::exp(0.44 * normal())};
+      const PotReadings readings =
+          invented_readings(garden[2], truth, how, seattle(), static_cast<std::uint64_t>(i) + 500);
+      const Ranged wall =
+          calibrate({&readings, 1}, seattle(), catalogue(), {}).pots[0].of("wall_factor").estimate;
+      covered += truth.wall_factor >= wall.low && truth.wall_factor <= wall.high ? 1 : 0;
+    }
+    MESSAGE(weighings << " weighings: " << covered << " of " << pots << " walls covered");
+    CHECK(covered >= pots * 8 / 10);
+  }
+}
+
 // tests/calibration.sh runs the skipped ones.
 TEST_CASE("long calibration: 500 sets of invented readings" * doctest::skip()) {
   const Sets sets = many_sets(500, usual_writing(), seattle(), 100000);
@@ -77,6 +114,8 @@ TEST_CASE("long calibration: 500 sets of invented readings" * doctest::skip()) {
   CHECK(near(sets.usable.bias, 0.0, 0.03));
   CHECK(near(sets.use.covered, 0.90, 0.05));
   CHECK(near(sets.usable.covered, 0.90, 0.05));
+  CHECK(near(sets.ratio_covered, 0.90, 0.03));
+  CHECK(sets.ratio_covered > sets.ratio_covered_apart + 0.02);
   CHECK(sets.falsely_found <= sets.weighings / 100);
 }
 

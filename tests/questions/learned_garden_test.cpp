@@ -24,7 +24,9 @@ std::string written(const std::string& text) {
                             .use_factor_sd = 0.125,
                             .usable_l = 1.5,
                             .usable_sd_l = 0.25,
-                            .wall_factor = 0.5};
+                            .wall_factor = 0.5,
+                            .use_usable_correlation = -0.25,
+                            .until = Instant{make_date(2024, 7, 9), 18.0}};
   result.pots[0].tare_kg = 1.75;
   return learned_garden_csv({"g.csv", text}, result);
 }
@@ -35,11 +37,15 @@ TEST_CASE("learned garden: read again it is what was learned, beside all that wa
   const std::string text =
       written("# mine\n" + header + ",notes\na" + row + ",\"x, y\"\nb" + row + ",\n");
   CHECK(text == "# mine\n" + header +
-                    ",notes,tare_kg,use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor\na" +
-                    row + ",\"x, y\",1.75,1.25,0.125,1.5,0.25,0.5\nb" + row + ",,,,,,,\n");
+                    ",notes,tare_kg,use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor," +
+                    "use_usable_correlation,calibrated_until\na" + row +
+                    ",\"x, y\",1.75,1.25,0.125,1.5,0.25,0.5,-0.25,2024-07-09T18:00\nb" + row +
+                    ",,,,,,,,,\n");
   const std::vector<Planting> again = read_garden({"g.csv", text}, catalogue());
   CHECK(again[0].learned.use_factor == 1.25);
   CHECK(again[0].learned.usable_sd_l == 0.25);
+  CHECK(again[0].learned.use_usable_correlation == -0.25);
+  CHECK(again[0].learned.until == Instant{make_date(2024, 7, 9), 18.0});
   CHECK(again[0].tare_kg == 1.75);
   CHECK(again[1].learned == Learned{});
 }
@@ -48,7 +54,8 @@ TEST_CASE("learned garden: old columns are replaced, a tare that is known stays"
   const std::string text = written("use_factor,tare_lb," + header + ",usable_gal\n3,9,a" + row +
                                    ",0.3\n2,,b" + row + ",\n");
   CHECK(text.starts_with("tare_lb," + header +
-                         ",use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor\n9,a"));
+                         ",use_factor,use_factor_sd,usable_l,usable_sd_l,wall_factor," +
+                         "use_usable_correlation,calibrated_until\n9,a"));
   const std::vector<Planting> again = read_garden({"g.csv", text}, catalogue());
   CHECK(near(*again[0].tare_kg, 9 * 0.45359237, 1e-12));
   CHECK(again[1].learned == Learned{});

@@ -465,4 +465,23 @@ TEST_CASE("learning: readings out of time and an impossible scale are refused") 
       std::string::npos);
 }
 
+TEST_CASE(
+    "learning: what drained is judged by what was poured then, not by a pot dry at midnight") {
+  const std::vector<Planting> garden = pots_to_learn();
+  const Date day = in_last_summer(7, 20);
+  const auto doubted = [&](double drained_l) {
+    ForecastPlanting input{.planting = &garden[0], .log = {}, .saved = {}};
+    // Left for days, filled at seven, and watered once more at eight.
+    for (const Instant& when :
+         {Instant{day - std::chrono::days(4), 18.0}, Instant{day, 7.0}, Instant{day, 8.0}}) {
+      input.log.events.push_back({when, PotEventKind::watered, {}});
+    }
+    input.log.complete_from = input.log.events.front().when;
+    input.readings = {{.when = {day, 8.0}, .drained_l = drained_l}};
+    return forecast_of(input, options_at({day, 12.0})).update->doubtful.size();
+  };
+  CHECK(doubted(0.05) == 0);
+  CHECK(doubted(1.0) == 1);
+}
+
 }  // namespace wiltline::test

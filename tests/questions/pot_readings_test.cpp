@@ -90,6 +90,28 @@ TEST_CASE("readings: two alike at one instant count once, two that disagree are 
         }).starts_with("w.csv:3:24: found 3.5 kg, where line 2 has 3 kg of \"basil\""));
 }
 
+TEST_CASE("readings: weights in pounds under kilograms stand out in the file as a whole") {
+  const Table table;
+  const auto times = [&](double factor, const std::string& unit) {
+    std::string text = "name,when,weight_" + unit + "\n";
+    const auto add = [&](const std::string& when, const std::string& name, double kg) {
+      text += name + ",2024-07-" + when + " 18:00," + std::to_string(kg * factor) + "\n";
+    };
+    add("01", "basil", 3.1);
+    add("02", "basil", 2.9);
+    add("03", "basil", 29.0);  // one mistyped
+    add("01", "a", 8.0);
+    add("03", "a", 9.0);
+    return *times_expected(table.weighings(text), catalogue().parameters);
+  };
+  constexpr double pounds = 1.0 / 0.45359237;  // NIST SP 811
+  CHECK(times(1.0, "kg") < times_like_pounds);
+  CHECK(times(pounds, "kg") > times_like_pounds);
+  CHECK(near(times(pounds, "lb"), times(1.0, "kg"), 1e-4));
+  CHECK_FALSE(times_expected(table.sightings("name,when,wilting\nbasil,2024-07-01 18:00,no\n"),
+                             catalogue().parameters));
+}
+
 TEST_CASE("readings: what a file may not hold") {
   const Table table;
   const auto weighed = [&](const std::string& row) {

@@ -1,9 +1,8 @@
 // The lowest point of a smooth cost, by Levenberg and Marquardt.
 #pragma once
 
-#include <cstddef>
+#include <Eigen/Core>
 #include <functional>
-#include <vector>
 
 namespace wiltline {
 
@@ -11,12 +10,12 @@ namespace wiltline {
 /// weighted residuals (symmetric, positive semidefinite).
 struct Curved {
   double cost = 0.0;
-  std::vector<double> gradient{};
-  std::vector<double> curvature{};  // row by row
+  Eigen::VectorXd gradient{};
+  Eigen::MatrixXd curvature{};
 };
 
 struct LowestPoint {
-  std::vector<double> at;
+  Eigen::VectorXd at;
   Curved
       there;  // its curvature inverted is the covariance of `at`, where the cost is -log(density)
   bool converged = false;
@@ -27,11 +26,9 @@ struct LowestPoint {
 /// (Marquardt 1963); lambda falls tenfold with each step that goes down and rises with each that
 /// does not. Converged once a step, damped as far as it takes to get lower, promises less than
 /// 1e-10 of the cost and one.
-[[nodiscard]] LowestPoint lowest_point(
-    const std::vector<double>& start, const std::function<double(const std::vector<double>&)>& cost,
-    const std::function<Curved(const std::vector<double>&)>& curved, int most_rounds = 60);
-
-/// The inverse of a symmetric positive definite matrix of `size` rows, row by row.
-[[nodiscard]] std::vector<double> inverse_of(const std::vector<double>& matrix, std::size_t size);
+[[nodiscard]] LowestPoint lowest_point(const Eigen::VectorXd& start,
+                                       const std::function<double(const Eigen::VectorXd&)>& cost,
+                                       const std::function<Curved(const Eigen::VectorXd&)>& curved,
+                                       int most_rounds = 60);
 
 }  // namespace wiltline

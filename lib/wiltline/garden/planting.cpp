@@ -40,6 +40,7 @@ std::string crop_text(const Planting& planting) {
 void forget_pot(Planting& planting) {
   planting.learned.usable_l.reset();
   planting.learned.usable_sd_l = 0.0;
+  planting.learned.use_usable_correlation = 0.0;
   planting.learned.wall_factor = 1.0;
 }
 

@@ -50,6 +50,9 @@ struct Learned {
   std::optional<double> usable_l;  // water between refilled and the lower limit, of the whole mix
   double usable_sd_l = 0.0;
   double wall_factor = 1.0;  // on what evaporates through the wall
+  /// Of the errors of use and usable water, as logarithms: weighings tell their ratio best.
+  double use_usable_correlation = 0.0;
+  std::optional<Instant> until;  // the last reading that it was learned from
 
   bool operator==(const Learned&) const = default;
 };

@@ -2,9 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Core>
+#include <Eigen/Cholesky>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -24,21 +23,14 @@ constexpr double freedom = 4.0;          // of Student's t
 // Weights outlie beyond so many times the scatter of their kind.
 constexpr double outlying_weight = 2.5;
 
-constexpr auto use = static_cast<Eigen::Index>(PotNumber::use);
-constexpr auto usable = static_cast<Eigen::Index>(PotNumber::usable);
-constexpr auto empty = static_cast<Eigen::Index>(PotNumber::empty);
-constexpr auto wall = static_cast<Eigen::Index>(PotNumber::wall);
-constexpr auto parameters = static_cast<Eigen::Index>(PotNumber::count);
+constexpr Eigen::Index use = PotNumber::use;
+constexpr Eigen::Index usable = PotNumber::usable;
+constexpr Eigen::Index empty = PotNumber::empty;
+constexpr Eigen::Index wall = PotNumber::wall;
+constexpr Eigen::Index parameters = PotNumber::count;
 
-using Numbers = Eigen::Matrix<double, parameters, 1>;
-
-double square(double x) {
-  return x * x;
-}
-
-Numbers as_vector(const PotNumbers& numbers) {
-  return Numbers(numbers.data());
-}
+/// A number for every two of a pot's.
+using PotMatrix = Eigen::Matrix<double, parameters, parameters>;
 
 /// All pots together, over numbers that are standard normal beforehand: two for each crop, then
 /// `parameters` for each pot.
@@ -59,74 +51,67 @@ class Fit {
     crops_ = static_cast<Eigen::Index>(crops.size());
   }
 
-  using Normals = Eigen::Map<const Eigen::VectorXd>;
-  [[nodiscard]] static Normals normals(const std::vector<double>& of) {
-    return {of.data(), static_cast<Eigen::Index>(of.size())};
-  }
-
   [[nodiscard]] Eigen::Index size() const {
     return 2 * crops_ + static_cast<Eigen::Index>(pots_.size()) * parameters;
   }
   [[nodiscard]] const std::vector<PotAccount>& pots() const { return pots_; }
 
-  /// The weights with which the normal numbers go into one of a pot.
-  [[nodiscard]] Eigen::VectorXd row(std::size_t pot, Eigen::Index which) const {
-    Eigen::VectorXd row = Eigen::VectorXd::Zero(size());
-    const double error = pots_[pot].prior_error()[static_cast<std::size_t>(which)];
-    const bool shared = which == use || which == usable;
-    row[own(pot) + which] = error * (shared ? std::sqrt(1.0 - shared_variance) : 1.0);
-    if (shared) row[2 * crop_[pot] + which] = error * std::sqrt(shared_variance);
-    return row;
+  [[nodiscard]] PotNumbers numbers(std::size_t pot, const Eigen::VectorXd& at) const {
+    return pots_[pot].prior() + weights(pot) * at;
   }
-
-  [[nodiscard]] PotNumbers numbers(std::size_t pot, const std::vector<double>& at) const {
-    PotNumbers result = pots_[pot].prior();
-    for (std::size_t k = 0; k < result.size(); ++k) {
-      result[k] += row(pot, static_cast<Eigen::Index>(k)).dot(normals(at));
-    }
-    return result;
+  /// Of a pot's numbers, where the normal numbers have that covariance.
+  [[nodiscard]] PotMatrix covariance_of(std::size_t pot, const Eigen::MatrixXd& normals) const {
+    const Eigen::MatrixXd into = weights(pot);
+    return into * normals * into.transpose();
   }
 
   /// The covariance of the normal numbers about the lowest point. Rates change at edges, so that
   /// the slope at a point can be that of one side of an edge alone: slopes are taken over as far as
   /// the numbers are unsure.
   [[nodiscard]] Eigen::MatrixXd covariance(const LowestPoint& lowest) const {
-    Eigen::MatrixXd result = inverted(lowest.there);
+    Eigen::MatrixXd result = inverse_of(lowest.there);
     constexpr int rounds = 2;
     for (int round = 0; round < rounds; ++round) {
-      std::vector<Numbers> steps(pots_.size());
+      std::vector<PotNumbers> steps;
       for (std::size_t i = 0; i < pots_.size(); ++i) {
-        for (Eigen::Index k = 0; k < parameters; ++k) {
-          const Eigen::VectorXd weights = row(i, k);
-          steps[i][k] = std::max(std::sqrt(weights.dot(result * weights)),
-                                 least_step * as_vector(pots_[i].prior_error())[k]);
-        }
+        steps.emplace_back(covariance_of(i, result).diagonal().cwiseSqrt().cwiseMax(
+            least_step * pots_[i].prior_error()));
       }
-      result = inverted(curved(lowest.at, steps));
+      result = inverse_of(curved(lowest.at, steps));
     }
     return result;
   }
 
   /// `calm`: how many standard errors count as one when a residual is called wild.
-  LowestPoint solve(const std::vector<double>& from, double calm) {
+  LowestPoint solve(const Eigen::VectorXd& from, double calm) {
     run_tasks(pots_.size(), 0, [&](std::size_t i) { pots_[i].set_variances(numbers(i, from)); });
     calm_ = calm;
     return lowest_point(
-        from, [this](const std::vector<double>& at) { return cost(at); },
-        [this](const std::vector<double>& at) { return curved(at); });
+        from, [this](const Eigen::VectorXd& at) { return cost(at); },
+        [this](const Eigen::VectorXd& at) { return curved(at); });
   }
 
  private:
   static constexpr double least_step = 0.005;  // of the prior's standard error: far above rounding
 
-  [[nodiscard]] Eigen::MatrixXd inverted(const Curved& curved) const {
-    const std::vector<double> inverse =
-        inverse_of(curved.curvature, static_cast<std::size_t>(size()));
-    return Eigen::Map<const Eigen::MatrixXd>(inverse.data(), size(), size());
+  [[nodiscard]] Eigen::MatrixXd inverse_of(const Curved& curved) const {
+    return curved.curvature.ldlt().solve(Eigen::MatrixXd::Identity(size(), size()));
   }
 
   [[nodiscard]] Eigen::Index own(std::size_t pot) const {
     return 2 * crops_ + static_cast<Eigen::Index>(pot) * parameters;
+  }
+
+  /// With which the normal numbers go into those of a pot, a row each.
+  [[nodiscard]] Eigen::MatrixXd weights(std::size_t pot) const {
+    const PotNumbers& error = pots_[pot].prior_error();
+    Eigen::MatrixXd into = Eigen::MatrixXd::Zero(parameters, size());
+    for (Eigen::Index k = 0; k < parameters; ++k) {
+      const bool shared = k == use || k == usable;
+      into(k, own(pot) + k) = error[k] * (shared ? std::sqrt(1.0 - shared_variance) : 1.0);
+      if (shared) into(k, 2 * crop_[pot] + k) = error[k] * std::sqrt(shared_variance);
+    }
+    return into;
   }
 
   [[nodiscard]] double cost_of(const Residual& residual) const {
@@ -140,81 +125,60 @@ class Fit {
     return (freedom + 1.0) / (freedom + square(residual.value / calm_));
   }
 
-  [[nodiscard]] double cost(const std::vector<double>& at) const {
+  [[nodiscard]] double cost(const Eigen::VectorXd& at) const {
     std::vector<double> costs(pots_.size());
     run_tasks(pots_.size(), 0, [&](std::size_t i) {
       for (const Residual& one : pots_[i].residuals(numbers(i, at))) costs[i] += cost_of(one);
     });
-    return std::accumulate(costs.begin(), costs.end(), normals(at).squaredNorm() / 2.0);
+    return std::accumulate(costs.begin(), costs.end(), at.squaredNorm() / 2.0);
   }
 
   /// `steps`: of each pot's numbers, to either side; none: so small that it is the slope there.
-  [[nodiscard]] Curved curved(const std::vector<double>& at,
-                              const std::vector<Numbers>& steps = {}) const {
+  [[nodiscard]] Curved curved(const Eigen::VectorXd& at,
+                              const std::vector<PotNumbers>& steps = {}) const {
     struct Own {
       double cost = 0.0;
-      Numbers gradient = Numbers::Zero();
-      Eigen::Matrix<double, parameters, parameters> curvature =
-          Eigen::Matrix<double, parameters, parameters>::Zero();
+      PotNumbers gradient = PotNumbers::Zero();
+      PotMatrix curvature = PotMatrix::Zero();
     };
     std::vector<Own> of(pots_.size());
     run_tasks(pots_.size(), 0, [&](std::size_t i) {
       const PotNumbers here = numbers(i, at);
-      const Numbers least = least_step * as_vector(pots_[i].prior_error());
+      const PotNumbers step = steps.empty() ? least_step * pots_[i].prior_error() : steps[i];
       const std::vector<Residual> residuals = pots_[i].residuals(here);
-      Eigen::Matrix<double, Eigen::Dynamic, parameters> slopes =
-          Eigen::Matrix<double, Eigen::Dynamic, parameters>::Zero(
-              static_cast<Eigen::Index>(residuals.size()), parameters);
+      std::vector<PotNumbers> slopes(residuals.size(), PotNumbers::Zero());
       for (Eigen::Index k = 0; k < parameters && !residuals.empty(); ++k) {
         if (k == wall && !pots_[i].porous()) continue;
-        const double step = steps.empty() ? least[k] : steps[i][k];
         const auto beside = [&](double by) {
           PotNumbers there = here;
-          there[static_cast<std::size_t>(k)] += by;
+          there[k] += by;
           return pots_[i].residuals(there);
         };
-        const std::vector<Residual> above = beside(step);
-        const std::vector<Residual> below = steps.empty() ? residuals : beside(-step);
-        const double apart = steps.empty() ? step : 2.0 * step;
+        const std::vector<Residual> above = beside(step[k]);
+        const std::vector<Residual> below = steps.empty() ? residuals : beside(-step[k]);
+        const double apart = steps.empty() ? step[k] : 2.0 * step[k];
         for (std::size_t r = 0; r < residuals.size(); ++r) {
-          slopes(static_cast<Eigen::Index>(r), k) = (above[r].value - below[r].value) / apart;
+          slopes[r][k] = (above[r].value - below[r].value) / apart;
         }
       }
       for (std::size_t r = 0; r < residuals.size(); ++r) {
         const double weight = weight_of(residuals[r]);
-        const Numbers slope = slopes.row(static_cast<Eigen::Index>(r)).transpose();
         of[i].cost += cost_of(residuals[r]);
-        of[i].gradient += weight * residuals[r].value * slope;
-        of[i].curvature += weight * slope * slope.transpose();
+        of[i].gradient += weight * residuals[r].value * slopes[r];
+        of[i].curvature += weight * slopes[r] * slopes[r].transpose();
       }
     });
-    const auto count = static_cast<std::size_t>(size());
-    Curved all{.cost = normals(at).squaredNorm() / 2.0,
+    Curved all{.cost = at.squaredNorm() / 2.0,
                .gradient = at,
-               .curvature = std::vector<double>(count * count)};
-    for (std::size_t k = 0; k < count; ++k) all.curvature[k * count + k] = 1.0;
+               .curvature = Eigen::MatrixXd::Identity(size(), size())};
     for (std::size_t i = 0; i < pots_.size(); ++i) {
       // The few normal numbers that this pot's go with: its crop's two and its own.
-      Eigen::Matrix<double, parameters, parameters + 2> into =
-          Eigen::Matrix<double, parameters, parameters + 2>::Zero();
-      std::array<Eigen::Index, parameters + 2> where{2 * crop_[i] + use, 2 * crop_[i] + usable};
-      for (Eigen::Index k = 0; k < parameters; ++k) {
-        const Eigen::VectorXd weights = row(i, k);
-        where[static_cast<std::size_t>(k + 2)] = own(i) + k;
-        into(k, k + 2) = weights[own(i) + k];
-        if (k == use || k == usable) into(k, k) = weights[2 * crop_[i] + k];
-      }
+      std::vector<Eigen::Index> where{2 * crop_[i] + use, 2 * crop_[i] + usable};
+      for (Eigen::Index k = 0; k < parameters; ++k) where.push_back(own(i) + k);
+      const Eigen::MatrixXd into = weights(i)(Eigen::all, where);
       all.cost += of[i].cost;
-      const Eigen::VectorXd gradient = into.transpose() * of[i].gradient;
-      const Eigen::MatrixXd curvature = into.transpose() * of[i].curvature * into;
-      for (Eigen::Index a = 0; a < parameters + 2; ++a) {
-        const auto to = static_cast<std::size_t>(where[static_cast<std::size_t>(a)]);
-        all.gradient[to] += gradient[a];
-        for (Eigen::Index b = 0; b < parameters + 2; ++b) {
-          const auto with = static_cast<std::size_t>(where[static_cast<std::size_t>(b)]);
-          all.curvature[to * count + with] += curvature(a, b);
-        }
-      }
+      all.gradient(where) += into.transpose() * of[i].gradient;
+      all.curvature(where, where) += into.transpose() * of[i].curvature * into;
     }
     return all;
   }
@@ -225,35 +189,34 @@ class Fit {
   double calm_ = 1.0;
 };
 
-/// How far weighings of one kind are from the account in this garden, in standard errors: by their
+/// How far weighings of each kind are from the account in this garden, in standard errors: by their
 /// median, so that a few wrong ones do not count; held to one where they are few.
-struct Scatter {
-  explicit Scatter(const std::vector<std::vector<Residual>>& pots) {
-    for (const ReadingKind kind : {ReadingKind::weighed_before, ReadingKind::weighed_after}) {
-      std::vector<double> sizes;
-      for (const std::vector<Residual>& pot : pots) {
-        for (const Residual& one : pot) {
-          if (one.reading->kind == kind) sizes.push_back(std::abs(one.value));
-        }
-      }
-      if (sizes.empty()) continue;
-      const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
-      std::nth_element(sizes.begin(), middle, sizes.end());
-      constexpr double normal_median = 0.6744897501960817;  // of the size of a normal number
-      constexpr double held_by = 10.0;                      // readings (judged)
-      const auto count = static_cast<double>(sizes.size());
-      of[kind] = std::sqrt((held_by + count * square(*middle / normal_median)) / (held_by + count));
+using Scatter = std::map<ReadingKind, double>;
+Scatter scatter_of(const std::vector<std::vector<Residual>>& pots) {
+  std::map<ReadingKind, std::vector<double>> sizes_of;
+  for (const std::vector<Residual>& pot : pots) {
+    for (const Residual& one : pot) {
+      if (one.reading->weighed()) sizes_of[one.reading->kind].push_back(std::abs(one.value));
     }
   }
-  std::map<ReadingKind, double> of;
-};
+  Scatter scatter;
+  for (auto& [kind, sizes] : sizes_of) {
+    const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
+    std::nth_element(sizes.begin(), middle, sizes.end());
+    constexpr double normal_median = 0.6744897501960817;  // of the size of a normal number
+    constexpr double held_by = 10.0;                      // readings (judged)
+    const auto count = static_cast<double>(sizes.size());
+    scatter[kind] =
+        std::sqrt((held_by + count * square(*middle / normal_median)) / (held_by + count));
+  }
+  return scatter;
+}
 
 bool outlies(const Residual& one, const Scatter& scatter) {
   const double size = std::abs(one.value);
   if (is_yes_no(one.reading->kind)) return size > reading_errors::outlying_yes_no;
-  const auto found = scatter.of.find(one.reading->kind);
-  return size >
-         (found == scatter.of.end() ? reading_errors::outlying : outlying_weight * found->second);
+  return size > (one.reading->weighed() ? outlying_weight * scatter.at(one.reading->kind)
+                                        : reading_errors::outlying);
 }
 
 std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const Scatter& scatter) {
@@ -278,6 +241,20 @@ std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const S
   return outliers;
 }
 
+std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
+                                     const std::vector<Outlier>& outliers) {
+  std::vector<AccountPoint> account;
+  for (const Residual& one : residuals) {
+    if (is_yes_no(one.reading->kind)) continue;
+    account.push_back(one.point);
+    account.back().outlies =
+        std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
+          return outlier.when == one.point.when && outlier.kind == one.point.kind;
+        });
+  }
+  return account;
+}
+
 Ranged nine_in_ten_of(double value, double error) {
   return {value, value - nine_in_ten_errors * error, value + nine_in_ten_errors * error};
 }
@@ -287,83 +264,76 @@ Ranged nine_in_ten_of_log(double times, double log, double error) {
   return {times * std::exp(range.value), times * std::exp(range.low), times * std::exp(range.high)};
 }
 
-PotCalibration calibration_of(const PotReadings& readings, const Fit& fit, std::size_t index,
-                              const std::vector<double>& at, const Eigen::MatrixXd& covariance,
+PotCalibration calibration_of(const PotReadings& readings, const PotAccount& pot,
+                              const PotNumbers& numbers, const PotMatrix& covariance,
                               const std::vector<Residual>& residuals, const Scatter& scatter) {
-  const PotAccount& pot = fit.pots()[index];
-  const PotNumbers numbers_of = fit.numbers(index, at);
-  const Numbers numbers = as_vector(numbers_of);
-  const Numbers before = as_vector(pot.prior());
-  const Numbers before_error = as_vector(pot.prior_error());
-  const auto error_of = [&](const Eigen::VectorXd& row) {
-    return std::sqrt(row.dot(covariance * row));
-  };
-  const auto learned_share = [&](Eigen::Index k) {
-    return std::max(0.0, 1.0 - square(error_of(fit.row(index, k)) / before_error[k]));
-  };
-  PotCalibration result{.planting = readings.planting};
-  result.outliers = outliers_of(residuals, scatter);
-  result.account = pot.points(numbers_of);
-  for (AccountPoint& point : result.account) {
-    point.outlies = std::any_of(
-        result.outliers.begin(), result.outliers.end(),
-        [&](const Outlier& one) { return one.when == point.when && one.kind == point.kind; });
-  }
-  result.after_its_end = pot.after_its_end();
-  result.readings = pot.telling();
-  const auto add_log = [&](std::string_view name, Eigen::Index k, double times) {
-    const double error = error_of(fit.row(index, k));
+  const PotNumbers errors = covariance.diagonal().cwiseSqrt();
+  const PotNumbers& before = pot.prior();
+  const PotNumbers& before_errors = pot.prior_error();
+  PotCalibration result{.planting = readings.planting,
+                        .readings = pot.telling(),
+                        .after_its_end = pot.after_its_end(),
+                        .outliers = outliers_of(residuals, scatter)};
+  result.account = account_of(residuals, result.outliers);
+  // `times`: what the number is the logarithm of a factor on; empty: it is kg of pot and mix. True
+  // if something was learned of it.
+  const auto add = [&](std::string_view name, Eigen::Index k, std::optional<double> times) {
+    const double error = errors[k];
+    const auto range_of = [&](double value, double its_error) {
+      if (times) return nine_in_ten_of_log(*times, value, its_error);
+      Ranged tare = nine_in_ten_of(value - pot.dry_mix_kg(), its_error);
+      tare.low = std::max(tare.low, 0.0);
+      return tare;
+    };
+    const Ranged estimate = range_of(numbers[k], error);
     result.estimates.push_back({.parameter = name,
-                                .prior = nine_in_ten_of_log(times, before[k], before_error[k]),
-                                .estimate = nine_in_ten_of_log(times, numbers[k], error),
-                                .standard_error = times * std::exp(numbers[k]) * error,
-                                .learned = learned_share(k)});
+                                .prior = range_of(before[k], before_errors[k]),
+                                .estimate = estimate,
+                                .standard_error = times ? estimate.value * error : error,
+                                .learned = std::max(0.0, 1.0 - square(error / before_errors[k]))});
     return result.estimates.back().learned >= least_learned;
   };
-  const double taw_l = pot.parameters_of_tables().total_available_l;
-  const Learned fitted = pot.learned(numbers_of);
-  if (add_log("use_factor", use, 1.0)) {
+  const Learned fitted = pot.learned(numbers);
+  if (add("use_factor", use, 1.0)) {
     result.learned.use_factor = fitted.use_factor;
     result.learned.use_factor_sd = result.estimates.back().standard_error;
   }
-  if (add_log("usable_l", usable, taw_l)) {
+  if (add("usable_l", usable, pot.parameters_of_tables().total_available_l)) {
     result.learned.usable_l = fitted.usable_l;
     result.learned.usable_sd_l = result.estimates.back().standard_error;
   }
-  if (!readings.planting->tare_kg && pot.weighed()) {
-    const auto as_tare = [&](double value, double error) {
-      Ranged range = nine_in_ten_of(value - pot.dry_mix_kg(), error);
-      range.low = std::max(range.low, 0.0);
-      return range;
-    };
-    const double error = error_of(fit.row(index, empty));
-    result.estimates.push_back({.parameter = "tare_kg",
-                                .prior = as_tare(before[empty], before_error[empty]),
-                                .estimate = as_tare(numbers[empty], error),
-                                .standard_error = error,
-                                .learned = learned_share(empty)});
-    if (result.estimates.back().learned >= least_learned) {
-      result.tare_kg = std::max(numbers[empty] - pot.dry_mix_kg(), 0.0);
-    }
+  const bool tells_tare = !readings.planting->tare_kg && pot.weighed();
+  if (tells_tare && add("tare_kg", empty, std::nullopt)) {
+    result.tare_kg = std::max(result.estimates.back().estimate.value, 0.0);
   }
-  if (pot.porous() && add_log("wall_factor", wall, 1.0)) {
+  if (pot.porous() && add("wall_factor", wall, 1.0)) {
     result.learned.wall_factor = fitted.wall_factor;
   }
-  const Eigen::VectorXd lasting = fit.row(index, usable) - fit.row(index, use);
-  result.lasting_error = result.lasting_error_then = error_of(lasting);
+  if (result.learned.usable_l && result.learned.use_factor_sd > 0.0) {
+    result.learned.use_usable_correlation =
+        covariance(use, usable) / (errors[use] * errors[usable]);
+  }
+  if (result.learned != Learned{} || result.tare_kg) {
+    for (const Residual& one : residuals) {
+      if (says_something(*one.reading)) result.learned.until = one.reading->when;
+    }
+  }
+  // How long it lasts is usable water over use: with each number, the covariance of its logarithm.
+  const PotNumbers lasting = covariance.row(usable) - covariance.row(use);
+  const double variance = lasting[usable] - lasting[use];
+  result.lasting_error = result.lasting_error_then = std::sqrt(variance);
   const auto could_measure = [&](NextMeasure next, Eigen::Index number) {
     // Of a normal distribution, a measurement of one number takes this much variance off another.
-    const Eigen::VectorXd measured = fit.row(index, number);
-    const double less = square(lasting.dot(covariance * measured)) /
-                        (square(error_of(measured)) + pot.variance_of(next));
-    const double then = std::sqrt(std::max(square(result.lasting_error) - less, 0.0));
+    const double less =
+        square(lasting[number]) / (covariance(number, number) + pot.variance_of(next));
+    const double then = std::sqrt(std::max(variance - less, 0.0));
     if (then >= result.lasting_error_then) return;
     result.next = next;
     result.lasting_error_then = then;
   };
   could_measure(NextMeasure::hot_day, use);
   could_measure(NextMeasure::until_wilting, usable);
-  if (!readings.planting->tare_kg && pot.weighed()) could_measure(NextMeasure::empty_pot, empty);
+  if (tells_tare) could_measure(NextMeasure::empty_pot, empty);
   return result;
 }
 
@@ -389,18 +359,18 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
   Fit fit(pots, place, catalogue, options);
   // First far from wild, so that what is far off is drawn in; then with what the fit itself says.
   constexpr double at_first = 30.0;
-  const std::vector<double> start(static_cast<std::size_t>(fit.size()));
-  const LowestPoint lowest = fit.solve(fit.solve(start, at_first).at, 1.0);
+  const LowestPoint lowest =
+      fit.solve(fit.solve(Eigen::VectorXd::Zero(fit.size()), at_first).at, 1.0);
   result.converged = lowest.converged;
   const Eigen::MatrixXd covariance = fit.covariance(lowest);
   std::vector<std::vector<Residual>> residuals;
   for (std::size_t i = 0; i < pots.size(); ++i) {
     residuals.push_back(fit.pots()[i].residuals(fit.numbers(i, lowest.at)));
   }
-  const Scatter scatter(residuals);
+  const Scatter scatter = scatter_of(residuals);
   for (std::size_t i = 0; i < pots.size(); ++i) {
-    result.pots.push_back(
-        calibration_of(pots[i], fit, i, lowest.at, covariance, residuals[i], scatter));
+    result.pots.push_back(calibration_of(pots[i], fit.pots()[i], fit.numbers(i, lowest.at),
+                                         fit.covariance_of(i, covariance), residuals[i], scatter));
   }
   return result;
 }

@@ -118,10 +118,9 @@ class Drawing {
     return drawn;
   }
 
-  /// A value with a standard error: normally distributed about it on the scale of its logarithm.
-  double varied(double value, double standard_error, std::string name) {
-    if (!(standard_error > 0.0)) return value;
-    return value * std::exp(standard_error / value * normal_at_level(level(std::move(name))));
+  /// A number drawn from the normal distribution of mean 0 and variance 1.
+  double normal(std::string name) {
+    return normal_at_level(level(std::move(name)));
   }
 
   /// True of a parameter without effect on this planting.
@@ -153,13 +152,19 @@ class Drawing {
     if (range.varies()) range.value = range.at(level(std::move(name)));
   }
 
-  /// What was learned of the pot takes the place of what the tables say of its like.
+  /// What was learned of the pot takes the place of what the tables say of its like: normally
+  /// distributed about it on the scale of logarithms.
   void draw_learned(Learned& learned) {
-    learned.use_factor =
-        varied(learned.use_factor, learned.use_factor_sd, "water use of the plant");
-    if (learned.usable_l) {
-      learned.usable_l =
-          varied(*learned.usable_l, learned.usable_sd_l, "water the pot holds for the plant");
+    double use_off = 0.0;  // in standard errors
+    if (learned.use_factor_sd > 0.0) {
+      use_off = normal("water use of the plant");
+      learned.use_factor *= std::exp(learned.use_factor_sd / learned.use_factor * use_off);
+    }
+    if (learned.usable_l && learned.usable_sd_l > 0.0) {
+      const double with_use = learned.use_factor_sd > 0.0 ? learned.use_usable_correlation : 0.0;
+      const double off = with_use * use_off + std::sqrt(1.0 - with_use * with_use) *
+                                                  normal("water the pot holds for the plant");
+      *learned.usable_l *= std::exp(learned.usable_sd_l / *learned.usable_l * off);
     }
   }
 

@@ -171,7 +171,8 @@ class PlantingForecaster {
            when.hour - options_.now.hour;
   }
 
-  /// What `then` makes of the planting's journey to now, as drawn; `learning`: null without readings.
+  /// What `then` makes of the planting's journey to now, as drawn; `learning`: null without
+  /// readings.
   template <typename Then>
   std::invoke_result_t<const Then&, const Journey&> as_drawn(const Planting& drawn,
                                                              const ModelParameters& model,
@@ -184,10 +185,9 @@ class PlantingForecaster {
       return spot_day(record.site(), record.date(index), record.day(index),
                       place_.reference()[index], drawn.spot, model);
     };
-    Journey journey =
-        learning != nullptr
-            ? journey_of(*learning, own, drawn, model, spot)
-            : Journey(input_.log, begin(drawn, model), spot, place_.record());
+    Journey journey = learning != nullptr
+                          ? journey_of(*learning, own, drawn, model, spot)
+                          : Journey(input_.log, begin(drawn, model), spot, place_.record());
     journey.go_to(options_.now.date);
     return then(journey);
   }
@@ -196,15 +196,15 @@ class PlantingForecaster {
   std::unique_ptr<PotLearning> learn(Date observed, PlantingForecast& result) const {
     const SavedPlanting* const saved = input_.saved ? &*input_.saved : nullptr;
     if (input_.readings.empty() && (saved == nullptr || !saved->learned)) return nullptr;
-    auto learning =
-        std::make_unique<PotLearning>(PotToLearn{.planting = input_.planting,
-                                                 .planted = planted_,
-                                                 .log = &input_.log,
-                                                 .readings = &input_.readings,
-                                                 .saved = saved,
-                                                 .growth = options_.growth,
-                                                 .scale_error_kg = options_.scale_error_kg},
-                                      place_, catalogue_);
+    std::unique_ptr<PotLearning> learning =
+        begin_learning({.planting = input_.planting,
+                        .planted = planted_,
+                        .log = &input_.log,
+                        .readings = &input_.readings,
+                        .saved = saved,
+                        .growth = options_.growth,
+                        .scale_error_kg = options_.scale_error_kg},
+                       place_, catalogue_);
     learning->go_to(observed);
     result.saved = save(learning->state());
     result.saved.log.complete_from = learning->log().complete_from;

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <iterator>
 #include <unordered_map>
 #include <vector>
 
@@ -13,18 +13,38 @@
 namespace wiltline {
 namespace {
 
-constexpr std::array<std::string_view, 5> learned_columns{"use_factor", "use_factor_sd", "usable_l",
-                                                          "usable_sd_l", "wall_factor"};
-constexpr std::array<std::string_view, 2> gallons{"usable_gal", "usable_sd_gal"};
-
-template <typename Names>
-bool is_one_of(const Names& names, std::string_view name) {
-  return std::find(names.begin(), names.end(), name) != names.end();
-}
-
 /// Four digits: more than is known.
 std::string number(double value) {
   return fmt::format("{:.4g}", value);
+}
+
+std::string number_if(bool known, double value) {
+  return known ? number(value) : "";
+}
+
+/// A column of what was learned; blank: as in the tables.
+struct LearnedColumn {
+  std::string_view name;
+  std::string (*cell)(const Learned&);
+};
+using L = const Learned&;
+constexpr LearnedColumn learned_columns[]{
+    {"use_factor", [](L of) { return number_if(of.use_factor_sd > 0.0, of.use_factor); }},
+    {"use_factor_sd", [](L of) { return number_if(of.use_factor_sd > 0.0, of.use_factor_sd); }},
+    {"usable_l",
+     [](L of) { return number_if(of.usable_l.has_value(), of.usable_l.value_or(0.0)); }},
+    {"usable_sd_l", [](L of) { return number_if(of.usable_l.has_value(), of.usable_sd_l); }},
+    {"wall_factor", [](L of) { return number_if(of.wall_factor != 1.0, of.wall_factor); }},
+    {"use_usable_correlation",
+     [](L of) { return number_if(of.use_usable_correlation != 0.0, of.use_usable_correlation); }},
+    {"calibrated_until", [](L of) { return of.until ? to_string(*of.until) : ""; }},
+};
+
+/// Of an earlier calibration, in whatever units.
+bool is_learned(std::string_view name) {
+  return name == "usable_gal" || name == "usable_sd_gal" ||
+         std::any_of(std::begin(learned_columns), std::end(learned_columns),
+                     [&](const LearnedColumn& one) { return one.name == name; });
 }
 
 }  // namespace
@@ -50,12 +70,12 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
   std::vector<std::string> header;
   for (std::size_t i = 0; i < table.header().size(); ++i) {
     const std::string& name = table.header()[i];
-    if (is_one_of(learned_columns, name) || is_one_of(gallons, name)) continue;
+    if (is_learned(name)) continue;
     kept.push_back(i);
     header.push_back(csv_text(name, separator));
   }
   if (adds_tare) header.emplace_back("tare_kg");
-  header.insert(header.end(), learned_columns.begin(), learned_columns.end());
+  for (const LearnedColumn& one : learned_columns) header.emplace_back(one.name);
   line(header);
   for (std::size_t row = 0; row < table.rows(); ++row) {
     const auto found = of.find(table.cell(row, *table.column("name")));
@@ -74,15 +94,9 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
         cells.push_back(csv_text(cell, separator));
       }
     }
-    if (adds_tare) cells.push_back(knows_tare ? number(tare_kg) : "");
+    if (adds_tare) cells.push_back(number_if(knows_tare, tare_kg));
     const Learned learned = pot == nullptr ? Learned{} : pot->learned;
-    const auto number_if = [](bool known, double value) { return known ? number(value) : ""; };
-    const bool knows_use = learned.use_factor_sd > 0.0;
-    cells.push_back(number_if(knows_use, learned.use_factor));
-    cells.push_back(number_if(knows_use, learned.use_factor_sd));
-    cells.push_back(number_if(learned.usable_l.has_value(), learned.usable_l.value_or(0.0)));
-    cells.push_back(number_if(learned.usable_l.has_value(), learned.usable_sd_l));
-    cells.push_back(number_if(learned.wall_factor != 1.0, learned.wall_factor));
+    for (const LearnedColumn& one : learned_columns) cells.push_back(one.cell(learned));
     line(cells);
   }
   return out;

@@ -18,23 +18,19 @@ namespace {
 
 constexpr std::string_view date_example = "a date that exists, as 2024-05-31";
 
-/// How an event is written in a state file: 2022-07-15T08:30=drained.
 std::string event_text(const PotEvent& event) {
-  const std::string what = [&]() -> std::string {
-    switch (event.kind) {
-      case PotEventKind::watered:
-        return event.amount ? shortest(*event.amount) + "l" : "drained";
-      case PotEventKind::weighed:
-        return shortest(event.amount.value_or(0.0)) + "kg";
-      case PotEventKind::top_felt_dry:
-        return "top-dry";
-      case PotEventKind::top_felt_moist:
-      case PotEventKind::looked_at:  // of no account by itself, and in no log that is saved
-        break;
-    }
-    return "top-moist";
-  }();
-  return fmt::format("{}={}", to_string(event.when), what);
+  switch (event.kind) {
+    case PotEventKind::watered:
+      return event.amount ? shortest(*event.amount) + "l" : "drained";
+    case PotEventKind::weighed:
+      return shortest(event.amount.value_or(0.0)) + "kg";
+    case PotEventKind::top_felt_dry:
+      return "top-dry";
+    case PotEventKind::top_felt_moist:
+    case PotEventKind::looked_at:  // of no account by itself, and in no log that is saved
+      break;
+  }
+  return "top-moist";
 }
 
 std::optional<double> amount_before(std::string_view text, std::string_view unit, double most) {
@@ -43,22 +39,110 @@ std::optional<double> amount_before(std::string_view text, std::string_view unit
   return amount && *amount > 0.0 && *amount <= most ? amount : std::nullopt;
 }
 
-std::optional<PotEvent> parse_event(std::string_view text) {
-  const std::size_t sign = text.find('=');
-  if (sign == std::string_view::npos) return std::nullopt;
-  const auto when = parse_instant(text.substr(0, sign));
-  const std::string_view what = text.substr(sign + 1);
-  if (!when) return std::nullopt;
-  if (what == "drained") return PotEvent{*when, PotEventKind::watered, std::nullopt};
-  if (what == "top-dry") return PotEvent{*when, PotEventKind::top_felt_dry, std::nullopt};
-  if (what == "top-moist") return PotEvent{*when, PotEventKind::top_felt_moist, std::nullopt};
-  if (const auto kg = amount_before(what, "kg", heaviest_pot_kg)) {
-    return PotEvent{*when, PotEventKind::weighed, kg};
+std::optional<PotEvent> read_event(const Instant& when, std::string_view text) {
+  if (text == "drained") return PotEvent{when, PotEventKind::watered, std::nullopt};
+  if (text == "top-dry") return PotEvent{when, PotEventKind::top_felt_dry, std::nullopt};
+  if (text == "top-moist") return PotEvent{when, PotEventKind::top_felt_moist, std::nullopt};
+  if (const auto kg = amount_before(text, "kg", heaviest_pot_kg)) {
+    return PotEvent{when, PotEventKind::weighed, kg};
   }
-  if (const auto litres = amount_before(what, "l", most_given_l)) {
-    return PotEvent{*when, PotEventKind::watered, litres};
+  if (const auto litres = amount_before(text, "l", most_given_l)) {
+    return PotEvent{when, PotEventKind::watered, litres};
   }
   return std::nullopt;
+}
+
+constexpr std::array<std::pair<ReadingKind, std::string_view>, 6> reading_words{
+    {{ReadingKind::weighed_before, "kg-before"},
+     {ReadingKind::weighed_after, "kg-after"},
+     {ReadingKind::top_felt_dry, "top-dry"},
+     {ReadingKind::top_felt_moist, "top-moist"},
+     {ReadingKind::wilted, "wilting"},
+     {ReadingKind::not_wilted, "not-wilting"}}};
+
+/// Of a watering of which was measured what drained: litres given, if that is known, and drained.
+std::string reading_text(const Reading& one) {
+  for (const auto& [kind, word] : reading_words) {
+    if (kind == one.kind) return (one.weighed() ? shortest(one.weight_kg) : "") + std::string(word);
+  }
+  return fmt::format("{}:{}l", one.given_l ? shortest(*one.given_l) : "",
+                     shortest(one.drained_l.value_or(0.0)));
+}
+
+std::optional<Reading> read_reading(const Instant& when, std::string_view text) {
+  Reading one{.when = when};
+  for (const auto& [kind, word] : reading_words) {
+    one.kind = kind;
+    if (!one.weighed() && text == word) return one;
+    if (!one.weighed()) continue;
+    one.weight_kg = amount_before(text, word, heaviest_pot_kg).value_or(0.0);
+    if (one.weight_kg > 0.0) return one;
+  }
+  const std::size_t colon = text.find(':');
+  if (colon == std::string_view::npos || !text.ends_with('l')) return std::nullopt;
+  Reading watered{.when = when};
+  const auto drained_l = parse_number(text.substr(colon + 1, text.size() - colon - 2));
+  if (!drained_l || !(*drained_l >= 0.0 && *drained_l <= most_given_l)) return std::nullopt;
+  watered.drained_l = drained_l;
+  if (colon == 0) return watered;
+  watered.given_l = amount_before(text.substr(0, colon), "", most_given_l);
+  return watered.given_l ? std::optional(watered) : std::nullopt;
+}
+
+/// Events or readings as a cell has them: 2022-07-15T08:30=drained, separated by spaces.
+template <typename One>
+std::string stamped_text(const std::vector<One>& all, std::string (*text_of)(const One&)) {
+  std::vector<std::string> texts;
+  for (const One& one : all) {
+    texts.push_back(fmt::format("{}={}", to_string(one.when), text_of(one)));
+  }
+  return fmt::format("{}", fmt::join(texts, " "));
+}
+
+template <typename One>
+void put_stamped(const Cell& cell, Date from, std::vector<One>& into,
+                 std::optional<One> (*read)(const Instant&, std::string_view),
+                 std::string_view such_as) {
+  for (const std::string_view word : words(cell.text())) {
+    const std::size_t sign = std::min(word.find('='), word.size());
+    const auto when = parse_instant(word.substr(0, sign));
+    std::optional<One> one;
+    if (when && when->date >= from && sign < word.size()) one = read(*when, word.substr(sign + 1));
+    if (one) {
+      into.push_back(*one);
+    } else {
+      cell.complain(in_quotes(word),
+                    fmt::format("such as {}, on the state's date or later", such_as));
+    }
+  }
+}
+
+void put_events(const Cell& cell, SavedPlanting& saved) {
+  put_stamped(cell, saved.run.date, saved.log.events, read_event,
+              "2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist");
+  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
+                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
+}
+
+void put_readings(const Cell& cell, SavedPlanting& saved) {
+  put_stamped(cell, saved.run.date, saved.readings, read_reading,
+              "2024-05-31T18:30=12.3kg-before, =12.3kg-after, =1.5:0.2l, =top-dry, =top-moist, "
+              "=wilting or =not-wilting");
+}
+
+/// The numbers of a cell; none, and told, if one is no number or beyond a million.
+std::vector<double> numbers_in(const Cell& cell, std::string_view expected) {
+  constexpr double most = 1e6;
+  std::vector<double> numbers;
+  for (const std::string_view word : words(cell.text())) {
+    const auto number = parse_number(word);
+    if (!number || !(std::abs(*number) <= most)) {
+      cell.complain(in_quotes(word), std::string(expected));
+      return {};
+    }
+    numbers.push_back(*number);
+  }
+  return numbers;
 }
 
 /// How far the further crops of a mixed pot have come, three numbers each.
@@ -73,86 +157,11 @@ std::string beside_text(const RunState& run) {
 }
 
 void put_beside(const Cell& cell, SavedPlanting& saved) {
-  constexpr double most = 1e6;
-  std::vector<double> numbers;
-  for (const std::string_view word : words(cell.text())) {
-    const auto number = parse_number(word);
-    if (!number || !(*number >= -most && *number <= most)) {
-      cell.complain(in_quotes(word), "numbers: grown, progress, days since full");
-      return;
-    }
-    numbers.push_back(*number);
-  }
+  const std::vector<double> numbers = numbers_in(cell, "numbers: grown, progress, days since full");
   for (std::size_t i = 0; i + 2 < numbers.size(); i += 3) {
     saved.run.beside.push_back({numbers[i], numbers[i + 1], numbers[i + 2]});
   }
   if (numbers.size() % 3 != 0) cell.complain(in_quotes(cell.text()), "three numbers a crop");
-}
-
-/// How a reading is written in a state file: 2022-07-15T08:30=12.3kg-before.
-constexpr std::array<std::pair<ReadingKind, std::string_view>, 6> reading_words{
-    {{ReadingKind::weighed_before, "kg-before"},
-     {ReadingKind::weighed_after, "kg-after"},
-     {ReadingKind::top_felt_dry, "top-dry"},
-     {ReadingKind::top_felt_moist, "top-moist"},
-     {ReadingKind::wilted, "wilting"},
-     {ReadingKind::not_wilted, "not-wilting"}}};
-
-/// A watering of which was measured what drained: litres given, if that is known, and drained.
-std::string drained_text(const Reading& one) {
-  return fmt::format("{}={}:{}l", to_string(one.when), one.given_l ? shortest(*one.given_l) : "",
-                     shortest(one.drained_l.value_or(0.0)));
-}
-
-std::optional<Reading> drained_reading(const Instant& when, std::string_view what) {
-  const std::size_t colon = what.find(':');
-  if (colon == std::string_view::npos || !what.ends_with('l')) return std::nullopt;
-  Reading one{.when = when};
-  const std::string_view drained = what.substr(colon + 1, what.size() - colon - 2);
-  one.drained_l = parse_number(drained);
-  if (colon > 0) {
-    one.given_l = parse_number(what.substr(0, colon));
-    if (!one.given_l || !(*one.given_l > 0.0 && *one.given_l <= most_given_l)) return std::nullopt;
-  }
-  const bool fits = one.drained_l && *one.drained_l >= 0.0 && *one.drained_l <= most_given_l;
-  return fits ? std::optional(one) : std::nullopt;
-}
-
-std::string readings_text(const std::vector<Reading>& readings) {
-  std::vector<std::string> texts;
-  for (const Reading& one : readings) {
-    if (one.kind == ReadingKind::watered) texts.push_back(drained_text(one));
-    for (const auto& [kind, word] : reading_words) {
-      if (kind != one.kind) continue;
-      texts.push_back(fmt::format("{}={}{}", to_string(one.when),
-                                  one.weighed() ? shortest(one.weight_kg) : "", word));
-    }
-  }
-  return fmt::format("{}", fmt::join(texts, " "));
-}
-
-void put_readings(const Cell& cell, SavedPlanting& saved) {
-  for (const std::string_view text : words(cell.text())) {
-    const std::size_t sign = std::min(text.find('='), text.size());
-    const auto when = parse_instant(text.substr(0, sign));
-    const std::string_view what = text.substr(std::min(sign + 1, text.size()));
-    std::optional<Reading> reading;
-    if (when && when->date >= saved.run.date) reading = drained_reading(*when, what);
-    for (const auto& [kind, word] : reading_words) {
-      if (reading || !when || when->date < saved.run.date) break;
-      Reading one{.when = *when, .kind = kind};
-      const auto kg = one.weighed() ? amount_before(what, word, heaviest_pot_kg) : std::nullopt;
-      one.weight_kg = kg.value_or(0.0);
-      if (one.weighed() ? kg.has_value() : what == word) reading = one;
-    }
-    if (reading) {
-      saved.readings.push_back(*reading);
-    } else {
-      cell.complain(in_quotes(text),
-                    "such as 2024-05-31T18:30=12.3kg-before, =12.3kg-after, =1.5:0.2l, =top-dry, "
-                    "=top-moist, =wilting or =not-wilting, on the state's date or later");
-    }
-  }
 }
 
 /// The numbers of an ensemble, in the order in which they are written.
@@ -180,19 +189,10 @@ std::string learned_text(const std::optional<PotEnsemble>& learned) {
 }
 
 void put_learned(const Cell& cell, SavedPlanting& saved) {
-  constexpr double most = 1e6;
   constexpr double most_log = 5.0;
   constexpr std::size_t most_members = 9;
   constexpr std::size_t most_readings = 1000000;
-  std::vector<double> numbers;
-  for (const std::string_view word : words(cell.text())) {
-    const auto number = parse_number(word);
-    if (!number || !(std::abs(*number) <= most)) {
-      cell.complain(in_quotes(word), "a number from -1000000 to 1000000");
-      return;
-    }
-    numbers.push_back(*number);
-  }
+  const std::vector<double> numbers = numbers_in(cell, "a number from -1000000 to 1000000");
   if (numbers.empty()) return;
   const auto count = [&](std::size_t at, std::size_t highest) {
     const double number = at < numbers.size() ? numbers[at] : 0.0;
@@ -234,21 +234,6 @@ void put_date(const Cell& cell, Date& into) {
   } else {
     cell.complain(in_quotes(cell.text()), std::string(date_example));
   }
-}
-
-void put_events(const Cell& cell, SavedPlanting& saved) {
-  for (const std::string_view word : words(cell.text())) {
-    const auto event = parse_event(word);
-    if (event && event->when.date >= saved.run.date) {
-      saved.log.events.push_back(*event);
-    } else {
-      cell.complain(in_quotes(word),
-                    "such as 2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist, on "
-                    "the state's date or later");
-    }
-  }
-  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
-                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
 }
 
 /// The columns of a state file. What a pot's water is held to follows from the pot: those numbers
@@ -299,12 +284,7 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
               [](SavedPlanting& one) -> double& { return one.run.drained_yesterday_l; },
               {0.0, most, "0 or more"})
       .field("log_from", Need::column,
-             [](const Cell& cell, SavedPlanting& one) {
-               one.log.complete_from = parse_instant(cell.text());
-               if (!one.log.complete_from) {
-                 cell.complain(in_quotes(cell.text()), std::string(instant_example));
-               }
-             })
+             [](const Cell& cell, SavedPlanting& one) { one.log.complete_from = instant_of(cell); })
       .field("doings", Need::column, put_events)
       .field("beside", Need::nothing, put_beside)
       .field("readings", Need::nothing, put_readings)
@@ -312,23 +292,34 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
   return fields;
 }
 
-/// Depletions within what the pot can hold or lose.
-void read_water(TableRows& rows, const PotParameters& pot, PotState& state) {
-  // A state is what the account of this very pot ended with; sums in it may be off by rounding.
-  const double rounding_l = 1e-9 * pot.refilled_l;
+/// What a pot can lose or hold: where its state has that, and between what it must lie.
+struct WaterLimit {
+  std::string_view column;
+  double PotState::*litres;
+  double low;
+  double high;
+};
+std::array<WaterLimit, 4> water_limits(const PotParameters& pot, double rooted_share) {
   const double driest_l = pot.refilled_l - pot.air_dry_l;
-  const auto litres = [&](std::string_view column, double low, double high) {
-    return rows.number(column, {low - rounding_l, high + rounding_l,
-                                fmt::format("{:.4g} to {:.4g} litres, which is what this pot can "
-                                            "hold or lose",
-                                            low, high)});
-  };
-  state.rooted_depletion_l =
-      litres("rooted_depletion_l", -pot.surplus_store_l, driest_l * state.rooted_share);
-  state.unrooted_depletion_l =
-      litres("unrooted_depletion_l", 0.0, driest_l * (1.0 - state.rooted_share));
-  state.top_depletion_l = litres("top_depletion_l", 0.0, pot.total_evaporable_l);
-  state.mulch_water_l = litres("mulch_water_l", 0.0, pot.mulch_store_l);
+  return {{{"rooted_depletion_l", &PotState::rooted_depletion_l, -pot.surplus_store_l,
+            driest_l * rooted_share},
+           {"unrooted_depletion_l", &PotState::unrooted_depletion_l, 0.0,
+            driest_l * (1.0 - rooted_share)},
+           {"top_depletion_l", &PotState::top_depletion_l, 0.0, pot.total_evaporable_l},
+           {"mulch_water_l", &PotState::mulch_water_l, 0.0, pot.mulch_store_l}}};
+}
+/// A state is what the account of this very pot ended with; sums in it may be off by rounding.
+double rounding_l(const PotParameters& pot) {
+  return 1e-9 * pot.refilled_l;
+}
+
+void read_water(TableRows& rows, const PotParameters& pot, PotState& state) {
+  for (const WaterLimit& one : water_limits(pot, state.rooted_share)) {
+    state.*one.litres = rows.number(
+        one.column, {one.low - rounding_l(pot), one.high + rounding_l(pot),
+                     fmt::format("{:.4g} to {:.4g} litres, which is what this pot can hold or lose",
+                                 one.low, one.high)});
+  }
 }
 
 /// The same of the members, and of the state of the one in the middle.
@@ -339,18 +330,15 @@ void read_learned_water(TableRows& rows, const Planting& planting, const ModelPa
   for (PotMember& one : saved.learned->members) {
     const PotParameters pot = build_pot(as_learned(planting, tables, one), model);
     if (&one == saved.learned->members.data()) read_water(rows, pot, saved.run.pot);
-    PotState& state = one.pot;
-    state.rooted_share = share;
-    const double rounding_l = 1e-9 * pot.refilled_l;
-    const double driest_l = pot.refilled_l - pot.air_dry_l;
+    one.pot.rooted_share = share;
     const auto within = [&](double value, double low, double high) {
-      return value >= low - rounding_l && value <= high + rounding_l;
+      return value >= low - rounding_l(pot) && value <= high + rounding_l(pot);
     };
-    if (within(state.rooted_depletion_l, -pot.surplus_store_l, driest_l * share) &&
-        within(state.unrooted_depletion_l, 0.0, driest_l * (1.0 - share)) &&
-        within(state.top_depletion_l, 0.0, pot.total_evaporable_l) &&
-        within(state.mulch_water_l, 0.0, pot.mulch_store_l) &&
-        within(state.yesterday_use_l, 0.0, most_given_l)) {
+    const std::array<WaterLimit, 4> limits = water_limits(pot, share);
+    if (within(one.pot.yesterday_use_l, 0.0, most_given_l) &&
+        std::all_of(limits.begin(), limits.end(), [&](const WaterLimit& limit) {
+          return within(one.pot.*limit.litres, limit.low, limit.high);
+        })) {
       continue;
     }
     rows.complain("learned", "a member with other water than its pot can hold or lose",
@@ -393,10 +381,8 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
       .field(
           "when", Need::value,
           [&now](const Cell& cell, LogRow& row) {
-            row.when = parse_instant(cell.text());
-            if (!row.when) {
-              cell.complain(in_quotes(cell.text()), std::string(instant_example));
-            } else if (*row.when > now) {
+            row.when = instant_of(cell);
+            if (row.when && *row.when > now) {
               cell.complain(fmt::format("{} after now", to_string(*row.when)),
                             fmt::format("a time up to {}", to_string(now)));
             }
@@ -432,8 +418,6 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
       fmt::format("{}\n", fmt::join(state_fields(GrowthClock::stage_days).names(), ","));
   for (const SavedPlanting& one : plantings) {
     const RunState& run = one.run;
-    std::vector<std::string> events;
-    for (const PotEvent& event : one.log.events) events.push_back(event_text(event));
     const bool ever_fed = run.feeding.last_days >= 0.0;
     out += fmt::format(
         "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
@@ -444,8 +428,9 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
         shortest(run.development.grown), shortest(run.development.progress),
         shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
         shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
-        one.log.complete_from ? to_string(*one.log.complete_from) : "", fmt::join(events, " "),
-        beside_text(run), readings_text(one.readings), learned_text(one.learned));
+        one.log.complete_from ? to_string(*one.log.complete_from) : "",
+        stamped_text(one.log.events, event_text), beside_text(run),
+        stamped_text(one.readings, reading_text), learned_text(one.learned));
   }
   return out;
 }

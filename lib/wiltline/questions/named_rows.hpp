@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -18,6 +19,13 @@ namespace wiltline {
 inline constexpr std::string_view name_example = "a name of the garden";
 inline constexpr std::string_view instant_example =
     "a date and hour that exist, as 2024-05-31 18:30";
+
+/// The date and hour of a cell; empty, and told, if it is none.
+[[nodiscard]] inline std::optional<Instant> instant_of(const Cell& cell) {
+  const auto when = parse_instant(cell.text());
+  if (!when) cell.complain(in_quotes(cell.text()), std::string(instant_example));
+  return when;
+}
 
 /// A text cell of CSV, quoted where it must be so that it is read back as it is.
 [[nodiscard]] inline std::string csv_text(std::string_view text, char separator = ',') {

@@ -25,11 +25,6 @@ constexpr double least_wall_error = 0.10;
 constexpr double least_day_l = 0.01;
 constexpr std::uint64_t prior_draws = 32;
 
-/// A watering alone says nothing of the pot.
-bool says_something(const Reading& reading) {
-  return reading.kind != ReadingKind::watered || reading.drained_l.has_value();
-}
-
 /// Half its square is -log(chance).
 double yes_no_residual(bool yes, double above) {
   return std::sqrt(-2.0 * std::log(yes_no_chance(yes, above)));
@@ -42,10 +37,55 @@ double yes_no_chance(bool yes, double above) {
   return errors::misseen / 2.0 + (1.0 - errors::misseen) * chance;
 }
 
-bool watered_just_before(const Instant& watered, const Instant& weighed) {
+Foretold foretold(const PotParameters& pot, const PotState& state, const Reading& reading,
+                  const Pouring& pouring) {
+  switch (reading.kind) {
+    case ReadingKind::wilted:
+    case ReadingKind::not_wilted: {
+      const double taw_l = pot.total_available_l * state.rooted_share;
+      return {state.rooted_depletion_l - pot.wilting_fraction * taw_l, errors::wilting * taw_l,
+              -1.0};
+    }
+    case ReadingKind::watered: {
+      const double litres = given_l(pot, state, reading, pouring);
+      const double drained_l = water(pot, state, litres, pouring).drained_l;
+      const double a_litre = !(drained_l > 0.0) ? 0.0
+                             : reading.given_l  ? 1.0
+                                                : -pot.drained_share / (1.0 - pot.drained_share);
+      return {drained_l, errors::drained * litres + errors::drained_l, a_litre};
+    }
+    default:
+      return {kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l,
+              errors::top * pot.top_dry_limit_l, -pot.top_draw_share};
+  }
+}
+
+double given_l(const PotParameters& pot, const PotState& state, const Reading& watering,
+               const Pouring& pouring) {
+  return watering.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
+}
+
+double scale_variance(double weight_kg, double scale_error_kg) {
+  return square(scale_error_kg) + square(errors::scale_share * weight_kg);
+}
+
+std::vector<Instant> implied_waterings(const std::vector<Reading>& readings,
+                                       std::vector<Instant> watered) {
   constexpr double just_before_h = 1.0;
-  return watered.date == weighed.date && watered.hour <= weighed.hour &&
-         watered.hour >= weighed.hour - just_before_h;
+  std::vector<Instant> implied;
+  for (const Reading& one : readings) {
+    const auto told = [&](const Instant& when) {
+      return when.date == one.when.date && when.hour <= one.when.hour &&
+             when.hour >= one.when.hour - just_before_h;
+    };
+    if (one.kind != ReadingKind::weighed_after ||
+        std::any_of(watered.begin(), watered.end(), told)) {
+      continue;
+    }
+    watered.push_back(one.when);
+    implied.push_back(one.when);
+  }
+  return implied;
 }
 
 Learned learned_of(const PotParameters& tables, double use, double usable, double wall) {
@@ -57,32 +97,26 @@ Learned learned_of(const PotParameters& tables, double use, double usable, doubl
   return learned;
 }
 
-EmptyWeight empty_weight(const Planting& planting, const PotParameters& tables) {
-  const double dry_kg = dry_mix_kg(planting.mix, tables.mix_l);
-  const double usual_kg = errors::empty_kg_per_l * tables.mix_l;
-  const double mix_variance_kg2 =
-      square(errors::mix_weight * dry_kg) + square(errors::lower_limit * tables.lower_limit_l);
-  return {planting.tare_kg.value_or(usual_kg) + dry_kg,
-          square(planting.tare_kg ? 0.0 : usual_kg) + mix_variance_kg2, mix_variance_kg2};
+bool says_something(const Reading& reading) {
+  return reading.kind != ReadingKind::watered || reading.drained_l.has_value();
 }
 
 bool is_yes_no(ReadingKind kind) {
-  return kind == ReadingKind::top_felt_dry || kind == ReadingKind::top_felt_moist ||
-         kind == ReadingKind::wilted || kind == ReadingKind::not_wilted;
+  return is_yes(kind) || kind == ReadingKind::top_felt_moist || kind == ReadingKind::not_wilted;
+}
+
+bool is_yes(ReadingKind kind) {
+  return kind == ReadingKind::top_felt_dry || kind == ReadingKind::wilted;
 }
 
 PotAccount::PotAccount(const PotReadings& readings, const Place& place, const Catalogue& catalogue,
                        const CalibrationOptions& options)
-    : planting_(*readings.planting), place_(place), options_(options), all_(readings.readings) {
+    : planting_(*readings.planting), place_(place), options_(options) {
   planting_.learned = {};
   days_ = &place.at(planting_.spot);
   pot_ = build_pot(planting_, place.model());
-  sort_seasons();
+  sort_seasons(readings.readings);
   set_priors(catalogue);
-}
-
-bool PotAccount::weighed() const {
-  return std::any_of(all_.begin(), all_.end(), [](const Reading& one) { return one.weighed(); });
 }
 
 double PotAccount::dry_mix_kg() const {
@@ -92,22 +126,16 @@ double PotAccount::dry_mix_kg() const {
 void PotAccount::set_variances(const PotNumbers& numbers) {
   for (Season& season : seasons_) {
     season.variance.assign(season.readings.size(), 0.0);
-    (void)run(numbers, season, {.variances = &season.variance});
+    (void)run(numbers, season, &season.variance);
   }
 }
 
 std::vector<Residual> PotAccount::residuals(const PotNumbers& numbers) const {
   std::vector<Residual> all;
   for (const Season& season : seasons_) {
-    const std::vector<Residual> of = run(numbers, season, {});
+    const std::vector<Residual> of = run(numbers, season, nullptr);
     all.insert(all.end(), of.begin(), of.end());
   }
-  return all;
-}
-
-std::vector<AccountPoint> PotAccount::points(const PotNumbers& numbers) const {
-  std::vector<AccountPoint> all;
-  for (const Season& season : seasons_) (void)run(numbers, season, {.points = &all});
   return all;
 }
 
@@ -116,26 +144,22 @@ Learned PotAccount::learned(const PotNumbers& numbers) const {
                     numbers[PotNumber::wall]);
 }
 
-void PotAccount::sort_seasons() {
-  // A weighing after a watering that no log has: it was watered just then.
-  std::vector<Reading> implied;
-  for (const Reading& one : all_) {
-    if (one.kind != ReadingKind::weighed_after) continue;
-    const auto told = [&](const Reading& other) {
-      return other.kind == ReadingKind::watered && watered_just_before(other.when, one.when);
-    };
-    const bool known = std::any_of(all_.begin(), all_.end(), told) ||
-                       std::any_of(implied.begin(), implied.end(), told);
-    if (!known) implied.push_back({.when = one.when, .kind = ReadingKind::watered});
+void PotAccount::sort_seasons(std::vector<Reading> readings) {
+  std::vector<Instant> told;
+  for (const Reading& one : readings) {
+    weighed_ = weighed_ || one.weighed();
+    if (one.kind == ReadingKind::watered) told.push_back(one.when);
   }
-  all_.insert(all_.end(), implied.begin(), implied.end());
-  std::stable_sort(all_.begin(), all_.end(), [](const Reading& a, const Reading& b) {
+  for (const Instant& when : implied_waterings(readings, told)) {
+    readings.push_back({.when = when, .kind = ReadingKind::watered});
+  }
+  std::stable_sort(readings.begin(), readings.end(), [](const Reading& a, const Reading& b) {
     return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
   });
   const WeatherRecord& record = place_.record();
   std::map<Date, Season> seasons;
   std::map<Date, Date> last_days;
-  for (const Reading& one : all_) {
+  for (const Reading& one : readings) {
     if (!record.contains(one.when.date)) continue;
     const auto planted = growing_since(planting_, one.when.date, record.first(), options_.growth);
     if (!planted || !record.contains(*planted)) continue;
@@ -154,11 +178,11 @@ void PotAccount::sort_seasons() {
     season.log.events.push_back({one.when,
                                  watered ? PotEventKind::watered : PotEventKind::looked_at,
                                  watered ? one.given_l : std::nullopt});
-    season.readings.push_back(&one);
+    season.readings.push_back(one);
   }
   for (auto& [planted, season] : seasons) {
-    const auto telling = std::count_if(season.readings.begin(), season.readings.end(),
-                                       [](const Reading* one) { return says_something(*one); });
+    const auto telling =
+        std::count_if(season.readings.begin(), season.readings.end(), says_something);
     if (telling == 0) continue;
     telling_ += static_cast<std::size_t>(telling);
     seasons_.push_back(std::move(season));
@@ -191,12 +215,19 @@ void PotAccount::set_priors(const Catalogue& catalogue) {
   const Ranged& share = planting_.pot.wall.evaporation_share;
   const double wall_error =
       share.low > 0.0 ? std::log(share.high / share.low) / std::sqrt(12.0) : least_wall_error;
-  const EmptyWeight empty = empty_weight(planting_, pot_);
-  prior_ = {0.0, 0.0, empty.kg, errors::plant_kg_per_leaf_m2, 0.0};
+  const double usual_kg = errors::empty_kg_per_l * pot_.mix_l;
+  const double tare_variance_kg2 = square(planting_.tare_kg ? 0.0 : usual_kg);
+  prior_ = {0.0, 0.0, planting_.tare_kg.value_or(usual_kg) + dry_mix_kg(),
+            errors::plant_kg_per_leaf_m2, 0.0};
   prior_error_ = {std::max(std::sqrt(use_variance / draws), least_use_error),
                   std::max(std::sqrt(usable_variance / draws), least_usable_error),
-                  std::sqrt(empty.variance_kg2), errors::plant_error_kg_per_leaf_m2,
-                  std::max(wall_error, least_wall_error)};
+                  std::sqrt(tare_variance_kg2 + mix_variance_kg2()),
+                  errors::plant_error_kg_per_leaf_m2, std::max(wall_error, least_wall_error)};
+}
+
+double PotAccount::mix_variance_kg2() const {
+  return square(errors::mix_weight * dry_mix_kg()) +
+         square(errors::lower_limit * pot_.lower_limit_l);
 }
 
 double PotAccount::variance_of(NextMeasure next) const {
@@ -208,7 +239,7 @@ double PotAccount::variance_of(NextMeasure next) const {
     case NextMeasure::until_wilting:
       return square(errors::wilting / pot_.wilting_fraction) + two_weights / square(wilting_l);
     case NextMeasure::empty_pot:
-      return empty_weight(planting_, pot_).mix_variance_kg2;
+      return mix_variance_kg2();
   }
   return 0.0;
 }
@@ -252,9 +283,10 @@ double PotAccount::transpired(const std::vector<Stretch>& stretches, const Plant
 }
 
 std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& season,
-                                      Kept kept) const {
+                                      std::vector<double>* variances) const {
   Planting planting = planting_;
   planting.learned = learned(numbers);
+  const Pouring pouring = routine_plan(planting.routine).pouring;
   const std::vector<SpotDay>& days = *days_;
   const SpotWeather weather = [&days](std::size_t index) { return days[index]; };
   const WeatherRecord& record = place_.record();
@@ -281,83 +313,53 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
 
   const Watch watch = [&](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
     const auto at = static_cast<std::size_t>(&event - season.log.events.data());
-    const Reading& reading = *season.readings[at];
+    const Reading& reading = season.readings[at];
     const PotParameters& pot = run.pot();
-    const double water_l = store_l(pot, day.state());
-    if (kept.variances != nullptr) {
+    const PotState state = day.state();
+    const double water_l = store_l(pot, state);
+    if (variances != nullptr) {
       grow_variance(event.when, water_l);
-      (*kept.variances)[at] = variance;
+      (*variances)[at] = variance;
     } else {
       variance = season.variance[at];
     }
     last = event.when;
     last_l = water_l;
-    const auto add = [&](double value, double off_kg = 0.0) {
-      residuals.push_back({&reading, value, off_kg});
-    };
-    const PotState& state = day.state();
     const double without_kg = numbers[PotNumber::empty] + numbers[PotNumber::plant] * run.leaf_m2();
-    const auto keep = [&](const std::optional<double>& error_kg) {
-      if (kept.points == nullptr) return;
-      kept.points->push_back(
-          {.when = event.when,
-           .kind = reading.kind,
-           .foretold_kg = without_kg + water_l,
-           .then_kg = without_kg + last_l,
-           .weighed_kg = reading.weighed() ? std::optional(reading.weight_kg) : std::nullopt,
-           .error_kg = error_kg});
-    };
-    switch (reading.kind) {
-      case ReadingKind::weighed_before:
-      case ReadingKind::weighed_after: {
-        const double off_kg = reading.weight_kg - (without_kg + water_l);
-        const double scale =
-            square(options_.scale_error_kg) + square(errors::scale_share * reading.weight_kg);
-        const double error_kg = std::sqrt(variance + scale);
-        add(off_kg / error_kg, off_kg);
-        const double gain = variance / (variance + scale);
-        day.correct(holding(pot, state, water_l + gain * off_kg));
-        variance *= 1.0 - gain;
-        last_l = store_l(pot, day.state());
-        keep(error_kg);
-        return;
+    Residual& one = residuals.emplace_back();
+    one.reading = &reading;
+    one.point.when = event.when;
+    one.point.kind = reading.kind;
+    one.point.foretold_kg = without_kg + water_l;
+    if (reading.weighed()) {
+      const double scale = scale_variance(reading.weight_kg, options_.scale_error_kg);
+      const double error_kg = std::sqrt(variance + scale);
+      one.off_kg = reading.weight_kg - one.point.foretold_kg;
+      one.value = one.off_kg / error_kg;
+      one.point.weighed_kg = reading.weight_kg;
+      one.point.error_kg = error_kg;
+      const double gain = variance / (variance + scale);
+      day.correct(holding(pot, state, water_l + gain * one.off_kg));
+      variance *= 1.0 - gain;
+      last_l = store_l(pot, day.state());
+    } else if (reading.kind == ReadingKind::watered) {
+      const double litres = given_l(pot, state, reading, pouring);
+      const WateringResult watered = water(pot, state, litres, pouring);
+      if (reading.drained_l) {
+        const Foretold drains = foretold(pot, state, reading, pouring);
+        one.value =
+            (*reading.drained_l - drains.value) / std::sqrt(variance + square(drains.error));
       }
-      case ReadingKind::watered: {
-        const Pouring pouring = routine_plan(planting.routine).pouring;
-        const double given_l =
-            reading.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
-        const WateringResult watered = water(pot, state, given_l, pouring);
-        if (reading.drained_l) {
-          const double error = variance + square(errors::drained * given_l + errors::drained_l);
-          add((*reading.drained_l - watered.drained_l) / std::sqrt(error));
-        }
-        const bool refilled =
-            !reading.given_l || watered.drained_l > 0.0 || reading.drained_l.value_or(0.0) > 0.0;
-        variance = refilled ? square(errors::refilled * taw_l)
-                            : variance + square(errors::given * given_l);
-        last_l = store_l(pot, watered.state);
-        keep(std::nullopt);
-        return;
-      }
-      case ReadingKind::wilted:
-      case ReadingKind::not_wilted: {
-        const double taw = pot.total_available_l * state.rooted_share;
-        const double error = std::sqrt(square(errors::wilting * taw) + variance);
-        add(yes_no_residual(reading.kind == ReadingKind::wilted,
-                            (state.rooted_depletion_l - pot.wilting_fraction * taw) / error));
-        return;
-      }
-      case ReadingKind::top_felt_dry:
-      case ReadingKind::top_felt_moist: {
-        const double limit_l = pot.top_dry_limit_l;
-        if (!(limit_l > 0.0)) return;
-        const double above_l = kernel::top_deficit(depletions(state), pot.top_draw_share) - limit_l;
-        const double error =
-            std::sqrt(square(errors::top * limit_l) + square(pot.top_draw_share) * variance);
-        add(yes_no_residual(reading.kind == ReadingKind::top_felt_dry, above_l / error));
-        return;
-      }
+      const bool refilled =
+          !reading.given_l || watered.drained_l > 0.0 || reading.drained_l.value_or(0.0) > 0.0;
+      variance =
+          refilled ? square(errors::refilled * taw_l) : variance + square(errors::given * litres);
+      last_l = store_l(pot, watered.state);
+    } else if (const Foretold seen = foretold(pot, state, reading, pouring); seen.error > 0.0) {
+      const double error = std::sqrt(square(seen.error) + square(seen.a_litre) * variance);
+      one.value = yes_no_residual(is_yes(reading.kind), seen.value / error);
     }
+    one.point.then_kg = without_kg + last_l;
   };
   const PlantingRun start(planting, season.planted, place_.model(), options_.growth);
   Journey journey(season.log, start, weather, record, watch);

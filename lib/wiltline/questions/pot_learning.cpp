@@ -13,7 +13,6 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/budget/watering.hpp"
-#include "wiltline/questions/calibrate.hpp"
 #include "wiltline/questions/pot_account.hpp"
 #include "wiltline/questions/reading_errors.hpp"
 
@@ -44,49 +43,37 @@ Covariance root_of(const Covariance& of) {
   return root;
 }
 
-/// How an observation moves what it is of: by `slope` times their covariance, which shrinks by
-/// `curvature` times its square.
+/// How an observation moves what is known: its mean by `slope` times `with`, the covariances of the
+/// numbers with what is observed; their own shrink by `curvature` times its square.
 struct Moved {
+  Known with;
   double slope = 0.0;
   double curvature = 0.0;
 };
 
-/// A number that is `off` from what was foretold.
-Moved moved_by(double off, double variance) {
-  return {off / variance, 1.0 / variance};
+/// By a number that is `off` from what was foretold.
+Moved moved_by(const Known& with, double off, double variance) {
+  return {with, off / variance, 1.0 / variance};
 }
 
-/// Yes or no of something that is likelier yes the higher `above`: the normal distribution with the
-/// mean and variance that it then has.
-Moved moved_by(bool yes, double above, double error) {
+/// By yes or no of something that is likelier yes the higher `above`: the normal distribution with
+/// the mean and variance that it then has.
+Moved moved_by(const Known& with, bool yes, double above, double error) {
   constexpr double root_two_pi = 2.5066282746310002;
   const double z = above / error;
   const double slope = (yes ? 1.0 : -1.0) * (1.0 - errors::misseen) * std::exp(-z * z / 2.0) /
                        (root_two_pi * yes_no_chance(yes, z) * error);
-  return {slope, std::max(0.0, slope * (slope + z / error))};
-}
-
-}  // namespace
-
-Planting as_learned(const Planting& planting, const PotParameters& tables,
-                    const PotMember& member) {
-  Planting result = planting;
-  result.learned = learned_of(tables, member.use, member.usable, member.wall);
-  return result;
-}
-
-PotParameters pot_of_tables(Planting planting, const ModelParameters& model) {
-  planting.learned = {};
-  return build_pot(planting, model);
+  return {with, slope, std::max(0.0, slope * (slope + z / error))};
 }
 
 /// The members, the day at which they stand, and what was read so far.
-class PotLearning::Filter {
+class Filter final : public PotLearning {
  public:
   Filter(const PotToLearn& pot, const Place& place, const Catalogue& catalogue)
       : to_learn_(pot),
         place_(place),
         days_(place.at(pot.planting->spot)),
+        pouring_(routine_plan(pot.planting->routine).pouring),
         date_(pot.saved != nullptr ? pot.saved->run.date : pot.planted) {
     if (!(pot.scale_error_kg > 0.0)) {
       throw RequestError(fmt::format("found a scale's standard error of {:g} kg; expected above 0",
@@ -94,32 +81,30 @@ class PotLearning::Filter {
     }
     tables_ = pot_of_tables(*pot.planting, place.model());
     make_log();
-    RunState start;
-    if (pot.saved != nullptr) start = pot.saved->run;
     if (pot.saved != nullptr && pot.saved->learned) {
-      resume(*pot.saved->learned, start);
+      resume(*pot.saved->learned, pot.saved->run);
     } else {
-      begin(catalogue, pot.saved != nullptr ? &start : nullptr);
+      begin(catalogue);
     }
     use_before_ = std::exp(members_.front()->at[use]);
   }
 
-  void go_to(Date date) {
+  void go_to(Date date) override {
     while (date_ < date) {
       const bool reads = next_ < readings().size() && readings()[next_].when.date <= date_;
-      if (reads) read(units::hours_per_day);
+      if (reads) read({date_, units::hours_per_day});
       const Date until = next_ < readings().size() ? readings()[next_].when.date : date;
       run_to(reads ? date_ + std::chrono::days(1) : std::min(until, date));
       setting_.reset();
     }
   }
 
-  void go_on_to(const Instant& now) { read(now.hour); }
+  void go_on_to(const Instant& now) override { read({date_, now.hour}); }
 
-  [[nodiscard]] RunState state() const { return members_.front()->run.state(); }
-  [[nodiscard]] const PotLog& log() const { return log_; }
+  [[nodiscard]] RunState state() const override { return members_.front()->run.state(); }
+  [[nodiscard]] const PotLog& log() const override { return log_; }
 
-  [[nodiscard]] PotEnsemble ensemble() const {
+  [[nodiscard]] PotEnsemble ensemble() const override {
     PotEnsemble result{.members = {},
                        .empty_kg2 = beside_(0, 0),
                        .empty_plant = beside_(1, 0),
@@ -140,7 +125,7 @@ class PotLearning::Filter {
     return result;
   }
 
-  [[nodiscard]] PotUpdate update() const {
+  [[nodiscard]] PotUpdate update() const override {
     const auto [mean, covariance] = now_known();
     const double error = std::sqrt(covariance(use, use));
     return {.readings = taken_,
@@ -153,9 +138,9 @@ class PotLearning::Filter {
             .doubtful = doubtful_};
   }
 
-  [[nodiscard]] Drawn middle() const { return drawn_at(now_known().first); }
+  [[nodiscard]] Drawn middle() const override { return drawn_at(now_known().first); }
 
-  [[nodiscard]] Drawn draw(std::uint64_t seed, std::uint64_t number) const {
+  [[nodiscard]] Drawn draw(std::uint64_t seed, std::uint64_t number) const override {
     const auto [mean, covariance] = now_known();
     const std::vector<double> point = shifted_sobol_point(moving, number, seed);
     Known normal = Known::Zero();
@@ -165,15 +150,14 @@ class PotLearning::Filter {
     return drawn_at(mean + root_of(covariance) * normal);
   }
 
-  [[nodiscard]] RunState state_of(const Drawn& drawn, const PotParameters& pot) const {
+  [[nodiscard]] RunState state_of(const Drawn& drawn, const PotParameters& pot) const override {
     RunState result = state();
-    const PotParameters& own = members_.front()->run.pot();
-    result.pot = setting_ ? in_other_pot(result.pot, own, pot)
-                          : with_water(drawn, in_other_pot(result.pot, own, pot), pot);
+    result.pot = in_other_pot(result.pot, members_.front()->run.pot(), pot);
+    if (!setting_) result.pot = with_water(drawn, result.pot, pot);
     return result;
   }
 
-  [[nodiscard]] Watch watch_of(const Drawn& drawn) const {
+  [[nodiscard]] Watch watch_of(const Drawn& drawn) const override {
     if (!setting_) return {};
     return [this, drawn](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
       if (place_in_log(event) != setting_->event) return;
@@ -186,7 +170,7 @@ class PotLearning::Filter {
     Member(const Known& its, Planting own, const PotToLearn& of, const ModelParameters& model)
         : at(its), planting(std::move(own)), run(planting, of.planted, model, of.growth) {}
 
-    Known at;  // its water is the run's
+    Known at;  // its water: at the last reading, later the run's
     Planting planting;
     PlantingRun run;
     /// Water that a reading told of beyond what the account can hold, until the pot is refilled:
@@ -194,18 +178,16 @@ class PotLearning::Filter {
     double beyond_l = 0.0;
     double drained_l = 0.0;  // of the day so far, when last looked at
   };
-  /// The last reading taken, and the water that each member has after it.
+  /// The last reading taken, and what is known after it.
   struct Setting {
     std::size_t event = 0;
-    std::vector<double> water_l;
     Known mean;
     Covariance covariance;
   };
   /// What a member has at a reading.
   struct Look {
     double water_l = 0.0;
-    /// What is read there: how far beyond the line of a yes or no, or the litres that drain.
-    double seen = 0.0;
+    Foretold seen{};  // of a reading that is no weight
   };
   /// How sure the middle member's account was of its water, beyond what the members tell, when it
   /// was last looked at; and what the day had come to then.
@@ -222,30 +204,30 @@ class PotLearning::Filter {
     return static_cast<std::size_t>(&event - log_.events.data());
   }
 
-  /// Log and readings together; a weighing after a watering that no log has: it was watered just
-  /// then. The end of each day is looked at too.
+  /// Log and readings together, with the waterings that weighings after one tell of. The end of
+  /// each day is looked at too.
   void make_log() {
     struct Entry {
       PotEvent event;
-      int order = 0;
-      int reading = -1;
+      int order = 1;
+      std::optional<std::size_t> reading{};
     };
     log_.complete_from = to_learn_.log->complete_from;
     std::vector<Entry> entries;
-    for (const PotEvent& one : to_learn_.log->events) entries.push_back({.event = one, .order = 1});
+    std::vector<Instant> watered;
+    for (const PotEvent& one : to_learn_.log->events) {
+      entries.push_back({.event = one});
+      if (one.kind == PotEventKind::watered) watered.push_back(one.when);
+    }
+    for (const Instant& when : implied_waterings(readings(), watered)) {
+      entries.push_back({.event = {when, PotEventKind::watered, {}}});
+      log_.complete_from = std::min(when, log_.complete_from.value_or(when));
+    }
     for (std::size_t i = 0; i < readings().size(); ++i) {
-      const Reading& one = readings()[i];
-      const bool after = one.kind == ReadingKind::weighed_after;
-      entries.push_back({.event = {one.when, PotEventKind::looked_at, {}},
+      const bool after = readings()[i].kind == ReadingKind::weighed_after;
+      entries.push_back({.event = {readings()[i].when, PotEventKind::looked_at, {}},
                          .order = after ? 2 : 0,
-                         .reading = static_cast<int>(i)});
-      const bool logged = std::any_of(entries.begin(), entries.end(), [&](const Entry& other) {
-        return other.event.kind == PotEventKind::watered &&
-               watered_just_before(other.event.when, one.when);
-      });
-      if (!after || logged) continue;
-      entries.push_back({.event = {one.when, PotEventKind::watered, {}}, .order = 1});
-      if (!log_.complete_from || one.when < *log_.complete_from) log_.complete_from = one.when;
+                         .reading = i});
     }
     for (Date date = date_; place_.record().contains(date); date += std::chrono::days(1)) {
       entries.push_back(
@@ -255,11 +237,9 @@ class PotLearning::Filter {
       return std::pair(a.event.when, a.order) < std::pair(b.event.when, b.order);
     });
     event_of_reading_.resize(readings().size());
-    for (std::size_t i = 0; i < entries.size(); ++i) {
-      log_.events.push_back(entries[i].event);
-      if (entries[i].reading >= 0) {
-        event_of_reading_[static_cast<std::size_t>(entries[i].reading)] = i;
-      }
+    for (const Entry& one : entries) {
+      if (one.reading) event_of_reading_[*one.reading] = log_.events.size();
+      log_.events.push_back(one.event);
     }
   }
 
@@ -268,11 +248,9 @@ class PotLearning::Filter {
                       {.use = at[use], .usable = at[usable], .wall = at[wall], .pot = {}});
   }
 
-  void add_member(const Known& at, const std::optional<RunState>& state, double beyond_l = 0.0) {
-    auto member = std::make_unique<Member>(at, planting_of(at), to_learn_, place_.model());
-    if (state) member->run.resume(*state);
-    member->beyond_l = beyond_l;
-    members_.push_back(std::move(member));
+  Member& add_member(const Known& at) {
+    members_.push_back(std::make_unique<Member>(at, planting_of(at), to_learn_, place_.model()));
+    return *members_.back();
   }
 
   void resume(const PotEnsemble& saved, const RunState& start) {
@@ -281,7 +259,9 @@ class PotLearning::Filter {
       at << one.use, one.usable, one.wall, 0.0, one.empty_kg, one.plant_kg_per_m2;
       RunState state = start;
       if (!members_.empty()) state.pot = one.pot;
-      add_member(at, state, one.beyond_l);
+      Member& member = add_member(at);
+      member.run.resume(state);
+      member.beyond_l = one.beyond_l;
     }
     beside_ << saved.empty_kg2, saved.empty_plant, saved.empty_plant, saved.plant_kg2;
     mark_.variance = saved.water_l2;
@@ -290,47 +270,43 @@ class PotLearning::Filter {
   }
 
   /// What garden and tables say before any reading.
-  void begin(const Catalogue& catalogue, const RunState* start) {
+  void begin(const Catalogue& catalogue) {
     const Planting& planting = *to_learn_.planting;
     const Learned& learned = planting.learned;
     // As calibrate has them, of the day before the first reading: later ones must not change it.
-    std::vector<Reading> day;
+    PotReadings day{&planting, {}};
     if (!readings().empty()) {
       const Date before = readings().front().when.date - std::chrono::days(1);
-      day.push_back(
+      day.readings.push_back(
           {.when = {std::max(before, to_learn_.planted), 0.0}, .kind = ReadingKind::not_wilted});
     }
-    const std::vector<PotReadings> of_day{{&planting, day}};
-    const CalibrationResult prior =
-        calibrate(of_day, place_, catalogue,
-                  {.growth = to_learn_.growth, .scale_error_kg = to_learn_.scale_error_kg});
-    const auto prior_error = [&](std::string_view parameter) {
-      const Ranged& range = prior.pots.front().of(parameter).prior;
-      return std::log(range.high / range.low) / (2.0 * nine_in_ten_errors);
-    };
-    const bool knows_use = learned.use_factor != 1.0 || learned.use_factor_sd > 0.0;
-    const EmptyWeight empty_pot = empty_weight(planting, tables_);
+    const PotAccount account(
+        day, place_, catalogue,
+        {.growth = to_learn_.growth, .scale_error_kg = to_learn_.scale_error_kg});
+    const PotNumbers& prior = account.prior();
+    const PotNumbers& prior_error = account.prior_error();
     Known at;
     at << std::log(learned.use_factor),
         learned.usable_l ? std::log(*learned.usable_l / tables_.total_available_l) : 0.0,
-        std::log(learned.wall_factor), 0.0, empty_pot.kg, errors::plant_kg_per_leaf_m2;
+        std::log(learned.wall_factor), 0.0, prior[PotNumber::empty], prior[PotNumber::plant];
+    const bool knows_use = learned.use_factor != 1.0 || learned.use_factor_sd > 0.0;
     Known error;
-    error << (knows_use ? learned.use_factor_sd / learned.use_factor : prior_error("use_factor")),
-        learned.usable_l ? learned.usable_sd_l / *learned.usable_l : prior_error("usable_l"),
-        planting.pot.wall.evaporation_share.value > 0.0 ? prior_error("wall_factor") : 0.0, 0.0,
-        std::sqrt(empty_pot.variance_kg2), errors::plant_error_kg_per_leaf_m2;
-    make_members(at, error.cwiseAbs2().asDiagonal(), [&](const PotParameters& pot) {
-      if (start == nullptr) return std::optional<RunState>{};
-      RunState state = *start;
-      state.pot = in_other_pot(state.pot, build_pot(planting, place_.model()), pot);
-      return std::optional(state);
-    });
+    error << (knows_use ? learned.use_factor_sd / learned.use_factor : prior_error[PotNumber::use]),
+        learned.usable_l ? learned.usable_sd_l / *learned.usable_l : prior_error[PotNumber::usable],
+        account.porous() ? prior_error[PotNumber::wall] : 0.0, 0.0, prior_error[PotNumber::empty],
+        prior_error[PotNumber::plant];
+    Covariance covariance = error.cwiseAbs2().asDiagonal();
+    covariance(use, usable) = covariance(usable, use) =
+        learned.use_usable_correlation * error[use] * error[usable];
+    const SavedPlanting* const saved = to_learn_.saved;
+    make_members(at, covariance, saved != nullptr ? &saved->run : nullptr,
+                 build_pot(planting, place_.model()));
     mark_.variance = square(errors::planted * tables_.total_available_l);
   }
 
-  /// Members with this mean and covariance; `state`: of one with these parameters, empty: planted.
-  template <typename State>
-  void make_members(const Known& mean, const Covariance& covariance, const State& state) {
+  /// Members with this mean and covariance that go on from a state of `pot`; null: from planting.
+  void make_members(const Known& mean, const Covariance& covariance, const RunState* from,
+                    const PotParameters& pot) {
     const Covariance root = root_of(covariance);
     beside_ = root.bottomRightCorner<2, 2>() * root.bottomRightCorner<2, 2>().transpose();
     std::vector<Known> all{mean};
@@ -344,113 +320,84 @@ class PotLearning::Filter {
     }
     members_.clear();
     for (const Known& at : all) {
-      add_member(at, state(build_pot(planting_of(at), place_.model())));
+      PlantingRun& run = add_member(at).run;
+      if (from == nullptr) continue;
+      RunState state = *from;
+      state.pot = in_other_pot(state.pot, pot, run.pot());
+      run.resume(state);
     }
   }
 
-  [[nodiscard]] bool known_day() const { return place_.record().contains(date_); }
-  [[nodiscard]] std::size_t index() const {
-    return place_.record().index_of(std::min(date_, place_.record().last()));
+  [[nodiscard]] bool known_day(Date date) const { return place_.record().contains(date); }
+  [[nodiscard]] std::size_t index(Date date) const {
+    return place_.record().index_of(std::min(date, place_.record().last()));
   }
 
   /// What the day so far makes unsure of the water. A refill leaves what is drawn on after it.
   void account(const DayResult& so_far, const Instant& now) {
     const double used_l = so_far.transpired_l + so_far.evaporated_l;
-    const double error = known_day() ? errors::day : errors::other_day;
+    const double error = known_day(now.date) ? errors::day : errors::other_day;
     double since_l = used_l - mark_.used_l;
+    double variance = mark_.variance;
     if (so_far.drained_l > mark_.drained_l) {
-      const double x = days_[index()].curve.share_by(now.hour);
+      const double x = days_[index(now.date)].curve.share_by(now.hour);
       if (!so_far.refills.empty() && x > 0.0) {
         since_l = std::min(since_l, used_l * (1.0 - so_far.refills.back().at / x));
       }
-      mark_.variance = square(errors::refilled * tables_.total_available_l);
+      variance = square(errors::refilled * tables_.total_available_l);
     } else {
-      mark_.variance += square(errors::given * (so_far.watered_l - mark_.watered_l)) +
-                        square(errors::rain * (so_far.rain_l - mark_.rain_l));
+      variance += square(errors::given * (so_far.watered_l - mark_.watered_l)) +
+                  square(errors::rain * (so_far.rain_l - mark_.rain_l));
     }
-    mark_.variance += square(error * since_l);
-    mark_at(so_far);
-  }
-  void mark_at(const DayResult& so_far) {
-    mark_ = {.variance = mark_.variance,
-             .used_l = so_far.transpired_l + so_far.evaporated_l,
+    mark_ = {.variance = variance + square(error * since_l),
+             .used_l = used_l,
              .rain_l = so_far.rain_l,
              .watered_l = so_far.watered_l,
              .drained_l = so_far.drained_l};
   }
 
-  /// `look`: where to put what is seen at event `wanted`.
+  /// `look`: where to put what a member has at event `wanted`, at which `reading` was taken.
   Watch watch(std::size_t member, std::size_t wanted = 0, const Reading* reading = nullptr,
               Look* look = nullptr) {
     return [=, this](const PlantingRun& run, DayInProgress& day, const PotEvent& event) {
       const std::size_t at = place_in_log(event);
       const bool middle = member == 0;
+      const bool day_ends = event.when.hour >= units::hours_per_day;
       if (middle) account(day.so_far(), event.when);
       Member& own = *members_[member];
       if (day.so_far().drained_l > own.drained_l) own.beyond_l = 0.0;
-      own.drained_l = event.when.hour < units::hours_per_day ? day.so_far().drained_l : 0.0;
-      if (setting_ && at == setting_->event) {
-        const double water_l = setting_->water_l[member];
+      own.drained_l = day_ends ? 0.0 : day.so_far().drained_l;
+      const bool set_here = setting_ && at == setting_->event;
+      if (set_here) {
+        const double water_l = own.at[held];
         day.correct(holding(run.pot(), day.state(), water_l));
         own.beyond_l = std::max(0.0, water_l - store_l(run.pot(), day.state()));
       }
-      const bool exact = event.kind == PotEventKind::weighed;
-      if (middle && ((setting_ && at == setting_->event) || exact)) mark_.variance = 0.0;
-      if (middle && event.when.hour >= units::hours_per_day) mark_ = {.variance = mark_.variance};
+      if (middle && (set_here || event.kind == PotEventKind::weighed)) mark_.variance = 0.0;
+      if (middle && day_ends) mark_ = {.variance = mark_.variance};
       if (look == nullptr || at != wanted) return;
       look->water_l = store_l(run.pot(), day.state()) + own.beyond_l;
-      look->seen = seen(run.pot(), day.state(), *reading);
+      look->seen = foretold(run.pot(), day.state(), *reading, pouring_);
       leaf_m2_ = run.leaf_m2();
       if (middle) seen_ = mark_;
     };
-  }
-
-  [[nodiscard]] double seen(const PotParameters& pot, const PotState& state,
-                            const Reading& reading) const {
-    switch (reading.kind) {
-      case ReadingKind::wilted:
-      case ReadingKind::not_wilted:
-        return state.rooted_depletion_l -
-               pot.wilting_fraction * pot.total_available_l * state.rooted_share;
-      case ReadingKind::watered: {
-        const Pouring pouring = routine_plan(to_learn_.planting->routine).pouring;
-        return water(pot, state, given_l(pot, state, reading), pouring).drained_l;
-      }
-      default:
-        return kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l;
-    }
-  }
-  [[nodiscard]] double given_l(const PotParameters& pot, const PotState& state,
-                               const Reading& reading) const {
-    const Pouring pouring = routine_plan(to_learn_.planting->routine).pouring;
-    return reading.given_l.value_or(std::max(0.0, litres_until_drained(pot, state, pouring)));
   }
 
   void run_to(Date date) {
     const SpotWeather days = [this](std::size_t at) { return days_[at]; };
     for (std::size_t i = 0; i < members_.size(); ++i) {
       Journey journey(log_, members_[i]->run, days, place_.record(), watch(i));
-      if (i == 0) {
-        // The middle one counts what its days make unsure: of each on its own date.
-        for (; date_ < date; date_ += std::chrono::days(1)) {
-          journey.go_to(date_ + std::chrono::days(1));
-        }
-      } else {
-        journey.go_to(date);
-      }
+      journey.go_to(date);
       members_[i]->run = journey.run();
     }
+    date_ = date;
   }
 
-  /// The day's readings up to an hour.
-  void read(double until_h) {
-    const auto due = [&] {
-      return next_ < readings().size() && readings()[next_].when.date <= date_ &&
-             (readings()[next_].when.date < date_ || readings()[next_].when.hour <= until_h);
-    };
-    for (; due(); ++next_) {
-      if (readings()[next_].when.date == date_)
-        read_one(readings()[next_], event_of_reading_[next_]);
+  /// The readings up to an instant of the day at which the members stand.
+  void read(const Instant& until) {
+    for (; next_ < readings().size() && readings()[next_].when <= until; ++next_) {
+      const Reading& one = readings()[next_];
+      if (one.when.date == date_) read_one(one, event_of_reading_[next_]);
     }
   }
 
@@ -460,7 +407,7 @@ class PotLearning::Filter {
     const Mark morning = mark_;
     const SpotWeather days = [this](std::size_t at) {
       SpotDay day = days_[at];
-      if (!known_day()) day.rain_mm = 0.0;
+      if (!known_day(date_)) day.rain_mm = 0.0;
       return day;
     };
     std::vector<Look> looks(members_.size());
@@ -469,7 +416,7 @@ class PotLearning::Filter {
       const Journey journey(log_, members_[i]->run, days, place_.record(),
                             watch(i, event, &reading, &looks[i]));
       (void)journey.go_on(reading.when, reading.when, std::nullopt,
-                          [this](Date) { return index(); });
+                          [this](Date) { return index(date_); });
       members_[i]->beyond_l = beyond_l;
       members_[i]->drained_l = 0.0;
     }
@@ -477,23 +424,22 @@ class PotLearning::Filter {
     take(reading, event, looks);
   }
 
+  /// The members about the middle one; alone it stands for them.
+  static std::size_t first_about(std::size_t members) { return members > 1 ? 1 : 0; }
+
   /// Mean and covariance of the members, with what `variance` adds to their water.
   [[nodiscard]] std::pair<Known, Covariance> known(const std::vector<Look>& looks,
                                                    double variance) const {
-    Known mean = Known::Zero();
-    Covariance covariance = Covariance::Zero();
-    const auto at = [&](std::size_t i) {
-      Known one = members_[i]->at;
-      one[held] = looks[i].water_l;
-      return one;
-    };
-    if (looks.size() == 1) mean = at(0);
-    const auto others = static_cast<double>(looks.size() - 1);
-    for (std::size_t i = 1; i < looks.size(); ++i) mean += at(i) / others;
-    for (std::size_t i = 1; i < looks.size(); ++i) {
-      const Known apart = at(i) - mean;
-      covariance += apart * apart.transpose() / others;
+    std::vector<Known> about;
+    for (std::size_t i = first_about(looks.size()); i < looks.size(); ++i) {
+      about.push_back(members_[i]->at);
+      about.back()[held] = looks[i].water_l;
     }
+    const auto count = static_cast<double>(about.size());
+    Known mean = Known::Zero();
+    for (const Known& one : about) mean += one / count;
+    Covariance covariance = Covariance::Zero();
+    for (const Known& one : about) covariance += (one - mean) * (one - mean).transpose() / count;
     covariance(held, held) += variance;
     covariance.bottomRightCorner<2, 2>() += beside_;
     return {mean, covariance};
@@ -510,83 +456,71 @@ class PotLearning::Filter {
 
   void take(const Reading& reading, std::size_t event, const std::vector<Look>& looks) {
     auto [mean, covariance] = known(looks, seen_.variance);
-    Known with = Known::Zero();  // covariance of each number with what is read
-    Moved moved;
-    if (reading.weighed()) {
-      Known weighs = Known::Zero();
-      weighs[held] = weighs[empty] = 1.0;
-      weighs[plant] = leaf_m2_;
-      const double off_kg = reading.weight_kg - weighs.dot(mean);
-      const double scale =
-          square(to_learn_.scale_error_kg) + square(errors::scale_share * reading.weight_kg);
-      const double before_kg = std::exchange(doubtful_kg_, 0.0);
-      if (std::abs(off_kg) >
-          errors::outlying * std::sqrt(weighs.dot(covariance * weighs) + scale)) {
-        const bool again = std::abs(off_kg - before_kg) < std::abs(off_kg) / 2.0;
-        doubtful_.push_back({.reading = reading, .off_kg = off_kg, .believed = again});
-        if (!again) {
-          doubtful_kg_ = off_kg;
-          return;
-        }
-        // Water that nobody wrote of, or another weight of the pot than the first reading had.
-        covariance(held, held) += square(off_kg);
-        covariance(empty, empty) += square(off_kg);
-      }
-      with = covariance * weighs;
-      moved = moved_by(off_kg, weighs.dot(with) + scale);
-    } else {
-      const PotParameters& pot = members_.front()->run.pot();
-      const bool drains = reading.kind == ReadingKind::watered;
-      const bool leaves =
-          reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::not_wilted;
-      const bool yes =
-          reading.kind == ReadingKind::wilted || reading.kind == ReadingKind::top_felt_dry;
-      if (!drains && !leaves && !(pot.top_dry_limit_l > 0.0)) return;
-      double seen = 0.0;
-      const auto others = static_cast<double>(looks.size() - 1);
-      for (std::size_t i = 1; i < looks.size(); ++i) seen += looks[i].seen / others;
-      if (looks.size() == 1) seen = looks.front().seen;
-      // What another litre in the pot does to it.
-      const double a_litre = leaves            ? -1.0
-                             : !drains         ? -pot.top_draw_share
-                             : !(seen > 0.0)   ? 0.0
-                             : reading.given_l ? 1.0
-                                               : -pot.drained_share / (1.0 - pot.drained_share);
-      double variance = square(a_litre) * seen_.variance;
-      for (std::size_t i = 1; i < looks.size(); ++i) {
-        Known apart = members_[i]->at - mean;
-        apart[held] = looks[i].water_l - mean[held];
-        with += apart * (looks[i].seen - seen) / others;
-        variance += square(looks[i].seen - seen) / others;
-      }
-      with[held] += a_litre * seen_.variance;
-      const double own_error =
-          drains   ? errors::drained * given_l(pot, state().pot, reading) + errors::drained_l
-          : leaves ? errors::wilting * pot.total_available_l * state().pot.rooted_share
-                   : errors::top * pot.top_dry_limit_l;
-      variance += square(own_error);
-      const double off = drains ? *reading.drained_l - seen : 0.0;
-      const double error = std::sqrt(variance);
-      if (drains ? std::abs(off) > errors::outlying * error
-                 : -2.0 * std::log(yes_no_chance(yes, seen / error)) >
-                       square(errors::outlying_yes_no)) {
-        doubtful_.push_back({.reading = reading});
-        return;
-      }
-      moved = drains ? moved_by(off, variance) : moved_by(yes, seen, error);
-    }
+    const std::optional<Moved> moved =
+        reading.weighed() ? by_weight(reading, mean, covariance) : by_sight(reading, mean, looks);
+    if (!moved) return;
     ++taken_;
-    mean += moved.slope * with;
-    covariance -= moved.curvature * with * with.transpose();
+    mean += moved->slope * moved->with;
+    covariance -= moved->curvature * moved->with * moved->with.transpose();
     const RunState morning = state();
     const PotParameters before = members_.front()->run.pot();
-    make_members(mean, covariance, [&](const PotParameters& pot) {
-      RunState state = morning;
-      state.pot = in_other_pot(state.pot, before, pot);
-      return std::optional(state);
-    });
-    setting_ = Setting{event, {}, mean, covariance};
-    for (const auto& one : members_) setting_->water_l.push_back(one->at[held]);
+    make_members(mean, covariance, &morning, before);
+    setting_ = Setting{event, mean, covariance};
+  }
+
+  /// Empty: it is not believed. Where the one before was off as far, `covariance` is widened.
+  std::optional<Moved> by_weight(const Reading& reading, const Known& mean,
+                                 Covariance& covariance) {
+    Known weighs = Known::Zero();
+    weighs[held] = weighs[empty] = 1.0;
+    weighs[plant] = leaf_m2_;
+    const double off_kg = reading.weight_kg - weighs.dot(mean);
+    const double scale = scale_variance(reading.weight_kg, to_learn_.scale_error_kg);
+    const double before_kg = std::exchange(doubtful_kg_, 0.0);
+    if (std::abs(off_kg) > errors::outlying * std::sqrt(weighs.dot(covariance * weighs) + scale)) {
+      const bool again = std::abs(off_kg - before_kg) < std::abs(off_kg) / 2.0;
+      doubtful_.push_back({.reading = reading, .off_kg = off_kg, .believed = again});
+      if (!again) {
+        doubtful_kg_ = off_kg;
+        return std::nullopt;
+      }
+      // Water that nobody wrote of, or another weight of the pot than the first reading had.
+      covariance(held, held) += square(off_kg);
+      covariance(empty, empty) += square(off_kg);
+    }
+    const Known with = covariance * weighs;
+    return moved_by(with, off_kg, weighs.dot(with) + scale);
+  }
+
+  /// By what drained, or was felt or seen. Empty: it says nothing, or is not believed.
+  std::optional<Moved> by_sight(const Reading& reading, const Known& mean,
+                                const std::vector<Look>& looks) {
+    const Foretold& middle = looks.front().seen;
+    if (!(middle.error > 0.0)) return std::nullopt;
+    const std::size_t first = first_about(looks.size());
+    const auto others = static_cast<double>(looks.size() - first);
+    double seen = 0.0;
+    for (std::size_t i = first; i < looks.size(); ++i) seen += looks[i].seen.value / others;
+    Known with = Known::Zero();
+    double variance = square(middle.a_litre) * seen_.variance + square(middle.error);
+    for (std::size_t i = first; i < looks.size(); ++i) {
+      Known apart = members_[i]->at - mean;
+      apart[held] = looks[i].water_l - mean[held];
+      with += apart * (looks[i].seen.value - seen) / others;
+      variance += square(looks[i].seen.value - seen) / others;
+    }
+    with[held] += middle.a_litre * seen_.variance;
+    const double error = std::sqrt(variance);
+    const bool drains = reading.kind == ReadingKind::watered;
+    const bool yes = is_yes(reading.kind);
+    const double off = drains ? *reading.drained_l - seen : 0.0;
+    if (drains
+            ? std::abs(off) > errors::outlying * error
+            : -2.0 * std::log(yes_no_chance(yes, seen / error)) > square(errors::outlying_yes_no)) {
+      doubtful_.push_back({.reading = reading});
+      return std::nullopt;
+    }
+    return drains ? moved_by(with, off, variance) : moved_by(with, yes, seen, error);
   }
 
   [[nodiscard]] Drawn drawn_at(const Known& at) const { return {planting_of(at), at[held]}; }
@@ -601,6 +535,7 @@ class PotLearning::Filter {
   PotToLearn to_learn_;
   const Place& place_;
   const std::vector<SpotDay>& days_;
+  Pouring pouring_;
   Date date_;
   PotParameters tables_;  // without anything learned
   PotLog log_;
@@ -619,39 +554,23 @@ class PotLearning::Filter {
   std::vector<DoubtfulReading> doubtful_;
 };
 
-PotLearning::PotLearning(const PotToLearn& pot, const Place& place, const Catalogue& catalogue)
-    : filter_(std::make_unique<Filter>(pot, place, catalogue)) {}
-PotLearning::~PotLearning() = default;
+}  // namespace
 
-void PotLearning::go_to(Date date) {
-  filter_->go_to(date);
+Planting as_learned(const Planting& planting, const PotParameters& tables,
+                    const PotMember& member) {
+  Planting result = planting;
+  result.learned = learned_of(tables, member.use, member.usable, member.wall);
+  return result;
 }
-void PotLearning::go_on_to(const Instant& now) {
-  filter_->go_on_to(now);
+
+PotParameters pot_of_tables(Planting planting, const ModelParameters& model) {
+  planting.learned = {};
+  return build_pot(planting, model);
 }
-RunState PotLearning::state() const {
-  return filter_->state();
-}
-PotEnsemble PotLearning::ensemble() const {
-  return filter_->ensemble();
-}
-const PotLog& PotLearning::log() const {
-  return filter_->log();
-}
-PotUpdate PotLearning::update() const {
-  return filter_->update();
-}
-PotLearning::Drawn PotLearning::middle() const {
-  return filter_->middle();
-}
-PotLearning::Drawn PotLearning::draw(std::uint64_t seed, std::uint64_t number) const {
-  return filter_->draw(seed, number);
-}
-RunState PotLearning::state_of(const Drawn& drawn, const PotParameters& pot) const {
-  return filter_->state_of(drawn, pot);
-}
-Watch PotLearning::watch_of(const Drawn& drawn) const {
-  return filter_->watch_of(drawn);
+
+std::unique_ptr<PotLearning> begin_learning(const PotToLearn& pot, const Place& place,
+                                            const Catalogue& catalogue) {
+  return std::make_unique<Filter>(pot, place, catalogue);
 }
 
 }  // namespace wiltline

@@ -61,28 +61,24 @@ struct PotToLearn {
   double scale_error_kg = reading_errors::scale_kg;  // standard error of the scale
 };
 
-/// One pot on its way to now, learning from its readings. It begins with what the garden has of it
-/// (Planting::learned, with its standard errors), else with the ranges of the tables as `calibrate`
-/// takes them, or with what a saved state has.
+/// One pot on its way to now, learning from its readings.
 class PotLearning {
  public:
-  /// Throws RequestError for a scale's error that is not above 0, and what build_pot does.
-  PotLearning(const PotToLearn& pot, const Place& place, const Catalogue& catalogue);
-  ~PotLearning();
+  virtual ~PotLearning() = default;
 
   /// Whole days of the record and their readings, up to 00:00 of `date`.
-  void go_to(Date date);
+  virtual void go_to(Date date) = 0;
   /// The readings of the day of `now`, at which it stands. Where the record does not have it, it is
   /// taken as the last day that it has, without rain.
-  void go_on_to(const Instant& now);
+  virtual void go_on_to(const Instant& now) = 0;
 
   /// At 00:00 of the day at which it stands, without that day's readings if go_on_to was not
   /// called.
-  [[nodiscard]] RunState state() const;
-  [[nodiscard]] PotEnsemble ensemble() const;
+  [[nodiscard]] virtual RunState state() const = 0;
+  [[nodiscard]] virtual PotEnsemble ensemble() const = 0;
   /// Events of the log and of the readings (looked_at), in the order of time.
-  [[nodiscard]] const PotLog& log() const;
-  [[nodiscard]] PotUpdate update() const;
+  [[nodiscard]] virtual const PotLog& log() const = 0;
+  [[nodiscard]] virtual PotUpdate update() const = 0;
 
   /// A pot that this one could be: what is learned of it, taken as exact, and its water.
   struct Drawn {
@@ -90,17 +86,19 @@ class PotLearning {
     double water_l = 0.0;  // after the last reading of the day; without one at 00:00
   };
   /// The middle one.
-  [[nodiscard]] Drawn middle() const;
-  [[nodiscard]] Drawn draw(std::uint64_t seed, std::uint64_t number) const;
+  [[nodiscard]] virtual Drawn middle() const = 0;
+  [[nodiscard]] virtual Drawn draw(std::uint64_t seed, std::uint64_t number) const = 0;
   /// The state at 00:00 of `drawn`, seen as one of `pot`: the same planting with other parameters.
-  [[nodiscard]] RunState state_of(const Drawn& drawn, const PotParameters& pot) const;
+  [[nodiscard]] virtual RunState state_of(const Drawn& drawn, const PotParameters& pot) const = 0;
   /// Puts the water of `drawn` into a run at the last reading of the day. It keeps what it needs of
   /// `drawn`, and must not outlive the learning.
-  [[nodiscard]] Watch watch_of(const Drawn& drawn) const;
-
- private:
-  class Filter;
-  std::unique_ptr<Filter> filter_;
+  [[nodiscard]] virtual Watch watch_of(const Drawn& drawn) const = 0;
 };
+
+/// It begins with what the garden has of the pot (Planting::learned, with its standard errors),
+/// else with the ranges of the tables as `calibrate` takes them, or with what a saved state has.
+/// Throws RequestError for a scale's error that is not above 0, and what build_pot does.
+[[nodiscard]] std::unique_ptr<PotLearning> begin_learning(const PotToLearn& pot, const Place& place,
+                                                          const Catalogue& catalogue);
 
 }  // namespace wiltline

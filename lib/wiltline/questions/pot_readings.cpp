@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <iterator>
@@ -12,6 +13,7 @@
 
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/named_rows.hpp"
+#include "wiltline/questions/reading_errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -30,11 +32,7 @@ Fields<Row> named_instant() {
   Fields<Row> fields;
   fields.text("name", &Row::name, Need::value, name_example)
       .field(
-          "when", Need::value,
-          [](const Cell& cell, Row& row) {
-            row.when = parse_instant(cell.text());
-            if (!row.when) cell.complain(in_quotes(cell.text()), std::string(instant_example));
-          },
+          "when", Need::value, [](const Cell& cell, Row& row) { row.when = instant_of(cell); },
           instant_example);
   return fields;
 }
@@ -94,6 +92,21 @@ class Readings {
   ByName names_;
   std::vector<PotReadings> all_;
 };
+
+double middle_of(std::vector<double> numbers) {
+  const auto middle = numbers.begin() + static_cast<std::ptrdiff_t>(numbers.size() / 2);
+  std::nth_element(numbers.begin(), middle, numbers.end());
+  return *middle;
+}
+
+double expected_kg(const Planting& planting, const ModelParameters& model) {
+  const PotParameters pot = build_pot(planting, model);
+  double leaf_m2 = planting.plants * planting.crop.leaf_area_m2.value;
+  for (const CropPlants& one : planting.beside) leaf_m2 += one.plants * one.crop.leaf_area_m2.value;
+  return planting.tare_kg.value_or(reading_errors::empty_kg_per_l * pot.mix_l) +
+         dry_mix_kg(planting.mix, pot.mix_l) + pot.refilled_l - pot.total_available_l / 2.0 +
+         reading_errors::plant_kg_per_leaf_m2 * leaf_m2;
+}
 
 }  // namespace
 
@@ -168,6 +181,20 @@ std::vector<PotReadings> read_sightings(FileBytes file, const ReadingsOf& of) {
     add(row.wilting, ReadingKind::wilted, ReadingKind::not_wilted);
   });
   return readings.take();
+}
+
+std::optional<double> times_expected(std::span<const PotReadings> pots,
+                                     const ModelParameters& model) {
+  std::vector<double> times;
+  for (const PotReadings& pot : pots) {
+    std::vector<double> weights;
+    for (const Reading& one : pot.readings) {
+      if (one.weighed()) weights.push_back(one.weight_kg);
+    }
+    if (weights.empty()) continue;
+    times.push_back(middle_of(std::move(weights)) / expected_kg(*pot.planting, model));
+  }
+  return times.empty() ? std::nullopt : std::optional(middle_of(std::move(times)));
 }
 
 void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> more) {

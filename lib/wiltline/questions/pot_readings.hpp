@@ -44,6 +44,14 @@ struct ReadingsOf {
 /// blank.
 [[nodiscard]] std::vector<PotReadings> read_sightings(FileBytes file, const ReadingsOf& of);
 
+/// How many times too heavy the pots are: of each the weight in the middle, over what it can be
+/// expected to weigh (its tare or a usual pot's, mix, half of its water, grown plants), and of
+/// these the one in the middle. Empty: nothing was weighed.
+[[nodiscard]] std::optional<double> times_expected(std::span<const PotReadings> pots,
+                                                   const ModelParameters& model);
+/// From here on weights are nearer to pounds than to kilograms.
+inline constexpr double times_like_pounds = 1.48;
+
 /// Adds what others have of the same garden, and a log's waterings.
 void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> more);
 void add_log(std::vector<PotReadings>& readings, std::span<const LogEntry> log);
