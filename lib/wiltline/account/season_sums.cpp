@@ -78,29 +78,35 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
   }
 }
 
+/// `window`: days that a mean is of; as a constant it makes the sum over them plain additions.
 template <std::size_t width>
-WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily,
+WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily, std::size_t window,
                              typename SeasonSums<width>::Peak& peak, std::size_t lanes) {
-  const std::size_t window = std::min(daily.size(), peak_window_days);
   const auto days = static_cast<double>(window);
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     peak.mean[i] = 0.0;
     peak.end[i] = days;
   }
-  LanesOf<width> sum;
   for (std::size_t end = window; end <= daily.size(); ++end) {
     const auto now = static_cast<double>(end);
     const LanesOf<width>* const week = &daily[end - window];
-    for (std::size_t i = 0; i < lanes; ++i) sum[i] = 0.0;
-    for (std::size_t k = 0; k < window; ++k) {
-      for (std::size_t i = 0; i < lanes; ++i) sum[i] += week[k][i];  // vector loop
-    }
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-      const double mean = sum[i] / days;
+      double sum = 0.0;
+      for (std::size_t k = 0; k < window; ++k) sum += week[k][i];
+      const double mean = sum / days;
       const double higher = kernel::flag(mean > peak.mean[i]);
       peak.mean[i] = kernel::most(mean, peak.mean[i]);
       peak.end[i] = kernel::choose(higher, now, peak.end[i]);
     }
+  }
+}
+template <std::size_t width>
+WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily,
+                             typename SeasonSums<width>::Peak& peak, std::size_t lanes) {
+  if (daily.size() < peak_window_days) {
+    find_peak<width>(daily, daily.size(), peak, lanes);
+  } else {
+    find_peak<width>(daily, peak_window_days, peak, lanes);
   }
 }
 
@@ -133,7 +139,7 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       set_(set),
       feeds_(feed_schedule(model)),
       may_rot_(may_rot(*settings_.front()->planting)),
-      lanes_(width == 1 ? 1 : vectors_in_use(settings.size()) * widest_vector) {
+      vectors_(vectors_in_use(settings.size())) {
   totals_.use.resize(course.days.size());
   if (!full_size) totals_.full_size_use.resize(course.days.size());
   totals_.waterings_by_day.resize(course.days.size());
@@ -148,10 +154,9 @@ template <std::size_t width>
 void SeasonSums<width>::add(const DayOf<width>& day) {
   const CourseDay& today = course_.days[days_++];
   const double rot_line = model_.rot_line;
-  const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
-        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot_, lanes);
+        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot_, lanes());
       });
   shared_care_.frost += today.comfort.frost ? 1 : 0;
   shared_care_.too_warm += today.comfort.too_warm ? 1 : 0;
@@ -175,12 +180,11 @@ CareDays SeasonSums<width>::care(std::size_t pot) const {
 
 template <std::size_t width>
 void SeasonSums<width>::finish() {
-  const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
-        find_peak<width>(totals_.use, peak_, lanes);
+        find_peak<width>(totals_.use, peak_, lanes());
         if (!totals_.full_size_use.empty()) {
-          find_peak<width>(totals_.full_size_use, full_size_peak_, lanes);
+          find_peak<width>(totals_.full_size_use, full_size_peak_, lanes());
         }
       });
   if (totals_.full_size_use.empty()) full_size_peak_ = peak_;
