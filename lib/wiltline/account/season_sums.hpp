@@ -85,6 +85,7 @@ class SeasonSums {
   InstructionSet set_;
   FeedSchedule feeds_;
   bool may_rot_;
+  bool full_size_;
   std::size_t vectors_;
   std::size_t days_ = 0;  // added
   Totals totals_{};
