@@ -7,6 +7,14 @@ namespace {
 
 constexpr double never = 1e9;
 
+// Before a loop over pots: what it writes for one it does not read for another. Sums and days are
+// objects apart, which GCC would else ask of each two arrays before the loop.
+#if defined(__clang__)
+#define WILTLINE_APART
+#else
+#define WILTLINE_APART _Pragma("GCC ivdep")
+#endif
+
 template <std::size_t width>
 WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<width>& d,
                            const CourseDay& today, const FeedSchedule& schedule, double rot_line,
@@ -14,10 +22,7 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
   const double age = today.age_days;
   const double leaf_share = today.leaf_area_share;
   const FeedSchedule feeds = schedule;
-  const auto day = static_cast<std::size_t>(age);
-  LanesOf<width>& last_threshold = t.last_thresholds[day % peak_window_days];
-  LanesOf<width>& use = t.use[day];
-  LanesOf<width>& waterings = t.waterings_by_day[day];
+  WILTLINE_APART
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     t.waterings[i] += d.waterings[i];
     t.watered[i] += d.watered[i];
@@ -27,6 +32,7 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
     t.finger_days[i] += d.top_felt_dry[i] * (1.0 - d.past_threshold[i]);
     t.root_days[i] += (1.0 - d.top_felt_dry[i]) * d.past_threshold[i];
   }
+  WILTLINE_APART
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const Fed fed = feed({.last_days = t.last_feed[i], .drained_since_l = t.drained_since_feed[i]},
                          feeds, t.mix_l[i], age, leaf_share, t.drained_yesterday[i]);
@@ -35,12 +41,6 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
     t.last_feed[i] = fed.after.last_days;
     t.drained_since_feed[i] = fed.after.drained_since_l;
     t.drained_yesterday[i] = d.drained[i];
-    use[i] = d.potential_use[i];
-    waterings[i] = d.waterings[i];
-    last_threshold[i] = d.threshold[i];
-  }
-  if (!t.full_size_use.empty()) {
-    for (std::size_t i = 0; i < lanes; ++i) t.full_size_use[day][i] = d.full_size_use[i];
   }
   if (today.crop.rain_mm > 0.0) {
     for (std::size_t i = 0; i < lanes; ++i) t.rain[i] += d.rain[i];  // vector loop
@@ -78,29 +78,35 @@ WILTLINE_LOOP void add_day(typename SeasonSums<width>::Totals& t, const DayOf<wi
   }
 }
 
+/// `window`: days that a mean is of; as a constant it makes the sum over them plain additions.
 template <std::size_t width>
-WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily,
+WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily, std::size_t window,
                              typename SeasonSums<width>::Peak& peak, std::size_t lanes) {
-  const std::size_t window = std::min(daily.size(), peak_window_days);
   const auto days = static_cast<double>(window);
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     peak.mean[i] = 0.0;
     peak.end[i] = days;
   }
-  LanesOf<width> sum;
   for (std::size_t end = window; end <= daily.size(); ++end) {
     const auto now = static_cast<double>(end);
     const LanesOf<width>* const week = &daily[end - window];
-    for (std::size_t i = 0; i < lanes; ++i) sum[i] = 0.0;
-    for (std::size_t k = 0; k < window; ++k) {
-      for (std::size_t i = 0; i < lanes; ++i) sum[i] += week[k][i];  // vector loop
-    }
     for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-      const double mean = sum[i] / days;
+      double sum = 0.0;
+      for (std::size_t k = 0; k < window; ++k) sum += week[k][i];
+      const double mean = sum / days;
       const double higher = kernel::flag(mean > peak.mean[i]);
       peak.mean[i] = kernel::most(mean, peak.mean[i]);
       peak.end[i] = kernel::choose(higher, now, peak.end[i]);
     }
+  }
+}
+template <std::size_t width>
+WILTLINE_LOOP void find_peak(const std::vector<LanesOf<width>>& daily,
+                             typename SeasonSums<width>::Peak& peak, std::size_t lanes) {
+  if (daily.size() < peak_window_days) {
+    find_peak<width>(daily, daily.size(), peak, lanes);
+  } else {
+    find_peak<width>(daily, peak_window_days, peak, lanes);
   }
 }
 
@@ -133,10 +139,11 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       set_(set),
       feeds_(feed_schedule(model)),
       may_rot_(may_rot(*settings_.front()->planting)),
-      lanes_(width == 1 ? 1 : vectors_in_use(settings.size()) * widest_vector) {
-  totals_.use.resize(course.days.size());
-  if (!full_size) totals_.full_size_use.resize(course.days.size());
-  totals_.waterings_by_day.resize(course.days.size());
+      full_size_(full_size),
+      vectors_(vectors_in_use(settings.size())) {
+  totals_.use.reserve(course.days.size());
+  if (!full_size_) totals_.full_size_use.reserve(course.days.size());
+  totals_.waterings_by_day.reserve(course.days.size());
   for (std::size_t i = 0; i < width; ++i) {
     totals_.mix_l[i] = settings_[std::min(i, settings_.size() - 1)]->pot.mix_l;
     totals_.first_dry[i] = totals_.first_feed[i] = never;
@@ -146,12 +153,15 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
 
 template <std::size_t width>
 void SeasonSums<width>::add(const DayOf<width>& day) {
+  totals_.use.push_back(day.potential_use);
+  if (!full_size_) totals_.full_size_use.push_back(day.full_size_use);
+  totals_.waterings_by_day.push_back(day.waterings);
+  totals_.last_thresholds[days_ % peak_window_days] = day.threshold;
   const CourseDay& today = course_.days[days_++];
   const double rot_line = model_.rot_line;
-  const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
-        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot_, lanes);
+        add_day<width>(totals_, day, today, feeds_, rot_line, may_rot_, lanes());
       });
   shared_care_.frost += today.comfort.frost ? 1 : 0;
   shared_care_.too_warm += today.comfort.too_warm ? 1 : 0;
@@ -175,15 +185,14 @@ CareDays SeasonSums<width>::care(std::size_t pot) const {
 
 template <std::size_t width>
 void SeasonSums<width>::finish() {
-  const std::size_t lanes = lanes_;
   run_with(
       set_, [&]() __attribute__((always_inline)) {
-        find_peak<width>(totals_.use, peak_, lanes);
-        if (!totals_.full_size_use.empty()) {
-          find_peak<width>(totals_.full_size_use, full_size_peak_, lanes);
+        find_peak<width>(totals_.use, peak_, lanes());
+        if (!full_size_) {
+          find_peak<width>(totals_.full_size_use, full_size_peak_, lanes());
         }
       });
-  if (totals_.full_size_use.empty()) full_size_peak_ = peak_;
+  if (full_size_) full_size_peak_ = peak_;
 }
 
 /// The mean threshold of mid-season; of the last days for a crop that never got there.

@@ -76,6 +76,8 @@ class SeasonSums {
 
  private:
   [[nodiscard]] double refill_at_l(std::size_t pot) const;
+  /// Of one pot a constant, so that its loops are none.
+  WILTLINE_KERNEL std::size_t lanes() const { return width == 1 ? 1 : vectors_ * widest_vector; }
 
   std::vector<const PlantingSetting*> settings_;
   const Course& course_;
@@ -83,7 +85,8 @@ class SeasonSums {
   InstructionSet set_;
   FeedSchedule feeds_;
   bool may_rot_;
-  std::size_t lanes_;
+  bool full_size_;
+  std::size_t vectors_;
   std::size_t days_ = 0;  // added
   Totals totals_{};
   CareDays shared_care_;   // the same in every pot

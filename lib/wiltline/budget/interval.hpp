@@ -114,8 +114,9 @@ struct IntervalResult {
                                                         const PotState& state, double dx) {
   const kernel::TopDrying drying = kernel::top_drying(rates.top_l, kernel::per_litre(rates.top_l),
                                                       plain, state.top_depletion_l, dx);
+  const double remaining = drying.exponent == 0.0 ? 1.0 : kernel::exponential(drying.exponent);
   return kernel::plain_interval(rates.for_kernel(), plain, depletions(state), dx, drying,
-                                kernel::exponential(drying.exponent));
+                                remaining);
 }
 
 }  // namespace wiltline

@@ -130,13 +130,16 @@ WILTLINE_KERNEL TopDrying top_drying(double top_rate, double per_top_litre,
 }
 
 /// Dries by `dx` >= 0 on the assumption that no edge is reached: plant and wall at full rate, the
-/// top as `drying` has it, with `remaining` e to its exponent.
-template <Rooting rooting = Rooting::part>
+/// top as `drying` has it, with `remaining` e to its exponent. `falls_off`: false only if that
+/// exponent is 0, to leave out what is zero then; the bits are the same.
+template <Rooting rooting = Rooting::part, bool falls_off = true>
 WILTLINE_KERNEL PlainInterval plain_interval(const Rates& rate, const PlainLimits& limit,
                                              const Depletions& before, double dx,
                                              const TopDrying& drying, double remaining) {
-  const double left = most(limit.tew - (before.top + drying.in_line), 0.0);
-  const double top = drying.in_line + left * (1.0 - remaining);
+  double top = drying.in_line;
+  if constexpr (falls_off) {
+    top += most(limit.tew - (before.top + drying.in_line), 0.0) * (1.0 - remaining);
+  }
   const double wall = rate.wall * dx;
   const double transpired = rate.transpiration * dx;
   const double mulch = least(before.mulch_water, rate.mulch * dx);

@@ -249,6 +249,7 @@ const Helper* Routine::helper_on(Date date) const {
 }
 
 const Routine* Routine::routine_on(Date date) const {
+  if (helpers.empty() && days_away.empty()) return this;
   if (const Helper* const helper = helper_on(date)) return &helper->routine;
   const bool away = std::any_of(days_away.begin(), days_away.end(),
                                 [date](const DaysAway& stretch) { return stretch.covers(date); });
@@ -258,14 +259,15 @@ const Routine* Routine::routine_on(Date date) const {
 bool Routine::visits_on(Date date, long days_since_planting) const {
   const Routine* const routine = routine_on(date);
   if (routine == nullptr || routine->as_needed) return false;
-  const Helper* const helper = helper_on(date);
   switch (routine->days) {
     case VisitDays::daily:
       return true;
-    case VisitDays::every_n:
+    case VisitDays::every_n: {
+      const Helper* const helper = helper_on(date);
       return (helper ? (date - helper->days.begun_by(date)).count() : days_since_planting) %
                  routine->every_n_days ==
              0;
+    }
     case VisitDays::weekdays:
       return routine->on_weekday[weekday_of(date)];
   }

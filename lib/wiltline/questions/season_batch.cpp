@@ -68,15 +68,15 @@ class Courses {
       }
       result[entry->second].starts.push_back(i);
     }
-    // Pots that dry out alike stand side by side: a vector of them has as many edges to pass as the
-    // one with most.
-    for (Task& task : result) {
-      std::stable_sort(task.starts.begin(), task.starts.end(),
-                       [this](std::size_t a, std::size_t b) {
-                         return lasts(*setting_of(a)) < lasts(*setting_of(b));
-                       });
-    }
     return result;
+  }
+
+  /// Pots that dry out alike side by side: a vector of them has as many edges to pass as the one
+  /// with most.
+  void sort(std::vector<std::size_t>& starts) const {
+    std::stable_sort(starts.begin(), starts.end(), [this](std::size_t a, std::size_t b) {
+      return lasts(*setting_of(a)) < lasts(*setting_of(b));
+    });
   }
 
  private:
@@ -119,9 +119,10 @@ std::vector<SeasonResult> run_seasons(std::span<const SeasonStart> starts, const
   }
   const std::size_t threads = starts.size() < fewest_seasons_for_threads ? 1 : options.threads;
   const Courses courses(starts, model, threads);
-  const std::vector<Task> tasks = courses.tasks(starts, place);
+  std::vector<Task> tasks = courses.tasks(starts, place);
   run_tasks(tasks.size(), threads, [&](std::size_t index) {
-    const Task& task = tasks[index];
+    Task& task = tasks[index];
+    courses.sort(task.starts);
     const SeasonStart& first = starts[task.starts.front()];
     const Course course = plan_course(*first.planting, first.planted, place.record(),
                                       *task.spot_days, model, options.growth);

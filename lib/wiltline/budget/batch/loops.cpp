@@ -288,29 +288,13 @@ struct ForEach {
   }
 };
 
-/// Dries pots whose course is plain; `plain` says of which it is. True if of some it is not. In
-/// three loops of short chains of operations: the processor then works on many pots at a time.
-template <Rooting rooting, typename Interval>
-WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& interval_of) {
-  std::uint64_t exponents = 0;
-  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const kernel::TopDrying drying =
-        kernel::top_drying(d.top_rate[i], d.per_top_litre[i], limits_of<rooting>(d, i),
-                           d.now.top[i], interval_of(d, i));
-    d.top_in_line[i] = drying.in_line;
-    d.top_remaining[i] = drying.exponent;
-    exponents |= std::bit_cast<std::uint64_t>(drying.exponent) << 1U;  // without the sign of -0
-  }
-  // So long as every top dries on its line, e^0 = 1 of the rest is left.
-  if (exponents == 0) {
-    for (std::size_t i = 0; i < lanes; ++i) d.top_remaining[i] = 1.0;
-  } else {
-    take_exponentials(d, lanes);
-  }
+/// The last of the loops of dry_plainly. `falls_off`: false only if every top dries on its line.
+template <Rooting rooting, bool falls_off, typename Interval>
+WILTLINE_LOOP bool move_plainly(Data& d, std::size_t lanes, const Interval& interval_of) {
   std::uint64_t edged = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::Depletions before = depletions_of<rooting>(d, i);
-    const kernel::PlainInterval interval = kernel::plain_interval<rooting>(
+    const kernel::PlainInterval interval = kernel::plain_interval<rooting, falls_off>(
         {.transpiration = d.transpiration[i],
          .wall = d.wall[i],
          .top = d.top_rate[i],
@@ -334,6 +318,24 @@ WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& inter
     note(edged, passes_edges);
   }
   return edged != 0;
+}
+
+/// Dries pots whose course is plain; `plain` says of which it is. True if of some it is not. In
+/// three loops of short chains of operations: the processor then works on many pots at a time.
+template <Rooting rooting, typename Interval>
+WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& interval_of) {
+  std::uint64_t exponents = 0;
+  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
+    const kernel::TopDrying drying =
+        kernel::top_drying(d.top_rate[i], d.per_top_litre[i], limits_of<rooting>(d, i),
+                           d.now.top[i], interval_of(d, i));
+    d.top_in_line[i] = drying.in_line;
+    d.top_remaining[i] = drying.exponent;
+    exponents |= std::bit_cast<std::uint64_t>(drying.exponent) << 1U;  // without the sign of -0
+  }
+  if (exponents == 0) return move_plainly<rooting, false>(d, lanes, interval_of);
+  take_exponentials(d, lanes);
+  return move_plainly<rooting, true>(d, lanes, interval_of);
 }
 
 void begin_passing(Data& d) {
