@@ -64,7 +64,8 @@ std::string use_sentence(const PotCalibration& pot) {
   const std::string drinks = std::abs(factor - 1.0) < alike
                                  ? "drinks what the table says"
                                  : fmt::format("drinks {:.2f} times the table", factor);
-  return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name, crop_text(*pot.planting), drinks,
+  return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name,
+                     crop_in_words(crop_text(*pot.planting)), drinks,
                      sure_to_percent(use.estimate));
 }
 

@@ -116,7 +116,7 @@ Command plan_command() {
   po::options_description own("Plan");
   own.add_options()("days", text_value("N"), "how many days (default 7)")(
       "can", text_value("LITRES"), "what your can holds, \"10 l\" or \"2 gal\": counts the trips")(
-      "compact", "one line a visit");
+      "compact", "a few words a visit, without tables");
   add_calendar_option(own);
   add_time_away_options(own);
   add_forecast_options(own);
