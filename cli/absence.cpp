@@ -147,9 +147,8 @@ void add_summers_note(const std::vector<AbsenceAnswer>& all, Report& report) {
     if (asked.windows() > 0) fewest = std::min(fewest, asked.summers());
   }
   if (fewest == 0 || fewest >= fewest_summers) return;
-  report.notes.push_back(
-      fmt::format("only {} summer{} of weather: give several, or the share says little", fewest,
-                  fewest == 1 ? "" : "s"));
+  report.notes.push_back(fmt::format("only {} of weather: give several, or the share says little",
+                                     counted(fewest, "summer")));
 }
 
 void add_life_note(const std::vector<AbsenceAnswer>& all, Report& report) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 #include "absence_options.hpp"
 #include "delivery.hpp"
@@ -20,11 +21,11 @@ namespace {
 std::string_view passed_words(Line line) {
   switch (line) {
     case Line::stressed:
-      return "showed no stress";
+      return "without stress";
     case Line::dry:
-      return "did not go dry";
+      return "without going dry";
     default:
-      return "did not wilt";
+      return "without wilting";
   }
 }
 
@@ -50,7 +51,7 @@ std::string visit_days_text(const std::vector<TripHelper::Visit>& visits) {
     const std::string day = fmt::format("{}", visit.day);
     if (days.empty() || days.back() != day) days.push_back(day);
   }
-  std::string text = fmt::format("day{} ", days.size() == 1 ? "" : "s");
+  std::string text = days.size() == 1 ? "day " : "days ";
   for (std::size_t i = 0; i < days.size(); ++i) {
     text += (i == 0 ? "" : i + 1 == days.size() ? " and " : ", ") + days[i];
   }
@@ -59,22 +60,22 @@ std::string visit_days_text(const std::vector<TripHelper::Visit>& visits) {
 
 std::string helper_text(const TripHelper& helper, bool us) {
   if (helper.visits.empty()) return "";
-  return fmt::format(" A helper comes on {} after that of leaving, {} time{}, and {}.",
-                     visit_days_text(helper.visits), helper.visits.size(),
-                     helper.visits.size() == 1 ? "" : "s",
+  return fmt::format(" A helper comes on {} after that of leaving, {}, and {}.",
+                     visit_days_text(helper.visits),
+                     counted(static_cast<int>(helper.visits.size()), "time"),
                      helper.give_l ? "gives " + volume_text(*helper.give_l, us)
                                    : std::string("waters until it drains"));
 }
 
 std::string heading(const AbsenceOptions& options, bool us) {
   return fmt::format(
-      "Away {}, leaving at {} and back at {}{}; leaving on {}{}{}.{}", away_text(options.away_h),
-      clock_string(options.leave_h), clock_string(options.return_h()),
-      options.days_to_return() == 0   ? " the same day"
-      : options.days_to_return() == 1 ? " the next day"
-                                      : fmt::format(" {} days later", options.days_to_return()),
-      options.start_day ? "" : "every day of ", months_text(options),
-      options.rain_counts ? "" : ", without rain", helper_text(options.helper, us));
+      "Away {}: leaving at {} on {}{} and back {} at {}{}.{}", away_text(options.away_h),
+      clock_string(options.leave_h), options.start_day ? "" : "any day of ", months_text(options),
+      options.days_to_return() == 0   ? "the same day"
+      : options.days_to_return() == 1 ? "the next day"
+                                      : fmt::format("{} days later", options.days_to_return()),
+      clock_string(options.return_h()), options.rain_counts ? "" : ", without rain",
+      helper_text(options.helper, us));
 }
 
 std::string share_asked_text(double share) {
@@ -112,7 +113,21 @@ std::string size_caution(const AbsencePot& pot, bool us) {
   const Planting& planting = *pot.planting;
   return fmt::format("{} is less mix than the {} that growing guides accept at least for {}.",
                      volume_text(pot.mix_l, us), volume_text(planting.crop.min_l, us),
-                     printable(planting.crop.name));
+                     crop_in_words(planting.crop.name));
+}
+
+/// Why pots of one planting have different numbers of trips; nothing where none has.
+std::string trips_differ_text(std::span<const AbsenceAnswer> all) {
+  const bool differ = std::any_of(all.begin(), all.end(), [](const AbsenceAnswer& asked) {
+    const std::vector<AbsencePot>& pots = asked.result.pots;
+    return std::any_of(pots.begin(), pots.end(),
+                       [&](const AbsencePot& pot) { return pot.windows != pots.front().windows; });
+  });
+  return differ
+             ? paragraph(
+                   "A bigger pot can have fewer past trips: they count from when roots hold half "
+                   "its mix, which takes longer there.")
+             : "";
 }
 
 void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us,
@@ -120,17 +135,20 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
   if (const AbsencePot* const best = asked.smallest()) {
     say(fmt::format("The smallest of them: {}, {} of mix.", printable(best->planting->pot.name),
                     volume_text(best->mix_l, us)));
-    say(fmt::format("On {} past trips a plant of the usual size (or of yours) {} in it.",
-                    count_text(*best), passed_words(options.line)));
+    say(fmt::format(
+        "A plant of the usual size, or of the size you gave, came through {} past trips "
+        "in it {}.",
+        count_text(*best), passed_words(options.line)));
     if (is_small(*best)) say(size_caution(*best, us));
     return;
   }
   const auto& pots = asked.result.pots;
   const auto best = std::max_element(
       pots.begin(), pots.end(), [](const auto& a, const auto& b) { return a.passed < b.passed; });
-  say(fmt::format("In none of these pots the plant {} on {} of the past trips. The best, {}: {}.",
-                  passed_words(options.line), share_asked_text(options.share),
-                  printable(best->planting->pot.name), count_text(*best)));
+  say(fmt::format(
+      "No pot of these brought the plant through {} of the past trips {}. The best, {}: {}.",
+      share_asked_text(options.share), passed_words(options.line),
+      printable(best->planting->pot.name), count_text(*best)));
 }
 
 }  // namespace
@@ -200,15 +218,14 @@ std::string answer_sentence(const std::vector<AbsenceAnswer>& all, const Absence
 std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& options, bool us) {
   const Planting& planting = asked.candidates.front();
   std::string out = paragraph(heading(options, us));
-  out += fmt::format("{}, {} plant{} a pot, {}, {}, planted {}\n\n", printable(planting.crop.name),
-                     planting.plants, planting.plants == 1 ? "" : "s", printable(planting.mix.name),
+  out += fmt::format("{}, {} a pot, {}, {}, planted {}\n\n", crop_in_words(planting.crop.name),
+                     counted(planting.plants, "plant"), printable(planting.mix.name),
                      printable(planting.spot.name), planted_in_words(planting.planted));
   using enum Side;
   using Shown = const AbsencePot&;
   const std::vector<TextColumn<AbsencePot>> columns{
       {"pot", left, [](Shown pot) { return printable(pot.planting->pot.name); }},
-      {fmt::format("mix, {}", unit_text(Quantity::litres, us)), right,
-       [us](Shown pot) { return rough_volume(pot.mix_l, us); }},
+      {"mix", right, [us](Shown pot) { return volume_text(pot.mix_l, us); }},
       {"past trips\nsurvived", right, count_text},
       {"share", right, share_text},
       {"", left, [&asked](Shown pot) {
@@ -225,7 +242,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   out += '\n';
   say_answer(asked, options, us,
              [&out](const std::string& sentence) { out += paragraph(sentence); });
-  return out;
+  return out + trips_differ_text(std::span(&asked, 1));
 }
 
 std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
@@ -234,12 +251,11 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
   using enum Side;
   using A = const AbsenceAnswer&;
   const auto own_pot = [](A asked) -> const AbsencePot& { return asked.result.pots.front(); };
-  const auto volume = [us](double value) { return rough_volume(value, us); };
-  const std::string mix_heading = fmt::format("mix, {}", unit_text(Quantity::litres, us));
+  const auto volume = [us](double value) { return volume_text(value, us); };
   const std::vector<TextColumn<AbsenceAnswer>> columns{
       {"planting", left, [](A asked) { return printable(asked.own->name); }},
       {"pot", left, [&](A asked) { return printable(own_pot(asked).planting->pot.name); }},
-      {mix_heading, right, [&](A asked) { return volume(own_pot(asked).mix_l); }},
+      {"mix", right, [&](A asked) { return volume(own_pot(asked).mix_l); }},
       {"past trips\nsurvived", right,
        [&](A asked) { return asked.windows() > 0 ? count_text(own_pot(asked)) : "-"; }},
       {"share", right, [&](A asked) { return share_text(own_pot(asked)); }},
@@ -250,12 +266,13 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
          if (best == nullptr) return "none";
          return best == &own_pot(asked) ? "this one" : printable(best->planting->pot.name);
        }},
-      {mix_heading, right,
+      {"mix", right,
        [&](A asked) { return asked.smallest() ? volume(asked.smallest()->mix_l) : "-"; }},
       {"past trips\nsurvived", right,
        [](A asked) { return asked.smallest() ? count_text(*asked.smallest()) : "-"; }}};
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
+  out += trips_differ_text(all);
   std::vector<std::string> small;
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot* const best = asked.smallest();
@@ -265,21 +282,19 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
     say(fmt::format("The smallest pot is less than growing guides accept for the crop: {}.",
                     fmt::join(small, "; ")));
   }
-  bool others = false;
+  std::vector<std::string> enough;
+  std::vector<std::string> not_enough;
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
     if (own.windows == 0) continue;
-    if (passes(own, options.share)) {
-      others = true;
-      continue;
-    }
-    say(fmt::format("{}: {} on {} past trips.", printable(asked.own->name),
-                    passed_words(options.line), count_text(own)));
+    (passes(own, options.share) ? enough : not_enough).push_back(printable(asked.own->name));
   }
-  if (others) {
-    say(fmt::format("All others that grow then {} on at least {} of the past trips.",
-                    passed_words(options.line), share_asked_text(options.share)));
-  }
+  const auto none_or = [](const std::vector<std::string>& names) {
+    return names.empty() ? "none" : fmt::format("{}", fmt::join(names, "; "));
+  };
+  say(fmt::format("Through at least {} of the past trips {}, in the pot they have: {}. Not: {}.",
+                  share_asked_text(options.share), passed_words(options.line), none_or(enough),
+                  none_or(not_enough)));
   bool any = false;
   for (const AbsenceAnswer& asked : all) {
     const AbsencePot& own = asked.result.pots.front();
@@ -314,8 +329,9 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
     const auto days = static_cast<int>(spread.size());
     if (days > 0 && days == options.days_to_return() - 1) return std::string("one every day");
     return spread.empty() ? std::string("none")
-                          : fmt::format("{} visit{}, on {} after that of leaving", spread.size(),
-                                        spread.size() == 1 ? "" : "s", visit_days_text(spread));
+                          : fmt::format("{}, on {} after that of leaving",
+                                        counted(static_cast<int>(spread.size()), "visit"),
+                                        visit_days_text(spread));
   };
   std::string out = "\nA helper instead, who waters every pot until it drains:\n";
   if (help.visits > 0) {

@@ -69,8 +69,8 @@ std::string use_sentence(const PotCalibration& pot) {
   const std::string drinks = std::abs(factor.value - 1.0) < alike
                                  ? "drinks what the table says"
                                  : fmt::format("drinks {:.2f} times the table", factor.value);
-  return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name, crop_text(*pot.planting), drinks,
-                     sure_to);
+  return fmt::format("{}: your {} {}; sure to ± {:.0f} %.", name,
+                     crop_in_words(crop_text(*pot.planting)), drinks, sure_to);
 }
 
 std::string outlier_sentence(const PotCalibration& pot, const Outlier& outlier, bool us) {

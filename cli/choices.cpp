@@ -42,10 +42,6 @@ void check_water(std::span<const Planting> plantings, const ModelParameters& mod
   }
 }
 
-std::string plants_text(int plants) {
-  return fmt::format("{} plant{}", plants, plants == 1 ? "" : "s");
-}
-
 }  // namespace
 
 ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& catalogue,
@@ -77,7 +73,7 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
       notes.push_back(
           fmt::format("only the {} pots in which {} is usually grown; for all {} add "
                       "--pots all",
-                      choices.pots.size(), planting.crop.name, all));
+                      choices.pots.size(), crop_in_words(planting.crop.name), all));
     }
     chosen.plantings = crossed(std::span(&planting, 1), choices);
   }
@@ -128,15 +124,15 @@ std::string choice_text(const Planting& planting, const Differences& differ) {
   if (differ.mix) add(planting.mix.name);
   if (differ.wall) add(fmt::format("{} wall", planting.pot.wall.name));
   if (differ.spot) add(planting.spot.name);
-  if (differ.plants) add(plants_text(planting.plants));
+  if (differ.plants) add(counted(planting.plants, "plant"));
   return text;
 }
 
 std::string common_text(const Planting& planting, const Differences& differ, bool planted) {
   if (differ.name) return "";
-  std::string text = printable(planting.crop.name);
+  std::string text = crop_in_words(planting.crop.name);
   const auto add = [&text](const std::string& part) { text += ", " + printable(part); };
-  if (!differ.plants) add(plants_text(planting.plants) + " a pot");
+  if (!differ.plants) add(counted(planting.plants, "plant") + " a pot");
   if (!differ.mix) add(planting.mix.name);
   if (!differ.spot) add(planting.spot.name);
   if (planted) add("planted " + planted_in_words(planting.planted));

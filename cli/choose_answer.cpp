@@ -155,8 +155,7 @@ std::string bigger_text(std::span<const ChartCell> cells) {
     for (const Planting* bigger : cell.found->bigger_not_enough) {
       pots.push_back(printable(bigger->pot.name));
     }
-    all.push_back(fmt::format("{} {}, {}: {}", printable(cell.asked->crop.name),
-                              planted_in_words(cell.asked->planted),
+    all.push_back(fmt::format("{}, {}: {}", planting_in_words(*cell.asked),
                               printable(cell.asked->routine.text), fmt::join(pots, ", ")));
   }
   if (all.empty()) return "";
@@ -212,7 +211,7 @@ Table<ChartCell> choose_table() {
 std::string planting_in_words(const Planting& planting) {
   const std::string plants =
       planting.plants == usual_plants(planting.crop) ? "" : fmt::format("{} ", planting.plants);
-  return fmt::format("{}{} of {}", plants, printable(planting.crop.name),
+  return fmt::format("{}{} of {}", plants, crop_in_words(planting.crop.name),
                      planted_in_words(planting.planted));
 }
 

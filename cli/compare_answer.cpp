@@ -37,29 +37,27 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
                             bool us) {
   using enum Side;
   using C = const ComparedChoice&;
-  const std::string litre(unit_text(Quantity::litres, us));
   return text_table(
       choice_columns<ComparedChoice>(
-          differ, {{"mix,\n" + litre, right,
-                    [&](C choice) { return rough_volume(choice.worst.summary.mix_l, us); }},
-                   {"thirstiest\nweek,\n" + litre + " a day", right,
-                    [&](C choice) { return rough_volume_range(choice.peak_use_l_day, us); }},
-                   {"times a\nweek\nat peak", right,
-                    [](C choice) { return rough(choice.waterings_week_peak); }},
-                   {"days it\nlasts\nat peak", right,
-                    [](C choice) {
-                      return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days)
-                                                          : "-";
-                    }},
-                   {"given,\n" + litre + " a\nsummer", right,
-                    [&](C choice) { return rough_volume(choice.watered_l, us); }},
-                   {"stress\ndays", right,
-                    [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
-                   {"wilting\ndays", right,
-                    [](C choice) { return count_or_dash(choice.worst.summary.wilting_days); }},
-                   {"dry\ndays", right,
-                    [](C choice) { return count_or_dash(choice.worst.summary.dry_days); }},
-                   {"enough", right, [](C choice) { return yes_no(choice.enough()); }}}),
+          differ,
+          {{"mix", right, [&](C choice) { return volume_text(choice.worst.summary.mix_l, us); }},
+           {"thirstiest\nweek,\na day", right,
+            [&](C choice) { return use_text(choice.peak_use_l_day, us); }},
+           {"times a\nweek\nat peak", right,
+            [](C choice) { return rough(choice.waterings_week_peak); }},
+           {"lasts,\ndays", right,
+            [](C choice) {
+              return choice.longest_safe_gap_days ? rough(*choice.longest_safe_gap_days) : "-";
+            }},
+           {"given,\nmean\nsummer", right,
+            [&](C choice) { return volume_text(choice.watered_l, us); }},
+           {"stress\ndays", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.stressed_days); }},
+           {"wilting\ndays", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.wilting_days); }},
+           {"dry\ndays", right,
+            [](C choice) { return count_or_dash(choice.worst.summary.dry_days); }},
+           {"enough", right, [](C choice) { return yes_no(choice.enough()); }}}),
       choices);
 }
 
@@ -215,8 +213,10 @@ std::string reason_text(const ComparedChoice& choice, bool weather) {
   if (s.dry_days > 0) why += fmt::format("; goes dry on {} of them", s.dry_days);
   if (only_young(choice)) why += "; on none once its roots fill the pot";
   if (choice.summers > 1) {
-    why += fmt::format("; did not wilt in {} of {}", choice.summers_above_wilting,
-                       summers_text(choice.summers));
+    why += choice.summers_above_wilting == 0
+               ? fmt::format("; wilts in each of {}", summers_text(choice.summers))
+               : fmt::format("; did not wilt in {} of {}", choice.summers_above_wilting,
+                             summers_text(choice.summers));
   }
   return why + first_weeks_text(choice);
 }
@@ -285,14 +285,13 @@ void add_summers_notes(std::span<const SummersOf> choices, Report& report) {
                                        fmt::join(names, "; ")));
   }
   if (fewest < enough_summers) {
-    report.notes.push_back(
-        fmt::format("caution: {} summer{} only; a longer record may hold worse ones", fewest,
-                    fewest == 1 ? "" : "s"));
+    report.notes.push_back(fmt::format("caution: {} only; a longer record may hold worse ones",
+                                       counted(fewest, "summer")));
   }
 }
 
 std::string summers_text(int summers) {
-  return fmt::format("{} past summer{}", summers, summers == 1 ? "" : "s");
+  return counted(summers, "past summer");
 }
 
 std::string compare_text(const std::vector<ComparedChoice>& choices, const Differences& differ,
@@ -343,9 +342,10 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
   out += '\n';
   say("Enough: watered like this, a plant of the usual size (or of the size you gave) wilts on no "
       "day of any of the summers once roots hold half the mix. Stress: growth slows. Wilting: "
-      "leaves droop by day and usually recover. Dry: expect damage. Days are those of the worst "
-      "summer, amounts those of one pot.");
-  say("Lasts at peak: days without rain from a good watering until leaves droop, in the worst of "
+      "leaves droop by day and usually recover. Dry: expect damage. Stress, wilting and dry "
+      "days are those of the worst summer, what is given is the mean of the summers, and "
+      "the thirstiest week that of the thirstiest summer; amounts are for one pot.");
+  say("Lasts: days without rain from a good watering until leaves droop, in the worst of "
       "the four thirstiest weeks; -: not before the season ends. A bigger pot grows a bigger "
       "plant, which uses more. A past summer is no promise for the next.");
   say(two_figures_text());
@@ -355,7 +355,7 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
     ends.push_back({choice.planting->name, choice.worst.first, choice.worst.last,
                     choice.worst.summary.ended_by});
   }
-  say("Worst summers. " + last_days_text(ends, differ.name));
+  say(last_days_text(ends, differ.name, " of the worst summer"));
   return out + notes_text(report);
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "delivery.hpp"
@@ -53,12 +54,17 @@ std::optional<Ranged> give_range(P pot, const ForecastOptions& options) {
   if (!pot.give_at_visit_l || pot.give_at_visit_l->p50 < least_given_l) return std::nullopt;
   const Spread& give = *pot.give_at_visit_l;
   constexpr double eight_in_ten = 1.2815515655446004;  // normal standard errors to either side
-  if (!options.uncertain && pot.give_error_l) {
+  if (options.uncertain) return Ranged{give.p50, give.p10, give.p90};
+  // The spread is the weather's alone. How the pot itself differs has nothing to do with it, so
+  // that the two together reach as far as the root of the sum of their squares.
+  Ranged pot_alone = range_of_use(give.p50);
+  if (pot.give_error_l) {
     const double error_l = eight_in_ten * *pot.give_error_l;
-    return Ranged{give.p50, std::max(give.p50 - error_l, 0.0), give.p50 + error_l};
+    pot_alone = {give.p50, give.p50 - error_l, give.p50 + error_l};
   }
-  // Only drawn inputs are in the spread besides the weather.
-  return options.uncertain ? Ranged{give.p50, give.p10, give.p90} : range_of_use(give.p50);
+  return Ranged{give.p50,
+                std::max(give.p50 - std::hypot(give.p50 - give.p10, give.p50 - pot_alone.low), 0.0),
+                give.p50 + std::hypot(give.p90 - give.p50, pot_alone.high - give.p50)};
 }
 
 /// True if it is watered at a later visit than the next: what it takes then is not known.
@@ -153,11 +159,10 @@ void add_forecast_picture(const ForecastResult& result, const ForecastOptions& o
 
 std::string forecast_table_text(const ForecastResult& result, const ForecastOptions& options,
                                 const Report& report, bool us) {
-  const std::string litre(unit_text(Quantity::litres, us));
   const Instant& now = options.now;
   const auto to_give = [&](P pot) {
     const auto give = give_range(pot, options);
-    return give ? rough_volume_range(give->low, give->high, us) : std::string("-");
+    return give ? volume_range_text(give->low, give->high, us) : std::string("-");
   };
   std::vector<std::string> dry_now;
   std::vector<std::string> today;
@@ -176,7 +181,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       {"next\nvisit", left, [&](P pot) { return visit_in_words(pot.next_visit, now); }},
       {"dry\nbefore\nvisit", right,
        [](P pot) { return pot.dry_before_visit ? yes_no(*pot.dry_before_visit) : "?"; }},
-      {"to give at\nthe visit,\n" + litre, right, to_give}};
+      {"to give at\nthe visit", right, to_give}};
   for (const PlantingForecast& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
     const bool is_dry = pot.dry.p50 && *pot.dry.p50 <= now;
@@ -191,7 +196,9 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                   : fmt::format("{} ({})", name, volume_range_text(give->low, give->high, us)));
     }
     if (!is_dry && pot.dry_before_visit.value_or(false)) {
-      dry.push_back(name);
+      dry.push_back(pot.give_now_l < least_given_l
+                        ? name
+                        : fmt::format("{} (takes {} now)", name, volume_text(pot.give_now_l, us)));
     } else if (!is_dry && pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
                *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
@@ -236,24 +243,23 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       static_cast<int>((result.last_day - now.date).count()) + (now.hour > 0.0 ? 0 : 1);
   say(fmt::format(
       "Wants water: beyond that growth slows. Dry: roots cannot draw enough, expect damage. Times "
-      "are the middle of {} courses of the weather to come, if nobody waters; later: not within {} "
-      "days. 8 in 10 times it falls between the two days beside it, {}.",
-      options.members, std::min(options.horizon_days, shown_days),
+      "are the middle of {} courses of the weather to come, if nobody waters; later: not within "
+      "{}. 8 in 10 times it falls between the two days beside it, {}.",
+      options.members, days_in_words(std::min(options.horizon_days, shown_days)),
       options.uncertain ? "by the weather and by what is not known exactly of plant, mix and spot"
                         : "by the weather alone, if plant, mix and spot are as given"));
   say(fmt::format(
       "Today and tomorrow: pots with a visit then, the last before they want water. To give: at "
-      "the "
-      "next visit, until it drains, if nobody waters before, for one pot of each row; {}.",
-      options.uncertain ? "8 in 10 times it lies between the two figures"
-                        : "8 in 10 such pots lie between the two figures in the middle of those "
-                          "courses; after rain it is less"));
+      "the next visit, until it drains, if nobody waters before, for one pot of each row; 8 in 10 "
+      "times it lies between the two figures{}.",
+      options.uncertain ? ""
+                        : ", by the weather and as plant size, shelter and mix differ (CSV has the "
+                          "weather's part alone)"));
   const bool learned = std::any_of(result.pots.begin(), result.pots.end(),
                                    [](P pot) { return pot.give_error_l.has_value(); });
   if (learned && !options.uncertain) {
-    say("To give to a pot with readings: 8 in 10 times between the two figures, by what its "
-        "readings "
-        "leave unsure.");
+    say("Of a pot with readings the figures differ by the weather and by what the readings leave "
+        "unsure.");
   }
   return out + notes_text(report);
 }

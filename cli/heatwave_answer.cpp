@@ -47,14 +47,12 @@ std::string visits_text(const VisitedSpell& visited) {
 std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& request,
                         const Differences& differ, double warmer_c, bool us) {
   std::string out = spell_text(answer, request, warmer_c, us) + '\n';
-  const std::string litre(unit_text(Quantity::litres, us));
   using enum Side;
   using H = const HeatwavePot&;
   out += text_table(
       choice_columns<HeatwavePot>(
           differ,
-          {{"thirstiest\nday,\n" + litre, right,
-            [us](H pot) { return rough_volume_range(pot.peak_use_l_day, us); }},
+          {{"thirstiest\nday", right, [us](H pot) { return use_text(pot.peak_use_l_day, us); }},
            {"waterings\na day to\navoid stress", right,
             [](H pot) { return fmt::format("{:.1f}", pot.waterings_per_day); }},
            {"watered at\n07:00, wants\nwater by", left,

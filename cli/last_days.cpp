@@ -26,14 +26,14 @@ std::string span_text(const std::vector<const LastDay*>& ends) {
 
 }  // namespace
 
-std::string last_days_text(const std::vector<LastDay>& ends, bool several) {
+std::string last_days_text(const std::vector<LastDay>& ends, bool several, std::string_view of) {
   std::vector<std::pair<std::string, std::vector<const LastDay*>>> of_name;
   for (const LastDay& end : ends) entry(of_name, end.name).push_back(&end);
   std::vector<std::pair<std::string, std::vector<std::string>>> names_of_span;
   for (const auto& [name, days] : of_name) {
     entry(names_of_span, span_text(days)).push_back(printable(name));
   }
-  std::string text = "Last day: ";
+  std::string text = fmt::format("Last day{}: ", of);
   for (std::size_t i = 0; i < names_of_span.size(); ++i) {
     const auto& [span, names] = names_of_span[i];
     text += fmt::format("{}{}", i == 0 ? "" : "; ", span);

@@ -4,11 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 #include <span>
 
 #include "delivery.hpp"
 #include "page/page.hpp"
+#include "terminal.hpp"
 #include "wiltline/tables/forecast_columns.hpp"
 #include "words.hpp"
 
@@ -18,15 +20,19 @@ namespace {
 using enum Quantity;
 using W = const PlannedWatering&;
 
-/// When it must be looked at again, and how to water it.
-std::string note_text(W one) {
+/// When it must be looked at again, and how to water it. `hour`: how the hour of that is told.
+std::string note_text(W one, const std::function<std::string(double)>& hour) {
   std::string note;
   if (one.wilts) {
-    note = fmt::format("wilts from {} {}", date_in_words(one.wilts->date),
-                       clock_string(one.wilts->hour));
+    note = fmt::format("wilts from {} {}", date_in_words(one.wilts->date), hour(one.wilts->hour));
   }
   if (one.sheds) note += std::string(note.empty() ? "" : "; ") + "soak, wait, soak again";
   return note;
+}
+
+/// The same for people: no finer than the plant allows.
+std::string spoken_note(W one) {
+  return note_text(one, [](double hour) { return std::string(part_of_day(hour)); });
 }
 
 std::string visit_in_words(const Instant& visit) {
@@ -37,24 +43,28 @@ std::string visit_in_words(const Instant& visit) {
 
 constexpr const char* nothing_wanted = "No pot wants water in these days.";
 
-/// In the unit of a column, or with its own where that is too large.
 std::string amount_text(double litres, bool us) {
-  return litres < least_given_l ? "-" : rough_volume(litres, us);
+  return litres < least_given_l ? "-" : volume_text(litres, us);
 }
 
 /// Between which it lies 8 times in 10.
 std::string amount_range(W one, bool us) {
-  const std::string low = amount_text(one.give_l.p10, us);
-  const std::string high = amount_text(one.give_l.p90, us);
-  return low == high ? low : rough_volume_range(one.give_l.p10, one.give_l.p90, us);
+  const Spread& give = one.give_l;
+  return give.p90 < least_given_l ? "-" : volume_range_text(give.p10, give.p90, us);
+}
+
+/// A box to tick, unless there is nothing to do but to know of it.
+std::string_view box(W one) {
+  return one.give_l.p90 >= least_given_l || one.feed_due ? "[ ]" : "";
 }
 
 /// `12 L in all, 2 trips`.
 std::string load_text(double total_l, const PlanLayout& layout) {
+  if (total_l < least_given_l) return "likely nothing to give";
   std::string text = volume_text(total_l, layout.us) + " in all";
   if (layout.can_l) {
     const double trips = std::ceil(total_l / *layout.can_l - 1e-9);
-    text += fmt::format(", {:.0f} trip{}", trips, trips == 1.0 ? "" : "s");
+    text += ", " + counted(static_cast<int>(trips), "trip");
   }
   return text;
 }
@@ -81,35 +91,36 @@ double total_l(AtOneVisit rows) {
   return litres;
 }
 
-std::string compact_line(AtOneVisit rows, const PlanLayout& layout) {
-  std::string pots;
-  for (W one : rows) {
-    pots +=
-        fmt::format("{}{} {}{}{}", pots.empty() ? "" : ", ", shown_name(*one.planting),
-                    one.give_l.p50 < least_given_l ? "-" : volume_text(one.give_l.p50, layout.us),
-                    one.lasts_to_next() ? "" : " (will not last)", one.feed_due ? " + feed" : "");
-  }
-  return fmt::format("[ ] {}{}: {}; {}\n", visit_in_words(rows.front().visit),
-                     rows.front().by_helper ? ", helper" : "", pots,
-                     load_text(total_l(rows), layout));
-}
-
 std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
   return fmt::format("{}{}: {}", visit_in_words(rows.front().visit),
                      rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout));
 }
 
+/// A visit without a table.
+std::string compact_text(AtOneVisit rows, const PlanLayout& layout) {
+  std::vector<std::string> pots;
+  for (W one : rows) {
+    const bool gives = one.give_l.p50 >= least_given_l;
+    pots.push_back(fmt::format("{}{}{}{}", shown_name(*one.planting),
+                               gives ? ' ' + volume_text(one.give_l.p50, layout.us) : "",
+                               one.lasts_to_next() ? "" : " (will not last)",
+                               one.feed_due ? " + feed" : ""));
+  }
+  const bool to_do = std::any_of(rows.begin(), rows.end(), [](W one) { return !box(one).empty(); });
+  const std::string text = fmt::format("{}; {}.", heading_of(rows, layout), fmt::join(pots, ", "));
+  return (to_do ? "[ ] " : "    ") + wrapped(text, page_width(), 4, 4) + '\n';
+}
+
 std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
   using enum Side;
-  const std::string litre(unit_text(Quantity::litres, layout.us));
   const std::vector<TextColumn<PlannedWatering>> columns{
-      {"", left, [](W) { return "[ ]"; }},
+      {"", left, [](W one) { return std::string(box(one)); }},
       {"planting", left, [](W one) { return shown_name(*one.planting); }},
-      {"give,\n" + litre, right, [&](W one) { return amount_text(one.give_l.p50, layout.us); }},
+      {"give", right, [&](W one) { return amount_text(one.give_l.p50, layout.us); }},
       {"8 in 10\ntimes", right, [&](W one) { return amount_range(one, layout.us); }},
       {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
       {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
-      {"note", left, note_text}};
+      {"note", left, spoken_note}};
   return fmt::format("\n{}\n", heading_of(rows, layout)) +
          text_table(columns, std::vector<PlannedWatering>(rows.begin(), rows.end()));
 }
@@ -128,21 +139,20 @@ std::string warning_text(const WeatherWarning& warning, bool us) {
 std::string unforeseen_text(const PlanResult& result, const ForecastOptions& options) {
   const Date end = options.now.date + std::chrono::days(options.horizon_days);
   if (options.known_last >= end) return "";
-  std::string text = options.known_last < options.now.date
-                         ? "No forecast is given, so frost and heat are not foreseen"
-                         : fmt::format("Frost and heat are foreseen up to {} alone",
-                                       date_in_words(options.known_last));
+  const std::string text = options.known_last < options.now.date
+                               ? "No forecast is given, so frost and heat are not foreseen."
+                               : fmt::format("Frost and heat are foreseen up to {} alone.",
+                                             date_in_words(options.known_last));
   const PastNights& nights = result.past_nights;
-  if (nights.years == 0) return text + ".";
-  const std::string of =
-      fmt::format("of {} past year{}", nights.years, nights.years == 1 ? "" : "s");
+  if (nights.years == 0) return text;
   if (nights.with_frost == 0) {
-    return fmt::format("{}; {} none had a night too cold for these pots on such days.", text, of);
+    return fmt::format("{} In {} no night at this time was too cold for these pots.", text,
+                       counted(nights.years, "past year"));
   }
   std::vector<std::string> names;
   for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
-  return fmt::format("{}; {} {} had a night too cold on such days, for: {}.", text, of,
-                     nights.with_frost, fmt::join(names, ", "));
+  return fmt::format("{} In {} of {} a night at this time was too cold for: {}.", text,
+                     nights.with_frost, counted(nights.years, "past year"), fmt::join(names, ", "));
 }
 
 Table<PlannedWatering> plan_table() {
@@ -171,7 +181,7 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
                      .give_l = give.p50,
                      .give = std::move(amount),
                      .feeding = one.feed_due,
-                     .note = note_text(one)});
+                     .note = spoken_note(one)});
   }
   return lines;
 }
@@ -196,8 +206,7 @@ std::string days_text(const PlanResult& result, const ForecastOptions& options,
   if (lines.empty()) return {};
   constexpr std::size_t most_days = 8;  // beside a name on 80 columns
   const std::size_t shown = std::min(days, most_days);
-  std::vector<TextTable::Heading> headings{
-      {fmt::format("each day,\n{}", unit_text(litres, layout.us)), Side::left}};
+  std::vector<TextTable::Heading> headings{{"each day", Side::left}};
   for (std::size_t day = 0; day < shown; ++day) {
     headings.push_back({date_in_words(options.now.date + std::chrono::days(day)), Side::right});
   }
@@ -229,7 +238,7 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
       }
       if (one.feed_due) line += ", with feed";
       if (!one.lasts_to_next()) line += "; will not last to the next visit";
-      if (const std::string note = note_text(one); !note.empty()) line += "; " + note;
+      if (const std::string note = spoken_note(one); !note.empty()) line += "; " + note;
       group.lines.push_back(std::move(line));
     }
     groups.push_back(std::move(group));
@@ -242,7 +251,7 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     return;
   }
   report.answer = fmt::format(
-      "{} visit{} in {}, about {} in all; {}.", groups.size(), groups.size() == 1 ? "" : "s",
+      "{} in {}, about {} in all; {}.", counted(static_cast<int>(groups.size()), "visit"),
       days_in_words(options.horizon_days), volume_text(all_l, layout.us),
       short_lived == 0 ? "every pot lasts from each to the next"
                        : fmt::format("{} times a pot will not last to the next", short_lived));
@@ -264,7 +273,7 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
   }
   if (layout.compact) out += '\n';
   for (const AtOneVisit& rows : by_visit(result)) {
-    out += layout.compact ? compact_line(rows, layout) : visit_table(rows, layout);
+    out += layout.compact ? compact_text(rows, layout) : visit_table(rows, layout);
   }
   if (result.waterings.empty()) out += paragraph(nothing_wanted);
   out += '\n';

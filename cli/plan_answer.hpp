@@ -14,7 +14,7 @@ namespace wiltline::cli {
 /// How a plan is shown.
 struct PlanLayout {
   std::optional<double> can_l;  // to count trips with
-  bool compact = false;         // one line a visit
+  bool compact = false;         // a paragraph a visit, without tables
   bool us = false;
 };
 

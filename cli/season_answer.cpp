@@ -213,7 +213,6 @@ std::string run_name(const Run& run, const std::vector<Run>& runs) {
 
 std::string season_table_text(const std::vector<Run>& runs, const Layout& layout,
                               const Report& report, bool us) {
-  const std::string litre(unit_text(Quantity::litres, us));
   using enum Side;
   const auto season = [](const Run& run) -> const SeasonSummary& { return run.result.summary; };
   std::set<int> years;
@@ -240,12 +239,12 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   std::vector<TextColumn<Run>> pots{
       name,
       {"pot", left, [](const Run& run) { return printable(run.result.planting->pot.name); }},
-      {"holds for\nthe plant,\n" + litre, right,
-       [&](const Run& run) { return rough_volume(season(run).available_l, us); }},
-      {"water once\nit has used,\n" + litre, right,
-       [&](const Run& run) { return rough_volume(season(run).refill_at_l, us); }},
-      {"uses in its\nthirstiest week,\n" + litre + " a day", right,
-       [&](const Run& run) { return rough_volume_range(season(run).peak_use_l_day, us); }}};
+      {"holds for\nthe plant", right,
+       [&](const Run& run) { return volume_text(season(run).available_l, us); }},
+      {"water once\nit has used", right,
+       [&](const Run& run) { return volume_text(season(run).refill_at_l, us); }},
+      {"uses in its\nthirstiest week,\na day", right,
+       [&](const Run& run) { return use_text(season(run).peak_use_l_day, us); }}};
   std::vector<TextColumn<Run>> seasons{name};
   if (years.size() > 1) {
     seasons.push_back({"year", right, [](const Run& run) {
@@ -257,8 +256,7 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
        [&](const Run& run) { return fmt::format("{}", season(run).waterings); }},
       {"a week\nat peak", right,
        [&](const Run& run) { return rough(season(run).waterings_week_peak); }},
-      {"given,\n" + litre, right,
-       [&](const Run& run) { return rough_volume(season(run).watered_l, us); }},
+      {"given", right, [&](const Run& run) { return volume_text(season(run).watered_l, us); }},
       {"stress\ndays", right,
        [&](const Run& run) { return count_or_dash(season(run).stressed_days); }},
       {"wilting\ndays", right,

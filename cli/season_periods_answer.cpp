@@ -87,8 +87,7 @@ void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
 std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,
                               const Report& report, bool us) {
   using enum Side;
-  const std::string litre(unit_text(Quantity::litres, us));
-  const auto volume = [us](double value) { return rough_volume(value, us); };
+  const auto volume = [us](double value) { return volume_text(value, us); };
   std::vector<PeriodRow> whole;
   std::vector<PeriodRow> each;
   for (const PeriodRow& row : rows) (row.sums.planting ? each : whole).push_back(row);
@@ -105,8 +104,8 @@ std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,
       {"times asked\nfor water", right,
        [](R row) { return count_or_dash(row.sums.asked_waterings); }},
       {"times\nwatered", right, [](R row) { return count_or_dash(row.sums.given_waterings); }},
-      {"given,\n" + litre, right, [&](R row) { return volume(row.sums.watered_l); }},
-      {"used,\n" + litre, right, [&](R row) { return volume(row.sums.used_l); }},
+      {"given", right, [&](R row) { return volume(row.sums.watered_l); }},
+      {"used", right, [&](R row) { return volume(row.sums.used_l); }},
       {"stress\ndays", right, [](R row) { return count_or_dash(row.sums.stressed_days); }},
       {"wilting\ndays", right, [](R row) { return count_or_dash(row.sums.wilting_days); }},
       {"dry\ndays", right, [](R row) { return count_or_dash(row.sums.dry_days); }}};

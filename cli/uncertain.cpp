@@ -22,9 +22,7 @@ std::string range_text(const std::string& low, const std::string& high) {
 }
 
 std::string litres_text(const Spread& spread, bool us) {
-  const std::string high = volume_text(spread.p90, us);
-  if (volume_text(spread.p10, us) == high) return high;
-  return range_text(rough_volume(spread.p10, us), high);
+  return volume_range_text(spread.p10, spread.p90, us);
 }
 
 std::string whole_text(const Spread& spread) {

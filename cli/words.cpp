@@ -14,11 +14,10 @@
 namespace wiltline::cli {
 namespace {
 
-/// The unit an amount is told in: litres or gallons; below one of them mL or fl oz.
+/// The unit an amount is told in.
 struct VolumeUnit {
-  std::string behind;  // an amount
+  std::string_view name;
   double per_litre;
-  bool small;
 };
 
 VolumeUnit volume_unit(double litres, bool us) {
@@ -27,10 +26,9 @@ VolumeUnit volume_unit(double litres, bool us) {
   constexpr double rounds_to_one = 0.995;
   const double per_litre = in_units(Quantity::litres, 1.0, us);
   if (litres <= 0.0 || litres * per_litre >= rounds_to_one) {
-    return {fmt::format(" {}", unit_text(Quantity::litres, us)), per_litre, false};
+    return {unit_text(Quantity::litres, us), per_litre};
   }
-  return us ? VolumeUnit{" fl oz", per_litre * fl_oz_per_gallon, true}
-            : VolumeUnit{" mL", ml_per_l, true};
+  return us ? VolumeUnit{"fl oz", per_litre * fl_oz_per_gallon} : VolumeUnit{"mL", ml_per_l};
 }
 
 }  // namespace
@@ -49,30 +47,20 @@ std::string rough_range(double low, double high) {
   return fmt::format("{}–{}", rough(low), rough(high));
 }
 
-std::string rough_volume(double litres, bool us) {
-  const VolumeUnit unit = volume_unit(litres, us);
-  return rough(litres * unit.per_litre) + (unit.small ? unit.behind : "");
-}
-
-std::string rough_volume_range(double litres, bool us) {
-  const Ranged range = range_of_use(litres);
-  return rough_volume_range(range.low, range.high, us);
-}
-
-std::string rough_volume_range(double low_l, double high_l, bool us) {
-  const VolumeUnit unit = volume_unit(high_l, us);
-  return rough_range(low_l * unit.per_litre, high_l * unit.per_litre) +
-         (unit.small ? unit.behind : "");
-}
-
 std::string volume_text(double litres, bool us) {
-  const VolumeUnit unit = volume_unit(litres, us);
-  return rough_volume(litres, us) + (unit.small ? "" : unit.behind);
+  return volume_range_text(litres, litres, us);
 }
 
 std::string volume_range_text(double low_l, double high_l, bool us) {
   const VolumeUnit unit = volume_unit(high_l, us);
-  return rough_volume_range(low_l, high_l, us) + (unit.small ? "" : unit.behind);
+  const std::string low = rough(low_l * unit.per_litre);
+  const std::string high = rough(high_l * unit.per_litre);
+  return fmt::format("{}{} {}", low == high ? "" : low + "–", high, unit.name);
+}
+
+std::string use_text(double litres, bool us) {
+  const Ranged range = range_of_use(litres);
+  return volume_range_text(range.low, range.high, us);
 }
 
 std::string_view month_name(unsigned month) {
@@ -121,8 +109,21 @@ std::string young_roots_text() {
          "and roots take longer to hold half of it.";
 }
 
+std::string counted(int number, std::string_view thing) {
+  return fmt::format("{} {}{}", number, thing, number == 1 ? "" : "s");
+}
+
 std::string days_in_words(int days) {
-  return fmt::format("{} day{}", days, days == 1 ? "" : "s");
+  return counted(days, "day");
+}
+
+std::string crop_in_words(std::string_view crop) {
+  constexpr std::string_view of_table = "tomato dwarf";
+  std::string words = printable(crop);
+  if (const std::size_t at = words.find(of_table); at != std::string::npos) {
+    words.replace(at, of_table.size(), "dwarf tomato");
+  }
+  return words;
 }
 
 std::string count_or_dash(int count) {

@@ -16,16 +16,13 @@ namespace wiltline::cli {
 /// A range as it is.
 [[nodiscard]] std::string rough_range(double low, double high);
 
-/// An amount under a heading of litres (us: gallons): two digits; below one of them in mL (fl oz),
-/// with that unit behind it.
-[[nodiscard]] std::string rough_volume(double litres, bool us);
-/// The same as the two figures between which it lies in 8 cases of 10.
-[[nodiscard]] std::string rough_volume_range(double litres, bool us);
-/// The same of a range as it is.
-[[nodiscard]] std::string rough_volume_range(double low_l, double high_l, bool us);
-/// The same with the unit behind every amount, such as 4.5 L, 320 mL.
+/// An amount in two digits with its unit behind it: litres (us: gallons), below one of them mL
+/// (fl oz), such as 4.5 L, 320 mL. In a table too: its columns hold both.
 [[nodiscard]] std::string volume_text(double litres, bool us);
+/// A range in the unit of its upper end, such as 0.8–1.3 L; one amount if both ends read alike.
 [[nodiscard]] std::string volume_range_text(double low_l, double high_l, bool us);
+/// A use as the two figures between which it lies in 8 cases of 10.
+[[nodiscard]] std::string use_text(double litres, bool us);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
@@ -42,6 +39,9 @@ namespace wiltline::cli {
 /// When something is planted: 14 Jul 2021, or 14 Jul of every year.
 [[nodiscard]] std::string planted_in_words(const PlantingDay& planted);
 
+/// A number of things: "1 visit", "3 visits".
+[[nodiscard]] std::string counted(int number, std::string_view thing);
+
 /// A number of days: "1 day", "3 days".
 [[nodiscard]] std::string days_in_words(int days);
 
@@ -55,6 +55,10 @@ namespace wiltline::cli {
 
 /// A drawn input as people read it.
 [[nodiscard]] std::string input_in_words(const std::string& name);
+
+/// A crop as one speaks of it: of "tomato dwarf", which stands so to be found beside tomato, "dwarf
+/// tomato".
+[[nodiscard]] std::string crop_in_words(std::string_view crop);
 
 /// A count in a table: none is a dash.
 [[nodiscard]] std::string count_or_dash(int count);

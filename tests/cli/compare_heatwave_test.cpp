@@ -292,7 +292,7 @@ TEST_CASE("compare and choose: why a bigger pot wilts more is said where it does
               "--crops", "chard", "--plantings", "04-15", "--routines"},
              {"every 2 days 07:00", "--kind", "fabric"}));
   CHECK(chart.find("Bigger and yet not enough") != std::string::npos);
-  CHECK(chart.find("chard 15 Apr, every 2 days 07:00: fabric tall 18 l.") != std::string::npos);
+  CHECK(chart.find("chard of 15 Apr, every 2 days 07:00: fabric tall 18 l.") != std::string::npos);
 }
 
 TEST_CASE("choose: what is typed wrong is said in a line") {

@@ -1,0 +1,160 @@
+// What people read: amounts with their units, boxes to tick, and what a figure is the mean of.
+#include <doctest/doctest.h>
+
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/run_program.hpp"
+#include "wiltline/base/text.hpp"
+
+namespace wiltline::test {
+namespace {
+
+using Words = std::vector<std::string>;
+const std::string sample = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
+const std::string courtyard = std::string(WILTLINE_SOURCE) + "/models/gardens/courtyard.csv";
+
+std::string answer(const ScratchFolder& place, Words words) {
+  words.insert(words.end(), {"--weather", sample});
+  const Outcome outcome = run_program(place, words);
+  INFO(command_line(words) << '\n' << outcome.err);
+  REQUIRE(outcome.exit_code == 0);
+  return outcome.out;
+}
+
+std::vector<std::string> lines_with(const std::string& text, const std::string& part) {
+  std::vector<std::string> found;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    if (line.find(part) != std::string::npos) found.push_back(line);
+  }
+  return found;
+}
+
+/// A garden of one small and one big pot, watered two minutes before a visit.
+struct JustWatered : ScratchFolder {
+  JustWatered() {
+    write("garden.csv",
+          "name,crop,pot,mix,plants,planted,spot,routine\n"
+          "basil,basil,clay 1.3 l,potting mix,3,05-25,patio,every 2 days 07:00\n"
+          "dwarf,tomato dwarf,nursery 11 l,potting mix,1,05-15,patio,every 2 days 07:00\n");
+  }
+  [[nodiscard]] std::string plan(const Words& more) const {
+    Words words{"plan",  "--garden",         "garden.csv", "--to", "2024-07-12",
+                "--now", "2024-07-13T06:58", "--watered",  "all",  "--days",
+                "2"};
+    words.insert(words.end(), more.begin(), more.end());
+    return answer(*this, words);
+  }
+};
+
+TEST_CASE("plan: a pot that takes nothing now has no box to tick, in a table or without one") {
+  const JustWatered place;
+  const std::string table = place.plan({});
+  INFO(table);
+  CHECK(table.find("Sat 13 Jul 06:58: likely nothing to give\n") != std::string::npos);
+  const auto basil = lines_with(table, "  basil  ");
+  REQUIRE(basil.size() == 2);
+  CHECK(basil[0].find("[ ]") == std::string::npos);
+  CHECK(basil[0].find("wilts from 13 Jul afternoon") != std::string::npos);
+  CHECK(basil[1].starts_with("[ ]"));
+  const std::string compact = place.plan({"--compact"});
+  INFO(compact);
+  CHECK(compact.find("\n    Sat 13 Jul 06:58: likely nothing to give; basil (will not last).\n") !=
+        std::string::npos);
+  CHECK(compact.find("\n[ ] Sun 14 Jul 07:00: ") != std::string::npos);
+}
+
+TEST_CASE("plan: mL and L stand beside their amounts, and --compact keeps to 100 columns") {
+  const JustWatered place;
+  const std::string table = place.plan({});
+  INFO(table);
+  for (const std::string& heading : lines_with(table, "planting ")) {
+    CHECK(heading.find(" L") == std::string::npos);
+  }
+  const auto dwarf = lines_with(table, "]  dwarf ");
+  const auto basil = lines_with(table, "]  basil ");
+  REQUIRE((dwarf.size() == 1 && basil.size() == 1));
+  CHECK(dwarf[0].find(" L ") != std::string::npos);
+  CHECK(basil[0].find(" mL ") != std::string::npos);
+  std::istringstream lines(answer(
+      place, {"plan", "--garden", courtyard, "--to", "2024-07-14", "--compact", "--units", "us"}));
+  for (std::string line; std::getline(lines, line);) {
+    INFO(line);
+    CHECK(width_of(line) <= 100);
+  }
+}
+
+TEST_CASE("forecast: what is to be given ranges at least as far as the weather alone makes it") {
+  const JustWatered place;
+  const Words words{"forecast", "--garden", "garden.csv", "--to", "2024-07-14"};
+  const std::string table = answer(place, words);
+  INFO(table);
+  Words as_csv = words;
+  as_csv.insert(as_csv.end(), {"--format", "csv"});
+  std::istringstream lines(answer(place, as_csv));
+  const auto cells_of = [](const std::string& line) {
+    std::vector<std::string> cells;
+    std::istringstream rest(line);
+    for (std::string cell; std::getline(rest, cell, ',');) cells.push_back(cell);
+    return cells;
+  };
+  std::string line;
+  std::getline(lines, line);
+  const auto heads = cells_of(line);
+  int seen = 0;
+  while (std::getline(lines, line)) {
+    const auto row = cells_of(line);
+    const auto litres = [&](const std::string& name) {
+      for (std::size_t i = 0; i < heads.size(); ++i) {
+        if (heads[i] == name) return std::stod(row.at(i));
+      }
+      FAIL("no column " << name);
+      return 0.0;
+    };
+    // `name (low–high unit)` of the first sentence, or the last cell of the row of the table.
+    const auto rows = lines_with(table, row[0] + "  ");
+    REQUIRE(rows.size() == 1);
+    const std::string& shown = rows[0];
+    const std::size_t dash = shown.rfind("–");
+    const double low = std::stod(shown.substr(shown.rfind(' ', dash) + 1));
+    const double high = std::stod(shown.substr(dash + std::string("–").size()));
+    const double per_litre = shown.ends_with(" mL") ? 1000.0 : 1.0;
+    const double rounding = 1.05;  // two digits are shown
+    CHECK(low <= litres("give_at_visit_l_p10") * per_litre * rounding);
+    CHECK(high * rounding >= litres("give_at_visit_l_p90") * per_litre);
+    // Plant size, shelter and mix make it wider than that: at least a factor of 1.6 in all.
+    CHECK(low * 1.5 < high);
+    ++seen;
+  }
+  CHECK(seen == 2);
+}
+
+TEST_CASE("compare says of what its figures are the mean, and names a crop as people do") {
+  const ScratchFolder place;
+  const std::string table = answer(place, {"compare", "--crop", "tomato dwarf", "--pots",
+                                           "nursery 11 l", "--routine", "daily 07:00"});
+  INFO(table);
+  CHECK(table.starts_with("dwarf tomato, 1 plant a pot"));
+  CHECK(table.find("is the mean of the summers") != std::string::npos);
+  CHECK(table.find("Last day of the worst summer: ") != std::string::npos);
+}
+
+TEST_CASE("absence says why a bigger pot has fewer trips, and only where one has") {
+  const ScratchFolder place;
+  const std::string why = "A bigger pot can have fewer past trips";
+  const auto absence = [&](const std::string& pots, const std::string& months) {
+    return answer(
+        place, {"absence", "--crop", "tomato", "--pots", pots, "--days", "2", "--months", months});
+  };
+  const std::string early = absence("nursery 11 l,nursery 75 l", "jun-aug");
+  INFO(early);
+  CHECK(early.find(" of 368") != std::string::npos);
+  CHECK(early.find(" of 360") != std::string::npos);
+  CHECK(early.find(why) != std::string::npos);
+  CHECK(absence("nursery 11 l,nursery 75 l", "aug").find(why) == std::string::npos);
+}
+
+}  // namespace
+}  // namespace wiltline::test
