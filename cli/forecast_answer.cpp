@@ -40,7 +40,9 @@ constexpr Column<PlantingForecast> forecast_list[]{
      [](P pot) { return pot.dry.p10; }},
     {"dry_p50", text, 0, "the same, median", [](P pot) { return pot.dry.p50; }},
     {"dry_p90", text, 0, "the same, nine tenths", [](P pot) { return pot.dry.p90; }},
-    {"next_visit", text, 0, "next visit of the routine after now; empty if there is none",
+    {"next_visit", text, 0,
+     "next visit of the routine, at the very minute of now too unless the log has it; empty if "
+     "none",
      [](P pot) { return pot.next_visit; }},
     {"dry_before_visit", text, 0,
      "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
