@@ -41,19 +41,6 @@ RemediesOf find_remedies(const std::vector<Run>& runs, const std::vector<Place>&
   return remedies_of;
 }
 
-/// Days on which somebody looked, did not water, and the settled plant was short by night.
-int days_left_short(const SeasonResult& season, const Place& place, GrowthClock growth) {
-  const Routine& routine = season.planting->routine;
-  if (routine.rule == VisitRule::always || season.summary.stressed_days == 0) return 0;
-  const SeasonResult again =
-      run_season(*season.planting, season.first, place, {.growth = growth, .ledger = true});
-  return static_cast<int>(
-      std::count_if(again.ledger.begin(), again.ledger.end(), [&](const LedgerLine& line) {
-        return line.settled && line.waterings == 0 && line.stressed_at_h &&
-               routine.visits_on(line.date, (line.date - season.first).count());
-      }));
-}
-
 /// Every planting on every record, in the order given, and with draws how sure each is. A planting
 /// that no record holds is an error. `in_words`: for people, who are told of days left short.
 std::vector<Run> run_all(const Garden& garden, const std::vector<Place>& places,

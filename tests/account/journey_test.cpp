@@ -153,6 +153,33 @@ TEST_CASE("journey: now and from now on") {
   CHECK(unattended.go_on(now, far, {}, same_days).dry == dry_now);
 }
 
+TEST_CASE("journey: a visit at the very minute of now is to come, unless the log has it") {
+  const Planting planting = tomato("daily 07:00 19:00");
+  const Instant at_visit{day, 7.0};
+  const Instant evening{day, 19.0};
+  const PotLog none;
+  const PotLog minute_before = log_of({watered({day, 7.0 - 1.0 / 60.0}, {})});
+  const PotLog done = log_of({watered(at_visit, {})});
+  const auto same_days = [](Date date) { return record().index_of(date); };
+  const auto first_stop = [&](const PotLog& log) {
+    Journey journey(log, fresh(planting), weather(), record());
+    journey.go_to(day);
+    const auto stops = journey.keep_routine(at_visit, {day + one_day, 12.0}, same_days);
+    REQUIRE(stops.size() > 2);
+    CHECK(stops[0].when == at_visit);
+    CHECK(stops[0].poured_l == 0.0);
+    return stops[1].when;
+  };
+  // One rule for the visit that forecast names and those that plan lists.
+  for (const PotLog* const log : {&none, &minute_before}) {
+    CHECK(coming_visit(planting.routine, planted, *log, at_visit) == at_visit);
+    CHECK(first_stop(*log) == at_visit);
+  }
+  CHECK(coming_visit(planting.routine, planted, done, at_visit) == evening);
+  CHECK(first_stop(done) == evening);
+  CHECK(coming_visit(planting.routine, planted, none, {day, 7.0 + 1.0 / 60.0}) == evening);
+}
+
 TEST_CASE("journey: a helper's visits are those of a log written by hand, to the bit") {
   const Planting helped =
       tomato("daily 07:00 helper 2022-07-04/2022-07-15 every 3 days 18:00 give 2 l");

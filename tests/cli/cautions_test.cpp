@@ -39,7 +39,8 @@ TEST_CASE("a pot without a drain hole is said by every question, one with holes 
   }
 }
 
-/// Days of a ledger (CSV) from a date on that ended short of water without a watering.
+/// Days of a ledger (CSV) from a date on at 07:00 of which a pot was left unwatered that was short
+/// of water before the next 07:00.
 int days_short_unwatered(const std::string& ledger, const std::string& from) {
   std::istringstream lines(ledger);
   std::string line;
@@ -60,11 +61,16 @@ int days_short_unwatered(const std::string& ledger, const std::string& from) {
     return static_cast<std::size_t>(std::find(names.begin(), names.end(), name) - names.begin());
   };
   int days = 0;
+  bool left = false;  // at 07:00 the day before, and not short since
   while (std::getline(lines, line)) {
     const std::vector<std::string> cells = cells_of(line);
     const bool watered = std::stod(cells.at(place("watered_l"))) > 0.0;
-    const bool is_short = !cells.at(place("stressed_at")).empty();
-    if (cells.at(place("date")) >= from && is_short && !watered) ++days;
+    const std::string& at = cells.at(place("stressed_at"));
+    const bool by_seven = !at.empty() && at.substr(at.find_first_of("T ") + 1) < "07:00";
+    if (left && by_seven) ++days;
+    left = cells.at(place("date")) >= from && !watered;
+    if (left && !at.empty()) ++days;
+    left = left && at.empty();
   }
   return days;
 }

@@ -611,6 +611,30 @@ TEST_CASE("forecast: litres are those of the next visit, and only a visit waters
   CHECK(later > 0);
 }
 
+TEST_CASE("forecast: at the very minute of a visit, it is the next one unless the log has it") {
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  const Place place(record, catalogue().parameters);
+  const auto rows =
+      plantings("it,tomato,nursery 10 l,potting mix,1,2022-05-15,patio,daily 07:00\n");
+  const Instant now{make_date(2022, 7, 21), 7.0};
+  ForecastOptions options = options_for(now, record.last());
+  options.observed_last = now.date - std::chrono::days(1);
+  options.members = 1;
+  const auto pot = [&](const PotLog& log) {
+    const ForecastPlanting one{.planting = &rows.front(), .log = log, .saved = {}};
+    return forecast(std::span(&one, 1), place, catalogue(), options).pots.front();
+  };
+  const PlantingForecast to_come = pot({});
+  CHECK(to_come.next_visit == now);
+  CHECK(to_come.water_at == now);
+  REQUIRE(to_come.give_at_visit_l);
+  CHECK(near(to_come.give_at_visit_l->p50, to_come.give_now_l, 1e-12));
+  const PlantingForecast done =
+      pot({.events = {{now, PotEventKind::watered, {}}}, .complete_from = now});
+  CHECK(done.next_visit == Instant{now.date + std::chrono::days(1), 7.0});
+  CHECK(done.give_now_l < to_come.give_now_l);
+}
+
 TEST_CASE(
     "forecast: watered as needed, the visit is the moment it wants water, or 00:00 once back") {
   const WeatherRecord record = real("new-york.csv");

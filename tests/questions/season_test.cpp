@@ -4,11 +4,14 @@
 
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <set>
 #include <string>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/random_garden.hpp"
+#include "wiltline/account/planting_run.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/weather/reading.hpp"
 
@@ -333,6 +336,72 @@ TEST_CASE("season: as-needed water comes only while somebody is there, and on th
   }
   CHECK(before_l > 0.0);
   CHECK(season.summary.wilting_days > 0);
+}
+
+namespace {
+
+/// Days with a look that was left and short of water before the next, counted through the days of
+/// an account of its own.
+int left_short_by_hand(const Planting& planting, Date planted, const Place& place) {
+  const std::vector<SpotDay>& spot = place.at(planting.spot);
+  PlantingRun run(planting, planted, place.model(), GrowthClock::stage_days);
+  std::vector<Visit> visits;
+  std::set<Date> days;
+  std::optional<Date> left_on;
+  while (run.date() <= place.record().last() && !run.finished()) {
+    const Date date = run.date();
+    const SpotDay& today = spot[place.record().index_of(date)];
+    const DayForcing forcing = run.begin_day(today);
+    const DayPlan plan = run.routine(today.curve, visits);
+    DayInProgress day(run.pot(), run.pot_state(), forcing);
+    day.take_rain(plan);
+    const auto note_short = [&] {
+      if (left_on && day.so_far().stressed_at) days.insert(*left_on);
+    };
+    for (const Visit& visit : visits) {
+      day.dry_until(visit.at);
+      note_short();
+      const int before = day.so_far().waterings;
+      day.visit(plan, visit);
+      day.watch_from_here();
+      left_on.reset();
+      const bool settled = day.state().rooted_share >= settled_share;
+      if (settled && day.so_far().waterings == before) left_on = date;
+    }
+    const DayResult result = day.finish();
+    if (left_on && result.stressed_at) days.insert(*left_on);
+    run.end_day(result, today);
+  }
+  return static_cast<int>(days.size());
+}
+
+}  // namespace
+
+TEST_CASE("season: days left short are those from the look to the next visit") {
+  const Place place(sample("zarquil-flats.csv"), catalogue().parameters);
+  const Date planted = make_date(2022, 5, 15);
+  int all = 0;
+  for (const char* const routine :
+       {"check top daily 07:00", "check top daily 07:00 18:00", "check top daily 19:00",
+        "check every 2 days 12:00", "check mon wed fri 06:30", "check daily 07:00 give 1 l"}) {
+    CAPTURE(routine);
+    for (const char* const mulch : {"", "yes"}) {
+      const Planting planting = one_row(
+          "bush bean", std::string("nursery 10 l,potting mix,4,2022-05-15,hot paving,") + routine,
+          ",mulch", std::string(",") + mulch);
+      const SeasonResult season = run_season(planting, planted, place);
+      const int days = days_left_short(season, place, GrowthClock::stage_days);
+      CHECK(days == left_short_by_hand(planting, planted, place));
+      all += days;
+    }
+  }
+  CHECK(all > 50);
+  // Nobody looks first where every visit waters.
+  const Planting always =
+      one_row("bush bean", "nursery 10 l,potting mix,4,2022-05-15,hot paving,every 3 days 07:00");
+  const SeasonResult season = run_season(always, planted, place);
+  CHECK(season.summary.stressed_days > 0);
+  CHECK(days_left_short(season, place, GrowthClock::stage_days) == 0);
 }
 
 }  // namespace wiltline::test

@@ -25,6 +25,22 @@ int days_until_next_visit_day(const Routine& routine, Date planted, Date date) {
   return longest_look_ahead_days;
 }
 
+/// The first visit from a date on that is wanted; empty as for first_visit.
+template <typename Wanted>
+std::optional<Instant> visit_that(const Routine& routine, Date planted, Date from,
+                                  const Wanted& wanted) {
+  if (routine.as_needed) return std::nullopt;
+  for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
+    const Date date = from + std::chrono::days(ahead);
+    if (!visited(routine, planted, date)) continue;
+    for (const double hour : routine.routine_on(date)->visit_hours) {
+      const Instant visit{date, hour};
+      if (wanted(visit)) return visit;
+    }
+  }
+  return std::nullopt;
+}
+
 /// Temperatures of a day with the mean of its week.
 DayTemperatures temperatures(const WeatherRecord& record, std::size_t index, const SpotDay& spot) {
   const std::size_t first = index >= week_days - 1 ? index - (week_days - 1) : 0;
@@ -63,17 +79,14 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
   visits.back().until_next = 1.0 - visits.back().at + (days_to_next - 1.0) + next_at;
 }
 
+std::optional<Instant> first_visit(const Routine& routine, Date planted, const Instant& from) {
+  return visit_that(routine, planted, from.date,
+                    [&](const Instant& visit) { return visit >= from; });
+}
+
 std::optional<Instant> next_visit(const Routine& routine, Date planted, const Instant& after) {
-  if (routine.as_needed) return std::nullopt;
-  for (int ahead = 0; ahead < longest_look_ahead_days; ++ahead) {
-    const Date date = after.date + std::chrono::days(ahead);
-    if (!visited(routine, planted, date)) continue;
-    for (const double hour : routine.routine_on(date)->visit_hours) {
-      const Instant visit{date, hour};
-      if (visit > after) return visit;
-    }
-  }
-  return std::nullopt;
+  return visit_that(routine, planted, after.date,
+                    [&](const Instant& visit) { return visit > after; });
 }
 
 DayPlan routine_plan(const Routine& routine) {

@@ -49,7 +49,10 @@ struct Course {
 void add_visits(const Routine& routine, Date planted, Date date, const DemandCurve& curve,
                 std::vector<Visit>& visits);
 
-/// The first visit after an instant; empty for as-needed, or if nobody comes for over a year.
+/// The first visit at or after an instant; empty for as-needed, or if nobody comes for over a year.
+[[nodiscard]] std::optional<Instant> first_visit(const Routine& routine, Date planted,
+                                                 const Instant& from);
+/// The same after an instant.
 [[nodiscard]] std::optional<Instant> next_visit(const Routine& routine, Date planted,
                                                 const Instant& after);
 

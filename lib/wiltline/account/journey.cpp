@@ -1,6 +1,7 @@
 #include "wiltline/account/journey.hpp"
 
 #include <algorithm>
+#include <span>
 #include <utility>
 
 #include "wiltline/account/course.hpp"
@@ -8,6 +9,21 @@
 #include "wiltline/budget/state_correction.hpp"
 
 namespace wiltline {
+namespace {
+
+bool watered_at(const PotLog& log, const Instant& when) {
+  return std::any_of(log.events.begin(), log.events.end(), [&](const PotEvent& event) {
+    return event.kind == PotEventKind::watered && event.when == when;
+  });
+}
+
+}  // namespace
+
+std::optional<Instant> coming_visit(const Routine& routine, Date planted, const PotLog& log,
+                                    const Instant& now) {
+  return watered_at(log, now) ? next_visit(routine, planted, now)
+                              : first_visit(routine, planted, now);
+}
 
 void Journey::go_to(Date date) {
   while (run_.date() < date) {
@@ -74,6 +90,7 @@ std::vector<Journey::Stop> Journey::keep_routine(
   PlantingRun run = run_;
   std::vector<Stop> stops{{.when = now, .wilts = {}}};
   bool feed_due = false;
+  const bool came_now = watered_at(log_, now);
   std::vector<Visit> visits;
   while (run.date() <= end.date && !run.finished()) {
     const Date date = run.date();
@@ -81,6 +98,8 @@ std::vector<Journey::Stop> Journey::keep_routine(
     const DayForcing forcing = run.begin_day(spot);
     DayInProgress day(run.pot(), run.pot_state(), forcing);
     const DayPlan plan = run.routine(spot.curve, visits);
+    std::span<const double> hours;  // of the visits
+    if (!visits.empty()) hours = run.planting().routine.routine_on(date)->visit_hours;
     feed_due = feed_due || run.feed_due();
     const auto instant = [&](double x) {
       return std::max(Instant{date, spot.curve.hours_at(x)}, now);
@@ -101,11 +120,27 @@ std::vector<Journey::Stop> Journey::keep_routine(
     if (date == now.date) {
       Outcome outcome;
       run_until(day, spot.curve, now.hour, &outcome);  // lines passed count from then on
+      const bool comes = plan.as_needed || (!came_now && std::find(hours.begin(), hours.end(),
+                                                                   now.hour) != hours.end());
+      if (day.so_far().wilting_at && !comes) {
+        note_wilting(day.so_far().wilting_at);
+        const double before_l = day.so_far().watered_l;
+        day.pour({}, pouring());
+        day.watch_from_here();
+        stops.front().poured_l = day.so_far().watered_l - before_l;
+      }
     } else {
       day.take_rain(plan);
     }
     const std::size_t known = date == now.date ? day.so_far().refills.size() : 0;
-    if (plan.as_needed) day.water_as_needed(plan, 1.0);
+    if (plan.as_needed) {
+      if (date == now.date) {  // what it was short of by now ends with the water it gets now
+        note_wilting(day.so_far().wilting_at);
+        day.water_as_needed(plan, spot.curve.share_by(now.hour));
+        day.watch_from_here();
+      }
+      day.water_as_needed(plan, 1.0);
+    }
     for (std::size_t i = known; i < day.so_far().refills.size(); ++i) {
       const Refill& refill = day.so_far().refills[i];
       if (refill.poured_l > 0.0 && instant(refill.at) <= end) {
@@ -113,8 +148,8 @@ std::vector<Journey::Stop> Journey::keep_routine(
       }
     }
     for (std::size_t i = 0; i < visits.size(); ++i) {
-      const Instant when{date, run.planting().routine.routine_on(date)->visit_hours[i]};
-      if (when < now || when > end) continue;
+      const Instant when{date, hours[i]};
+      if (when < now || when > end || (when == now && came_now)) continue;
       day.dry_until(visits[i].at);
       note_wilting(day.so_far().wilting_at);
       const double before_l = day.so_far().watered_l;

@@ -18,6 +18,11 @@ using SpotWeather = std::function<SpotDay(std::size_t)>;
 /// state right by it.
 using Watch = std::function<void(const PlantingRun&, DayInProgress&, const PotEvent&)>;
 
+/// The first visit that is still to come: one at the very minute of now is, unless the log has a
+/// watering then. Empty as for first_visit.
+[[nodiscard]] std::optional<Instant> coming_visit(const Routine& routine, Date planted,
+                                                  const PotLog& log, const Instant& now);
+
 /// One planting on its way to now and beyond, with what its gardener did.
 class Journey {
  public:
@@ -45,13 +50,14 @@ class Journey {
 
   /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the pot
   /// is dry and visited, the planting ends or `end` is passed. Nobody waters; the litres until it
-  /// drains are those at `visit`, an instant after now; with as-needed water those at the
+  /// drains are those at `visit`, now or later; with as-needed water those at the
   /// threshold, or at 00:00 of the first day back.
   [[nodiscard]] Outcome go_on(const Instant& now, const Instant& end,
                               const std::optional<Instant>& visit,
                               const std::function<std::size_t(Date)>& index_of_day) const;
 
-  /// A visit to come, or a watering as needed; the first of all is now, at which nothing is poured.
+  /// A visit to come, or a watering as needed; the first of all is now, at which only a pot is
+  /// watered that has wilted by then and that nobody comes to this very minute: until it drains.
   struct Stop {
     Instant when;
     double poured_l = 0.0;
@@ -61,7 +67,7 @@ class Journey {
   };
 
   /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the
-  /// planting ends or `end` is passed; from now on the routine is kept.
+  /// planting ends or `end` is passed; from now on the routine is kept (coming_visit).
   [[nodiscard]] std::vector<Stop> keep_routine(
       const Instant& now, const Instant& end,
       const std::function<std::size_t(Date)>& index_of_day) const;

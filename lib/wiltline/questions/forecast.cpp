@@ -71,7 +71,6 @@ class PlantingForecaster {
     PlantingForecast result;
     result.planting = &planting;
     result.planted = planted_;
-    result.next_visit = next_visit(planting.routine, planted_, options_.now);
     const Instant end = horizon_end(last);
 
     const std::vector<SpotDay>& days = place_.at(planting.spot);
@@ -79,6 +78,8 @@ class PlantingForecaster {
     const Date observed =
         std::min(options_.now.date, options_.observed_last + std::chrono::days(1));
     const std::unique_ptr<PotLearning> learning = learn(observed, result);
+    result.next_visit = coming_visit(planting.routine, planted_,
+                                     learning ? learning->log() : input_.log, options_.now);
     const PotLearning::Drawn middle = learning ? learning->middle() : PotLearning::Drawn{planting};
     Journey central =
         learning ? journey_of(*learning, middle, middle.planting, place_.model(), spot)
@@ -157,7 +158,7 @@ class PlantingForecaster {
   [[nodiscard]] MemberForecast member(const Planting& drawn, const ModelParameters& model,
                                       const std::vector<std::size_t>& future, Date last) const {
     const Instant end = horizon_end(last);
-    const auto visit = next_visit(input_.planting->routine, planted_, options_.now);
+    const auto visit = coming_visit(input_.planting->routine, planted_, input_.log, options_.now);
     return as_drawn(drawn, model, nullptr, {drawn}, [&](const Journey& journey) {
       const Journey::Outcome outcome = go_on(journey, end, visit, future);
       return MemberForecast{hours_to(outcome.refill.value_or(end)),

@@ -74,13 +74,13 @@ struct PlantingForecast {
   double give_now_l = 0.0;  // until it drains
   TimeSpread refill;        // at or past the threshold already: now
   TimeSpread dry;
-  std::optional<Instant> next_visit;  // after now
+  std::optional<Instant> next_visit;  // to come, at the very minute of now too (coming_visit)
   /// By the median, as-needed before water_at; empty where nobody comes or the horizon ends before
   /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
-  /// Only if asked for: now, at which nothing is poured, then the visits up to the horizon, those
-  /// of most members.
+  /// Only if asked for: now, at which only a pot that has wilted is watered (Journey::Stop), then
+  /// the visits up to the horizon, those of most members.
   std::vector<ComingVisit> visits;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
   /// Members whose drawn pot holds no water that plants can use: left out.

@@ -11,8 +11,10 @@ namespace {
 void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& waterings) {
   for (std::size_t i = 0; i < pot.visits.size(); ++i) {
     const ComingVisit& visit = pot.visits[i];
-    if (visit.poured_l.p50 <= 0.0 && !visit.wilts) continue;
-    const bool now = i == 0;  // nobody comes yet
+    const bool now = i == 0;
+    const bool comes_now = now && pot.visits.size() > 1 && pot.visits[1].when == visit.when;
+    const bool waters = !now && visit.poured_l.p50 > 0.0;
+    if (comes_now || (!waters && !visit.wilts)) continue;
     waterings.push_back(
         {.planting = pot.planting,
          .visit = visit.when,

@@ -12,7 +12,8 @@ namespace wiltline {
 /// One pot at one visit. Litres are of one pot: Planting::count says how many there are.
 struct PlannedWatering {
   const Planting* planting = nullptr;
-  Instant visit;  // now for a pot that does not last to its first visit; as needed: when it asks
+  /// Now for a pot that does not last to its first visit; as needed: when it asks.
+  Instant visit;
   bool by_helper = false;
   Spread give_l{};  // over the futures; all zero if it needs none but will not last
   /// By the median, if before the next visit: when it wilts.
@@ -51,7 +52,9 @@ struct PlanResult {
 
 /// The waterings of options.horizon_days from now on if every routine is kept: of each visit the
 /// pots that are watered in at least half of the futures, and those that do not last to the next.
-/// Throws as forecast() does. Results point to the plantings.
+/// One that has wilted by now, and that nobody comes to this very minute, is listed now and taken
+/// as watered then, so that no later visit is asked for the same water. Throws as forecast() does.
+/// Results point to the plantings.
 [[nodiscard]] PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
                               const Catalogue& catalogue, ForecastOptions options);
 

@@ -1,6 +1,7 @@
 #include "wiltline/questions/season.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/season_run.hpp"
@@ -39,6 +40,44 @@ SeasonResult run_season(const Planting& planting, Date planted, const Place& pla
   const PlantingSetting setting = planting_setting(planting, build_pot(planting, model), model);
   const Course course = plan_course(planting, planted, place.record(), days, model, options.growth);
   return run_pot(setting, course, model, options.ledger, options.hours);
+}
+
+int days_left_short(const SeasonResult& season, const Place& place, GrowthClock growth) {
+  const Routine& routine = season.planting->routine;
+  const bool looks =
+      routine.rule != VisitRule::always ||
+      std::any_of(routine.helpers.begin(), routine.helpers.end(),
+                  [](const Helper& helper) { return helper.routine.rule != VisitRule::always; });
+  if (!looks || season.summary.stressed_days == 0) return 0;
+  constexpr double rounding_h = 1e-6;
+  const SeasonResult again = run_season(*season.planting, season.first, place,
+                                        {.growth = growth, .ledger = true, .hours = true});
+  int days = 0;
+  std::optional<Date> left_on;  // looked at last and left, on a day that does not count yet
+  std::optional<Date> counted;
+  for (const LedgerLine& line : again.ledger) {
+    const Routine* const whose = routine.routine_on(line.date);
+    std::span<const double> visits;
+    if (routine.visits_on(line.date, (line.date - season.first).count())) {
+      visits = whose->visit_hours;
+    }
+    for (std::size_t i = 0; i < line.left.size(); ++i) {
+      const WaterLeft& now = line.left[i];
+      const auto begun = [&](double hour) { return hour <= now.hour + rounding_h; };
+      for (; !visits.empty() && begun(visits.front()); visits = visits.subspan(1)) {
+        left_on.reset();
+        const bool looked = line.settled && whose->rule != VisitRule::always;
+        if (looked && counted != line.date) left_on = line.date;
+      }
+      if (now.poured_l > 0.0) left_on.reset();
+      // Just before a pouring it is not left.
+      const bool poured_next = i + 1 < line.left.size() && line.left[i + 1].poured_l > 0.0;
+      if (!left_on || !now.beyond || poured_next) continue;
+      ++days;
+      counted = std::exchange(left_on, std::nullopt);
+    }
+  }
+  return days;
 }
 
 }  // namespace wiltline

@@ -40,6 +40,12 @@ struct SeasonOptions {
 SeasonResult run_season(const Planting&& planting, Date planted, const Place& place,
                         const SeasonOptions& options = {}) = delete;
 
+/// Days on which somebody looked at a settled plant and left it unwatered, and it was short of
+/// water (Line::stressed) at some time from then to the next visit. Runs the season again, where
+/// its routine has such visits and it was short at all.
+[[nodiscard]] int days_left_short(const SeasonResult& season, const Place& place,
+                                  GrowthClock growth);
+
 /// A planting, not null, and the day it starts.
 struct SeasonStart {
   const Planting* planting = nullptr;
