@@ -83,49 +83,39 @@ void check_length(const std::vector<WeatherRecord>& records, const Arguments& ar
                        [](const auto& a, const auto& b) { return a.size() < b.size(); });
   if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
   const char* const trip = options.start_day ? "on" : "days";
-  refuse("--{}: found {}, longer than the record, {} days of {}; expected an absence that fits in",
-         trip, in_quotes(*arguments.text(trip)), longest->size(), longest->name());
+  refuse("--{}: found {}, longer than the {} days of {}; expected an absence that fits in", trip,
+         in_quotes(*arguments.text(trip)), longest->size(), longest->name());
 }
 
 /// No window at all: the months hold no day of the planting, or the absence is too long for it.
 [[noreturn]] void refuse_trip(const AbsenceAnswer& asked, const std::vector<Place>& places,
                               const AbsenceOptions& options) {
   const Planting& planting = asked.candidates.front();
-  const WeatherRecord& record = places.front().record();
-  const std::string weather =
-      fmt::format("the weather, {} to {}", full_date_in_words(record.first()),
-                  full_date_in_words(record.last()));
-  const std::string life =
-      fmt::format("{}, planted {}", in_quotes(planting.name), planted_in_words(planting.planted));
+  const std::string name = in_quotes(planting.name);
   AbsenceOptions shortest = options;
   shortest.leave_h = 0.0;
   shortest.away_h = 1.0;
   const auto any_trip = [&] {
     return absence(planting, places, shortest).pots.front().windows > 0;
   };
-  const bool grows = any_trip();
-  if (options.start_day) {
-    refuse("--on: found a trip from {}, {} long, {}; expected days on which it grows",
-           months_text(options), away_text(options.away_h),
-           grows
-               ? fmt::format("which does not fit into {} or the life of {}", weather, life)
-               : fmt::format("when {}, does not grow or has not settled in, in {}", life, weather));
+  if (any_trip()) {
+    refuse("--{}: found {} from {}, beyond the weather or the life of {}; expected fewer",
+           options.start_day ? "on" : "days", away_text(options.away_h), months_text(options),
+           name);
   }
-  if (!grows) {
-    std::vector<std::string_view> months;
-    for (unsigned month = 1; month <= 12; ++month) {
-      shortest.first_month = shortest.last_month = month;
-      if (any_trip()) months.push_back(month_name(month));
-    }
-    refuse("--months: found {}, when {}, does not grow in {}; expected {}", months_text(options),
-           life, weather,
-           months.empty() ? "more weather, or another --planted"
-                          : fmt::format("--months of these: {}", fmt::join(months, ", ")));
+  if (options.start_day) {
+    refuse("--on: found {} from {}, when {} does not grow or has not settled in; expected others",
+           away_text(options.away_h), months_text(options), name);
+  }
+  std::vector<std::string_view> months;
+  for (unsigned month = 1; month <= 12; ++month) {
+    shortest.first_month = shortest.last_month = month;
+    if (any_trip()) months.push_back(month_name(month));
   }
   refuse(
-      "--days: found {}, too long to fit between leaving in {} and the end of {} or of {}; "
-      "expected a shorter trip",
-      away_text(options.away_h), months_text(options), weather, life);
+      "--months: found {}, when {}, planted {}, does not grow in this weather; expected {}",
+      months_text(options), name, planted_in_words(planting.planted),
+      months.empty() ? "other weather, or --planted" : fmt::format("{}", fmt::join(months, ", ")));
 }
 
 void refuse_without_windows(const std::vector<AbsenceAnswer>& all, const std::vector<Place>& places,

@@ -108,20 +108,18 @@ TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options
     if (!on || *on != helper.days) {
       refuse("--helper: found {}; expected {}", to_string(helper.days),
              on ? fmt::format("the days of --on, {}, or none", to_string(*on))
-                : "days only beside --on, or none: daily 18:00, every 2 days 18:00 give 2 l");
+                : "days only beside --on, or none: every 2 days 18:00 give 2 l");
     }
     routine = std::move(helper.routine);
   }
   if (routine.as_needed || routine.rule != VisitRule::always || !routine.days_away.empty() ||
       !routine.helpers.empty()) {
-    refuse(
-        "--helper: found {}; expected days and hours at which to water, as every 2 days 18:00 give "
-        "2 l",
-        in_quotes(*text));
+    refuse("--helper: found {}; expected days and hours, as every 2 days 18:00 give 2 l",
+           in_quotes(*text));
   }
   const bool weekdays = routine.days == VisitDays::weekdays;
   if (weekdays && !(on && on->first_date)) {
-    refuse("--helper: found {}; expected daily or every N days, or --on with the year of the trip",
+    refuse("--helper: found {}; expected daily or every N days, or --on with a year",
            in_quotes(*text));
   }
   TripHelper helper{.give_l = routine.give_l, .soaks = routine.soaks};
@@ -131,8 +129,7 @@ TripHelper trip_helper(const Arguments& arguments, const AbsenceOptions& options
     for (const double hour : routine.visit_hours) helper.visits.push_back({day, hour});
   }
   if (helper.visits.empty()) {
-    refuse("--helper: found {}; expected visits after the day of leaving and before that of return",
-           in_quotes(*text));
+    refuse("--helper: found {}; expected a visit between leaving and return", in_quotes(*text));
   }
   return helper;
 }

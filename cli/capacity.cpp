@@ -55,8 +55,8 @@ Pot shape_from_options(const Arguments& arguments) {
   const bool box = top_l && top_w && bottom_l && bottom_w && height && !top_d && !bottom_d;
   if (!round && !box) {
     refuse(
-        "no complete shape; expected --pot NAME, or --top-diameter-cm, --bottom-diameter-cm and "
-        "--height-cm, or top and bottom lengths and widths and the height");
+        "no complete shape; expected --pot NAME, or the height and both diameters, or lengths and "
+        "widths");
   }
   PotShape shape = round ? PotShape::round(*top_d, *bottom_d, *height)
                          : PotShape::rectangular(*top_l, *top_w, *bottom_l, *bottom_w, *height);
@@ -93,8 +93,8 @@ Pot choose_pot(const Arguments& arguments, const Catalogue& catalogue) {
     pot.drain_level_cm = *standing;
   if (pot.mix_depth_cm() <= 0.0 || pot.drain_level_cm >= pot.mix_depth_cm()) {
     refuse(
-        "found {:.4g} cm of height, {:.4g} cm headspace and water standing {:.4g} cm high; "
-        "expected room for mix above the water",
+        "found {:.4g} cm height, {:.4g} cm headspace, {:.4g} cm standing water; expected room for "
+        "mix",
         pot.shape.height_cm(), pot.headspace_cm, pot.drain_level_cm);
   }
   return pot;

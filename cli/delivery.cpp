@@ -24,8 +24,7 @@ void refuse_inputs(const Arguments& arguments, const char* option, const std::st
     // Standard input may be a file.
     const std::string file = input == "-" ? "/dev/stdin" : input;
     if (!fs::equivalent(path, file, error) || error) return;
-    refuse("--{}: found {}, the file read as {}; expected another file", option, in_quotes(path),
-           read_as);
+    refuse("--{}: found {}, read as {}; expected another file", option, in_quotes(path), read_as);
   };
   for (const std::string& file : arguments.texts("weather")) refuse_if(file, "--weather");
   for (const char* input : input_file_options) {

@@ -44,8 +44,8 @@ Instant now_option(const Arguments& arguments, const WeatherRecord& observed,
   }
   const Date latest = known.last() + std::chrono::days(1);
   if (now->date < known.first() || now->date > latest) {
-    refuse("--now: found {}; expected a day from {} to {}, the day after the known weather ends",
-           to_string(*now), to_string(known.first()), to_string(latest));
+    refuse("--now: found {}; expected {} to {}, the day after the weather", to_string(*now),
+           to_string(known.first()), to_string(latest));
   }
   return *now;
 }

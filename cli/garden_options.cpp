@@ -76,9 +76,8 @@ void check_helpers(const Arguments& arguments, const Garden& garden,
         })) {
       continue;
     }
-    refuse(
-        "--helper: found {}, when nothing of {} grows in this weather; expected days of its season",
-        to_string(helper.days), garden.file);
+    refuse("--helper: found {}, when nothing of {} grows; expected days of its season",
+           to_string(helper.days), garden.file);
   }
 }
 

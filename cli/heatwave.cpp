@@ -81,7 +81,7 @@ SpellRequest spell_request(const Arguments& arguments) {
 HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
   const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
-    refuse("--days: found {}, longer than the record, {} days of {}; expected a spell that fits in",
+    refuse("--days: found {}, longer than the {} days of {}; expected a spell that fits in",
            request.days, record.size(), record.name());
   }
   if (request.first_day) {
@@ -94,7 +94,7 @@ HotSpell find_spell(const Place& place, const SpellRequest& request, const Argum
   if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
     return *spell;
   }
-  refuse("--at-least: found {}, reached on no {} days in a row of {}; expected a lower temperature",
+  refuse("--at-least: found {}, reached on no {} days in a row of {}; expected less",
          in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name());
 }
 
@@ -171,11 +171,9 @@ void run_heatwave(const Arguments& arguments) {
     }
   }
   if (!any) {
-    refuse(
-        "found no planting in the ground all through the spell, {} to {}; expected one, or "
-        "--full-grown",
-        full_date_in_words(answers.front().spell.first),
-        full_date_in_words(answers.front().spell.last()));
+    refuse("found no planting that grows from {} to {}; expected one, or --full-grown",
+           full_date_in_words(answers.front().spell.first),
+           full_date_in_words(answers.front().spell.last()));
   }
 
   add_holes_note(chosen.plantings, report);

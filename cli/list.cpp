@@ -268,10 +268,7 @@ NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
   std::copy_if(pots.entries().begin(), pots.entries().end(), std::back_inserter(near),
                [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
   if (near.empty()) {
-    refuse(
-        "--near: found {}, with no pot near it; expected a size that pots come in (wiltline list "
-        "pots)",
-        in_quotes(text));
+    refuse("--near: found {}, near no pot; expected a size of wiltline list pots", in_quotes(text));
   }
   std::stable_sort(near.begin(), near.end(),
                    [&](const auto& one, const auto& other) { return off(one) < off(other); });

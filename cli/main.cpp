@@ -147,9 +147,10 @@ Arguments parse(const Command& command, const std::vector<std::string>& words) {
     }
     po::store(parsed, values);
   } catch (const po::unknown_option& error) {
+    const std::string hint = nearest_hint(error.get_option_name(), names);
     refuse("found unknown option {}; expected an option of wiltline {}{}",
            in_quotes(error.get_option_name()), command.name,
-           nearest_hint(error.get_option_name(), names));
+           hint.empty() ? fmt::format(" (wiltline {} -h)", command.name) : hint);
   } catch (const po::multiple_occurrences& error) {
     refuse("found {} a second time; expected it once", error.get_option_name());
   } catch (const po::invalid_command_line_syntax& error) {
@@ -214,14 +215,14 @@ int run(const std::vector<std::string>& words) {
   }
   const Command* const command = find_command(commands, words[0]);
   if (command == nullptr) {
+    if (words[0].starts_with('-')) {
+      refuse("found {} before a command; expected the command first (wiltline -h)",
+             in_quotes(words[0]));
+    }
     std::vector<std::string> names;
     for (const Command& known : commands) names.emplace_back(known.name);
-    if (words[0].starts_with('-')) {
-      refuse("found {} before a command; expected one of {} first", in_quotes(words[0]),
-             fmt::join(names, ", "));
-    }
-    refuse("found unknown command {}; expected one of {}{}", in_quotes(words[0]),
-           fmt::join(names, ", "), nearest_hint(words[0], names));
+    refuse("found unknown command {}; expected a command (wiltline -h){}", in_quotes(words[0]),
+           nearest_hint(words[0], names));
   }
   const std::vector<std::string> rest(words.begin() + 1, words.end());
   // Help comes before anything that could be wrong with the other words.

@@ -125,8 +125,8 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
         return folded(kind) == folded(name);
       });
       if (!is_known) {
-        refuse("--kind: found unknown kind {}; expected one of {}{}", in_quotes(name),
-               fmt::join(kinds, ", "), nearest_hint(name, kinds));
+        refuse("--kind: found unknown kind {}; expected a kind of wiltline list pots{}",
+               in_quotes(name), nearest_hint(name, kinds));
       }
       wanted.push_back(folded(name));
     }

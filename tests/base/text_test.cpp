@@ -76,6 +76,13 @@ TEST_CASE("text: an unknown name is answered with the nearest known one") {
   CHECK_FALSE(nearest_name("bean", known));  // two from pea and from beet, of four letters
   CHECK_FALSE(nearest_name("beam", known));
   CHECK_FALSE(nearest_name("courgette", known));
+  const std::vector<std::string> garden{"basil on the sill", "tall tomato", "dwarf tomato",
+                                        "thyme"};
+  CHECK(nearest_name("basill", garden) == "basil on the sill");  // some of its words
+  CHECK(nearest_name("on the sil", garden) == "basil on the sill");
+  CHECK(nearest_name("tal tomato", garden) == "tall tomato");
+  CHECK_FALSE(nearest_name("tomatoe", garden));  // of two
+  CHECK_FALSE(nearest_name("sil", garden));      // three letters are like too much
   CHECK_FALSE(nearest_name("tomato", std::vector<std::string>{}));
 }
 

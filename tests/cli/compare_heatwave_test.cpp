@@ -246,9 +246,7 @@ TEST_CASE("list pots --near: sizes that pots come in, and of pots alone") {
        {std::pair{Words{"list", "pots", "--near", "10"},
                   "--near: found \"10\"; expected a size such as 38l, 10gal, 30cm or 12in"},
         {Words{"list", "pots", "--near", "9000 l"},
-         "--near: found \"9000 l\", with no pot near it; expected a size that pots come in "
-         "(wiltline "
-         "list pots)"},
+         "--near: found \"9000 l\", near no pot; expected a size of wiltline list pots"},
         {Words{"list", "crops", "--near", "38l"},
          "found --near without pots; expected wiltline list pots --near SIZE"}}) {
     const Outcome outcome = run_program(folder, words);

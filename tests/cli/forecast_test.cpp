@@ -33,6 +33,30 @@ Words forecast(const Words& more, const std::string& to = "2024-07-14",
   return words;
 }
 
+TEST_CASE(
+    "forecast: a planting mistyped is answered with the one meant, a state of another garden "
+    "once") {
+  const Place place;
+  const std::string courtyard = std::string(WILTLINE_SOURCE) + "/models/gardens/courtyard.csv";
+  const Outcome mistyped =
+      run_program(place, forecast({"--watered", "basill"}, "2024-07-14", courtyard));
+  CHECK(mistyped.exit_code == 2);
+  CHECK(mistyped.err ==
+        "wiltline: --watered: found unknown planting \"basill\"; expected a name of " + courtyard +
+            "; nearest: basil on the sill\n");
+  REQUIRE(run_program(place, forecast({"--save-state", "other.csv"}, "2024-07-14", courtyard))
+              .exit_code == 0);
+  place.write("thyme.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "rosemary,thyme,clay 4 l,herb mix,1,04-20,patio,daily 07:00\n");
+  const Outcome other =
+      run_program(place, forecast({"--state", "other.csv"}, "2024-07-14", "thyme.csv"));
+  CHECK(other.exit_code == 3);
+  CHECK(other.err ==
+        "wiltline: other.csv:2:1: found unknown plantings in 10 rows, first \"basil on the sill\"; "
+        "expected a name of the garden\n");
+}
+
 TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goes dry") {
   const Place place;
   const Words csv{"--format", "csv"};
@@ -328,9 +352,12 @@ TEST_CASE("forecast: what is wrong gives its line, no answer and no state") {
        "--weight: found \"basil\" a second time"},
       {{"--top", "basil=wet"}, 2, "--top: found \"basil=wet\"; expected NAME=dry or NAME=moist"},
       {{"--watered", "basl"}, 2, "--watered: found unknown planting \"basl\""},
+      {{"--uncertain", "abc", "--what-matters"},
+       2,
+       "--uncertain: found \"abc\"; expected a whole number from 64 to 10000"},
       {{"--watered", "basil@2024-07-16T09:00"}, 2, "--watered: found 2024-07-16T09:00, after now"},
       {{"--now", "2024-07-15"}, 2, "--now: found \"2024-07-15\"; expected a date and hour"},
-      {{"--now", "2024-07-17T09:00"}, 2, "--now: found 2024-07-17T09:00; expected a day from"},
+      {{"--now", "2024-07-17T09:00"}, 2, "--now: found 2024-07-17T09:00; expected 2021-01-01 to"},
       {{"--members", "9", "--uncertain", "9"}, 2, "found both --members and --uncertain"},
       {{"--weather", sample}, 2, "a second time; expected every weather record once"},
       {{"--save-state", "-"}, 2, "--save-state: found \"-\"; expected a file of its own"},

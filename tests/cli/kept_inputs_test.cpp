@@ -51,8 +51,7 @@ TEST_CASE("an answer never replaces what it was made from") {
         run_program(place, season({"--site", "site.ini", "--models", "models", "--output", path}));
     INFO(path << "\n" << outcome.err);
     CHECK(outcome.exit_code == 2);
-    CHECK(outcome.err.find("--output: found \"" + path + "\", the file read as ") !=
-          std::string::npos);
+    CHECK(outcome.err.find("--output: found \"" + path + "\", read as ") != std::string::npos);
     CHECK(outcome.out.empty());
   }
   CHECK(place.listing() == before);
@@ -77,7 +76,7 @@ TEST_CASE("a saved state replaces the state it goes on from, and no other input"
   CHECK(forecast({"--state", "state.csv", "--save-state", "state.csv"}).exit_code == 0);
   const Outcome garden = forecast({"--save-state", "garden.csv"});
   CHECK(garden.exit_code == 2);
-  CHECK(garden.err.find("--save-state: found \"garden.csv\", the file read as --garden") !=
+  CHECK(garden.err.find("--save-state: found \"garden.csv\", read as --garden") !=
         std::string::npos);
   CHECK(forecast({"--state", "state.csv", "--output", "state.csv"}).exit_code == 2);
   CHECK(forecast({"--output", "one.csv", "--save-state", "./one.csv"}).exit_code == 2);
@@ -100,8 +99,8 @@ TEST_CASE("a helper on no day of the season is refused, with days of it taken") 
       run_program(place, season({"--helper", "01-02/01-20 every 2 days 18:00"}));
   CHECK(outcome.exit_code == 2);
   CHECK(outcome.err ==
-        "wiltline: --helper: found 01-02/01-20, when nothing of garden.csv grows in this weather; "
-        "expected days of its season\n");
+        "wiltline: --helper: found 01-02/01-20, when nothing of garden.csv grows; expected days of "
+        "its season\n");
   CHECK(outcome.out.empty());
   CHECK(run_program(place, season({"--helper", "06-12/06-20 every 2 days 18:00"})).exit_code == 0);
 }

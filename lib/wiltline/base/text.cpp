@@ -84,6 +84,24 @@ std::string folded(std::string_view name) {
   return result;
 }
 
+namespace {
+
+/// How far a folded name is from the words of another that are most like it: as many in a row as it
+/// has. `none` if the other has fewer.
+std::size_t distance_to_words(std::string_view wanted, std::string_view name, std::size_t none) {
+  const std::size_t count = words(wanted).size();
+  const std::vector<std::string_view> parts = words(name);
+  std::size_t least = none;
+  for (std::size_t i = 0; count > 0 && i + count <= parts.size(); ++i) {
+    const std::string_view last = parts[i + count - 1];
+    const auto size = static_cast<std::size_t>(last.data() + last.size() - parts[i].data());
+    least = std::min(least, edit_distance(wanted, {parts[i].data(), size}));
+  }
+  return least;
+}
+
+}  // namespace
+
 std::optional<std::string> nearest_name(std::string_view name, std::span<const std::string> known) {
   constexpr std::size_t longest = 100;  // nobody mistypes a longer name; keeps the search bounded
   if (name.size() > longest) return std::nullopt;
@@ -105,6 +123,15 @@ std::optional<std::string> nearest_name(std::string_view name, std::span<const s
       best_distance = distance;
       best = candidate;
     }
+  }
+  if (best || wanted.size() <= shortest_beginning) return best;
+  // Some words of exactly one name: basil for basil on the sill.
+  for (const std::string& candidate : known) {
+    const std::string words_of = folded(candidate);
+    const std::size_t distance = distance_to_words(wanted, words_of, best_distance + 1);
+    if (distance > best_distance) continue;
+    best = distance < best_distance ? std::optional(candidate) : std::nullopt;
+    best_distance = distance;
   }
   return best;
 }

@@ -394,7 +394,7 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
       .number("drained", unit_options::volume(), Need::nothing, &LogRow::drained_l,
               {0.0, most_given_l, "0 to 10000 litres"});
   TableRows rows(std::move(file), true);  // nobody has watered yet
-  const ByName garden(plantings);
+  ByName garden(plantings);
   std::vector<LogEntry> entries;
   fields.read(rows, [&](const LogRow& row) {
     const Planting* const planting = garden.named(rows);
@@ -438,7 +438,7 @@ std::string state_csv(std::span<const SavedPlanting> plantings) {
 std::vector<SavedPlanting> read_state(FileBytes file, const ModelParameters& model,
                                       const StateReading& how) {
   TableRows rows(std::move(file));
-  const ByName garden(how.plantings);
+  ByName garden(how.plantings);
   std::unordered_set<std::string> names;
   std::vector<SavedPlanting> saved;
   state_fields(how.growth).read(rows, [&](SavedPlanting one) {

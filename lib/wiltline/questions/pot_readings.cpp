@@ -52,7 +52,7 @@ class Readings {
   }
 
   /// The planting of a row that can be used; null, and told, of one that cannot.
-  const Planting* planting_of(TableRows& rows, const Row& row) const {
+  const Planting* planting_of(TableRows& rows, const Row& row) {
     const Planting* const planting = names_.named(rows);
     if (planting == nullptr || !row.when) return nullptr;
     if (of_.now) {
