@@ -160,8 +160,8 @@ Table<PlannedWatering> plan_table() {
   table.add(tables::plan_visit_columns);
   table.add({tables::of_planting::name, tables::of_planting::pot}, &PlannedWatering::planting);
   table.add(tables::plan_columns);
-  table.add(
-      {{"note", "from when it wilts, or how to water it", [](W one) { return note_text(one); }}});
+  table.add({{"note", "from when it wilts, or how to water it",
+              [](W one) { return note_text(one, clock_string); }}});
   return table;
 }
 

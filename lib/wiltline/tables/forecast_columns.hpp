@@ -28,7 +28,9 @@ inline constexpr Column<PlantingForecast> forecast_columns[]{
      [](auto& pot) { return pot.dry.p10; }},
     {"dry_p50", "the same, median", [](auto& pot) { return pot.dry.p50; }},
     {"dry_p90", "the same, nine tenths", [](auto& pot) { return pot.dry.p90; }},
-    {"next_visit", "next visit of the routine after now; empty if there is none",
+    {"next_visit",
+     "next visit of the routine, at the very minute of now too unless the log has it; empty if "
+     "none",
      [](auto& pot) { return pot.next_visit; }},
     {"dry_before_visit",
      "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
