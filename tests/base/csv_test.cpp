@@ -338,7 +338,7 @@ Reading read_one(const std::string& bytes, std::string_view stem, std::span<cons
   const CsvTable t = table(bytes);
   ProblemList problems;
   const NumberColumn column(t, stem, units, Need::nothing, problems);
-  const auto value = column.read(0, problems, low, high, "something else");
+  const auto value = column.read(0, problems, {low, high, "something else"});
   return {value, refusal([&] { problems.throw_if_any(); })};
 }
 
@@ -351,10 +351,10 @@ std::string cell_of(const std::string& name, const std::string& value) {
 TEST_CASE("number column: metric units pass unchanged, to the bit") {
   using Units = std::span<const UnitOption>;
   const std::vector<std::pair<std::string, Units>> columns{
-      {"_c", unit_options::temperature()}, {"_mm", unit_options::depth_mm()},
-      {"_cm", unit_options::length_cm()},  {"_m", unit_options::length_m()},
-      {"_l", unit_options::volume()},      {"_kg", unit_options::mass()},
-      {"_m_s", unit_options::wind()},      {"", unit_options::none()}};
+      {"_c", unit_options::temperature}, {"_mm", unit_options::depth_mm},
+      {"_cm", unit_options::length_cm},  {"_m", unit_options::length_m},
+      {"_l", unit_options::volume},      {"_kg", unit_options::mass},
+      {"_m_s", unit_options::wind},      {"", unit_options::none}};
   for (const auto& column : columns) {
     const std::string name = "v" + column.first;
     CAPTURE(name);
@@ -371,31 +371,30 @@ TEST_CASE("number column: conversions by the exact definitions (NIST SP 811, app
     REQUIRE(reading.value);
     return *reading.value;
   };
-  CHECK(read("v_in", "1", unit_options::depth_mm()) == 25.4);
-  CHECK(read("v_in", "0.5", unit_options::depth_mm()) == 12.7);
-  CHECK(read("v_in", "1", unit_options::length_cm()) == 2.54);
-  CHECK(read("v_in", "10", unit_options::length_cm()) == 25.4);
-  CHECK(read("v_ft", "1", unit_options::length_m()) == 0.3048);
-  CHECK(read("v_gal", "1", unit_options::volume()) == 3.785411784);
-  CHECK(read("v_gal", "1000", unit_options::volume()) == 3785.411784);
-  CHECK(read("v_lb", "1", unit_options::mass()) == 0.45359237);
-  CHECK(read("v_mph", "1", unit_options::wind()) == 0.44704);
-  CHECK(read("v_mph", "100", unit_options::wind()) == 44.704);
-  CHECK(near(read("v_km_h", "36", unit_options::wind()), 10.0, 1e-14));
-  CHECK(near(read("v_km_h", "1", unit_options::wind()), 1.0 / 3.6, 1e-16));
+  CHECK(read("v_in", "1", unit_options::depth_mm) == 25.4);
+  CHECK(read("v_in", "0.5", unit_options::depth_mm) == 12.7);
+  CHECK(read("v_in", "1", unit_options::length_cm) == 2.54);
+  CHECK(read("v_in", "10", unit_options::length_cm) == 25.4);
+  CHECK(read("v_ft", "1", unit_options::length_m) == 0.3048);
+  CHECK(read("v_gal", "1", unit_options::volume) == 3.785411784);
+  CHECK(read("v_gal", "1000", unit_options::volume) == 3785.411784);
+  CHECK(read("v_lb", "1", unit_options::mass) == 0.45359237);
+  CHECK(read("v_mph", "1", unit_options::wind) == 0.44704);
+  CHECK(read("v_mph", "100", unit_options::wind) == 44.704);
+  CHECK(near(read("v_km_h", "36", unit_options::wind), 10.0, 1e-14));
+  CHECK(near(read("v_km_h", "1", unit_options::wind), 1.0 / 3.6, 1e-16));
 
   // Fahrenheit: every whole degree Celsius comes out exactly, everything else to the last bit or
   // so.
   for (int celsius = -60; celsius <= 60; celsius += 5) {
     CAPTURE(celsius);
-    CHECK(read("v_f", std::to_string(celsius / 5 * 9 + 32), unit_options::temperature()) ==
-          celsius);
+    CHECK(read("v_f", std::to_string(celsius / 5 * 9 + 32), unit_options::temperature) == celsius);
   }
   for (int tenths = -760; tenths <= 1400; ++tenths) {
     const double fahrenheit = tenths / 10.0;
     CAPTURE(fahrenheit);
     const double expected = (tenths - 320) / 18.0;
-    REQUIRE(near(read("v_f", std::to_string(tenths) + "e-1", unit_options::temperature()), expected,
+    REQUIRE(near(read("v_f", std::to_string(tenths) + "e-1", unit_options::temperature), expected,
                  3e-14));
   }
   CHECK(units::celsius_from_fahrenheit(212.0) == 100.0);
@@ -405,17 +404,17 @@ TEST_CASE("number column: conversions by the exact definitions (NIST SP 811, app
 
 TEST_CASE("number column: blank is unknown, and never a problem") {
   for (const char* value : {"", "  ", "\"\""}) {
-    const Reading reading = read_one(cell_of("rain_mm", value), "rain", unit_options::depth_mm());
+    const Reading reading = read_one(cell_of("rain_mm", value), "rain", unit_options::depth_mm);
     CHECK_FALSE(reading.value);
     CHECK(reading.problems == "nothing refused");
   }
-  const Reading zero = read_one(cell_of("rain_mm", "0"), "rain", unit_options::depth_mm());
+  const Reading zero = read_one(cell_of("rain_mm", "0"), "rain", unit_options::depth_mm);
   CHECK(zero.value == 0.0);
 }
 
 TEST_CASE("number column: what is not a number is a problem, and counts as blank") {
   const auto read = [](const std::string& value) {
-    return read_one(cell_of("rain_mm", value), "rain", unit_options::depth_mm());
+    return read_one(cell_of("rain_mm", value), "rain", unit_options::depth_mm);
   };
   CHECK(read("trace").problems ==
         "t.csv:2:2: found \"trace\" in rain_mm; expected a number, or nothing if unknown");
@@ -431,7 +430,7 @@ TEST_CASE("number column: what is not a number is a problem, and counts as blank
 
 TEST_CASE("number column: out of range is a problem, and counts as blank") {
   const auto read = [](const std::string& value) {
-    return read_one(cell_of("tmax_f", value), "tmax", unit_options::temperature(), -60.0, 60.0);
+    return read_one(cell_of("tmax_f", value), "tmax", unit_options::temperature, -60.0, 60.0);
   };
   // The range is in our unit, the message shows what was written.
   CHECK(read("140").value == 60.0);
@@ -447,13 +446,13 @@ TEST_CASE("number column: out of range is a problem, and counts as blank") {
 TEST_CASE("number column: one unit of a quantity, and one only") {
   const CsvTable t = table("date,tmax_f,tmax_c\nx,70,21\n");
   ProblemList problems;
-  const NumberColumn column(t, "tmax", unit_options::temperature(), Need::column, problems);
+  const NumberColumn column(t, "tmax", unit_options::temperature, Need::column, problems);
   CHECK(refusal([&] { problems.throw_if_any(); }) ==
         "t.csv:1:6: found both tmax_c and tmax_f; expected one of them");
 
   const CsvTable winds = table("wind_mph,wind_km_h,wind_m_s\n1,2,3\n");
   ProblemList wind_problems;
-  const NumberColumn wind(winds, "wind", unit_options::wind(), Need::nothing, wind_problems);
+  const NumberColumn wind(winds, "wind", unit_options::wind, Need::nothing, wind_problems);
   CHECK(refusal([&] { wind_problems.throw_if_any(); }) ==
         "t.csv:1:10: found both wind_m_s and wind_km_h; expected one of them");
 }
@@ -461,28 +460,28 @@ TEST_CASE("number column: one unit of a quantity, and one only") {
 TEST_CASE("number column: missing, if required, is a problem; if not, every cell is blank") {
   const CsvTable t = table("# note\ndate,b\nx,70\n");
   ProblemList problems;
-  const NumberColumn required(t, "tmax", unit_options::temperature(), Need::column, problems);
+  const NumberColumn required(t, "tmax", unit_options::temperature, Need::column, problems);
   CHECK_FALSE(required.present());
   CHECK(refusal([&] { problems.throw_if_any(); }) ==
         "t.csv:2:1: found no column tmax_c or tmax_f; expected that column");
 
   ProblemList none;
-  const NumberColumn optional(t, "tmax", unit_options::temperature(), Need::nothing, none);
+  const NumberColumn optional(t, "tmax", unit_options::temperature, Need::nothing, none);
   CHECK_FALSE(optional.present());
-  CHECK_FALSE(optional.read(0, none, 0.0, 1.0, "x"));
+  CHECK_FALSE(optional.read(0, none, {0.0, 1.0, "x"}));
   CHECK(none.empty());
 
-  const NumberColumn present(t, "b", unit_options::none(), Need::column, none);
+  const NumberColumn present(t, "b", unit_options::none, Need::column, none);
   REQUIRE(present.present());
   CHECK(present.name() == "b");
   CHECK(present.column() == 1);
-  CHECK(present.read(0, none, 0.0, 100.0, "x") == 70.0);
+  CHECK(present.read(0, none, {0.0, 100.0, "x"}) == 70.0);
 }
 
 TEST_CASE("number column: every name under which it may stand") {
   std::vector<std::string> names{"date"};
-  add_names(names, "wind", unit_options::wind());
-  add_names(names, "mulch", unit_options::none());
+  add_names(names, "wind", unit_options::wind);
+  add_names(names, "mulch", unit_options::none);
   CHECK(names == std::vector<std::string>{"date", "wind_m_s", "wind_km_h", "wind_mph", "mulch"});
 }
 
@@ -505,16 +504,16 @@ TEST_CASE("csv: semicolons, as a spreadsheet saves that writes a comma in number
   CHECK(row(t, 0) == Cells{"pot, \"big\"", "1,5", "2.5"});
   CHECK(t.line(1) == 6);
   ProblemList problems;
-  const NumberColumn a(t, "a", unit_options::length_cm(), Need::column, problems);
-  const NumberColumn b(t, "b", unit_options::none(), Need::column, problems);
-  CHECK(a.read(0, problems, 0.0, 9.0, "x") == 1.5);
-  CHECK(b.read(0, problems, 0.0, 9.0, "x") == 2.5);
-  CHECK(a.read(1, problems, 0.0, 9.0, "x") == 0.25);
-  CHECK_FALSE(b.read(1, problems, 0.0, 9.0, "x").has_value());
+  const NumberColumn a(t, "a", unit_options::length_cm, Need::column, problems);
+  const NumberColumn b(t, "b", unit_options::none, Need::column, problems);
+  CHECK(a.read(0, problems, {0.0, 9.0, "x"}) == 1.5);
+  CHECK(b.read(0, problems, {0.0, 9.0, "x"}) == 2.5);
+  CHECK(a.read(1, problems, {0.0, 9.0, "x"}) == 0.25);
+  CHECK_FALSE(b.read(1, problems, {0.0, 9.0, "x"}).has_value());
   CHECK(problems.empty());
   // What could be a thousand is no number.
-  CHECK_FALSE(a.read(2, problems, 0.0, 9.0, "x").has_value());
-  CHECK_FALSE(b.read(2, problems, 0.0, 9.0, "x").has_value());
+  CHECK_FALSE(a.read(2, problems, {0.0, 9.0, "x"}).has_value());
+  CHECK_FALSE(b.read(2, problems, {0.0, 9.0, "x"}).has_value());
   CHECK(refusal([&] { problems.throw_if_any(); }) ==
         "t.csv:7:3: found \"1.000,5\" in a_cm; expected a number, or nothing if unknown\n"
         "t.csv:7:11: found \"1,000,5\" in b; expected a number, or nothing if unknown");
@@ -527,8 +526,8 @@ TEST_CASE("csv: a comma between cells is none in numbers") {
   const CsvTable quoted = table("a,b\n\"1,5\",2\n,\n");
   CHECK(quoted.rows() == 2);  // blank cells may be meant
   ProblemList problems;
-  const NumberColumn a(quoted, "a", unit_options::none(), Need::value, problems);
-  CHECK_FALSE(a.read(0, problems, 0.0, 9.0, "x").has_value());
+  const NumberColumn a(quoted, "a", unit_options::none, Need::value, problems);
+  CHECK_FALSE(a.read(0, problems, {0.0, 9.0, "x"}).has_value());
   CHECK_FALSE(problems.empty());
 }
 
@@ -646,11 +645,11 @@ TEST_CASE("csv: columns read together say and give what each gives alone") {
     const CsvTable t = table(bytes);
     ProblemList alone;
     ProblemList together;
-    const NumberColumn a(t, "a", unit_options::temperature(), Need::value, alone);
-    const NumberColumn b(t, "b", unit_options::temperature(), Need::nothing, alone);
+    const NumberColumn a(t, "a", unit_options::temperature, Need::value, alone);
+    const NumberColumn b(t, "b", unit_options::temperature, Need::nothing, alone);
     NumberColumns both(t);
-    both.add(a, -40.0, 40.0, "-40 to 40");
-    both.add(b, -40.0, 40.0, "-40 to 40");
+    both.add(a, {-40.0, 40.0, "-40 to 40"});
+    both.add(b, {-40.0, 40.0, "-40 to 40"});
     for (std::size_t k = 0; k < t.rows(); ++k) {
       const std::span<const double> numbers = both.read(k, together);
       REQUIRE(numbers.size() == 2);
@@ -659,8 +658,8 @@ TEST_CASE("csv: columns read together say and give what each gives alone") {
                    ? std::bit_cast<std::uint64_t>(number) == std::bit_cast<std::uint64_t>(*expected)
                    : std::isnan(number);
       };
-      REQUIRE(same(numbers[0], a.read(k, alone, -40.0, 40.0, "-40 to 40")));
-      REQUIRE(same(numbers[1], b.read(k, alone, -40.0, 40.0, "-40 to 40")));
+      REQUIRE(same(numbers[0], a.read(k, alone, {-40.0, 40.0, "-40 to 40"})));
+      REQUIRE(same(numbers[1], b.read(k, alone, {-40.0, 40.0, "-40 to 40"})));
     }
     REQUIRE(refusal([&] { together.throw_if_any(); }) == refusal([&] { alone.throw_if_any(); }));
   }

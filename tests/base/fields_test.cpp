@@ -27,7 +27,7 @@ Fields<Row> fields() {
   Fields<Row> result;
   result.text("name", &Row::name)
       .number("size_l", &Row::size_l, {0.5, 10.0})
-      .number("depth", unit_options::length_cm(), Need::nothing, &Row::depth_cm,
+      .number("depth", unit_options::length_cm, Need::nothing, &Row::depth_cm,
               {1.0, 50.0, "1 to 50 cm"})
       .ranged("leaf", "_m2", &Row::leaf_m2, {0.0})
       .choice("season", {"cool", "warm"}, &Row::season)

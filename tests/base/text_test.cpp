@@ -51,6 +51,13 @@ TEST_CASE("text: words are split at runs of spaces and tabs") {
   CHECK(words("a-b,c_d") == Words{"a-b,c_d"});
 }
 
+TEST_CASE("text: the parts between separators, blanks taken off, empty ones too") {
+  CHECK(parts_between("kale 2 + beet 4", '+') == Words{"kale 2", "beet 4"});
+  CHECK(parts_between(" one\t", ';') == Words{"one"});
+  CHECK(parts_between("a;; b;", ';') == Words{"a", "", "b", ""});
+  CHECK(parts_between("", ';') == Words{""});
+}
+
 TEST_CASE("text: names are compared without case, and with one kind of gap") {
   CHECK(folded("Cherry Tomato") == "cherry tomato");
   CHECK(folded("cherry-tomato") == "cherry tomato");

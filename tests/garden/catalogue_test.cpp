@@ -357,6 +357,14 @@ TEST_CASE("catalogue: a common name stands for one crop, and none is empty") {
                        InputError);
 }
 
+TEST_CASE("catalogue: a table that is not given is said") {
+  auto tables = builtin_tables();
+  tables.erase("walls.csv");
+  CHECK_THROWS_WITH_AS((void)read_catalogue(tables),
+                       doctest::Contains("found no model table walls.csv; expected crops.csv, "),
+                       RequestError);
+}
+
 // Mixes
 
 TEST_CASE("catalogue: a mix by its name or by its composition") {

@@ -16,7 +16,6 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/short_decimal.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/units.hpp"
 
 namespace wiltline {
 namespace {
@@ -444,44 +443,11 @@ void CsvTable::refuse_unknown_columns(std::span<const std::string> known,
   }
 }
 
-namespace unit_options {
-namespace {
-constexpr std::array<UnitOption, 2> temperature_units{{{"_c"}, {"_f", 1.0 / 1.8, -32.0}}};
-constexpr std::array<UnitOption, 2> depth_mm_units{{{"_mm"}, {"_in", units::mm_per_inch}}};
-constexpr std::array<UnitOption, 2> length_cm_units{{{"_cm"}, {"_in", units::cm_per_inch}}};
-constexpr std::array<UnitOption, 2> length_m_units{{{"_m"}, {"_ft", units::m_per_foot}}};
-constexpr std::array<UnitOption, 2> volume_units{{{"_l"}, {"_gal", units::litres_per_us_gallon}}};
-constexpr std::array<UnitOption, 2> mass_units{{{"_kg"}, {"_lb", units::kg_per_pound}}};
-constexpr std::array<UnitOption, 3> wind_units{
-    {{"_m_s"}, {"_km_h", units::m_s_per_km_h}, {"_mph", units::m_s_per_mph}}};
-constexpr std::array<UnitOption, 1> no_units{{{""}}};
-}  // namespace
-
-std::span<const UnitOption> temperature() {
-  return temperature_units;
+Bounds Bounds::said() const {
+  if (!allowed.empty()) return *this;
+  const bool open = high == std::numeric_limits<double>::infinity();
+  return {low, high, open ? fmt::format("at least {}", low) : fmt::format("{} to {}", low, high)};
 }
-std::span<const UnitOption> depth_mm() {
-  return depth_mm_units;
-}
-std::span<const UnitOption> length_cm() {
-  return length_cm_units;
-}
-std::span<const UnitOption> length_m() {
-  return length_m_units;
-}
-std::span<const UnitOption> volume() {
-  return volume_units;
-}
-std::span<const UnitOption> mass() {
-  return mass_units;
-}
-std::span<const UnitOption> wind() {
-  return wind_units;
-}
-std::span<const UnitOption> none() {
-  return no_units;
-}
-}  // namespace unit_options
 
 NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
                            std::span<const UnitOption> units, Need need, ProblemList& problems)
@@ -507,19 +473,18 @@ NumberColumn::NumberColumn(const CsvTable& table, std::string_view stem,
   }
 }
 
-std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems, double low,
-                                         double high, std::string_view allowed) const {
+std::optional<double> NumberColumn::read(std::size_t row, ProblemList& problems,
+                                         const Bounds& bounds) const {
   if (!column_) return std::nullopt;
   const std::string_view text = table_->cell(row, *column_);
   if (text.empty()) return std::nullopt;
   const double number = (any_number(text, table_->semicolons()) + unit_.offset) * unit_.factor;
-  if (number >= low && number <= high) return number;
-  refuse(row, problems, low, high, allowed);
+  if (number >= bounds.low && number <= bounds.high) return number;
+  refuse(row, problems, bounds);
   return std::nullopt;
 }
 
-void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, double high,
-                          std::string_view allowed) const {
+void NumberColumn::refuse(std::size_t row, ProblemList& problems, const Bounds& bounds) const {
   const std::string_view text = table_->cell(row, *column_);
   if (std::isnan(any_number(text, table_->semicolons()))) {
     problems.add(
@@ -527,20 +492,20 @@ void NumberColumn::refuse(std::size_t row, ProblemList& problems, double low, do
                            need_ == Need::value ? "a number" : "a number, or nothing if unknown"));
     return;
   }
-  std::string expected(allowed);
+  std::string expected = bounds.allowed;
   const bool converted = unit_.factor != 1.0 || unit_.offset != 0.0;
   if (converted) {
-    expected += fmt::format(" ({:.4g} to {:.4g} as {})", low / unit_.factor - unit_.offset,
-                            high / unit_.factor - unit_.offset, name_);
+    expected += fmt::format(" ({:.4g} to {:.4g} as {})", bounds.low / unit_.factor - unit_.offset,
+                            bounds.high / unit_.factor - unit_.offset, name_);
   }
   problems.add(
       table_->problem_at(row, *column_, fmt::format("{} in {}", text, name_), std::move(expected)));
 }
 
-void NumberColumns::add(const NumberColumn& column, double low, double high,
-                        std::string_view allowed) {
-  wanted_.push_back({column.column(), column.unit().offset, column.unit().factor, low, high});
-  refusing_.emplace_back(column, allowed);
+void NumberColumns::add(const NumberColumn& column, Bounds bounds) {
+  wanted_.push_back(
+      {column.column(), column.unit().offset, column.unit().factor, bounds.low, bounds.high});
+  refusing_.emplace_back(column, std::move(bounds));
   numbers_.push_back(0.0);
 }
 
@@ -564,9 +529,8 @@ std::span<const double> NumberColumns::read(std::size_t row, ProblemList& proble
 
 /// The number of any cell, refused or not.
 double NumberColumns::any(const Wanted& wanted, std::size_t row, ProblemList& problems) const {
-  const auto& [column, allowed] = refusing_[static_cast<std::size_t>(&wanted - wanted_.data())];
-  return column.read(row, problems, wanted.low, wanted.high, allowed)
-      .value_or(std::numeric_limits<double>::quiet_NaN());
+  const auto& [column, bounds] = refusing_[static_cast<std::size_t>(&wanted - wanted_.data())];
+  return column.read(row, problems, bounds).value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
 void add_names(std::vector<std::string>& names, std::string_view stem,

@@ -11,6 +11,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <span>
@@ -21,6 +22,7 @@
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/files.hpp"
+#include "wiltline/base/units.hpp"
 
 namespace wiltline {
 
@@ -41,7 +43,8 @@ struct CsvForm {
   std::vector<std::string> header;
 };
 
-/// A checked table of text cells. Movable; the cells point into the bytes it owns.
+/// A checked table of text cells. Movable; the cells point into the bytes it owns. Rows and columns
+/// count from 0 and are not checked: below rows() and header().size().
 class CsvTable {
  public:
   static constexpr std::size_t longest_line_bytes = std::size_t{1} << 20;
@@ -130,15 +133,26 @@ struct UnitOption {
 };
 
 namespace unit_options {
-std::span<const UnitOption> temperature();  // _c, _f -> degrees Celsius
-std::span<const UnitOption> depth_mm();     // _mm, _in -> mm
-std::span<const UnitOption> length_cm();    // _cm, _in -> cm
-std::span<const UnitOption> length_m();     // _m, _ft -> m
-std::span<const UnitOption> volume();       // _l, _gal -> litres
-std::span<const UnitOption> mass();         // _kg, _lb -> kg
-std::span<const UnitOption> wind();         // _m_s, _km_h, _mph -> m/s
-std::span<const UnitOption> none();         // the name itself
+inline constexpr UnitOption temperature[]{{"_c"}, {"_f", 1.0 / 1.8, -32.0}};  // degrees Celsius
+inline constexpr UnitOption depth_mm[]{{"_mm"}, {"_in", units::mm_per_inch}};
+inline constexpr UnitOption length_cm[]{{"_cm"}, {"_in", units::cm_per_inch}};
+inline constexpr UnitOption length_m[]{{"_m"}, {"_ft", units::m_per_foot}};
+inline constexpr UnitOption volume[]{{"_l"}, {"_gal", units::litres_per_us_gallon}};
+inline constexpr UnitOption mass[]{{"_kg"}, {"_lb", units::kg_per_pound}};
+inline constexpr UnitOption wind[]{
+    {"_m_s"}, {"_km_h", units::m_s_per_km_h}, {"_mph", units::m_s_per_mph}};
+inline constexpr UnitOption none[]{{""}};  // the name itself
 }  // namespace unit_options
+
+/// What numbers a cell may hold, in our unit, ends included.
+struct Bounds {
+  double low = -std::numeric_limits<double>::infinity();
+  double high = std::numeric_limits<double>::infinity();
+  std::string allowed{};  // in words
+
+  /// The same with its words, if it has none: `low to high`, or `at least low`.
+  [[nodiscard]] Bounds said() const;
+};
 
 /// What a table must hold of a column.
 enum class Need {
@@ -147,7 +161,8 @@ enum class Need {
   value,    // it must be there without a blank
 };
 
-/// A column of a table: finds which unit it is given in and reads cells in our unit.
+/// A column of a table, which must outlive it: finds which unit it is given in and reads cells in
+/// our unit.
 class NumberColumn {
  public:
   /// Adds a problem if two units are present, or none where there must be one.
@@ -155,20 +170,17 @@ class NumberColumn {
                Need need, ProblemList& problems);
 
   [[nodiscard]] bool present() const { return column_.has_value(); }
+  /// Of one that is present.
   [[nodiscard]] std::size_t column() const { return *column_; }
   [[nodiscard]] const std::string& name() const { return name_; }
   [[nodiscard]] const UnitOption& unit() const { return unit_; }
 
   /// The cell in our unit; empty if blank or the column is absent. A cell that is not a number, or
-  /// lies outside [low, high] (in our unit), adds a problem and counts as blank.
-  std::optional<double> read(std::size_t row, ProblemList& problems, double low, double high,
-                             std::string_view allowed) const;
+  /// lies outside the bounds, adds a problem and counts as blank.
+  std::optional<double> read(std::size_t row, ProblemList& problems, const Bounds& bounds) const;
 
  private:
-  friend class NumberColumns;
-
-  void refuse(std::size_t row, ProblemList& problems, double low, double high,
-              std::string_view allowed) const;
+  void refuse(std::size_t row, ProblemList& problems, const Bounds& bounds) const;
 
   const CsvTable* table_;
   Need need_;
@@ -182,9 +194,10 @@ class NumberColumns {
  public:
   explicit NumberColumns(const CsvTable& table) : table_(&table) {}
 
-  /// A column that is there, and what NumberColumn::read() takes with it.
-  void add(const NumberColumn& column, double low, double high, std::string_view allowed);
-  /// What NumberColumn::read() gives for each column, in their order; NaN instead of empty.
+  /// A column of this table that is present, and what NumberColumn::read() takes with it.
+  void add(const NumberColumn& column, Bounds bounds);
+  /// What NumberColumn::read() gives for each column, in their order; NaN instead of empty. Holds
+  /// until the next row is read.
   [[nodiscard]] std::span<const double> read(std::size_t row, ProblemList& problems);
 
  private:
@@ -201,7 +214,7 @@ class NumberColumns {
 
   const CsvTable* table_;
   std::vector<Wanted> wanted_;
-  std::vector<std::pair<NumberColumn, std::string_view>> refusing_;
+  std::vector<std::pair<NumberColumn, Bounds>> refusing_;
   std::vector<double> numbers_;
 };
 

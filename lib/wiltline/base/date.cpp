@@ -4,18 +4,21 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace wiltline {
 namespace {
 
-/// A run of digits as a number; empty if any character is not a digit.
-std::optional<int> digits(std::string_view text) {
-  int value = 0;
-  for (const char c : text) {
-    if (c < '0' || c > '9') return std::nullopt;
-    value = 10 * value + (c - '0');
+/// Two numbers of two digits each, as in 05-10 or 07:00; empty for anything else.
+std::optional<std::pair<unsigned, unsigned>> two_numbers(std::string_view text, char between) {
+  if (text.size() != 5 || text[2] != between) return std::nullopt;
+  const auto digit = [&](std::size_t at) {
+    return static_cast<unsigned char>(text[at]) - unsigned{'0'};
+  };
+  for (const std::size_t at : {0U, 1U, 3U, 4U}) {
+    if (digit(at) > 9) return std::nullopt;
   }
-  return value;
+  return std::pair(10 * digit(0) + digit(1), 10 * digit(3) + digit(4));
 }
 
 std::chrono::year_month_day civil(Date date) {
@@ -56,11 +59,9 @@ std::optional<Date> parse_date(std::string_view text) {
 }
 
 std::optional<MonthDay> parse_month_day(std::string_view text) {
-  if (text.size() != 5 || text[2] != '-') return std::nullopt;
-  const auto month = digits(text.substr(0, 2));
-  const auto day = digits(text.substr(3, 2));
-  if (!month || !day) return std::nullopt;
-  const MonthDay result{static_cast<unsigned>(*month), static_cast<unsigned>(*day)};
+  const auto numbers = two_numbers(text, '-');
+  if (!numbers) return std::nullopt;
+  const MonthDay result{numbers->first, numbers->second};
   constexpr int some_leap_year = 2000;
   if (!result.in_year(some_leap_year)) return std::nullopt;
   return result;
@@ -98,13 +99,11 @@ unsigned weekday_of(Date date) {
 }
 
 std::optional<double> parse_clock(std::string_view text) {
-  if (text.size() != 5 || text[2] != ':') return std::nullopt;
-  const auto hour = digits(text.substr(0, 2));
-  const auto minute = digits(text.substr(3, 2));
-  if (!hour || !minute || *minute > 59 || *hour > 24 || (*hour == 24 && *minute > 0)) {
-    return std::nullopt;
-  }
-  return *hour + *minute / 60.0;
+  const auto numbers = two_numbers(text, ':');
+  if (!numbers) return std::nullopt;
+  const auto [hour, minute] = *numbers;
+  if (minute > 59 || hour > 24 || (hour == 24 && minute > 0)) return std::nullopt;
+  return hour + minute / 60.0;
 }
 
 int minute_of_day(double hours) {

@@ -24,7 +24,7 @@ struct MonthDay {
   friend bool operator==(const MonthDay&, const MonthDay&) = default;
 };
 
-/// Builds a date; the caller must know that it exists (tests, constants).
+/// Builds a date of a year from 0 to 9999; the caller must know that it exists (tests, constants).
 [[nodiscard]] Date make_date(int year, unsigned month, unsigned day);
 
 /// Reads exactly YYYY-MM-DD. Empty if anything else, or if no such day exists.
@@ -56,7 +56,8 @@ struct MonthDay {
 /// Reads HH:MM (00:00 to 23:59, also 24:00) as hours after midnight.
 [[nodiscard]] std::optional<double> parse_clock(std::string_view text);
 
-/// HH:MM, rounded down to the minute; 24:00 at the end of the day.
+/// HH:MM, rounded down to the minute; 24:00 at the end of the day. Hours outside 0 to 24 are taken
+/// as the nearer of these.
 [[nodiscard]] std::string clock_string(double hours);
 /// The minute that clock_string() shows, 0 to 1440.
 [[nodiscard]] int minute_of_day(double hours);

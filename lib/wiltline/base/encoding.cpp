@@ -1,5 +1,6 @@
 #include "wiltline/base/encoding.hpp"
 
+#include <array>
 #include <cstddef>
 #include <utility>
 
@@ -15,21 +16,10 @@ void append_utf8(std::string& text, char32_t code) {
   const auto put = [&](char32_t byte) {
     text += static_cast<char>(static_cast<unsigned char>(byte));
   };
-  if (code < 0x80) {
-    put(code);
-  } else if (code < 0x800) {
-    put(0xC0 | (code >> 6U));
-    put(0x80 | (code & 0x3F));
-  } else if (code < 0x10000) {
-    put(0xE0 | (code >> 12U));
-    put(0x80 | ((code >> 6U) & 0x3F));
-    put(0x80 | (code & 0x3F));
-  } else {
-    put(0xF0 | (code >> 18U));
-    put(0x80 | ((code >> 12U) & 0x3F));
-    put(0x80 | ((code >> 6U) & 0x3F));
-    put(0x80 | (code & 0x3F));
-  }
+  constexpr std::array<char32_t, 4> lead{0, 0xC0, 0xE0, 0xF0};
+  const std::size_t following = code < 0x80 ? 0 : code < 0x800 ? 1 : code < 0x10000 ? 2 : 3;
+  put(lead[following] | code >> (6 * following));
+  for (std::size_t left = following; left-- > 0;) put(0x80 | (code >> (6 * left) & 0x3F));
 }
 
 std::string from_utf16(std::string_view bytes) {

@@ -10,14 +10,8 @@
 
 namespace wiltline {
 
-Bounds Bounds::said() const {
-  if (!allowed.empty()) return *this;
-  const bool open = high == std::numeric_limits<double>::infinity();
-  return {low, high, open ? fmt::format("at least {}", low) : fmt::format("{} to {}", low, high)};
-}
-
 double TableRows::number(std::string_view column, const Bounds& bounds) {
-  const NumberColumn found(table_, column, unit_options::none(), Need::value, problems_);
+  const NumberColumn found(table_, column, unit_options::none, Need::value, problems_);
   const Cell cell(*this, found);
   if (cell.text().empty()) cell.complain(fmt::format("nothing in {}", column), "a number");
   return cell.number(bounds.said()).value_or(std::clamp(0.0, bounds.low, bounds.high));
@@ -38,8 +32,7 @@ bool TableRows::sound(std::span<const std::string> columns) const {
 }
 
 std::optional<double> Cell::number(const Bounds& bounds) const {
-  const auto value =
-      column_.read(rows_.row_, rows_.problems_, bounds.low, bounds.high, bounds.allowed);
+  const auto value = column_.read(rows_.row_, rows_.problems_, bounds);
   if (!value) rows_.wrong_.push_back(column_.column());
   return value;
 }

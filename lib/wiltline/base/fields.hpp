@@ -6,7 +6,6 @@
 
 #include <array>
 #include <functional>
-#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -21,16 +20,6 @@
 
 namespace wiltline {
 
-/// What numbers a cell may hold, in our unit, ends included.
-struct Bounds {
-  double low = -std::numeric_limits<double>::infinity();
-  double high = std::numeric_limits<double>::infinity();
-  std::string allowed{};  // in words
-
-  /// The same with its words, if it has none: `low to high`, or `at least low`.
-  [[nodiscard]] Bounds said() const;
-};
-
 /// A table whose rows are read one by one, and what is wrong in it.
 class TableRows {
  public:
@@ -42,6 +31,7 @@ class TableRows {
   [[nodiscard]] ProblemList& problems() { return problems_; }
   [[nodiscard]] std::size_t line() const { return table_.line(row_); }
 
+  /// Goes to a row, from 0: what follows is of it.
   void at(std::size_t row) {
     row_ = row;
     wrong_.clear();
@@ -53,7 +43,8 @@ class TableRows {
   [[nodiscard]] std::string_view text(std::string_view column) const {
     return text(*table_.column(column));
   }
-  /// A number that must be there; 0, or the bound nearest to it, where it is wrong.
+  /// A number that must be there, of a column that is; 0, or the bound nearest to it, where it is
+  /// wrong.
   double number(std::string_view column, const Bounds& bounds);
 
   void complain(std::size_t column, std::string found, std::string expected, Advice advice = {});
@@ -122,7 +113,7 @@ class Fields {
   /// Any field: `put` reads a cell that is not blank. `expected` is said of a blank where there
   /// must be a value.
   Fields& field(std::string stem, Need need, Put put, std::string_view expected = "a value",
-                Units units = unit_options::none()) {
+                Units units = unit_options::none) {
     fields_.push_back({std::move(stem), units, need, std::string(expected), std::move(put)});
     return *this;
   }
@@ -130,7 +121,7 @@ class Fields {
   template <typename Into>
   Fields& number(std::string stem, Into into, const Bounds& bounds) {
     constexpr bool must = std::is_same_v<std::invoke_result_t<Into, Row&>, double&>;
-    return number(std::move(stem), unit_options::none(), must ? Need::value : Need::column, into,
+    return number(std::move(stem), unit_options::none, must ? Need::value : Need::column, into,
                   bounds);
   }
   template <typename Into>
@@ -158,7 +149,7 @@ class Fields {
           return (*range).*member;
         }
       };
-      number(name, unit_options::none(), is_range<Into> ? Need::value : Need::column, number_in,
+      number(name, unit_options::none, is_range<Into> ? Need::value : Need::column, number_in,
              bounds);
     };
     part(names[0], &Ranged::value);
@@ -180,14 +171,15 @@ class Fields {
         [into](const Cell& cell, Row& row) { row.*into = std::string(cell.text()); }, expected);
   }
   /// One of some words, put as its place among them: an enumeration in that order, or no and yes.
-  template <typename Choice>
-  Fields& choice(std::string stem, std::vector<std::string_view> words, Choice Row::*into,
+  template <typename Into>
+  Fields& choice(std::string stem, std::vector<std::string_view> words, Into into,
                  Need need = Need::value, std::string expected = {}) {
     return field(std::move(stem), need,
                  [into, words = std::move(words), expected = std::move(expected)](const Cell& cell,
                                                                                   Row& row) {
                    if (const auto at = cell.choice(words, expected)) {
-                     row.*into = static_cast<Choice>(*at);
+                     using Choice = std::remove_cvref_t<std::invoke_result_t<Into, Row&>>;
+                     std::invoke(into, row) = static_cast<Choice>(*at);
                    }
                  });
   }

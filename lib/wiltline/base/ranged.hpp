@@ -22,7 +22,8 @@ struct RangedOf {
 
   [[nodiscard]] bool varies() const { return low < high; }
   [[nodiscard]] bool in_order() const { return low <= value && value <= high; }
-  /// The number at a level from -1 (low) over 0 (value) to 1 (high), straight on either side.
+  /// The number at a level from -1 (low) over 0 (value) to 1 (high), straight on either side, and
+  /// beyond.
   [[nodiscard]] Value at(double level) const {
     return value + (level >= 0.0 ? level * (high - value) : -level * (low - value));
   }

@@ -59,14 +59,22 @@ std::string_view trim(std::string_view text) {
 
 std::vector<std::string_view> words(std::string_view text) {
   std::vector<std::string_view> result;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    while (at < text.size() && is_space(text[at])) ++at;
-    const std::size_t begin = at;
-    while (at < text.size() && !is_space(text[at])) ++at;
-    if (at > begin) result.push_back(text.substr(begin, at - begin));
+  for (text = trim(text); !text.empty(); text = trim(text)) {
+    const std::size_t end = std::min(text.find_first_of(" \t"), text.size());
+    result.push_back(text.substr(0, end));
+    text.remove_prefix(end);
   }
   return result;
+}
+
+std::vector<std::string_view> parts_between(std::string_view text, char separator) {
+  std::vector<std::string_view> parts;
+  while (true) {
+    const std::size_t end = text.find(separator);
+    parts.push_back(trim(text.substr(0, end)));
+    if (end == std::string_view::npos) return parts;
+    text.remove_prefix(end + 1);
+  }
 }
 
 std::string folded(std::string_view name) {

@@ -14,6 +14,10 @@ namespace wiltline {
 /// The words of a text, split at spaces and tabs.
 [[nodiscard]] std::vector<std::string_view> words(std::string_view text);
 
+/// What stands between separators, each without the blanks around it: one part more than there are
+/// separators, empty parts too.
+[[nodiscard]] std::vector<std::string_view> parts_between(std::string_view text, char separator);
+
 /// A name as it is compared: ASCII lower case, every run of spaces, `-` or `_` one space.
 [[nodiscard]] std::string folded(std::string_view name);
 

@@ -21,13 +21,12 @@ double drawn_from_top(double depth_share, double decline) {
 }
 
 /// Top of a root ball of all the mix over the pot's top. A ball has the shape of the small nursery
-/// pots it is raised in (0.5 to 2.6 L in pots.csv: tops of 1.10 to 1.20 times volume^(2/3)), so
-/// that in a wide flat pot it is no wide flat ball; in a narrower pot it has the pot's shape.
-double ball_top_factor(const PotShape& mix) {
-  constexpr double ball_top = 1.15;  // over volume^(2/3) (judged, 1.10 to 1.20)
+/// pots it is raised in (`root_ball_top` is its top over volume^(2/3)), so that in a wide flat pot
+/// it is no wide flat ball; in a narrower pot it has the pot's shape.
+double ball_top_factor(const PotShape& mix, double root_ball_top) {
   constexpr double litres_per_m3 = 1000.0;
   const double edge_m = std::cbrt(mix.volume_l() / litres_per_m3);
-  return std::min(1.0, ball_top * edge_m * edge_m / mix.top_area_m2());
+  return std::min(1.0, root_ball_top * edge_m * edge_m / mix.top_area_m2());
 }
 
 /// Deficit at which the top layer feels dry: from what it holds when the pot is refilled, at the
@@ -122,7 +121,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   p.waterings_cap_per_day = static_cast<int>(model.as_needed_cap_per_day);
 
   p.root_fill_days = model.root_fill_days;
-  p.ball_top_factor = ball_top_factor(shape);
+  p.ball_top_factor = ball_top_factor(shape, model.root_ball_top);
   p.exchanged_overnight = 1.0 - std::exp(-1.0 / model.root_exchange_days);
   p.initial_rooted_share = p.single_store ? 1.0 : std::min(1.0, root_balls_l(planting) / p.mix_l);
   if (p.initial_rooted_share >= filled_share) p.initial_rooted_share = 1.0;

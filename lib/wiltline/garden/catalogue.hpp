@@ -63,7 +63,8 @@ class NamedTable {
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
   /// The names and the other names: for suggestions.
   [[nodiscard]] const std::vector<std::string>& all_names() const { return all_names_; }
-  /// By name or other name, without regard to case, spaces, `-` and `_`. Null if unknown.
+  /// By name or other name, without regard to case, spaces, `-` and `_`. Null if unknown. Lives
+  /// until a row is added.
   [[nodiscard]] const Value* find(std::string_view name) const {
     const auto found = index_.find(folded(name));
     return found == index_.end() ? nullptr : &entries_[found->second].value;
@@ -112,14 +113,15 @@ class Catalogue {
 [[nodiscard]] const std::vector<std::string>& model_table_names();
 
 /// Reads the seven tables, given by name. Throws InputError with the problems of the first table
-/// that has any; a table that is not given is a programming error.
+/// that has any, and RequestError where one is not given.
 [[nodiscard]] Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables);
 
 /// The tables compiled into the library.
 [[nodiscard]] std::map<std::string, FileBytes> builtin_tables();
 
 /// The tables of a folder. Tables the folder does not hold are the built-in ones; `missing` names
-/// them. Throws RequestError if the folder does not exist or holds none of them.
+/// them. Throws RequestError if the folder does not exist or holds none of them, and what
+/// read_file() does.
 struct FolderTables {
   std::map<std::string, FileBytes> tables;
   std::vector<std::string> missing;

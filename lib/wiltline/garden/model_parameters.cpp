@@ -6,7 +6,7 @@ namespace {
 /// Words advice or guards a loop, so that no water depends on it; or another range stands for it:
 /// the dry line's for the wilting line, the days to full canopy for the leaf curve, a named mix's
 /// own shrinkage for the estimate, a spot's sky view for the diffuse line and the beam's strength,
-/// leaf per root ball for its limit.
+/// leaf per root ball for its limit, the days to full roots for the top of a root ball.
 constexpr bool not_drawn = false;
 
 }  // namespace
@@ -76,6 +76,7 @@ const std::vector<ModelParameterName>& model_parameter_names() {
       {"transplant_leaf_limit", &P::transplant_leaf_limit, 0.05, 1.0, not_drawn},
       {"hot_root_from_h", &P::hot_root_from_h, 0.0, 24.0, not_drawn},
       {"hot_root_to_h", &P::hot_root_to_h, 0.0, 24.0, not_drawn},
+      {"root_ball_top", &P::root_ball_top, 0.1, 10.0, not_drawn},
   };
   return names;
 }

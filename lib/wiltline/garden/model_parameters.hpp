@@ -75,6 +75,7 @@ struct ModelParameters {
   double transplant_leaf_limit = 0.0;
   double hot_root_from_h = 0.0;
   double hot_root_to_h = 0.0;
+  double root_ball_top = 0.0;
 
   [[nodiscard]] LeafCurve leaf_curve() const { return {leaf_curve_steepness, leaf_curve_middle}; }
   [[nodiscard]] DiffuseLine diffuse_line() const {

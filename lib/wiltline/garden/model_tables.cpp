@@ -13,14 +13,9 @@ namespace {
 
 /// Names separated by semicolons.
 void put_other_names(const Cell& cell, std::vector<std::string>& names) {
-  std::string_view text = cell.text();
-  while (true) {
-    const std::size_t end = std::min(text.find(';'), text.size());
-    const std::string_view name = trim(text.substr(0, end));
+  for (const std::string_view name : parts_between(cell.text(), ';')) {
     if (name.empty()) return cell.complain("an empty name", "names separated by semicolons");
     names.emplace_back(name);
-    if (end == text.size()) return;
-    text.remove_prefix(end + 1);
   }
 }
 
@@ -398,26 +393,31 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
 }  // namespace
 
 Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables) {
+  const auto table = [&](const std::string& name) -> const FileBytes& {
+    const auto found = tables.find(name);
+    if (found != tables.end()) return found->second;
+    throw RequestError(fmt::format("found no model table {}; expected {}", name,
+                                   fmt::join(model_table_names(), ", ")));
+  };
   Catalogue catalogue;
-  const FileBytes& parameters = tables.at("parameters.csv");
+  const FileBytes& parameters = table("parameters.csv");
   read_table(parameters, "parameter", parameter_fields(),
              [&](TableRows& rows, Entry<ParameterRow> entry) {
                take_parameter(rows, std::move(entry), catalogue);
              });
   require_all_parameters(parameters, catalogue);
-  read_table(tables.at("crops.csv"), "crop", crop_fields(), catalogue.crops);
-  read_table(tables.at("mix-components.csv"), "component", component_fields(),
-             catalogue.components);
-  read_table(tables.at("mixes.csv"), "mix", mix_fields(catalogue.components), catalogue.mixes);
-  read_table(tables.at("walls.csv"), "wall", wall_fields(), catalogue.walls);
-  read_table(tables.at("pots.csv"), "pot", pot_fields(catalogue.walls),
+  read_table(table("crops.csv"), "crop", crop_fields(), catalogue.crops);
+  read_table(table("mix-components.csv"), "component", component_fields(), catalogue.components);
+  read_table(table("mixes.csv"), "mix", mix_fields(catalogue.components), catalogue.mixes);
+  read_table(table("walls.csv"), "wall", wall_fields(), catalogue.walls);
+  read_table(table("pots.csv"), "pot", pot_fields(catalogue.walls),
              [&](TableRows& rows, Entry<PotRow> row) {
                if (!rows.problems().empty()) return;  // a shape may be none
                Pot pot = pot_of(row.name, std::move(row.value));
                catalogue.pots.add({std::move(row.name), std::move(pot), std::move(row.source),
                                    row.sureness, std::move(row.also_called)});
              });
-  read_table(tables.at("spots.csv"), "spot", spot_fields(), catalogue.spots);
+  read_table(table("spots.csv"), "spot", spot_fields(), catalogue.spots);
   return catalogue;
 }
 

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <unordered_set>
 #include <utility>
 
@@ -91,13 +90,9 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
   const std::string_view text = cell.text();
   row.crop = crops.find(text);
   if (row.crop != nullptr) return;
-  const bool several = text.find('+') != std::string_view::npos;
+  const std::vector<std::string_view> parts = parts_between(text, '+');
   std::vector<std::pair<const Crop*, int>> found;
-  std::size_t begin = 0;
-  do {
-    const std::size_t end = std::min(text.find('+', begin), text.size());
-    const std::string_view part = trim(text.substr(begin, end - begin));
-    begin = end + 1;
+  for (const std::string_view part : parts) {
     const std::size_t space = part.find_last_of(" \t");
     const auto plants =
         space == std::string_view::npos ? std::nullopt : parse_integer(part.substr(space + 1));
@@ -110,8 +105,8 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
     }
     if (!plants || *plants < 1 || *plants > most_plants) {
       return cell.complain(
-          several && !plants ? fmt::format("{} without its plants", in_quotes(part))
-                             : in_quotes(part),
+          parts.size() > 1 && !plants ? fmt::format("{} without its plants", in_quotes(part))
+                                      : in_quotes(part),
           fmt::format("plants from 1 to {} behind each crop, as kale 2 + beet 4", most_plants));
     }
     const auto known = std::find_if(found.begin(), found.end(),
@@ -121,7 +116,7 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
     } else {
       known->second += *plants;
     }
-  } while (begin <= text.size());
+  }
   row.crop = found.front().first;
   row.own_plants = found.front().second;
   row.beside.assign(found.begin() + 1, found.end());
@@ -137,12 +132,6 @@ std::optional<Fault> plants_fault(const GardenRow& row) {
   if (in_cell == 0 || !row.plants || *row.plants == in_cell) return std::nullopt;
   return Fault{fmt::format("{} plants beside crops with {} in all", *row.plants, in_cell),
                fmt::format("{}, or nothing", in_cell)};
-}
-
-GardenFields::Put whole_number(int GardenRow::*into, int most) {
-  return [into, most](const Cell& cell, GardenRow& row) {
-    row.*into = cell.whole_number(1, most).value_or(1);
-  };
 }
 
 GardenFields::Put planting_day(std::optional<PlantingDay> GardenRow::*into) {
@@ -164,13 +153,6 @@ void put_pruned(const Cell& cell, GardenRow& row) {
                     "dates that exist, as 2024-07-20, or days as 07-20 for every year");
     }
   }
-}
-
-void put_harvest(const Cell& cell, GardenRow& row) {
-  constexpr std::array<std::string_view, 2> ways{"leaf", "whole"};
-  const auto way = cell.choice(
-      ways, "leaf (picked leaf by leaf), whole (grows to full size) or nothing (the same)");
-  row.leaf_by_leaf = way == std::size_t{0};
 }
 
 /// `names`: of the rows so far.
@@ -207,38 +189,40 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .field(
           "routine", Need::value,
           [](const Cell& cell, R& row) { row.routine = cell.accepted(parse_routine(cell.text())); })
-      .field("count", nothing, whole_number(&R::count, most_pots))
+      .field(
+          "count", nothing,
+          [](const Cell& cell, R& row) { row.count = cell.whole_number(1, most_pots).value_or(1); })
       .field("wall", nothing, known(catalogue.walls, &R::wall))
       .choice("mulch", {"no", "yes"}, &R::mulch, nothing, yes_no)
       .field("ends", nothing, planting_day(&R::ends))
       .choice("hardened", {"no", "yes"}, &R::hardened, nothing, yes_no)
       .field("pruned", nothing, put_pruned)
-      .field("harvest", nothing, put_harvest)
-      .number("threshold_fraction", unit::none(), nothing, &R::threshold_fraction, {0.02, 0.95})
-      .number("volume", unit::volume(), nothing, &R::volume_l,
+      .choice("harvest", {"whole", "leaf"}, &R::leaf_by_leaf, nothing,
+              "leaf (picked leaf by leaf), whole (grows to full size) or nothing (the same)")
+      .number("threshold_fraction", unit::none, nothing, &R::threshold_fraction, {0.02, 0.95})
+      .number("volume", unit::volume, nothing, &R::volume_l,
               {0.005, 5000.0, "0.005 to 5000 litres"})
-      .number("height", unit::length_cm(), nothing, &R::height_cm, {1.0, 500.0, "1 to 500 cm"})
-      .number("top_diameter", unit::length_cm(), nothing, &R::top_cm, {1.0, 500.0, "1 to 500 cm"})
-      .number("headspace", unit::length_cm(), nothing, &R::headspace_cm,
-              {0.0, 100.0, "0 to 100 cm"})
-      .number("saucer", unit::volume(), nothing, &R::saucer_l, {0.0, 1000.0, "0 to 1000 litres"})
-      .number("canopy_diameter", unit::length_m(), nothing, &R::canopy_diameter_m,
+      .number("height", unit::length_cm, nothing, &R::height_cm, {1.0, 500.0, "1 to 500 cm"})
+      .number("top_diameter", unit::length_cm, nothing, &R::top_cm, {1.0, 500.0, "1 to 500 cm"})
+      .number("headspace", unit::length_cm, nothing, &R::headspace_cm, {0.0, 100.0, "0 to 100 cm"})
+      .number("saucer", unit::volume, nothing, &R::saucer_l, {0.0, 1000.0, "0 to 1000 litres"})
+      .number("canopy_diameter", unit::length_m, nothing, &R::canopy_diameter_m,
               {0.02, 10.0, "0.02 to 10 m"})
-      .number("canopy_height", unit::length_m(), nothing, &R::canopy_height_m,
+      .number("canopy_height", unit::length_m, nothing, &R::canopy_height_m,
               {0.02, 10.0, "0.02 to 10 m"})
-      .number("root_ball", unit::volume(), nothing, &R::root_ball_l,
+      .number("root_ball", unit::volume, nothing, &R::root_ball_l,
               {0.005, 1000.0, "0.005 to 1000 litres"})
-      .number("tare", unit::mass(), nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
-      .number("sun_until_h", unit::none(), nothing, &R::sun_until_h, {0.0, 24.0})
-      .number("use_factor", unit::none(), nothing, learned(&Learned::use_factor),
+      .number("tare", unit::mass, nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
+      .number("sun_until_h", unit::none, nothing, &R::sun_until_h, {0.0, 24.0})
+      .number("use_factor", unit::none, nothing, learned(&Learned::use_factor),
               {least_factor, most_factor})
-      .number("use_factor_sd", unit::none(), nothing, learned(&Learned::use_factor_sd),
+      .number("use_factor_sd", unit::none, nothing, learned(&Learned::use_factor_sd),
               {0.0, most_factor})
-      .number("usable", unit::volume(), nothing, learned(&Learned::usable_l),
+      .number("usable", unit::volume, nothing, learned(&Learned::usable_l),
               {0.001, 5000.0, "0.001 to 5000 litres"})
-      .number("usable_sd", unit::volume(), nothing, learned(&Learned::usable_sd_l),
+      .number("usable_sd", unit::volume, nothing, learned(&Learned::usable_sd_l),
               {0.0, 5000.0, "0 to 5000 litres"})
-      .number("wall_factor", unit::none(), nothing, learned(&Learned::wall_factor),
+      .number("wall_factor", unit::none, nothing, learned(&Learned::wall_factor),
               {least_factor, most_factor})
       .number("use_usable_correlation", unit::none(), nothing,
               learned(&Learned::use_usable_correlation), {-0.999, 0.999})
@@ -266,13 +250,9 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
 }
 
 /// What a column is called in this file, unit included.
-std::string written_name(const TableRows& rows, std::string_view stem,
+std::string written_name(TableRows& rows, std::string_view stem,
                          std::span<const UnitOption> units) {
-  std::vector<std::string> names;
-  add_names(names, stem, units);
-  return *std::find_if(names.begin(), names.end(), [&](const std::string& name) {
-    return rows.table().column(name).has_value();
-  });
+  return NumberColumn(rows.table(), stem, units, Need::nothing, rows.problems()).name();
 }
 
 /// Applies wall, volume, height, top diameter and headspace to the named pot. False if they do not
@@ -280,13 +260,13 @@ std::string written_name(const TableRows& rows, std::string_view stem,
 bool shape_pot(TableRows& rows, const GardenRow& row, Pot& pot) {
   if (row.wall != nullptr) pot.wall = *row.wall;
   if (row.volume_l && (row.height_cm || row.top_cm || row.headspace_cm)) {
-    const std::string column = written_name(rows, "volume", unit_options::volume());
+    const std::string column = written_name(rows, "volume", unit_options::volume);
     rows.complain(column, fmt::format("both {} and a dimension", column),
                   "a volume, which scales the named pot, or dimensions");
     return false;
   }
   if (row.top_cm && !pot.shape.is_round()) {
-    const std::string column = written_name(rows, "top_diameter", unit_options::length_cm());
+    const std::string column = written_name(rows, "top_diameter", unit_options::length_cm);
     rows.complain(column, fmt::format("{} for a rectangular pot", column),
                   "a round pot, or the volume instead");
     return false;
@@ -360,7 +340,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   }
   const HeldWater held = held_water(planting.pot, planting.mix, refill_share);
   if (const double room_l = held.room_l(); planting.learned.usable_l.value_or(0.0) > room_l) {
-    const std::string column = written_name(rows, "usable", unit_options::volume());
+    const std::string column = written_name(rows, "usable", unit_options::volume);
     rows.complain(column, fmt::format("{:.4g} usable litres", *planting.learned.usable_l),
                   fmt::format("at most {:.4g} l, which is what {:.3g} l of this mix have room for",
                               room_l, held.mix_l));

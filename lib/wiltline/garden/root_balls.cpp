@@ -14,8 +14,7 @@ double root_balls_l(const Planting& planting) {
 }
 
 std::optional<Fault> crowding(const Planting& planting) {
-  int plants = planting.plants;
-  for (const CropPlants& other : planting.beside) plants += other.plants;
+  const int plants = plants_in_pot(planting);
   const double balls_l = root_balls_l(planting);
   const double mix_l = planting.pot.mix_l();
   if (plants == 1 || balls_l <= mix_l) return std::nullopt;

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <span>
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -38,7 +37,7 @@ class RoutineParser {
   Result<Routine> parse() {
     if (words_.empty()) return Fault{"an empty routine", std::string(grammar)};
     if (!parse_visits()) return fault_;
-    while (!rest().empty()) {
+    while (!next().empty()) {
       if (accept("soak")) {
         into_->soaks = true;
         continue;
@@ -75,40 +74,30 @@ class RoutineParser {
     if (accept("daily")) return true;
     if (accept("every")) {
       into_->days = VisitDays::every_n;
-      const auto n = rest().empty() ? std::nullopt : parse_integer(rest().front());
+      const auto n = parse_integer(next());
       if (!n || *n < 1 || *n > longest_interval_days) {
-        return problem(rest().empty() ? "nothing after every" : in_quotes(rest().front()),
-                       fmt::format("a number of days from 1 to {}", longest_interval_days));
+        return refuse_next("nothing after every",
+                           fmt::format("a number of days from 1 to {}", longest_interval_days));
       }
       into_->every_n_days = *n;
       skip(1);
-      if (!accept("days") && !accept("day")) {
-        return problem(rest().empty() ? "nothing after the number" : in_quotes(rest().front()),
-                       "days");
-      }
-      return true;
+      return accept("days") || accept("day") || refuse_next("nothing after the number", "days");
     }
     into_->days = VisitDays::weekdays;
-    bool any = false;
-    while (!rest().empty()) {
-      const auto day = weekday(rest().front());
-      if (!day) break;
+    const std::size_t begin = at_;
+    while (const auto day = weekday(next())) {
       into_->on_weekday[*day] = true;
-      any = true;
       skip(1);
     }
-    if (!any) {
-      return problem(rest().empty() ? "no days" : in_quotes(rest().front()), std::string(grammar));
-    }
-    return true;
+    return at_ > begin || refuse_next("no days", std::string(grammar));
   }
 
   bool parse_hours() {
     std::vector<double>& hours = into_->visit_hours;
-    while (!rest().empty() && !peek("give") && !peek("away") && !peek("soak") && !peek("helper")) {
-      const auto hour = parse_clock(rest().front());
+    while (!next().empty() && !peek("give") && !peek("away") && !peek("soak") && !peek("helper")) {
+      const auto hour = parse_clock(next());
       if (!hour || *hour >= 24.0) {
-        return problem(in_quotes(rest().front()), "a time of day such as 07:00");
+        return problem(in_quotes(next()), "a time of day such as 07:00");
       }
       hours.push_back(*hour);
       skip(1);
@@ -124,15 +113,16 @@ class RoutineParser {
 
   bool parse_amount() {
     skip(1);
-    if (rest().size() < 2) return problem("give without an amount", "an amount such as give 2 l");
-    const auto amount = parse_number(rest()[0]);
-    const std::string unit = folded(rest()[1]);
-    if (!amount || *amount <= 0.0) return problem(in_quotes(rest()[0]), "an amount above nothing");
-    if (unit != "l" && unit != "gal") return problem(in_quotes(rest()[1]), "l or gal");
+    const std::string_view number = next();
+    const std::string_view unit = next(1);
+    if (unit.empty()) return problem("give without an amount", "an amount such as give 2 l");
+    const auto amount = parse_number(number);
+    if (!amount || *amount <= 0.0) return problem(in_quotes(number), "an amount above nothing");
+    if (!peek("l", 1) && !peek("gal", 1)) return problem(in_quotes(unit), "l or gal");
     if (into_->give_l) return problem("give a second time", "it once");
-    const double litres = unit == "l" ? *amount : *amount * units::litres_per_us_gallon;
+    const double litres = peek("l", 1) ? *amount : *amount * units::litres_per_us_gallon;
     if (litres < least_given_l || litres > most_given_l) {
-      return problem(fmt::format("give {} {}", rest()[0], rest()[1]),
+      return problem(fmt::format("give {} {}", number, unit),
                      fmt::format("{} to {} litres a watering", least_given_l, most_given_l));
     }
     into_->give_l = litres;
@@ -141,8 +131,9 @@ class RoutineParser {
   }
 
   bool parse_away() {
-    if (!accept("away"))
-      return problem(in_quotes(rest().front()), "give, soak, away, helper or nothing more");
+    if (!accept("away")) {
+      return problem(in_quotes(next()), "give, soak, away, helper or nothing more");
+    }
     const auto away = parse_stretch("away");
     if (!away) return false;
     routine_.days_away.push_back(*away);
@@ -159,21 +150,21 @@ class RoutineParser {
   }
 
   std::optional<DaysAway> parse_stretch(std::string_view of) {
-    const auto days = rest().empty() ? std::nullopt : parse_days_away(rest().front());
+    const auto days = parse_days_away(next());
     if (days) {
       skip(1);
     } else {
-      problem(rest().empty() ? fmt::format("{} without days", of) : in_quotes(rest().front()),
-              std::string(days_away_example));
+      refuse_next(fmt::format("{} without days", of), std::string(days_away_example));
     }
     return days;
   }
 
-  [[nodiscard]] std::span<const std::string_view> rest() const {
-    return std::span(words_).subspan(at_);
+  /// A word that is still to be taken; empty behind the last.
+  [[nodiscard]] std::string_view next(std::size_t ahead = 0) const {
+    return at_ + ahead < words_.size() ? words_[at_ + ahead] : std::string_view{};
   }
   [[nodiscard]] bool peek(std::string_view word, std::size_t ahead = 0) const {
-    return ahead < rest().size() && folded(rest()[ahead]) == folded(word);
+    return folded(next(ahead)) == folded(word);
   }
   bool accept(std::string_view word) { return peek(word) && skip(1); }
   bool skip(std::size_t n) {
@@ -183,6 +174,10 @@ class RoutineParser {
   bool problem(std::string found, std::string expected) {
     fault_ = {std::move(found), std::move(expected)};
     return false;
+  }
+  bool refuse_next(std::string_view if_none_is_left, std::string expected) {
+    return problem(next().empty() ? std::string(if_none_is_left) : in_quotes(next()),
+                   std::move(expected));
   }
 
   std::vector<std::string_view> words_;

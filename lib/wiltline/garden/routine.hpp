@@ -22,7 +22,7 @@ struct DaysAway {
 
   /// True on the days strictly between the ends.
   [[nodiscard]] bool covers(Date date) const;
-  /// The end before a day that they cover.
+  /// The end before a day that they cover (covers(), not checked).
   [[nodiscard]] Date begun_by(Date covered) const;
   bool operator==(const DaysAway&) const = default;
 };

@@ -389,9 +389,9 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
           },
           instant_example)
       .text("name", &LogRow::name, Need::value, name_example)
-      .number("given", unit_options::volume(), Need::column, &LogRow::given_l,
+      .number("given", unit_options::volume, Need::column, &LogRow::given_l,
               {least_given_l, most_given_l, "0.001 to 10000 litres, or nothing: until it drained"})
-      .number("drained", unit_options::volume(), Need::nothing, &LogRow::drained_l,
+      .number("drained", unit_options::volume, Need::nothing, &LogRow::drained_l,
               {0.0, most_given_l, "0 to 10000 litres"});
   TableRows rows(std::move(file), true);  // nobody has watered yet
   ByName garden(plantings);

@@ -114,7 +114,7 @@ std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
   constexpr double scales_differ_kg = 0.2;
   Fields<Row> fields = named_instant();
   fields
-      .number("weight", unit_options::mass(), Need::value, &Row::weight_kg,
+      .number("weight", unit_options::mass, Need::value, &Row::weight_kg,
               {0.001, heaviest_pot_kg, "0.001 to 100000 kg"})
       .choice("watering", {"before", "after"}, &Row::after, Need::nothing,
               "before (the watering at that time), after or nothing (before)");

@@ -146,14 +146,10 @@ const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
 
 std::vector<std::string> listed(std::string_view text) {
   std::vector<std::string> parts;
-  while (true) {
-    const std::size_t bar = std::min(text.find('|'), text.size());
-    if (const std::string_view part = trim(text.substr(0, bar)); !part.empty()) {
-      parts.emplace_back(part);
-    }
-    if (bar == text.size()) return parts;
-    text.remove_prefix(bar + 1);
+  for (const std::string_view part : parts_between(text, '|')) {
+    if (!part.empty()) parts.emplace_back(part);
   }
+  return parts;
 }
 
 constexpr std::array<std::string_view, 5> date_words{"utc", "ends", "ymd", "dmy", "mdy"};

@@ -27,19 +27,18 @@ constexpr std::array<UnitOption, 2> solar_units{{{"_mj_m2"}, {"_w_m2", units::mj
 /// The columns of a weather file, each with its unit found.
 struct Columns {
   Columns(const CsvTable& table, ProblemList& problems)
-      : date(table, "date", unit_options::none(), Need::column, problems),
-        tmin(table, "tmin", unit_options::temperature(), Need::column, problems),
-        tmax(table, "tmax", unit_options::temperature(), Need::column, problems),
-        dew_point(table, "dewpoint", unit_options::temperature(), Need::nothing, problems),
-        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none(), Need::nothing,
-                        problems),
-        rh_max(table, "rh_max_pct", unit_options::none(), Need::nothing, problems),
-        rh_min(table, "rh_min_pct", unit_options::none(), Need::nothing, problems),
-        rh_mean(table, "rh_mean_pct", unit_options::none(), Need::nothing, problems),
-        wind(table, "wind", unit_options::wind(), Need::nothing, problems),
+      : date(table, "date", unit_options::none, Need::column, problems),
+        tmin(table, "tmin", unit_options::temperature, Need::column, problems),
+        tmax(table, "tmax", unit_options::temperature, Need::column, problems),
+        dew_point(table, "dewpoint", unit_options::temperature, Need::nothing, problems),
+        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none, Need::nothing, problems),
+        rh_max(table, "rh_max_pct", unit_options::none, Need::nothing, problems),
+        rh_min(table, "rh_min_pct", unit_options::none, Need::nothing, problems),
+        rh_mean(table, "rh_mean_pct", unit_options::none, Need::nothing, problems),
+        wind(table, "wind", unit_options::wind, Need::nothing, problems),
         solar(table, "solar", solar_units, Need::nothing, problems),
-        sunshine(table, "sunshine_h", unit_options::none(), Need::nothing, problems),
-        rain(table, "rain", unit_options::depth_mm(), Need::nothing, problems) {}
+        sunshine(table, "sunshine_h", unit_options::none, Need::nothing, problems),
+        rain(table, "rain", unit_options::depth_mm, Need::nothing, problems) {}
 
   /// The column of a reading that can contradict another.
   [[nodiscard]] const NumberColumn& of(std::optional<double> WeatherDay::*element) const {
@@ -99,12 +98,12 @@ class WeatherReader {
  private:
   /// The columns that are there, in the order in which they are read.
   void want_numbers() {
-    numbers_.add(columns_.tmin, coldest_c, hottest_c, "-60 to 60 °C");
-    numbers_.add(columns_.tmax, coldest_c, hottest_c, "-60 to 60 °C");
+    numbers_.add(columns_.tmin, {coldest_c, hottest_c, "-60 to 60 °C"});
+    numbers_.add(columns_.tmax, {coldest_c, hottest_c, "-60 to 60 °C"});
     const auto want = [this](const NumberColumn& column, std::optional<double> WeatherDay::*element,
                              double low, double high, std::string_view allowed) {
       if (!column.present()) return;
-      numbers_.add(column, low, high, allowed);
+      numbers_.add(column, {low, high, std::string(allowed)});
       elements_.push_back(element);
     };
     want(columns_.dew_point, &WeatherDay::dew_point_c, -90.0, hottest_c, "-90 to 60 °C");
@@ -437,16 +436,16 @@ WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
 const std::vector<std::string>& weather_columns() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> result{"date"};
-    add_names(result, "tmin", unit_options::temperature());
-    add_names(result, "tmax", unit_options::temperature());
-    add_names(result, "dewpoint", unit_options::temperature());
+    add_names(result, "tmin", unit_options::temperature);
+    add_names(result, "tmax", unit_options::temperature);
+    add_names(result, "dewpoint", unit_options::temperature);
     for (const char* name : {"vapour_pressure_kpa", "rh_max_pct", "rh_min_pct", "rh_mean_pct"}) {
       result.emplace_back(name);
     }
-    add_names(result, "wind", unit_options::wind());
+    add_names(result, "wind", unit_options::wind);
     add_names(result, "solar", solar_units);
     result.emplace_back("sunshine_h");
-    add_names(result, "rain", unit_options::depth_mm());
+    add_names(result, "rain", unit_options::depth_mm);
     return result;
   }();
   return names;

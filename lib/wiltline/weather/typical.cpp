@@ -58,18 +58,17 @@ Fields<Row> climate_fields() {
             }
           },
           "1 to 12")
-      .number("tmax", unit_options::temperature(), Need::value, of_means(&M::tmax_c), temperature)
-      .number("tmin", unit_options::temperature(), Need::value, of_means(&M::tmin_c), temperature)
-      .number("rain", unit_options::depth_mm(), Need::value, of_means(&M::rain_mm),
-              {0.0, 5000.0, {}})
-      .number("rain_days", unit_options::none(), Need::value, of_means(&M::rain_days),
+      .number("tmax", unit_options::temperature, Need::value, of_means(&M::tmax_c), temperature)
+      .number("tmin", unit_options::temperature, Need::value, of_means(&M::tmin_c), temperature)
+      .number("rain", unit_options::depth_mm, Need::value, of_means(&M::rain_mm), {0.0, 5000.0, {}})
+      .number("rain_days", unit_options::none, Need::value, of_means(&M::rain_days),
               {0.0, 31.0, {}})
-      .number("wind", unit_options::wind(), Need::nothing, of_means(&M::wind_m_s), {0.0, 40.0, {}})
-      .number("dewpoint", unit_options::temperature(), Need::nothing, of_means(&M::dew_point_c),
+      .number("wind", unit_options::wind, Need::nothing, of_means(&M::wind_m_s), {0.0, 40.0, {}})
+      .number("dewpoint", unit_options::temperature, Need::nothing, of_means(&M::dew_point_c),
               temperature)
-      .number("rh_mean_pct", unit_options::none(), Need::nothing, of_means(&M::rh_mean_pct),
+      .number("rh_mean_pct", unit_options::none, Need::nothing, of_means(&M::rh_mean_pct),
               {1.0, 100.0, {}})
-      .number("sunshine_h", unit_options::none(), Need::nothing, of_means(&M::sunshine_h),
+      .number("sunshine_h", unit_options::none, Need::nothing, of_means(&M::sunshine_h),
               {0.0, 24.0, {}})
       .check({"month"},
              [](const Row& row) -> std::optional<Fault> {

@@ -28,7 +28,7 @@ WILTLINE_KERNEL Eight on(const std::vector<double>& quantity, std::size_t day) {
 
 /// The depletions lie between these; the top's own, which no other drives, is known but for what a
 /// mulch keeps of a rain.
-struct Bounds {
+struct LaneBounds {
   Eight low;
   Eight high;
   Eight unrooted_low;
@@ -70,7 +70,7 @@ struct Terms {
 };
 
 /// Holds the bounds against the line of a day.
-WILTLINE_LOOP void look(Bounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
+WILTLINE_LOOP void look(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight line_l = on(days.line_l, day);
   const Eight air_dry_l = on(days.unrooted_air_dry_l, day);
   for (std::size_t i = 0; i < width; ++i) {  // vector loop
@@ -88,7 +88,7 @@ WILTLINE_LOOP void look(Bounds& b, const Terms& pot, const DaysAlone& days, std:
 
 /// A stretch of a day; `leaves`, `returns`: 1 or 0.
 template <Rooting rooting, bool mulched>
-WILTLINE_LOOP void dry(Bounds& b, const Terms& pot, const DaysAlone& days, std::size_t day,
+WILTLINE_LOOP void dry(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day,
                        double leaves, double returns) {
   const Eight draw_l = on(days.draw_l, day);
   const Eight unrooted_draw_l = on(days.unrooted_draw_l, day);
@@ -124,7 +124,7 @@ WILTLINE_LOOP void dry(Bounds& b, const Terms& pot, const DaysAlone& days, std::
 }
 
 /// The night before a day: roots grow. Both depletions only rise with either.
-WILTLINE_LOOP void grow(Bounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
+WILTLINE_LOOP void grow(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight before = on(days.rooted_share, day - 1);
   const Eight filled = on(days.filled, day);
   for (std::size_t i = 0; i < width; ++i) {  // vector loop
@@ -148,7 +148,7 @@ WILTLINE_LOOP void grow(Bounds& b, const Terms& pot, const DaysAlone& days, std:
 /// the rain; else it may have taken up all or nothing. A mulch may keep all that it can hold, or be
 /// wet already.
 template <Rooting rooting>
-WILTLINE_LOOP void rain(Bounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
+WILTLINE_LOOP void rain(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight rain_l = on(days.rain_l, day);
   const Eight rooted_share = on(days.rooted_share, day);
   for (std::size_t i = 0; i < width; ++i) {  // vector loop
@@ -188,16 +188,16 @@ WILTLINE_LOOP void rain(Bounds& b, const Terms& pot, const DaysAlone& days, std:
   }
 }
 
-WILTLINE_KERNEL bool some_open(const Bounds& b) {
+WILTLINE_KERNEL bool some_open(const LaneBounds& b) {
   double open = 0.0;
   for (std::size_t i = 0; i < width; ++i) open += b.open[i];
   return open > 0.0;
 }
 
 template <Rooting rooting, bool mulched>
-WILTLINE_LOOP Bounds leave(const Bounds& left, const Terms& pot, const DaysAlone& days,
-                           std::size_t day, std::size_t days_to_return) {
-  Bounds b = left;
+WILTLINE_LOOP LaneBounds leave(const LaneBounds& left, const Terms& pot, const DaysAlone& days,
+                               std::size_t day, std::size_t days_to_return) {
+  LaneBounds b = left;
   look(b, pot, days, day);
   for (std::size_t k = 0; some_open(b); ++k, ++day) {
     dry<rooting, mulched>(b, pot, days, day, kernel::flag(k == 0),
@@ -256,7 +256,7 @@ void judge_left_alone(const PotParameters& pot, const DaysAlone& days, std::size
                     .margin = rounding * pot.total_available_l};
   for (std::size_t begin = 0; begin < left.size(); begin += width) {
     const std::size_t starts = std::min(width, left.size() - begin);
-    Bounds bounds{};
+    LaneBounds bounds{};
     for (std::size_t i = 0; i < starts; ++i) {
       const PotState& state = left[begin + i];
       bounds.low[i] = bounds.high[i] = state.rooted_depletion_l;
