@@ -224,7 +224,7 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
               {0.0, 5000.0, "0 to 5000 litres"})
       .number("wall_factor", unit::none, nothing, learned(&Learned::wall_factor),
               {least_factor, most_factor})
-      .number("use_usable_correlation", unit::none(), nothing,
+      .number("use_usable_correlation", unit::none, nothing,
               learned(&Learned::use_usable_correlation), {-0.999, 0.999})
       .field("calibrated_until", nothing,
              [](const Cell& cell, R& row) {
