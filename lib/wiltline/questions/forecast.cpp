@@ -92,17 +92,18 @@ class PlantingForecaster {
     if (central.run().finished()) return std::nullopt;
 
     std::vector<Journey::Outcome> outcomes;
-    std::vector<std::vector<Journey::Stop>> kept;
+    std::vector<Kept> kept;
     std::vector<std::vector<DrawnInput>> drawn;
     const auto keep_routine = [&](const Journey& journey, const std::vector<std::size_t>& future) {
-      return options_.visits
-                 ? journey.keep_routine(options_.now, visits_end(last), index_of(future))
-                 : std::vector<Journey::Stop>{};
+      const auto stops = [&](bool water_now) {
+        return journey.keep_routine(options_.now, visits_end(last), index_of(future), water_now);
+      };
+      return options_.visits ? Kept{stops(false), stops(true)} : Kept{};
     };
     if (options_.uncertain) {
       struct Drawn {
         Journey::Outcome outcome;
-        std::vector<Journey::Stop> kept;
+        Kept kept;
         std::vector<DrawnInput> inputs;
       };
       std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
@@ -150,7 +151,7 @@ class PlantingForecaster {
       result.give_error_l =
           std::hypot(result.update->water_error_l, result.update->use_error * more_l);
     }
-    sum_up_visits(kept, result);
+    if (options_.visits) sum_up_visits(kept, result);
     return result;
   }
 
@@ -167,6 +168,15 @@ class PlantingForecaster {
   }
 
  private:
+  /// The visits to come of a member: with nothing done now, and if it is watered now.
+  struct Kept {
+    std::vector<Journey::Stop> as_is;
+    std::vector<Journey::Stop> watered_now;
+    [[nodiscard]] bool wilted(const Instant& now) const {
+      return as_is.front().wilts && *as_is.front().wilts <= now;
+    }
+  };
+
   [[nodiscard]] double hours_to(const Instant& when) const {
     return units::hours_per_day * static_cast<double>((when.date - options_.now.date).count()) +
            when.hour - options_.now.hour;
@@ -281,15 +291,20 @@ class PlantingForecaster {
                     Instant{last, units::hours_per_day});
   }
 
-  void sum_up_visits(const std::vector<std::vector<Journey::Stop>>& kept,
-                     PlantingForecast& result) const {
+  /// A pot that has wilted by the median is watered now, whether or not the member has wilted: who
+  /// waters it sees one pot.
+  void sum_up_visits(const std::vector<Kept>& kept, PlantingForecast& result) const {
+    const auto wilted = std::count_if(
+        kept.begin(), kept.end(), [&](const Kept& member) { return member.wilted(options_.now); });
+    const bool water_now = 2 * static_cast<std::size_t>(wilted) >= kept.size();
     for (std::size_t k = 0;; ++k) {
       std::vector<std::optional<Instant>> times;
       std::vector<std::optional<Instant>> wilts;
       std::vector<double> poured_l;
       std::size_t feeds = 0;
       std::size_t sheds = 0;
-      for (const std::vector<Journey::Stop>& stops : kept) {
+      for (const Kept& member : kept) {
+        const std::vector<Journey::Stop>& stops = water_now ? member.watered_now : member.as_is;
         if (k >= stops.size()) continue;
         times.push_back(stops[k].when);
         wilts.push_back(stops[k].wilts);

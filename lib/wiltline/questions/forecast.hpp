@@ -79,8 +79,8 @@ struct PlantingForecast {
   /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
-  /// Only if asked for: now, at which only a pot that has wilted is watered (Journey::Stop), then
-  /// the visits up to the horizon, those of most members.
+  /// Only if asked for: now, at which only a pot is watered that has wilted by the median and that
+  /// nobody comes to this very minute; then the visits up to the horizon, those of most members.
   std::vector<ComingVisit> visits;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
   /// Members whose drawn pot holds no water that plants can use: left out.
