@@ -22,11 +22,6 @@ namespace {
 
 constexpr int longest_horizon_days = 60;
 
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return at_share(values, 0.5);
-}
-
 Spread spread(std::vector<double> values, double tail) {
   std::sort(values.begin(), values.end());
   return {at_share(values, tail), at_share(values, 0.5), at_share(values, 1.0 - tail)};
@@ -91,67 +86,41 @@ class PlantingForecaster {
     }
     if (central.run().finished()) return std::nullopt;
 
-    std::vector<Journey::Outcome> outcomes;
-    std::vector<Kept> kept;
-    std::vector<std::vector<DrawnInput>> drawn;
-    const auto keep_routine = [&](const Journey& journey, const std::vector<std::size_t>& future) {
-      const auto stops = [&](bool water_now) {
-        return journey.keep_routine(options_.now, visits_end(last), index_of(future), water_now);
-      };
-      return options_.visits ? Kept{stops(false), stops(true)} : Kept{};
+    const auto member_of = [&](const Journey& journey, const std::vector<std::size_t>& future) {
+      return Member{
+          go_on(journey, end, result.next_visit, future), keep_routine(journey, future, last), {}};
     };
+    std::vector<Member> members;
     if (options_.uncertain) {
-      struct Drawn {
-        Journey::Outcome outcome;
-        Kept kept;
-        std::vector<DrawnInput> inputs;
-      };
-      std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
-      run_tasks(futures.size(), 0, [&](std::size_t member) {
-        // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
-        // order has the same answers.
-        constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
-        const std::uint64_t number = first_number + member;
+      std::vector<std::optional<Member>> drawn(futures.size());  // empty: waterless
+      run_tasks(futures.size(), 0, [&](std::size_t i) {
+        // Not by the planting's row: a garden in another order has the same answers.
+        const std::uint64_t number = draws_beside_weather + i;
         const PotLearning::Drawn own =
             learning ? learning->draw(options_.seed, number) : PotLearning::Drawn{planting};
         DrawnGarden draw =
             draw_garden({&own.planting, 1}, place_.model(), catalogue_, options_.seed, number);
         if (!draw.waterless.empty()) return;
         if (learning) add_learned_inputs(middle, own, draw.inputs.front());
-        members[member] = as_drawn(
-            draw.plantings.front(), draw.model, learning.get(), own, [&](const Journey& journey) {
-              return Drawn{go_on(journey, end, result.next_visit, futures[member]),
-                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
-            });
+        drawn[i] = as_drawn(draw.plantings.front(), draw.model, learning.get(), own,
+                            [&](const Journey& journey) { return member_of(journey, futures[i]); });
+        drawn[i]->inputs = std::move(draw.inputs.front());
       });
-      for (std::optional<Drawn>& member : members) {
-        if (!member) {
-          ++result.waterless_members;
-          continue;
-        }
-        outcomes.push_back(std::move(member->outcome));
-        kept.push_back(std::move(member->kept));
-        drawn.push_back(std::move(member->inputs));
+      for (std::optional<Member>& member : drawn) {
+        if (member) members.push_back(std::move(*member));
       }
-      if (outcomes.empty()) {
-        throw RequestError(fmt::format(
-            "{}: found no water that plants can use in any of {} draws; expected a pot that holds "
-            "some in one at least",
-            planting.name, futures.size()));
-      }
+      result.waterless_members = drawn.size() - members.size();
+      if (members.empty()) throw no_water_in_any_draw(planting, drawn.size());
     } else {
-      for (const auto& future : futures) {
-        outcomes.push_back(go_on(central, end, result.next_visit, future));
-        kept.push_back(keep_routine(central, future));
-      }
+      for (const auto& future : futures) members.push_back(member_of(central, future));
     }
-    sum_up(outcomes, drawn, end, result);
+    sum_up(members, end, result);
     if (result.update && result.give_at_visit_l) {
       const double more_l = std::max(0.0, result.give_at_visit_l->p50 - result.give_now_l);
       result.give_error_l =
           std::hypot(result.update->water_error_l, result.update->use_error * more_l);
     }
-    if (options_.visits) sum_up_visits(kept, result);
+    if (options_.visits) sum_up_visits(members, result);
     return result;
   }
 
@@ -168,13 +137,15 @@ class PlantingForecaster {
   }
 
  private:
-  /// The visits to come of a member: with nothing done now, and if it is watered now.
+  /// The visits to come: with nothing done now, and if the pot is watered now.
   struct Kept {
     std::vector<Journey::Stop> as_is;
     std::vector<Journey::Stop> watered_now;
-    [[nodiscard]] bool wilted(const Instant& now) const {
-      return as_is.front().wilts && *as_is.front().wilts <= now;
-    }
+  };
+  struct Member {
+    Journey::Outcome outcome;
+    Kept kept;  // empty unless asked for
+    std::vector<DrawnInput> inputs;
   };
 
   [[nodiscard]] double hours_to(const Instant& when) const {
@@ -274,6 +245,15 @@ class PlantingForecaster {
     return journey.go_on(options_.now, end, visit, index_of(future));
   }
 
+  [[nodiscard]] Kept keep_routine(const Journey& journey, const std::vector<std::size_t>& future,
+                                  Date last) const {
+    if (!options_.visits) return {};
+    const auto stops = [&](bool water_now) {
+      return journey.keep_routine(options_.now, visits_end(last), index_of(future), water_now);
+    };
+    return {stops(false), stops(true)};
+  }
+
   /// Where the days to come stand in the record. `future` must outlive it.
   [[nodiscard]] std::function<std::size_t(Date)> index_of(
       const std::vector<std::size_t>& future) const {
@@ -293,18 +273,20 @@ class PlantingForecaster {
 
   /// A pot that has wilted by the median is watered now, whether or not the member has wilted: who
   /// waters it sees one pot.
-  void sum_up_visits(const std::vector<Kept>& kept, PlantingForecast& result) const {
-    const auto wilted = std::count_if(
-        kept.begin(), kept.end(), [&](const Kept& member) { return member.wilted(options_.now); });
-    const bool water_now = 2 * static_cast<std::size_t>(wilted) >= kept.size();
+  void sum_up_visits(const std::vector<Member>& members, PlantingForecast& result) const {
+    const auto wilted = std::count_if(members.begin(), members.end(), [&](const Member& member) {
+      const std::optional<Instant>& wilts = member.kept.as_is.front().wilts;
+      return wilts && *wilts <= options_.now;
+    });
+    const bool water_now = 2 * static_cast<std::size_t>(wilted) >= members.size();
     for (std::size_t k = 0;; ++k) {
       std::vector<std::optional<Instant>> times;
       std::vector<std::optional<Instant>> wilts;
       std::vector<double> poured_l;
       std::size_t feeds = 0;
       std::size_t sheds = 0;
-      for (const Kept& member : kept) {
-        const std::vector<Journey::Stop>& stops = water_now ? member.watered_now : member.as_is;
+      for (const Member& member : members) {
+        const auto& stops = water_now ? member.kept.watered_now : member.kept.as_is;
         if (k >= stops.size()) continue;
         times.push_back(stops[k].when);
         wilts.push_back(stops[k].wilts);
@@ -312,7 +294,7 @@ class PlantingForecaster {
         feeds += stops[k].feed_due ? 1 : 0;
         sheds += stops[k].sheds ? 1 : 0;
       }
-      if (times.empty() || 2 * times.size() < kept.size()) return;
+      if (times.empty() || 2 * times.size() < members.size()) return;
       const Instant when = *spread(times, tail_).p50;
       if (when > horizon(options_)) return;
       result.visits.push_back({.when = when,
@@ -335,42 +317,41 @@ class PlantingForecaster {
     return saved;
   }
 
-  void sum_up(const std::vector<Journey::Outcome>& outcomes,
-              const std::vector<std::vector<DrawnInput>>& drawn, const Instant& end,
+  void sum_up(const std::vector<Member>& members, const Instant& end,
               PlantingForecast& result) const {
-    std::vector<double> depletions;
-    std::vector<double> thresholds;
-    std::vector<double> amounts;
+    const auto median_of = [&](double Journey::Outcome::*litres) {
+      std::vector<double> values;
+      for (const Member& member : members) values.push_back(member.outcome.*litres);
+      return spread(std::move(values), tail_).p50;
+    };
     std::vector<double> at_visit;
     std::vector<std::optional<Instant>> refills;
     std::vector<std::optional<Instant>> drys;
     std::vector<double> refill_hours;
+    std::vector<std::vector<DrawnInput>> inputs;
     std::size_t feeds = 0;
-    for (const Journey::Outcome& outcome : outcomes) {
-      depletions.push_back(outcome.depletion_l);
-      thresholds.push_back(outcome.refill_at_l);
-      amounts.push_back(outcome.give_now_l);
+    for (const Member& member : members) {
+      const Journey::Outcome& outcome = member.outcome;
       if (outcome.give_at_visit_l) at_visit.push_back(*outcome.give_at_visit_l);
       refills.push_back(outcome.refill);
       drys.push_back(outcome.dry);
       feeds += outcome.feed_due ? 1 : 0;
-      refill_hours.push_back(
-          outcome.refill
-              ? units::hours_per_day *
-                        static_cast<double>((outcome.refill->date - options_.now.date).count()) +
-                    outcome.refill->hour
-              : std::numeric_limits<double>::infinity());
+      refill_hours.push_back(outcome.refill ? hours_to(*outcome.refill)
+                                            : std::numeric_limits<double>::infinity());
+      inputs.push_back(member.inputs);
     }
-    result.depletion_l = median(std::move(depletions));
-    result.refill_at_l = median(std::move(thresholds));
-    result.give_now_l = median(std::move(amounts));
+    result.depletion_l = median_of(&Journey::Outcome::depletion_l);
+    result.refill_at_l = median_of(&Journey::Outcome::refill_at_l);
+    result.give_now_l = median_of(&Journey::Outcome::give_now_l);
     result.refill = spread(std::move(refills), tail_);
     result.dry = spread(std::move(drys), tail_);
     if (!at_visit.empty()) result.give_at_visit_l = spread(std::move(at_visit), tail_);
     result.water_at = watering_for(result, end);
-    result.feed_due = 2 * feeds > outcomes.size();
-    if (options_.uncertain)
-      result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
+    result.feed_due = 2 * feeds > members.size();
+    if (options_.uncertain) {
+      result.moves_most =
+          most_influential(inputs_of(Line::threshold, std::move(inputs)), refill_hours);
+    }
     const bool as_needed = input_.planting->routine.as_needed;
     const std::optional<Instant>& visit = as_needed ? result.water_at : result.next_visit;
     if (result.dry.p50 && (visit || as_needed)) {
@@ -576,12 +557,17 @@ ForecastMember forecast_member(std::span<const ForecastPlanting> plantings, cons
   };
 }
 
+std::vector<ForecastPlanting> by_routine_alone(Plantings garden) {
+  std::vector<ForecastPlanting> plantings;
+  for (const Planting& planting : garden) {
+    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
+  }
+  return plantings;
+}
+
 ForecastResult forecast(Plantings garden, const Place& place, const Catalogue& catalogue,
                         const ForecastOptions& options) {
-  std::vector<ForecastPlanting> plantings;
-  for (const Planting& planting : garden)
-    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
-  return forecast(plantings, place, catalogue, options);
+  return forecast(by_routine_alone(garden), place, catalogue, options);
 }
 
 }  // namespace wiltline

@@ -146,6 +146,7 @@ using ForecastMember =
                                              const ForecastOptions& options);
 
 /// A garden of which nothing is known besides its routines, which were kept.
+[[nodiscard]] std::vector<ForecastPlanting> by_routine_alone(Plantings garden);
 [[nodiscard]] ForecastResult forecast(Plantings garden, const Place& place,
                                       const Catalogue& catalogue, const ForecastOptions& options);
 
