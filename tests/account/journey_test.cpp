@@ -164,7 +164,7 @@ TEST_CASE("journey: a visit at the very minute of now is to come, unless the log
   const auto first_stop = [&](const PotLog& log) {
     Journey journey(log, fresh(planting), weather(), record());
     journey.go_to(day);
-    const auto stops = journey.keep_routine(at_visit, {day + one_day, 12.0}, same_days);
+    const auto stops = journey.keep_routine(at_visit, {day + one_day, 12.0}, same_days, false);
     REQUIRE(stops.size() > 2);
     CHECK(stops[0].when == at_visit);
     CHECK(stops[0].poured_l == 0.0);

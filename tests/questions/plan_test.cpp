@@ -234,6 +234,41 @@ TEST_CASE("plan: a pot that has wilted is listed once until it is watered") {
   CHECK(rows_of("every 3 days 07:00", before) == Rows{"21T06:00 wilted", "23T07:00 wilts"});
 }
 
+TEST_CASE("plan: with drawn inputs a pot is watered now in all members or in none") {
+  const WeatherRecord record = sample("zarquil-flats.csv");
+  const Place place(record, catalogue().parameters);
+  const auto garden =
+      plantings("it,tomato,nursery 37 l,potting mix,1,2022-05-15,patio,every 2 days 07:00\n");
+  int few_wilted = 0;
+  int most_wilted = 0;
+  for (int day = 0; day < 10; ++day) {
+    for (const double hour : {6.0, 9.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0}) {
+      const Instant now{make_date(2022, 7, 20) + days(day), hour};
+      CAPTURE(to_string(now));
+      ForecastOptions options = week_from(now, record.last(), now.date - days(1));
+      options.horizon_days = 3;
+      options.members = 40;
+      options.uncertain = true;
+      const PlanResult result = plan(garden, place, catalogue(), options);
+      const PlantingForecast& pot = result.forecast.pots.front();
+      const ComingVisit& at_now = pot.visits.front();
+      const bool listed_wilted = at_now.wilts && *at_now.wilts <= now;
+      if (listed_wilted) {
+        ++most_wilted;
+        CHECK(result.waterings.front().visit == now);
+        CHECK(at_now.poured_l.p10 > 0.0);
+        // The same water as is said to be given.
+        CHECK(near(at_now.poured_l.p50, pot.give_now_l, 1e-12));
+      } else {
+        few_wilted += pot.dry.p10 && *pot.dry.p10 <= now ? 1 : 0;
+        CHECK(at_now.poured_l.p90 == 0.0);
+      }
+    }
+  }
+  CHECK(few_wilted > 2);
+  CHECK(most_wilted > 2);
+}
+
 TEST_CASE("plan: pots to look at again the same day come first, then those that do not last") {
   const WeatherRecord record = sample("zarquil-flats.csv");
   const Place place(record, catalogue().parameters);

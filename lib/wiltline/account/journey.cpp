@@ -85,8 +85,8 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
 }
 
 std::vector<Journey::Stop> Journey::keep_routine(
-    const Instant& now, const Instant& end,
-    const std::function<std::size_t(Date)>& index_of_day) const {
+    const Instant& now, const Instant& end, const std::function<std::size_t(Date)>& index_of_day,
+    bool water_now) const {
   PlantingRun run = run_;
   std::vector<Stop> stops{{.when = now, .wilts = {}}};
   bool feed_due = false;
@@ -122,8 +122,8 @@ std::vector<Journey::Stop> Journey::keep_routine(
       run_until(day, spot.curve, now.hour, &outcome);  // lines passed count from then on
       const bool comes = plan.as_needed || (!came_now && std::find(hours.begin(), hours.end(),
                                                                    now.hour) != hours.end());
-      if (day.so_far().wilting_at && !comes) {
-        note_wilting(day.so_far().wilting_at);
+      if (day.so_far().wilting_at && !comes) stops.front().wilts = now;
+      if (water_now && !comes) {
         const double before_l = day.so_far().watered_l;
         day.pour({}, pouring());
         day.watch_from_here();

@@ -56,8 +56,7 @@ class Journey {
                               const std::optional<Instant>& visit,
                               const std::function<std::size_t(Date)>& index_of_day) const;
 
-  /// A visit to come, or a watering as needed; the first of all is now, at which only a pot is
-  /// watered that has wilted by then and that nobody comes to this very minute: until it drains.
+  /// A visit to come, or a watering as needed; the first of all is now.
   struct Stop {
     Instant when;
     double poured_l = 0.0;
@@ -68,9 +67,10 @@ class Journey {
 
   /// From 00:00 of now's day over the days that `index_of_day` names in the record, until the
   /// planting ends or `end` is passed; from now on the routine is kept (coming_visit).
-  [[nodiscard]] std::vector<Stop> keep_routine(
-      const Instant& now, const Instant& end,
-      const std::function<std::size_t(Date)>& index_of_day) const;
+  /// `water_now`: a pot that nobody comes to this very minute is watered now too, until it drains.
+  [[nodiscard]] std::vector<Stop> keep_routine(const Instant& now, const Instant& end,
+                                               const std::function<std::size_t(Date)>& index_of_day,
+                                               bool water_now) const;
 
  private:
   [[nodiscard]] Pouring pouring() const;

@@ -1,10 +1,10 @@
 #include "wiltline/questions/drawn_answers.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <array>
 #include <map>
 #include <mutex>
+#include <numeric>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
@@ -12,27 +12,14 @@
 namespace wiltline {
 namespace {
 
-/// Answers of one planting: a list for each figure, a value for each draw.
+/// Answers to one of the things asked about: a list for each figure, a value for each draw.
 template <std::size_t figures>
 struct Answers {
   std::array<std::vector<double>, figures> of;
   std::vector<std::vector<DrawnInput>> inputs;
+  std::size_t waterless_draws = 0;
 
-  void add(const std::array<double, figures>& values, const std::vector<DrawnInput>& drawn) {
-    for (std::size_t i = 0; i < figures; ++i) of[i].push_back(values[i]);
-    inputs.push_back(drawn);
-  }
   [[nodiscard]] bool empty() const { return inputs.empty(); }
-  /// Of all draws those that gave no answer.
-  [[nodiscard]] std::size_t missing(const DrawOptions& draws, const Planting& planting) const {
-    if (empty()) {
-      throw RequestError(fmt::format(
-          "{}: found no water that plants can use in any of {} draws; expected a pot that holds "
-          "some in one at least",
-          planting.name, draws.draws));
-    }
-    return draws.draws - inputs.size();
-  }
   [[nodiscard]] Spread spread(std::size_t figure) const { return spread_of(of[figure]); }
   /// Share of draws whose figure is 0.
   [[nodiscard]] double share_without(std::size_t figure) const {
@@ -53,16 +40,79 @@ struct Answers {
   }
 };
 
-/// The answer of one planting in one draw.
+/// The figures of each thing asked about in one draw; empty: there is no answer.
 template <std::size_t figures>
-struct Answer {
-  std::size_t planting = 0;  // of those asked about
-  std::array<double, figures> values{};
-  std::vector<DrawnInput> inputs{};
+using Figures = std::vector<std::optional<std::array<double, figures>>>;
+
+/// One of the things asked about, in a draw in which its planting holds water.
+struct Asked {
+  std::size_t what = 0;
+  std::size_t planting = 0;  // in the drawn garden
 };
+
+/// Asks `question(garden, asked)` of each draw of the plantings, on several threads; waterless ones
+/// are left out of the garden, and what is asked about them. `planting_of`: the planting of each
+/// thing asked about, which has answers in the order of the draws. Throws RequestError where there
+/// is none because no draw of the planting holds water.
 template <std::size_t figures>
-void add(const std::vector<Answer<figures>>& of_draw, std::vector<Answers<figures>>& answers) {
-  for (const Answer<figures>& one : of_draw) answers[one.planting].add(one.values, one.inputs);
+std::vector<Answers<figures>> ask_draws(
+    Plantings plantings, const std::vector<std::size_t>& planting_of, const ModelParameters& model,
+    const Catalogue& catalogue, const DrawOptions& draws,
+    const std::function<Figures<figures>(const DrawnGarden&, const std::vector<Asked>&)>&
+        question) {
+  struct Drawn {
+    std::vector<Asked> asked;
+    Figures<figures> figures_of;
+    std::vector<std::vector<DrawnInput>> inputs;
+  };
+  if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
+  std::vector<Drawn> all(draws.draws);
+  std::mutex counting;
+  std::size_t done = 0;
+  run_tasks(draws.draws, draws.threads, [&](std::size_t i) {
+    DrawnGarden garden = draw_garden(plantings, model, catalogue, draws.seed, i + 1);
+    const std::vector<std::size_t> left = garden.leave_out_waterless();
+    Drawn& drawn = all[i];
+    for (std::size_t what = 0; what < planting_of.size(); ++what) {
+      const auto at = std::lower_bound(left.begin(), left.end(), planting_of[what]);
+      if (at == left.end() || *at != planting_of[what]) continue;
+      drawn.asked.push_back({what, static_cast<std::size_t>(at - left.begin())});
+    }
+    drawn.figures_of = question(garden, drawn.asked);
+    drawn.inputs = std::move(garden.inputs);
+    if (!draws.done) return;
+    const std::lock_guard lock(counting);
+    draws.done(++done);
+  });
+  std::vector<Answers<figures>> answers(planting_of.size());
+  for (Answers<figures>& one : answers) one.waterless_draws = draws.draws;
+  for (const Drawn& drawn : all) {
+    for (std::size_t i = 0; i < drawn.asked.size(); ++i) {
+      Answers<figures>& one = answers[drawn.asked[i].what];
+      --one.waterless_draws;
+      if (!drawn.figures_of[i]) continue;
+      for (std::size_t k = 0; k < figures; ++k) one.of[k].push_back((*drawn.figures_of[i])[k]);
+      one.inputs.push_back(drawn.inputs[drawn.asked[i].planting]);
+    }
+  }
+  for (std::size_t what = 0; what < answers.size(); ++what) {
+    if (answers[what].waterless_draws == draws.draws) {
+      throw no_water_in_any_draw(plantings[planting_of[what]], draws.draws);
+    }
+  }
+  return answers;
+}
+
+/// The same of the plantings themselves: the figures are those of the drawn garden's, in order.
+template <std::size_t figures>
+std::vector<Answers<figures>> ask_draws(
+    Plantings plantings, const ModelParameters& model, const Catalogue& catalogue,
+    const DrawOptions& draws, const std::function<Figures<figures>(const DrawnGarden&)>& question) {
+  std::vector<std::size_t> themselves(plantings.size());
+  std::iota(themselves.begin(), themselves.end(), std::size_t{0});
+  return ask_draws<figures>(
+      plantings, themselves, model, catalogue, draws,
+      [&](const DrawnGarden& garden, const std::vector<Asked>&) { return question(garden); });
 }
 
 /// The places under a drawn model.
@@ -78,77 +128,43 @@ const ModelParameters& central_model(Places places) {
   return places.front().model();
 }
 
-void check(const DrawOptions& draws) {
-  if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
-}
-
-/// Asks `question(number)` for each draw, on several threads, and hands the answers to `take` in
-/// the order of the draws.
-template <typename Question, typename Take>
-void ask_each(const DrawOptions& draws, const Question& question, const Take& take) {
-  std::vector<decltype(question(std::size_t{}))> answers(draws.draws);
-  std::mutex counting;
-  std::size_t done = 0;
-  run_tasks(draws.draws, draws.threads, [&](std::size_t i) {
-    answers[i] = question(i + 1);
-    if (!draws.done) return;
-    const std::lock_guard lock(counting);
-    draws.done(++done);
-  });
-  for (const auto& answer : answers) take(answer);
-}
-
-/// The index of a planting among those of a draw.
-std::size_t index_in_draw(const Planting* planting, const DrawnGarden& garden) {
-  return static_cast<std::size_t>(planting - garden.plantings.data());
-}
-
 }  // namespace
 
 std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, const Place& place,
                                          const Catalogue& catalogue, const SeasonOptions& options,
                                          const DrawOptions& draws) {
   check_starts(starts, place);
-  check(draws);
   enum Figure : std::size_t { watered, wilting, dry, figures };
   std::vector<Planting> plantings;
-  std::map<const Planting*, std::size_t> places;
+  std::map<const Planting*, std::size_t> index;
+  std::vector<std::size_t> planting_of;
   for (const SeasonStart& start : starts) {
-    if (places.emplace(start.planting, plantings.size()).second) {
-      plantings.push_back(*start.planting);
-    }
+    const auto [entry, is_new] = index.emplace(start.planting, plantings.size());
+    if (is_new) plantings.push_back(*start.planting);
+    planting_of.push_back(entry->second);
   }
   SeasonOptions one_thread = options;
   one_thread.ledger = false;
   one_thread.threads = 1;
-  std::vector<Answers<figures>> answers(starts.size());
-  using Drawn = std::vector<Answer<figures>>;
-  const auto question = [&](std::size_t number) {
-    const DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
-    const auto is_waterless = [&](std::size_t planting) {
-      return std::binary_search(garden.waterless.begin(), garden.waterless.end(), planting);
-    };
-    std::vector<SeasonStart> drawn;
-    Drawn result;
-    for (std::size_t i = 0; i < starts.size(); ++i) {
-      const std::size_t planting = places.at(starts[i].planting);
-      if (is_waterless(planting)) continue;
-      drawn.push_back({&garden.plantings[planting], starts[i].planted});
-      result.push_back({i, {}, garden.inputs[planting]});
-    }
-    const auto seasons = run_seasons(drawn, place.with_model(garden.model), one_thread);
-    for (std::size_t i = 0; i < seasons.size(); ++i) {
-      const SeasonSummary& s = seasons[i].summary;
-      result[i].values = {s.watered_l, static_cast<double>(s.wilting_days),
-                          static_cast<double>(s.dry_days)};
-    }
-    return result;
-  };
-  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
+  const auto answers = ask_draws<figures>(
+      plantings, planting_of, place.model(), catalogue, draws,
+      [&](const DrawnGarden& garden, const std::vector<Asked>& asked) {
+        std::vector<SeasonStart> drawn;
+        for (const Asked& one : asked) {
+          drawn.push_back({&garden.plantings[one.planting], starts[one.what].planted});
+        }
+        Figures<figures> result;
+        for (const SeasonResult& season :
+             run_seasons(drawn, place.with_model(garden.model), one_thread)) {
+          const SeasonSummary& s = season.summary;
+          result.push_back({{s.watered_l, static_cast<double>(s.wilting_days),
+                             static_cast<double>(s.dry_days)}});
+        }
+        return result;
+      });
   std::vector<SeasonSpread> result;
-  for (std::size_t i = 0; i < answers.size(); ++i) {
-    const Answers<figures>& one = answers[i];
-    result.push_back({.waterless_draws = one.missing(draws, *starts[i].planting),
+  for (const Answers<figures>& one : answers) {
+    result.push_back({.waterless_draws = one.waterless_draws,
                       .watered_l = one.spread(watered),
                       .wilting_days = one.spread(wilting),
                       .dry_days = one.spread(dry),
@@ -162,43 +178,33 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
                                                         const Catalogue& catalogue,
                                                         const SeasonOptions& options,
                                                         const DrawOptions& draws) {
-  check(draws);
   enum Figure : std::size_t { wilting, watered, wilts, figures };
   SeasonOptions one_thread = options;
   one_thread.threads = 1;
-  std::vector<Answers<figures>> answers(plantings.size());
-  using Drawn = std::vector<Answer<figures>>;
-  const auto question = [&](std::size_t number) {
-    DrawnGarden garden =
-        draw_garden(plantings, central_model(places), catalogue, draws.seed, number);
-    const std::vector<std::size_t> index = garden.leave_out_waterless();
-    const auto drawn = run_summers(garden.plantings, under(garden.model, places), one_thread);
-    Drawn result;
-    for (std::size_t i = 0; i < drawn.size(); ++i) {
-      if (drawn[i].empty()) continue;
-      double litres = 0.0;
-      int wilted = 0;
-      for (const Summer& summer : drawn[i]) {
-        litres += summer.result.summary.watered_l;
-        wilted += summer.result.summary.wilting_days;
-      }
-      const SeasonSummary& worst = drawn[i][worst_of(drawn[i])].result.summary;
-      result.push_back({index[i],
-                        {static_cast<double>(worst.wilting_days),
-                         litres / static_cast<double>(drawn[i].size()), kernel::flag(wilted > 0)},
-                        garden.inputs[i]});
-    }
-    return result;
-  };
-  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
+  const auto answers = ask_draws<figures>(
+      plantings, central_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
+        Figures<figures> result;
+        for (const std::vector<Summer>& summers :
+             run_summers(garden.plantings, under(garden.model, places), one_thread)) {
+          result.emplace_back();
+          if (summers.empty()) continue;
+          double litres = 0.0;
+          int wilted = 0;
+          for (const Summer& summer : summers) {
+            litres += summer.result.summary.watered_l;
+            wilted += summer.result.summary.wilting_days;
+          }
+          const SeasonSummary& worst = summers[worst_of(summers)].result.summary;
+          result.back() = {static_cast<double>(worst.wilting_days),
+                           litres / static_cast<double>(summers.size()), kernel::flag(wilted > 0)};
+        }
+        return result;
+      });
   std::vector<std::optional<ChoiceSpread>> result(plantings.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
-    const bool held = std::any_of(places.begin(), places.end(), [&](const Place& place) {
-      return !planting_dates(plantings[i], place.record()).empty();
-    });
-    if (!held) continue;
-    result[i] = {.waterless_draws = one.missing(draws, plantings[i]),
+    if (one.empty()) continue;
+    result[i] = {.waterless_draws = one.waterless_draws,
                  .wilting_days = one.spread(wilting),
                  .watered_l = one.spread(watered),
                  .enough_share = one.share_without(wilts),
@@ -211,42 +217,24 @@ std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, 
                                                           const Catalogue& catalogue,
                                                           const AbsenceOptions& options,
                                                           const DrawOptions& draws) {
-  check(draws);
   enum Figure : std::size_t { share, enough, figures };
-  std::vector<Answers<figures>> answers(candidates.size());
-  std::vector<char> windowless(candidates.size(), 0);
-  struct Drawn {
-    std::vector<Answer<figures>> answers;
-    std::vector<std::size_t> windowless;  // as in every draw: windows follow from the dates
-  };
-  const auto question = [&](std::size_t number) {
-    DrawnGarden garden =
-        draw_garden(candidates, central_model(places), catalogue, draws.seed, number);
-    const std::vector<std::size_t> index = garden.leave_out_waterless();
-    const AbsenceResult drawn =
-        absence_windows(garden.plantings, under(garden.model, places), options);
-    Drawn result;
-    for (std::size_t i = 0; i < drawn.pots.size(); ++i) {
-      const std::optional<double> passed = drawn.pots[i].share();
-      if (!passed) {
-        result.windowless.push_back(index[i]);
-        continue;
-      }
-      result.answers.push_back({index[i],
-                                {*passed, kernel::flag(passes(drawn.pots[i], options.share))},
-                                garden.inputs[i]});
-    }
-    return result;
-  };
-  ask_each(draws, question, [&](const Drawn& drawn) {
-    add(drawn.answers, answers);
-    for (const std::size_t i : drawn.windowless) windowless[i] = 1;
-  });
+  const auto answers = ask_draws<figures>(
+      candidates, central_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
+        Figures<figures> result;
+        for (const AbsencePot& pot :
+             absence_windows(garden.plantings, under(garden.model, places), options).pots) {
+          result.emplace_back();
+          if (const auto passed = pot.share()) {
+            result.back() = {*passed, kernel::flag(passes(pot, options.share))};
+          }
+        }
+        return result;
+      });
   std::vector<std::optional<AbsenceSpread>> result(candidates.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
-    if (windowless[i] != 0) continue;
-    result[i].emplace(AbsenceSpread{.waterless_draws = one.missing(draws, candidates[i]),
+    if (one.empty()) continue;  // no window: in no draw, for they follow from the dates
+    result[i].emplace(AbsenceSpread{.waterless_draws = one.waterless_draws,
                                     .share = one.spread(share),
                                     .enough_share = one.share_with(enough),
                                     .moves_most = one.moves_most(share, options.line)});
@@ -259,32 +247,23 @@ std::vector<std::optional<HeatwaveSpread>> heatwave_spreads(Plantings plantings,
                                                             const Catalogue& catalogue,
                                                             const HeatwaveOptions& options,
                                                             const DrawOptions& draws) {
-  check(draws);
   enum Figure : std::size_t { peak_use, waterings, once, twice, figures };
-  std::vector<Answers<figures>> answers(plantings.size());
-  using Drawn = std::vector<Answer<figures>>;
-  const auto question = [&](std::size_t number) {
-    DrawnGarden garden = draw_garden(plantings, place.model(), catalogue, draws.seed, number);
-    const std::vector<std::size_t> given = garden.leave_out_waterless();
-    const HeatwaveResult drawn =
-        heatwave(garden.plantings, place.with_model(garden.model), spell, options);
-    Drawn result;
-    for (const HeatwavePot& pot : drawn.pots) {
-      const std::size_t index = index_in_draw(pot.planting, garden);
-      result.push_back(
-          {given[index],
-           {pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
-            kernel::flag(pot.twice_a_day.enough())},
-           garden.inputs[index]});
-    }
-    return result;
-  };
-  ask_each(draws, question, [&](const Drawn& drawn) { add(drawn, answers); });
+  const auto answers = ask_draws<figures>(
+      plantings, place.model(), catalogue, draws, [&](const DrawnGarden& garden) {
+        Figures<figures> result(garden.plantings.size());
+        for (const HeatwavePot& pot :
+             heatwave(garden.plantings, place.with_model(garden.model), spell, options).pots) {
+          result[static_cast<std::size_t>(pot.planting - garden.plantings.data())] = {
+              pot.peak_use_l_day, pot.waterings_per_day, kernel::flag(pot.once_a_day.enough()),
+              kernel::flag(pot.twice_a_day.enough())};
+        }
+        return result;
+      });
   std::vector<std::optional<HeatwaveSpread>> result(plantings.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Answers<figures>& one = answers[i];
     if (one.empty()) continue;
-    result[i] = {.waterless_draws = one.missing(draws, plantings[i]),
+    result[i] = {.waterless_draws = one.waterless_draws,
                  .peak_use_l_day = one.spread(peak_use),
                  .waterings_per_day = one.spread(waterings),
                  .once_a_day_share = one.share_with(once),

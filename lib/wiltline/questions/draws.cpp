@@ -359,6 +359,13 @@ std::vector<std::size_t> DrawnGarden::leave_out_waterless() {
   return index;
 }
 
+RequestError no_water_in_any_draw(const Planting& planting, std::size_t draws) {
+  return RequestError(
+      fmt::format("{}: found no water that plants can use in any of {} draws; expected a pot that "
+                  "holds some in one at least",
+                  planting.name, draws));
+}
+
 std::vector<std::vector<DrawnInput>> inputs_of(Line asked,
                                                std::vector<std::vector<DrawnInput>> draws) {
   const auto is_lines = [](const DrawnInput& input) {

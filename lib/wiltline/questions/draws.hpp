@@ -54,6 +54,13 @@ struct DrawnGarden {
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);
 
+/// Draws of inputs that go with drawn weather have numbers from here on, out of the way of the
+/// weather's own draws (PastDays).
+inline constexpr std::uint64_t draws_beside_weather = std::uint64_t{1} << 32U;
+
+/// The error that a planting is waterless in all of its draws.
+[[nodiscard]] RequestError no_water_in_any_draw(const Planting& planting, std::size_t draws);
+
 /// The coordinates of a draw's point.
 inline constexpr std::size_t draw_coordinates = 92;
 /// The same at a point of one's own, of draw_coordinates numbers in [0, 1): RequestError. What has

@@ -1,7 +1,5 @@
 #include "wiltline/questions/forecast.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -11,21 +9,13 @@
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
-#include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
-#include "wiltline/questions/past_days.hpp"
+#include "wiltline/questions/forecast_frame.hpp"
 
 namespace wiltline {
 namespace {
-
-constexpr int longest_horizon_days = 60;
-
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return at_share(values, 0.5);
-}
 
 Spread spread(std::vector<double> values, double tail) {
   std::sort(values.begin(), values.end());
@@ -37,17 +27,6 @@ TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
     return a && (!b || *a < *b);  // never comes last
   });
   return {at_share(times, tail), at_share(times, 0.5), at_share(times, 1.0 - tail)};
-}
-
-Instant horizon(const ForecastOptions& options) {
-  return {options.now.date + std::chrono::days(options.horizon_days), options.now.hour};
-}
-
-/// The first visit after an instant, if it lies within the longest horizon.
-std::optional<Instant> visit_after(const Planting& planting, Date planted, const Instant& after) {
-  const auto visit = next_visit(planting.routine, planted, after);
-  const Instant furthest{after.date + std::chrono::days(longest_horizon_days), after.hour};
-  return visit ? std::optional(std::min(*visit, furthest)) : std::nullopt;
 }
 
 /// Everything a forecast of one planting needs.
@@ -91,66 +70,41 @@ class PlantingForecaster {
     }
     if (central.run().finished()) return std::nullopt;
 
-    std::vector<Journey::Outcome> outcomes;
-    std::vector<std::vector<Journey::Stop>> kept;
-    std::vector<std::vector<DrawnInput>> drawn;
-    const auto keep_routine = [&](const Journey& journey, const std::vector<std::size_t>& future) {
-      return options_.visits
-                 ? journey.keep_routine(options_.now, visits_end(last), index_of(future))
-                 : std::vector<Journey::Stop>{};
+    const auto member_of = [&](const Journey& journey, const std::vector<std::size_t>& future) {
+      return Member{
+          go_on(journey, end, result.next_visit, future), keep_routine(journey, future, last), {}};
     };
+    std::vector<Member> members;
     if (options_.uncertain) {
-      struct Drawn {
-        Journey::Outcome outcome;
-        std::vector<Journey::Stop> kept;
-        std::vector<DrawnInput> inputs;
-      };
-      std::vector<std::optional<Drawn>> members(futures.size());  // empty: waterless
-      run_tasks(futures.size(), 0, [&](std::size_t member) {
-        // Out of the way of the weather's own draws. Not by the planting's row: a garden in another
-        // order has the same answers.
-        constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
-        const std::uint64_t number = first_number + member;
+      std::vector<std::optional<Member>> drawn(futures.size());  // empty: waterless
+      run_tasks(futures.size(), 0, [&](std::size_t i) {
+        // Not by the planting's row: a garden in another order has the same answers.
+        const std::uint64_t number = draws_beside_weather + i;
         const PotLearning::Drawn own =
             learning ? learning->draw(options_.seed, number) : PotLearning::Drawn{planting};
         DrawnGarden draw =
             draw_garden({&own.planting, 1}, place_.model(), catalogue_, options_.seed, number);
         if (!draw.waterless.empty()) return;
         if (learning) add_learned_inputs(middle, own, draw.inputs.front());
-        members[member] = as_drawn(
-            draw.plantings.front(), draw.model, learning.get(), own, [&](const Journey& journey) {
-              return Drawn{go_on(journey, end, result.next_visit, futures[member]),
-                           keep_routine(journey, futures[member]), std::move(draw.inputs.front())};
-            });
+        drawn[i] = as_drawn(draw.plantings.front(), draw.model, learning.get(), own,
+                            [&](const Journey& journey) { return member_of(journey, futures[i]); });
+        drawn[i]->inputs = std::move(draw.inputs.front());
       });
-      for (std::optional<Drawn>& member : members) {
-        if (!member) {
-          ++result.waterless_members;
-          continue;
-        }
-        outcomes.push_back(std::move(member->outcome));
-        kept.push_back(std::move(member->kept));
-        drawn.push_back(std::move(member->inputs));
+      for (std::optional<Member>& member : drawn) {
+        if (member) members.push_back(std::move(*member));
       }
-      if (outcomes.empty()) {
-        throw RequestError(fmt::format(
-            "{}: found no water that plants can use in any of {} draws; expected a pot that holds "
-            "some in one at least",
-            planting.name, futures.size()));
-      }
+      result.waterless_members = drawn.size() - members.size();
+      if (members.empty()) throw no_water_in_any_draw(planting, drawn.size());
     } else {
-      for (const auto& future : futures) {
-        outcomes.push_back(go_on(central, end, result.next_visit, future));
-        kept.push_back(keep_routine(central, future));
-      }
+      for (const auto& future : futures) members.push_back(member_of(central, future));
     }
-    sum_up(outcomes, drawn, end, result);
+    sum_up(members, end, result);
     if (result.update && result.give_at_visit_l) {
       const double more_l = std::max(0.0, result.give_at_visit_l->p50 - result.give_now_l);
       result.give_error_l =
           std::hypot(result.update->water_error_l, result.update->use_error * more_l);
     }
-    sum_up_visits(kept, result);
+    if (options_.visits) sum_up_visits(members, result);
     return result;
   }
 
@@ -167,6 +121,17 @@ class PlantingForecaster {
   }
 
  private:
+  /// The visits to come: with nothing done now, and if the pot is watered now.
+  struct Kept {
+    std::vector<Journey::Stop> as_is;
+    std::vector<Journey::Stop> watered_now;
+  };
+  struct Member {
+    Journey::Outcome outcome;
+    Kept kept;  // empty unless asked for
+    std::vector<DrawnInput> inputs;
+  };
+
   [[nodiscard]] double hours_to(const Instant& when) const {
     return units::hours_per_day * static_cast<double>((when.date - options_.now.date).count()) +
            when.hour - options_.now.hour;
@@ -264,6 +229,15 @@ class PlantingForecaster {
     return journey.go_on(options_.now, end, visit, index_of(future));
   }
 
+  [[nodiscard]] Kept keep_routine(const Journey& journey, const std::vector<std::size_t>& future,
+                                  Date last) const {
+    if (!options_.visits) return {};
+    const auto stops = [&](bool water_now) {
+      return journey.keep_routine(options_.now, visits_end(last), index_of(future), water_now);
+    };
+    return {stops(false), stops(true)};
+  }
+
   /// Where the days to come stand in the record. `future` must outlive it.
   [[nodiscard]] std::function<std::size_t(Date)> index_of(
       const std::vector<std::size_t>& future) const {
@@ -281,15 +255,22 @@ class PlantingForecaster {
                     Instant{last, units::hours_per_day});
   }
 
-  void sum_up_visits(const std::vector<std::vector<Journey::Stop>>& kept,
-                     PlantingForecast& result) const {
+  /// A pot that has wilted by the median is watered now, whether or not the member has wilted: who
+  /// waters it sees one pot.
+  void sum_up_visits(const std::vector<Member>& members, PlantingForecast& result) const {
+    const auto wilted = std::count_if(members.begin(), members.end(), [&](const Member& member) {
+      const std::optional<Instant>& wilts = member.kept.as_is.front().wilts;
+      return wilts && *wilts <= options_.now;
+    });
+    const bool water_now = 2 * static_cast<std::size_t>(wilted) >= members.size();
     for (std::size_t k = 0;; ++k) {
       std::vector<std::optional<Instant>> times;
       std::vector<std::optional<Instant>> wilts;
       std::vector<double> poured_l;
       std::size_t feeds = 0;
       std::size_t sheds = 0;
-      for (const std::vector<Journey::Stop>& stops : kept) {
+      for (const Member& member : members) {
+        const auto& stops = water_now ? member.kept.watered_now : member.kept.as_is;
         if (k >= stops.size()) continue;
         times.push_back(stops[k].when);
         wilts.push_back(stops[k].wilts);
@@ -297,7 +278,7 @@ class PlantingForecaster {
         feeds += stops[k].feed_due ? 1 : 0;
         sheds += stops[k].sheds ? 1 : 0;
       }
-      if (times.empty() || 2 * times.size() < kept.size()) return;
+      if (times.empty() || 2 * times.size() < members.size()) return;
       const Instant when = *spread(times, tail_).p50;
       if (when > horizon(options_)) return;
       result.visits.push_back({.when = when,
@@ -320,42 +301,41 @@ class PlantingForecaster {
     return saved;
   }
 
-  void sum_up(const std::vector<Journey::Outcome>& outcomes,
-              const std::vector<std::vector<DrawnInput>>& drawn, const Instant& end,
+  void sum_up(const std::vector<Member>& members, const Instant& end,
               PlantingForecast& result) const {
-    std::vector<double> depletions;
-    std::vector<double> thresholds;
-    std::vector<double> amounts;
+    const auto median_of = [&](double Journey::Outcome::*litres) {
+      std::vector<double> values;
+      for (const Member& member : members) values.push_back(member.outcome.*litres);
+      return spread(std::move(values), tail_).p50;
+    };
     std::vector<double> at_visit;
     std::vector<std::optional<Instant>> refills;
     std::vector<std::optional<Instant>> drys;
     std::vector<double> refill_hours;
+    std::vector<std::vector<DrawnInput>> inputs;
     std::size_t feeds = 0;
-    for (const Journey::Outcome& outcome : outcomes) {
-      depletions.push_back(outcome.depletion_l);
-      thresholds.push_back(outcome.refill_at_l);
-      amounts.push_back(outcome.give_now_l);
+    for (const Member& member : members) {
+      const Journey::Outcome& outcome = member.outcome;
       if (outcome.give_at_visit_l) at_visit.push_back(*outcome.give_at_visit_l);
       refills.push_back(outcome.refill);
       drys.push_back(outcome.dry);
       feeds += outcome.feed_due ? 1 : 0;
-      refill_hours.push_back(
-          outcome.refill
-              ? units::hours_per_day *
-                        static_cast<double>((outcome.refill->date - options_.now.date).count()) +
-                    outcome.refill->hour
-              : std::numeric_limits<double>::infinity());
+      refill_hours.push_back(outcome.refill ? hours_to(*outcome.refill)
+                                            : std::numeric_limits<double>::infinity());
+      inputs.push_back(member.inputs);
     }
-    result.depletion_l = median(std::move(depletions));
-    result.refill_at_l = median(std::move(thresholds));
-    result.give_now_l = median(std::move(amounts));
+    result.depletion_l = median_of(&Journey::Outcome::depletion_l);
+    result.refill_at_l = median_of(&Journey::Outcome::refill_at_l);
+    result.give_now_l = median_of(&Journey::Outcome::give_now_l);
     result.refill = spread(std::move(refills), tail_);
     result.dry = spread(std::move(drys), tail_);
     if (!at_visit.empty()) result.give_at_visit_l = spread(std::move(at_visit), tail_);
     result.water_at = watering_for(result, end);
-    result.feed_due = 2 * feeds > outcomes.size();
-    if (options_.uncertain)
-      result.moves_most = most_influential(inputs_of(Line::threshold, drawn), refill_hours);
+    result.feed_due = 2 * feeds > members.size();
+    if (options_.uncertain) {
+      result.moves_most =
+          most_influential(inputs_of(Line::threshold, std::move(inputs)), refill_hours);
+    }
     const bool as_needed = input_.planting->routine.as_needed;
     const std::optional<Instant>& visit = as_needed ? result.water_at : result.next_visit;
     if (result.dry.p50 && (visit || as_needed)) {
@@ -395,87 +375,12 @@ class PlantingForecaster {
   double tail_;  // share of the members outside the range on either side
 };
 
-void check(const ForecastOptions& options, const WeatherRecord& record) {
-  (void)record.index_of(options.known_last);  // throws for a day outside the record
-  (void)record.index_of(options.observed_last);
-  const auto expect = [](bool holds, const std::string& found, const std::string& expected) {
-    if (!holds) throw RequestError(fmt::format("forecast: found {}; expected {}", found, expected));
-  };
-  expect(options.observed_last <= options.known_last,
-         fmt::format("{} as the last day observed", to_string(options.observed_last)),
-         fmt::format("none after the last day known, {}", to_string(options.known_last)));
-  const Date latest = options.known_last + std::chrono::days(1);
-  expect(options.now.date >= record.first() && options.now.date <= latest,
-         fmt::format("now on {}", to_string(options.now.date)),
-         fmt::format("a day from {} to {}", to_string(record.first()), to_string(latest)));
-  expect(options.now.hour >= 0.0 && options.now.hour <= units::hours_per_day,
-         fmt::format("now at hour {:g}", options.now.hour), "0 to 24");
-  expect(options.horizon_days >= 1 && options.horizon_days <= longest_horizon_days,
-         fmt::format("{} days to look ahead", options.horizon_days),
-         fmt::format("1 to {}", longest_horizon_days));
-  expect(options.members >= 1, "no members", "1 or more");
-}
-
-/// Refuses readings that are not in the order of time or not between a planting's start and now.
-void check_readings(const ForecastPlanting& one, Date planted, const Instant& now) {
-  Instant after{one.saved ? one.saved->run.date : planted, 0.0};
-  for (const Reading& reading : one.readings) {
-    if (reading.when < after || reading.when > now) {
-      throw RequestError(fmt::format("{}: found a reading at {}; expected one from {} to {}",
-                                     one.planting->name, to_string(reading.when), to_string(after),
-                                     to_string(now)));
-    }
-    after = reading.when;
-  }
-}
-
 /// The order of urgency: first to go dry, then first to reach the threshold, then fullest use of
 /// what is available.
 auto urgency(const PlantingForecast& pot) {
   constexpr Instant never{Date::max(), 0.0};
   return std::tuple(pot.dry.p50.value_or(never), pot.refill.p50.value_or(never),
                     -pot.depletion_l / pot.refill_at_l);
-}
-
-/// What all plantings of a forecast share.
-struct Frame {
-  std::vector<std::optional<Date>> planted;  // empty: not growing
-  PastDays past;
-  Date last_day{};  // the last day that may be wanted and has weather
-};
-
-Frame frame_of(std::span<const ForecastPlanting> plantings, const Place& place,
-               const ForecastOptions& options) {
-  check(options, place.record());
-  place.require_rain();
-  // Days that may be wanted: the horizon, or as far as the next visit of a planting.
-  Date wanted = options.now.date + std::chrono::days(options.horizon_days);
-  std::vector<std::optional<Date>> planted;
-  for (const ForecastPlanting& one : plantings) {
-    for (const PotEvent& event : one.log.events) {
-      if (event.kind != PotEventKind::weighed) continue;
-      if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
-        throw RequestError(fault->text());
-      }
-    }
-    planted.push_back(one.saved ? std::optional(one.saved->planted)
-                                : growing_since(*one.planting, options.now.date,
-                                                place.record().first(), options.growth));
-    if (!planted.back()) continue;
-    if (!one.saved && !place.record().contains(*planted.back())) {
-      throw RequestError(fmt::format(
-          "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
-          one.planting->name, to_string(*planted.back()), place.record().name()));
-    }
-    check_readings(one, *planted.back(), options.now);
-    const auto visit = visit_after(*one.planting, *planted.back(),
-                                   options.visits ? horizon(options) : options.now);
-    if (visit) wanted = std::max(wanted, visit->date);
-  }
-  PastDays past(place.record(), options.known_last + std::chrono::days(1), wanted,
-                options.now.date);
-  const Date last_day = std::min(wanted, past.last().value_or(options.known_last));
-  return {std::move(planted), std::move(past), last_day};
 }
 
 }  // namespace
@@ -513,7 +418,7 @@ std::optional<Date> growing_since(const Planting& planting, Date date, Date weat
 
 ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
-  const Frame frame = frame_of(plantings, place, options);
+  const ForecastFrame frame = forecast_frame(plantings, place, options);
   const std::vector<std::optional<Date>>& planted = frame.planted;
   const PastDays& past = frame.past;
   ForecastResult result;
@@ -552,21 +457,27 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
 
 ForecastMember forecast_member(std::span<const ForecastPlanting> plantings, const Place& place,
                                const Catalogue& catalogue, const ForecastOptions& options) {
-  return [plantings, &place, &catalogue, options, frame = frame_of(plantings, place, options)](
-             std::size_t planting, const Planting& drawn, const ModelParameters& model,
-             std::uint64_t number) {
-    return PlantingForecaster(plantings[planting], frame.planted[planting].value(), place,
-                              catalogue, options, 0.0)
-        .member(drawn, model, frame.past.draw(options.seed, number), frame.last_day);
-  };
+  return
+      [plantings, &place, &catalogue, options, frame = forecast_frame(plantings, place, options)](
+          std::size_t planting, const Planting& drawn, const ModelParameters& model,
+          std::uint64_t number) {
+        return PlantingForecaster(plantings[planting], frame.planted[planting].value(), place,
+                                  catalogue, options, 0.0)
+            .member(drawn, model, frame.past.draw(options.seed, number), frame.last_day);
+      };
+}
+
+std::vector<ForecastPlanting> by_routine_alone(Plantings garden) {
+  std::vector<ForecastPlanting> plantings;
+  for (const Planting& planting : garden) {
+    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
+  }
+  return plantings;
 }
 
 ForecastResult forecast(Plantings garden, const Place& place, const Catalogue& catalogue,
                         const ForecastOptions& options) {
-  std::vector<ForecastPlanting> plantings;
-  for (const Planting& planting : garden)
-    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
-  return forecast(plantings, place, catalogue, options);
+  return forecast(by_routine_alone(garden), place, catalogue, options);
 }
 
 }  // namespace wiltline

@@ -79,8 +79,8 @@ struct PlantingForecast {
   /// that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
-  /// Only if asked for: now, at which only a pot that has wilted is watered (Journey::Stop), then
-  /// the visits up to the horizon, those of most members.
+  /// Only if asked for: now, at which only a pot is watered that has wilted by the median and that
+  /// nobody comes to this very minute; then the visits up to the horizon, those of most members.
   std::vector<ComingVisit> visits;
   std::optional<Influence> moves_most;  // the time of the threshold; only with drawn inputs
   /// Members whose drawn pot holds no water that plants can use: left out.
@@ -146,6 +146,7 @@ using ForecastMember =
                                              const ForecastOptions& options);
 
 /// A garden of which nothing is known besides its routines, which were kept.
+[[nodiscard]] std::vector<ForecastPlanting> by_routine_alone(Plantings garden);
 [[nodiscard]] ForecastResult forecast(Plantings garden, const Place& place,
                                       const Catalogue& catalogue, const ForecastOptions& options);
 

@@ -118,11 +118,7 @@ PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
 
 PlanResult plan(Plantings garden, const Place& place, const Catalogue& catalogue,
                 const ForecastOptions& options) {
-  std::vector<ForecastPlanting> plantings;
-  for (const Planting& planting : garden) {
-    plantings.push_back({.planting = &planting, .log = {}, .saved = {}});
-  }
-  return plan(plantings, place, catalogue, options);
+  return plan(by_routine_alone(garden), place, catalogue, options);
 }
 
 }  // namespace wiltline

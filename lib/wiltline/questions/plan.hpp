@@ -52,9 +52,9 @@ struct PlanResult {
 
 /// The waterings of options.horizon_days from now on if every routine is kept: of each visit the
 /// pots that are watered in at least half of the futures, and those that do not last to the next.
-/// One that has wilted by now, and that nobody comes to this very minute, is listed now and taken
-/// as watered then, so that no later visit is asked for the same water. Throws as forecast() does.
-/// Results point to the plantings.
+/// One that has wilted by now by the median, and that nobody comes to this very minute, is listed
+/// now and taken as watered then, so that no later visit is asked for the same water. Throws as
+/// forecast() does. Results point to the plantings.
 [[nodiscard]] PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
                               const Catalogue& catalogue, ForecastOptions options);
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <tuple>
 
 #include "wiltline/base/numbers.hpp"
@@ -213,15 +214,19 @@ struct Trial {
   int left_worse = 0;  // dry days, where `left` is the same
 };
 
-/// One trial a kind, the sufficient one of least effort first and nothing of more effort behind
-/// it; those that are no better than `now` left out.
-std::vector<Trial> chosen(const std::vector<Trial>& trials, const Trial& now) {
+/// What the changes left, `left_by(i)` by the i-th. One trial a kind, the sufficient one of least
+/// effort first and nothing of more effort behind it; those that are no better than `now` left out.
+std::vector<Trial> chosen(const std::vector<Change>& changes, const Trial& now,
+                          const std::function<Trial(std::size_t)>& left_by) {
   const auto rank = [](const Trial& trial) {
     return std::tuple(!trial.suffices, trial.suffices ? 0 : trial.left,
                       trial.suffices ? 0 : trial.left_worse);
   };
   std::vector<Trial> best;
-  for (const Trial& trial : trials) {
+  for (std::size_t i = 0; i < changes.size(); ++i) {
+    Trial trial = left_by(i);
+    trial.change = i;
+    trial.kind = changes[i].kind;
     if (!trial.suffices &&
         std::pair(trial.left, trial.left_worse) >= std::pair(now.left, now.left_worse)) {
       continue;
@@ -274,17 +279,14 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
     const std::vector<SeasonResult> results = run_seasons(runs, *start.place, season);
     for (std::size_t i = 0; i < results.size(); ++i) add_days(results[i].summary, after[i]);
   }
-  std::vector<Trial> trials;
-  trials.reserve(changes.size());
-  for (std::size_t i = 0; i < changes.size(); ++i) {
-    trials.push_back({.change = i,
-                      .kind = changes[i].kind,
-                      .suffices = after[i].wilting == 0 && after[i].dry == 0,
-                      .left = after[i].wilting,
-                      .left_worse = after[i].dry});
-  }
+  const auto left_by = [](const ShortDays& days) {
+    return Trial{.suffices = days.wilting == 0 && days.dry == 0,
+                 .left = days.wilting,
+                 .left_worse = days.dry};
+  };
   std::vector<Remedy> result;
-  for (const Trial& trial : chosen(trials, {.left = before.wilting, .left_worse = before.dry})) {
+  for (const Trial& trial :
+       chosen(changes, left_by(before), [&](std::size_t i) { return left_by(after[i]); })) {
     result.push_back({std::move(changes[trial.change]), before, after[trial.change]});
   }
   return result;
@@ -337,16 +339,12 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
   std::vector<Planting> changed;
   for (const Change& change : changes) changed.push_back(change.planting);
   const std::vector<AbsencePot> after = absence_windows(changed, places, absence_options).pots;
-  std::vector<Trial> trials;
-  trials.reserve(changes.size());
-  for (std::size_t i = 0; i < changes.size(); ++i) {
-    trials.push_back({.change = i,
-                      .kind = changes[i].kind,
-                      .suffices = passes(after[i], absence_options.share),
-                      .left = after[i].windows - after[i].passed});
-  }
+  const auto left_by = [&](const AbsencePot& pot) {
+    return Trial{.suffices = passes(pot, absence_options.share), .left = pot.windows - pot.passed};
+  };
   std::vector<AbsenceRemedy> result;
-  for (const Trial& trial : chosen(trials, {.left = before.windows - before.passed})) {
+  for (const Trial& trial :
+       chosen(changes, left_by(before), [&](std::size_t i) { return left_by(after[i]); })) {
     result.push_back({.change = std::move(changes[trial.change]),
                       .windows_before = before.windows,
                       .passed_before = before.passed,

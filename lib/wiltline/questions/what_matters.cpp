@@ -122,8 +122,6 @@ class Design {
   }
 
   void ask_row(const Question& question, std::size_t row) {
-    // Numbers of their own for what has no coordinate, out of the way of the weather's draws.
-    constexpr std::uint64_t first_number = std::uint64_t{1} << 32U;
     const auto number_of = [&](bool b) { return row + (b ? how_.draws : 0); };
     // A stretch of the sequence that is even in itself if there are 2^k rows. A and B take
     // coordinates by turns, so that those of the inputs that matter most come first for both.
@@ -140,7 +138,7 @@ class Design {
                          bool weather_of_b) {
       DrawnGarden garden =
           draw_garden(of.plantings, model(), catalogue_, std::span(point).first(draw_coordinates),
-                      how_.seed, first_number + number_of(numbers_of_b));
+                      how_.seed, draws_beside_weather + number_of(numbers_of_b));
       for (const std::size_t i : garden.waterless) pots_[of.which[i]].waterless[row] = 1;
       std::vector<std::size_t> which;
       for (const std::size_t i : garden.leave_out_waterless()) which.push_back(of.which[i]);
