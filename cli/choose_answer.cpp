@@ -88,8 +88,9 @@ std::string cell_text(C cell, bool us) {
 std::string table_text(std::span<const ChartCell> cells, const ChartTerms& terms, bool us) {
   using enum Side;
   std::vector<TextColumn<ChartLine>> columns;
-  columns.push_back(
-      {"crop", left, [](const ChartLine& line) { return printable(line[0].asked->crop.name); }});
+  columns.push_back({"crop", left, [](const ChartLine& line) {
+                       return crop_in_words(line[0].asked->crop.name);
+                     }});
   if (terms.plants) {
     columns.push_back({"plants", right, [](const ChartLine& line) {
                          return fmt::format("{}", line[0].asked->plants);
