@@ -25,8 +25,9 @@ VolumeUnit volume_unit(double litres, bool us) {
   constexpr double ml_per_l = 1000.0;
   constexpr double fl_oz_per_gallon = 128.0;
   constexpr double rounds_to_one = 0.995;
+  constexpr double rounds_to_half = 0.495;
   const double per_litre = in_units(Quantity::litres, 1.0, us);
-  if (litres <= 0.0 || litres * per_litre >= rounds_to_one) {
+  if (litres <= 0.0 || litres * per_litre >= (us ? rounds_to_half : rounds_to_one)) {
     return {unit_text(Quantity::litres, us), per_litre};
   }
   return us ? VolumeUnit{"fl oz", per_litre * fl_oz_per_gallon} : VolumeUnit{"mL", ml_per_l};
@@ -59,6 +60,11 @@ std::string volume_range_text(double low_l, double high_l, bool us) {
   return fmt::format("{}{} {}", low == high ? "" : low + "–", high, unit.name);
 }
 
+std::string volume_text_beside(double litres, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return fmt::format("{} {}", rough(litres * unit.per_litre), unit.name);
+}
+
 std::string use_text(double litres, bool us) {
   const Ranged range = range_of_use(litres);
   return volume_range_text(range.low, range.high, us);
@@ -71,11 +77,14 @@ std::string_view month_name(unsigned month) {
   return names[month - 1];
 }
 
+std::string_view short_month_name(unsigned month) {
+  constexpr std::size_t letters = 3;
+  return month_name(month).substr(0, letters);
+}
+
 std::string date_in_words(Date date) {
-  constexpr std::size_t short_name = 3;
   const std::chrono::year_month_day civil{date};
-  return fmt::format("{} {}", static_cast<unsigned>(civil.day()),
-                     month_name(month_of(date)).substr(0, short_name));
+  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), short_month_name(month_of(date)));
 }
 
 std::string full_date_in_words(Date date) {
@@ -127,6 +136,12 @@ std::string crop_in_words(std::string_view crop) {
   return words;
 }
 
+std::string paragraph_of(std::string_view what, const std::vector<std::string>& names,
+                         std::string_view between) {
+  if (names.empty()) return "";
+  return paragraph(fmt::format("{}: {}.", what, fmt::join(names, between)));
+}
+
 std::string count_or_dash(int count) {
   return count == 0 ? "-" : fmt::format("{}", count);
 }
@@ -145,6 +160,12 @@ std::string_view part_of_day(double clock_h) {
   if (clock_h < 5.0 || clock_h >= 22.0) return "night";
   if (clock_h < 12.0) return "morning";
   return clock_h < 18.0 ? "afternoon" : "evening";
+}
+
+std::string stress_wilting_dry_text() {
+  return "Stress: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots "
+         "cannot "
+         "draw enough, expect damage.";
 }
 
 std::string two_figures_text() {
