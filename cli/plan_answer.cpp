@@ -148,13 +148,17 @@ std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
          text_table(columns, std::vector<PlannedWatering>(rows.begin(), rows.end()));
 }
 
-std::string warning_text(const WeatherWarning& warning, bool us) {
+std::string names_of(const std::vector<const Planting*>& plantings) {
   std::vector<std::string> names;
-  for (const Planting* planting : warning.plantings) names.push_back(printable(planting->name));
+  for (const Planting* planting : plantings) names.push_back(printable(planting->name));
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+std::string warning_text(const WeatherWarning& warning, bool us) {
   return fmt::format(
       "{} on {} ({:.0f} {}): {} {}.", warning.frost ? "Frost" : "Heat", date_in_words(warning.date),
       in_units(temperature_c, warning.temperature_c, us), unit_text(temperature_c, us),
-      warning.frost ? "cover or take in" : "shade the pots of", fmt::join(names, ", "));
+      warning.frost ? "cover or take in" : "shade the pots of", names_of(warning.plantings));
 }
 
 }  // namespace
@@ -172,10 +176,9 @@ std::string unforeseen_text(const PlanResult& result, const ForecastOptions& opt
     return fmt::format("{} In {} no night at this time was too cold for these pots.", text,
                        counted(nights.years, "past year"));
   }
-  std::vector<std::string> names;
-  for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
   return fmt::format("{} In {} of {} a night at this time was too cold for: {}.", text,
-                     nights.with_frost, counted(nights.years, "past year"), fmt::join(names, ", "));
+                     nights.with_frost, counted(nights.years, "past year"),
+                     names_of(nights.plantings));
 }
 
 Table<PlannedWatering> plan_table() {

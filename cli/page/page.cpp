@@ -269,7 +269,7 @@ void add_daily_bars(Report& report, const Caption& caption,
     const auto date = parse_date(std::get<std::string>(row[*date_at]));
     if (!date) continue;
     const std::string key =
-        by_day ? date_in_words(*date) : std::string(month_name(month_of(*date)).substr(0, 3));
+        by_day ? date_in_words(*date) : std::string(short_month_name(month_of(*date)));
     const auto [entry, is_new] = place.emplace(key, categories.size());
     if (is_new) {
       categories.push_back(key);

@@ -38,7 +38,7 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
   };
   for (std::size_t i = 0; i < months; ++i) {
     if (!any[i]) continue;
-    names.emplace_back(month_name(static_cast<unsigned>(i + 1)).substr(0, 3));
+    names.emplace_back(short_month_name(static_cast<unsigned>(i + 1)));
     watered.values.push_back(a_year(given[i]));
     lost.values.push_back(a_year(used[i]));
   }
