@@ -9,7 +9,9 @@
 #include <string_view>
 #include <variant>
 
+#include "input_words.hpp"
 #include "quantity.hpp"
+#include "wiltline/base/csv.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 
 namespace wiltline::cli {
@@ -187,74 +189,9 @@ std::string standing_water_text() {
 }
 
 std::string input_in_words(const std::string& name) {
-  static constexpr std::pair<std::string_view, std::string_view> known[]{
-      {"refill_share", "how fully a hose rewets the mix"},
-      {"lower_limit_suction_kpa", "how hard roots can draw"},
-      {"wilting_line", "how dry the mix is when leaves droop"},
-      {"dry_line", "how dry the mix is when roots fail"},
-      {"night_share_least", "water used at night"},
-      {"night_share_most", "water used at night"},
-      {"night_share_per_air_mm", "water used at night"},
-      {"drained_share", "how much of each watering drains away"},
-      {"first_uptake", "how well dry mix takes up water"},
-      {"interception_mm_per_lai", "rain held by the leaves"},
-      {"interception_max_mm", "rain held by the leaves"},
-      {"top_evaporation_coefficient", "evaporation from the top of the mix"},
-      {"under_canopy_floor", "evaporation under the leaves"},
-      {"canopy_light_extinction", "how much the leaves shade the mix"},
-      {"top_layer_cm", "depth of the top that dries first"},
-      {"single_store_depth_cm", "depth of very shallow pots"},
-      {"mulch_factor", "how much a mulch keeps in"},
-      {"mulch_store_mm", "water a mulch holds"},
-      {"tight_wall_factor", "evaporation from walls of pots in a group"},
-      {"closure_free", "how close a group must stand to count as one"},
-      {"leaf_extinction", "how much leaves shade each other"},
-      {"leaf_area_per_reference", "water use of a leaf in dry wind"},
-      {"air_area_limit", "how much leaf the wind reaches"},
-      {"ceiling", "the most a plant can use"},
-      {"diffuse_area_factor", "light from the sky on the plant's sides"},
-      {"lowest_beam_elevation_deg", "low sun on the plant's side"},
-      {"air_term_vpd_kpa", "how dry air must be for leaves to close"},
-      {"depletion_fraction_floor", "how much water comes easily"},
-      {"pot_limit_exponent", "how much a small pot limits the plant"},
-      {"root_fill_days", "how fast roots fill the pot"},
-      {"wicking_height_cm", "how high a reservoir wets the mix"},
-      {"demand_delay_h", "the hour at which plants use most"},
-      {"air_dry_share", "how dry a mix gets at the air"},
-      {"leaf_harvest_share", "how small picking keeps the plant"},
-      {"pruned_leaf_share", "leaf left after cutting back"},
-      {"hardened_leaf_share", "leaf of a plant raised dry"},
-      {"leaf_per_root_ball", "leaf a transplant brings"},
-      {"leaf_curve_steepness", "how fast the plant grows"},
-      {"leaf_curve_middle", "when the plant grows"},
-      {"coarse_shrinkage", "how much the mix settles"},
-      {"overcast_clearness", "how much of the sun is direct"},
-      {"clear_clearness", "how much of the sun is direct"},
-      {"clear_diffuse_share", "how much of the sun is direct"},
-      {"finger_dry_suction_kpa", "how dry the top is when it feels dry"},
-      {"root_depth_decline", "how far down roots draw"},
-      {"root_exchange_days", "how fast water moves to the roots"},
-      {"transplant_leaf_limit", "leaf a transplant brings"},
-      {"beam_transmittance", "how much of the sun is direct"},
-      {"crown size", "the plant's size"},
-      {"leaf area", "the plant's leaf area"},
-      {"days to full canopy", "how soon the plant is full-grown"},
-      {"depletion fraction", "how much water comes easily"},
-      {"preferred litres", "the pot size the crop likes"},
-      {"sky view", "how much sky the spot sees"},
-      {"reflected sun", "sun thrown back by paving or wall"},
-      {"warm surfaces", "heat from paving or wall"},
-      {"wind share", "wind at the spot"},
-      {"rain share", "rain at the spot"},
-      {"advection", "warm dry air at the spot"},
-      {"closure", "how close the pots stand"},
-      {"wall evaporation", "evaporation through the pot's wall"},
-      {"pot volume", "how much mix the pot really holds"},
-      {"re-wetting limit", "how dry the mix is when it sheds water"},
-      {"surface drying", "how fast the top dries"},
-      {"shrinkage of the mix", "how much the mix settles"}};
-  for (const auto& [of_table, said] : known) {
-    if (name == of_table) return std::string(said);
+  const CsvTable known(input_words().at("input_words.csv"));
+  for (std::size_t row = 0; row < known.rows(); ++row) {
+    if (known.cell(row, 0) == name) return std::string(known.cell(row, 1));
   }
   std::string words = name;
   std::replace(words.begin(), words.end(), '_', ' ');

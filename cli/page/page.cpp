@@ -417,23 +417,13 @@ std::string to_page(const Report& report, const std::string& text, bool us) {
       report.columns.size() > columns_on_paper ? "screen" : "", table_html(report, us),
       meanings_html(report, us));
   const std::string title = report.title.empty() ? "wiltline " + report.command : report.title;
+  using fmt::arg;
   return fmt::format(
-      "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<meta name=\"color-scheme\" content=\"light dark\">\n"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'; script-src 'unsafe-inline'; img-src data:\">\n"
-      "<link rel=\"icon\" href=\"data:,\">\n"
-      "<title>{}</title>\n<style>\n{}</style>\n</head>\n<body>\n<main>\n"
-      "<h1>{}</h1>\n<p class=\"asked\">Asked: <code>{}</code></p>\n{}</main>\n"
-      "<footer><p>{}</p><p>Made by wiltline {}. The pictures are drawn by the library D3.</p>\n"
-      "<details><summary>Licence of D3</summary><pre class=\"scroll\" tabindex=\"0\" "
-      "role=\"region\" aria-label=\"licence of D3\">{}</pre></details></footer>\n"
-      "<script type=\"application/json\" id=\"pictures\">[{}]</script>\n<script>{}</script>\n"
-      "<script>{}</script>\n</body>\n</html>\n",
-      escaped(title), parts.at("page.css").bytes, escaped(title), escaped(asked_text(report)), body,
-      escaped(report.caution), version, lines_html(parts.at("copyright").bytes), pictures,
-      parts.at("d3.min.js").bytes, parts.at("page.js").bytes);
+      fmt::runtime(parts.at("page.html").bytes), arg("title", escaped(title)),
+      arg("style", parts.at("page.css").bytes), arg("asked", escaped(asked_text(report))),
+      arg("body", body), arg("caution", escaped(report.caution)), arg("version", version),
+      arg("licence", lines_html(parts.at("copyright").bytes)), arg("pictures", pictures),
+      arg("library", parts.at("d3.min.js").bytes), arg("script", parts.at("page.js").bytes));
 }
 
 }  // namespace wiltline::cli
