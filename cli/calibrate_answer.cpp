@@ -244,10 +244,9 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
 
 void add_calibration_notes(const CalibrationResult& result, Report& report) {
   constexpr std::size_t few_readings = 2;
-  std::vector<std::string> few;
-  for (const PotCalibration& pot : result.pots) {
-    if (pot.readings < few_readings) few.push_back(pot.planting->name);
-  }
+  const std::vector<std::string> few = names_where(
+      result.pots, [](const PotCalibration& pot) { return pot.readings < few_readings; },
+      [](const PotCalibration& pot) { return pot.planting->name; });
   if (!few.empty()) {
     report.notes.push_back(
         fmt::format("too few readings, so the tables' figures, moved at most by other pots of the "

@@ -44,13 +44,6 @@ std::string csv_cell(const Cell& cell, const ColumnHead& column) {
   return {};
 }
 
-/// A cell that is no fractional number, as people read it.
-std::string table_cell(const Cell& cell) {
-  if (const auto* count = std::get_if<long>(&cell)) return fmt::format("{}", *count);
-  if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-  return {};
-}
-
 Json json_cell(const Cell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return *number;
   if (const auto* count = std::get_if<long>(&cell)) return *count;
@@ -109,6 +102,12 @@ std::vector<std::string> lines_of(const std::string& text) {
     if (newline == std::string::npos) return lines;
     begin = newline + 1;
   }
+}
+
+std::size_t widest_line(const std::vector<std::string>& lines) {
+  std::size_t width = 0;
+  for (const std::string& line : lines) width = std::max(width, width_of(line));
+  return width;
 }
 
 /// A row with a cell too few or too many is our fault, not the reader's.
@@ -187,7 +186,8 @@ std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
         us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
     return fixed(in_units(column.quantity, *number, us), digits);
   }
-  return printable(table_cell(cell));
+  const auto* const text = std::get_if<std::string>(&cell);
+  return text != nullptr ? printable(*text) : csv_cell(cell, column);
 }
 
 std::string to_plain_table(const Report& report, bool us) {
@@ -198,8 +198,7 @@ std::string to_plain_table(const Report& report, bool us) {
   std::vector<std::size_t> widths;
   for (std::size_t i = 0; i < report.columns.size(); ++i) {
     names.push_back(heading_of(report.columns[i], unit_text(report.columns[i].quantity, us)));
-    std::size_t width = 0;
-    for (const std::string& line : lines_of(names[i])) width = std::max(width, width_of(line));
+    std::size_t width = widest_line(lines_of(names[i]));
     for (const auto& row : report.rows) {
       width = std::max(width, width_of(shortened(cell_text(row, i), TextTable::widest)));
     }
@@ -248,9 +247,7 @@ std::string TextTable::text() const {
   for (const Heading& heading : headings_) {
     heading_lines.push_back(lines_of(heading.text));
     height = std::max(height, heading_lines.back().size());
-    std::size_t width = 0;
-    for (const std::string& line : heading_lines.back()) width = std::max(width, width_of(line));
-    widths.push_back(width);
+    widths.push_back(widest_line(heading_lines.back()));
   }
   std::vector<std::size_t> least = widths;  // a heading and a word stay whole
   for (const auto& row : rows_) {

@@ -386,9 +386,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
     if (season(run).wilting_days > 0) wilting.insert(planting);
   }
   for (const std::string& planting : dry) wilting.erase(planting);
-  if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, "; ")));
-  if (!wilting.empty())
-    say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, "; ")));
+  out += paragraph_of("Went dry", {dry.begin(), dry.end()});
+  out += paragraph_of("Wilted but never went dry", {wilting.begin(), wilting.end()});
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
   for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
   say(fmt::format("All pots together were given about {}{}.", volume_text(total_l, us),
