@@ -160,6 +160,12 @@ constexpr std::size_t columns_on_paper = 9;  // a table of more is left out in p
 
 }  // namespace
 
+void sort_by_value(std::vector<RangeRow>& rows) {
+  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
+    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
+  });
+}
+
 Picture ranges_picture(const Caption& caption, std::string unit, const std::vector<RangeRow>& rows,
                        const std::optional<Date>& from) {
   Json data;
@@ -212,9 +218,7 @@ void add_ranges(Report& report, const Caption& caption, const RangeColumns& colu
     }
     rows.push_back(std::move(one));
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
-    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
-  });
+  sort_by_value(rows);
   report.pictures.push_back(
       ranges_picture(caption, std::string(unit_text(measured.quantity, us)), rows));
 }
@@ -229,8 +233,6 @@ void add_amounts(Report& report, const Caption& caption, Quantity quantity, bool
     if (label.ends_with(" l")) label.resize(label.size() - 2);  // the axis has the unit
     rows.push_back({.label = std::move(label),
                     .value = number_in(cell, column, us),
-                    .low = {},
-                    .high = {},
                     .text = shown_cell(cell, column, us)});
   }
   report.pictures.push_back(ranges_picture(caption, std::string(unit_text(quantity, us)), rows));
