@@ -273,57 +273,42 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   out += trips_differ_text(all);
-  std::vector<std::string> small;
-  for (const AbsenceAnswer& asked : all) {
-    const AbsencePot* const best = asked.smallest();
-    if (best != nullptr && is_small(*best)) small.push_back(printable(asked.own->name));
-  }
-  if (!small.empty()) {
-    say(fmt::format("The smallest pot is less than growing guides accept for the crop: {}.",
-                    fmt::join(small, "; ")));
-  }
-  std::vector<std::string> enough;
-  std::vector<std::string> not_enough;
-  for (const AbsenceAnswer& asked : all) {
-    const AbsencePot& own = asked.result.pots.front();
-    if (own.windows == 0) continue;
-    (passes(own, options.share) ? enough : not_enough).push_back(printable(asked.own->name));
-  }
+  const auto names_if = [&](const auto& belongs) {
+    return names_where(all, belongs, [](A asked) { return printable(asked.own->name); });
+  };
+  out += paragraph_of("The smallest pot is less than growing guides accept for the crop",
+                      names_if([](A asked) {
+                        const AbsencePot* const best = asked.smallest();
+                        return best != nullptr && is_small(*best);
+                      }));
+  const auto passed = [&](A asked) {
+    return own_pot(asked).windows > 0 && passes(own_pot(asked), options.share);
+  };
+  const auto failed = [&](A asked) { return own_pot(asked).windows > 0 && !passed(asked); };
   const auto none_or = [](const std::vector<std::string>& names) {
     return names.empty() ? "none" : fmt::format("{}", fmt::join(names, "; "));
   };
   say(fmt::format("Through at least {} of the past trips {}, in the pot they have: {}. Not: {}.",
-                  share_asked_text(options.share), passed_words(options.line), none_or(enough),
-                  none_or(not_enough)));
-  bool any = false;
-  for (const AbsenceAnswer& asked : all) {
-    const AbsencePot& own = asked.result.pots.front();
-    if (own.windows == 0 || passes(own, options.share)) continue;
-    if (!any) {
-      out +=
-          "\nWhat would have helped on the same trips: the smallest change that is enough, and "
-          "smaller ones.\n";
-    }
-    any = true;
-    say_remedies(printable(asked.own->name), asked.remedies, us, say);
+                  share_asked_text(options.share), passed_words(options.line),
+                  none_or(names_if(passed)), none_or(names_if(failed))));
+  if (std::any_of(all.begin(), all.end(), failed)) {
+    out +=
+        "\nWhat would have helped on the same trips: the smallest change that is enough, and "
+        "smaller ones.\n";
+  }
+  for (A asked : all) {
+    if (failed(asked)) say_remedies(printable(asked.own->name), asked.remedies, us, say);
   }
   return out;
 }
 
 std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
-  std::vector<std::string> shade;
-  std::vector<std::string> beyond;
-  bool any = false;
-  for (const PotHelp& pot : help.pots) {
-    if (pot.visits == 0 || !pot.grows) continue;
-    any = true;
-    if (pot.passes_grouped_in_shade) {
-      shade.push_back(printable(pot.planting->name));
-    } else if (!pot.visits) {
-      beyond.push_back(printable(pot.planting->name));
-    }
-  }
-  if (!any) return "";
+  using P = const PotHelp&;
+  const auto wants = [](P pot) { return pot.visits != 0 && pot.grows; };
+  const auto in_shade = [&](P pot) { return wants(pot) && pot.passes_grouped_in_shade; };
+  const auto name = [](P pot) { return printable(pot.planting->name); };
+  const std::vector<std::string> shade = names_where(help.pots, in_shade, name);
+  if (std::none_of(help.pots.begin(), help.pots.end(), wants)) return "";
   const auto visits_text = [&](int visits) {
     const auto spread = spread_visits(options, visits);
     const auto days = static_cast<int>(spread.size());
@@ -337,14 +322,10 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   if (help.visits > 0) {
     out +=
         paragraph(fmt::format("The fewest visits, spread evenly: {}.", visits_text(help.visits)));
-    std::vector<std::string> each;
-    for (const PotHelp& pot : help.pots) {
-      if (pot.visits.value_or(0) == 0) continue;
-      each.push_back(fmt::format("{} {}", printable(pot.planting->name), *pot.visits));
-    }
-    if (each.size() > 1) {
-      out += paragraph(fmt::format("The fewest for each pot alone: {}.", fmt::join(each, "; ")));
-    }
+    const std::vector<std::string> each = names_where(
+        help.pots, [](P pot) { return pot.visits.value_or(0) != 0; },
+        [&](P pot) { return fmt::format("{} {}", name(pot), *pot.visits); });
+    if (each.size() > 1) out += paragraph_of("The fewest for each pot alone", each);
   }
   if (!shade.empty()) {
     out += paragraph(fmt::format(
@@ -352,11 +333,9 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
         "others then need: {}.",
         fmt::join(shade, "; "), visits_text(help.visits_for_the_rest)));
   }
-  if (!beyond.empty()) {
-    out += paragraph(
-        fmt::format("Not even a daily visit is enough for: {}.", fmt::join(beyond, "; ")));
-  }
-  return out;
+  const auto beyond = [&](P pot) { return wants(pot) && !in_shade(pot) && !pot.visits; };
+  return out +
+         paragraph_of("Not even a daily visit is enough for", names_where(help.pots, beyond, name));
 }
 
 std::string spreads_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,

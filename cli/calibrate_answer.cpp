@@ -233,10 +233,10 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
 
 void add_calibration_notes(const CalibrationResult& result, Report& report) {
   const auto note_few = [&](std::size_t least, std::size_t most, std::string_view what) {
-    std::vector<std::string> few;
-    for (const PotCalibration& pot : result.pots) {
-      if (pot.readings >= least && pot.readings <= most) few.push_back(pot.planting->name);
-    }
+    const std::vector<std::string> few = names_where(
+        result.pots,
+        [&](const PotCalibration& pot) { return pot.readings >= least && pot.readings <= most; },
+        [](const PotCalibration& pot) { return pot.planting->name; });
     if (!few.empty()) report.notes.push_back(fmt::format("{}: {}", what, fmt::join(few, "; ")));
   };
   note_few(0, 1,

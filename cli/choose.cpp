@@ -87,7 +87,7 @@ PotChart chart_of(const Place& place, const ChartRequest& request, const Catalog
   PotChart chart{.place = &place};
   for (const Crop& crop : request.crops) {
     const std::vector<PlantingDay> days = planting_days(crop, request, place);
-    if (days.empty()) chart.not_plantable.push_back(crop.name);
+    if (days.empty()) chart.not_plantable.push_back(crop_in_words(crop.name));
     for (const std::optional<int>& plants : request.plants) {
       for (const PlantingDay& day : days) {
         Planting asked = planting_of(crop, day, request.mix, request.spot, catalogue);

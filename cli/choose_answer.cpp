@@ -87,8 +87,9 @@ std::string cell_text(C cell, bool us) {
 std::string table_text(std::span<const ChartCell> cells, const ChartTerms& terms, bool us) {
   using enum Side;
   std::vector<TextColumn<ChartLine>> columns;
-  columns.push_back(
-      {"crop", left, [](const ChartLine& line) { return printable(line[0].asked->crop.name); }});
+  columns.push_back({"crop", left, [](const ChartLine& line) {
+                       return crop_in_words(line[0].asked->crop.name);
+                     }});
   if (terms.plants) {
     columns.push_back({"plants", right, [](const ChartLine& line) {
                          return fmt::format("{}", line[0].asked->plants);
@@ -119,7 +120,7 @@ std::string pots_text(std::span<const ChartCell> cells, bool us) {
   }
   std::vector<std::string> all;
   for (auto& [mix_l, name] : names) all.push_back(std::move(name));
-  return all.empty() ? "" : fmt::format("Pots: {}.", fmt::join(all, "; "));
+  return paragraph_of("Pots", all);
 }
 
 /// The cells without a pot, by routine: the pot that came nearest and how far it fell short.
@@ -139,11 +140,11 @@ std::string shortfall_text(std::span<const ChartCell> cells, std::size_t routine
                               days_in_words(nearest.worst.summary.wilting_days),
                               only_young(nearest) ? ", all before its roots fill it" : ""));
   }
-  if (all.empty()) return "";
-  return fmt::format(
-      "Not enough if watered {} (pot that came nearest, wilting days in its worst "
-      "summer): {}.",
-      printable(cells[routine].asked->routine.text), fmt::join(all, "; "));
+  return paragraph_of(
+      fmt::format(
+          "Not enough if watered {} (pot that came nearest, wilting days in its worst summer)",
+          printable(cells[routine].asked->routine.text)),
+      all);
 }
 
 /// Bigger pots that are not enough although the one in the chart is; empty without any.
@@ -158,11 +159,10 @@ std::string bigger_text(std::span<const ChartCell> cells) {
     all.push_back(fmt::format("{}, {}: {}", planting_in_words(*cell.asked),
                               printable(cell.asked->routine.text), fmt::join(pots, ", ")));
   }
-  if (all.empty()) return "";
-  return fmt::format(
+  return paragraph_of(
       "Bigger and yet not enough, as a taller mix drains further and a bigger pot grows a bigger "
-      "plant (wiltline compare has each): {}.",
-      fmt::join(all, "; "));
+      "plant (wiltline compare has each)",
+      all);
 }
 
 /// What to do for those that wilt in their first weeks, and for how long at most; empty without
@@ -176,15 +176,10 @@ std::string first_weeks_of(std::span<const ChartCell> cells) {
     longest_days = std::max(longest_days, pot->worst.summary.settling_in.days);
   }
   if (longest_days == 0) return "";
-  return fmt::format(
+  return paragraph(fmt::format(
       "*: enough only from when roots hold half the mix, at most {} weeks after planting. Until "
       "then water it daily; if you come daily already, shade it or come once more. {}",
-      (longest_days + days_a_week - 1) / days_a_week, young_roots_text());
-}
-
-/// A paragraph; nothing of an empty text.
-std::string paragraph_if(const std::string& text) {
-  return text.empty() ? "" : paragraph(text);
+      (longest_days + days_a_week - 1) / days_a_week, young_roots_text()));
 }
 
 }  // namespace
@@ -255,12 +250,11 @@ std::string choose_text(const std::vector<PotChart>& charts, const ChartTerms& t
       const Planting& any = *cells.front().asked;
       out += fmt::format("{}, {}, {}\n\n", printable(any.mix.name), printable(any.spot.name),
                          printable(terms.pots));
-      out += table_text(cells, terms, us) + '\n' + paragraph_if(pots_text(cells, us));
+      out += table_text(cells, terms, us) + '\n' + pots_text(cells, us);
       for (std::size_t i = 0; i < terms.routines; ++i) {
-        out += paragraph_if(shortfall_text(cells, i, terms.routines, us));
+        out += shortfall_text(cells, i, terms.routines, us);
       }
-      out += paragraph_if(bigger_text(cells));
-      out += paragraph_if(first_weeks_of(cells));
+      out += bigger_text(cells) + first_weeks_of(cells);
     }
     if (!chart.not_plantable.empty()) {
       out += paragraph(fmt::format("No month here suits {} (--plantings says when you plant).",

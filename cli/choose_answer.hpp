@@ -15,7 +15,7 @@ struct PotChart {
   std::vector<Planting> asked{};  // a cell each; the routines turn fastest
   std::vector<Planting> candidates{};
   std::vector<ChosenPot> cells{};
-  std::vector<std::string> not_plantable{};  // crops
+  std::vector<std::string> not_plantable{};  // crops, in words
 };
 
 /// A cell of a chart.

@@ -236,9 +236,7 @@ void add_compare_picture(const std::vector<ComparedChoice>& choices, const Diffe
     if (row.value) row.text = fmt::format("{} d, {}", rough(*row.value), row.text);
     rows.push_back(std::move(row));
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
-    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
-  });
+  sort_by_value(rows);
   report.answer =
       fmt::format("{} of {} choices {} enough: no wilting day in any summer once settled in.",
                   enough, choices.size(), enough == 1 ? "is" : "are");

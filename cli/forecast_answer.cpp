@@ -169,7 +169,6 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::vector<std::string> tomorrow;
   std::vector<std::string> thirsty;
   std::vector<std::string> dry;
-  std::vector<std::string> feed;
   using enum Side;
   const std::vector<TextColumn<PlantingForecast>> columns{
       {"planting", left, [](P pot) { return shown_name(*pot.planting); }},
@@ -203,21 +202,18 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
     }
-    if (pot.feed_due) feed.push_back(name);
   }
   std::string out;
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
-  if (!dry_now.empty()) say(fmt::format("Dry now, water at once: {}.", listed(dry_now)));
+  out += paragraph_of("Dry now, water at once", dry_now, ", ");
   say(fmt::format("Water today: {}; tomorrow: {}.", listed(today), listed(tomorrow)));
-  if (!dry.empty()) {
-    say(fmt::format("Dry before the next visit if nothing is done: {}.", listed(dry)));
-  }
-  if (!thirsty.empty()) {
-    say(fmt::format("Short of water before the next visit, but not dry by then: {}.",
-                    listed(thirsty)));
-  }
+  out += paragraph_of("Dry before the next visit if nothing is done", dry, ", ");
+  out += paragraph_of("Short of water before the next visit, but not dry by then", thirsty, ", ");
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';
+  const std::vector<std::string> feed = names_where(
+      result.pots, [](P pot) { return pot.feed_due; },
+      [](P pot) { return shown_name(*pot.planting); });
   if (!feed.empty()) {
     say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));
   }
@@ -229,10 +225,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                                   shown_name(*pot.planting)));
       }
     }
-    if (!inputs.empty()) {
-      say(fmt::format("What matters most for the time, of all that is not known exactly: {}.",
-                      fmt::join(inputs, "; ")));
-    }
+    out += paragraph_of("What matters most for the time, of all that is not known exactly",
+                        {inputs.begin(), inputs.end()});
     for (const PlantingForecast& pot : result.pots) {
       if (pot.waterless_members == 0) continue;
       say(fmt::format("{}: {}.", shown_name(*pot.planting),

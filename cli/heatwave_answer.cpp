@@ -65,14 +65,10 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
   out += '\n';
 
   const auto tell = [&](std::string_view what, const auto& belongs) {
-    std::vector<std::string> names;
-    for (const HeatwavePot& pot : answer.result.pots) {
-      if (belongs(pot)) names.push_back(choice_text(*pot.planting, differ));
-    }
-    if (names.empty()) return;
+    const std::vector<std::string> names = names_where(
+        answer.result.pots, belongs, [&](H pot) { return choice_text(*pot.planting, differ); });
     const bool all = names.size() > 1 && names.size() == answer.result.pots.size();
-    const std::string who = all ? "all of them" : fmt::format("{}", fmt::join(names, "; "));
-    out += paragraph(fmt::format("{}: {}.", what, who));
+    out += paragraph_of(what, all ? std::vector<std::string>{"all of them"} : names);
   };
   const auto tell_enough = [&](const std::string& what, const auto& visits) {
     for (const bool stressed : {false, true}) {

@@ -73,10 +73,7 @@ void remove_if_stopped(const std::string& path) {
     file.is_begun = 1;
     break;
   }
-  // A signal that whoever started the program has had ignored (nohup) stays so.
-  for (const int signal : ending_signals) {
-    if (std::signal(signal, remove_begun_files) == SIG_IGN) std::signal(signal, SIG_IGN);
-  }
+  handle_ending_signals(remove_begun_files);
 }
 
 void forget(const std::string& path) {
@@ -86,6 +83,12 @@ void forget(const std::string& path) {
 }
 
 }  // namespace
+
+void handle_ending_signals(void (*handler)(int)) {
+  for (const int signal : ending_signals) {
+    if (std::signal(signal, handler) == SIG_IGN) std::signal(signal, SIG_IGN);
+  }
+}
 
 Written write_all(int descriptor, std::string_view text) {
   while (!text.empty()) {

@@ -56,6 +56,10 @@ enum class Written { all, reader_gone, failed };
 /// What could not be done with a file, for the reason in errno.
 [[nodiscard]] WriteError cannot(const std::string& path, const char* doing);
 
+/// Has the signals that end the program (SIGINT, SIGTERM, SIGHUP) handled; one that whoever started
+/// it has had ignored (nohup) stays so.
+void handle_ending_signals(void (*handler)(int));
+
 /// Where a path leads, links followed, also a link whose file is not there yet.
 [[nodiscard]] std::string end_of_links(const std::string& path);
 

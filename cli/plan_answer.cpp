@@ -53,6 +53,12 @@ std::string amount_range(W one, bool us) {
   return give.p90 < least_given_l ? "-" : volume_range_text(give.p10, give.p90, us);
 }
 
+/// What the routine gives, in the unit of that range.
+std::string amount_beside_range(W one, bool us) {
+  const Spread& give = one.give_l;
+  return give.p50 < least_given_l ? "-" : volume_text_beside(give.p50, give.p90, us);
+}
+
 /// A box to tick, unless there is nothing to do but to know of it.
 std::string_view box(W one) {
   return one.give_l.p90 >= least_given_l || one.feed_due ? "[ ]" : "";
@@ -116,7 +122,7 @@ std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
   const std::vector<TextColumn<PlannedWatering>> columns{
       {"", left, [](W one) { return std::string(box(one)); }},
       {"planting", left, [](W one) { return shown_name(*one.planting); }},
-      {"give", right, [&](W one) { return amount_text(one.give_l.p50, layout.us); }},
+      {"give", right, [&](W one) { return amount_beside_range(one, layout.us); }},
       {"8 in 10\ntimes", right, [&](W one) { return amount_range(one, layout.us); }},
       {"lasts to\nthe next", right, [](W one) { return yes_no(one.lasts_to_next()); }},
       {"feed", right, [](W one) { return one.feed_due ? "yes" : "-"; }},
@@ -125,13 +131,17 @@ std::string visit_table(AtOneVisit rows, const PlanLayout& layout) {
          text_table(columns, std::vector<PlannedWatering>(rows.begin(), rows.end()));
 }
 
-std::string warning_text(const WeatherWarning& warning, bool us) {
+std::string names_of(const std::vector<const Planting*>& plantings) {
   std::vector<std::string> names;
-  for (const Planting* planting : warning.plantings) names.push_back(printable(planting->name));
+  for (const Planting* planting : plantings) names.push_back(printable(planting->name));
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+std::string warning_text(const WeatherWarning& warning, bool us) {
   return fmt::format(
       "{} on {} ({:.0f} {}): {} {}.", warning.frost ? "Frost" : "Heat", date_in_words(warning.date),
       in_units(temperature_c, warning.temperature_c, us), unit_text(temperature_c, us),
-      warning.frost ? "cover or take in" : "shade the pots of", fmt::join(names, ", "));
+      warning.frost ? "cover or take in" : "shade the pots of", names_of(warning.plantings));
 }
 
 }  // namespace
@@ -149,10 +159,9 @@ std::string unforeseen_text(const PlanResult& result, const ForecastOptions& opt
     return fmt::format("{} In {} no night at this time was too cold for these pots.", text,
                        counted(nights.years, "past year"));
   }
-  std::vector<std::string> names;
-  for (const Planting* planting : nights.plantings) names.push_back(printable(planting->name));
   return fmt::format("{} In {} of {} a night at this time was too cold for: {}.", text,
-                     nights.with_frost, counted(nights.years, "past year"), fmt::join(names, ", "));
+                     nights.with_frost, counted(nights.years, "past year"),
+                     names_of(nights.plantings));
 }
 
 Table<PlannedWatering> plan_table() {
@@ -171,7 +180,7 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
     const Spread& give = one.give_l;
     std::string amount;
     if (give.p50 >= least_given_l) {
-      amount = volume_text(give.p50, us);
+      amount = volume_text_beside(give.p50, give.p90, us);
       const std::string range = volume_range_text(give.p10, give.p90, us);
       if (range != amount) amount += fmt::format(" (8 in 10 times {})", range);
     }
@@ -233,8 +242,9 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     for (W one : rows) {
       std::string line = shown_name(*one.planting);
       if (one.give_l.p90 > 0.0) {
-        line += fmt::format(": {} ({})", volume_text(one.give_l.p50, layout.us),
-                            amount_range(one, layout.us));
+        line +=
+            fmt::format(": {} ({})", volume_text_beside(one.give_l.p50, one.give_l.p90, layout.us),
+                        amount_range(one, layout.us));
       }
       if (one.feed_due) line += ", with feed";
       if (!one.lasts_to_next()) line += "; will not last to the next visit";

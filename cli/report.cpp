@@ -103,6 +103,12 @@ std::vector<std::string> lines_of(const std::string& text) {
   }
 }
 
+std::size_t widest_line(const std::vector<std::string>& lines) {
+  std::size_t width = 0;
+  for (const std::string& line : lines) width = std::max(width, width_of(line));
+  return width;
+}
+
 /// A row with a cell too few or too many is our fault, not the reader's.
 void check_width(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
   if (row.size() != columns.size()) {
@@ -190,8 +196,7 @@ std::string to_plain_table(const Report& report, bool us) {
   std::vector<std::size_t> widths;
   for (std::size_t i = 0; i < report.columns.size(); ++i) {
     names.push_back(heading_of(report.columns[i], unit_text(report.columns[i].quantity, us)));
-    std::size_t width = 0;
-    for (const std::string& line : lines_of(names[i])) width = std::max(width, width_of(line));
+    std::size_t width = widest_line(lines_of(names[i]));
     for (const auto& row : report.rows) {
       width = std::max(width, width_of(shortened(cell_text(row, i), TextTable::widest)));
     }
@@ -240,9 +245,7 @@ std::string TextTable::text() const {
   for (const Heading& heading : headings_) {
     heading_lines.push_back(lines_of(heading.text));
     height = std::max(height, heading_lines.back().size());
-    std::size_t width = 0;
-    for (const std::string& line : heading_lines.back()) width = std::max(width, width_of(line));
-    widths.push_back(width);
+    widths.push_back(widest_line(heading_lines.back()));
   }
   std::vector<std::size_t> least = widths;  // a heading and a word stay whole
   for (const auto& row : rows_) {

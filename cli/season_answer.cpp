@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <set>
-#include <tuple>
 
 #include "delivery.hpp"
 #include "in_order.hpp"
@@ -34,6 +33,28 @@ constexpr Column<std::vector<Remedy>> remedy_list[]{
      "changes that help, joined by ;, with wilting days of all seasons here before and after",
      [](R remedies) { return remedies_in_a_cell(remedies); }},
 };
+
+/// Of the rows with one `key` the one that is highest by `height`, in the order in which the keys
+/// come; rows that do not belong are left out.
+template <typename Row, typename Key, typename Height, typename Belongs>
+std::vector<const Row*> highest_of_each(const std::vector<Row>& rows, const Key& key,
+                                        const Height& height, const Belongs& belongs) {
+  std::vector<const Row*> highest;
+  for (const Row& row : rows) {
+    if (!belongs(row)) continue;
+    const auto known = std::find_if(highest.begin(), highest.end(),
+                                    [&](const Row* other) { return key(*other) == key(row); });
+    if (known == highest.end()) {
+      highest.push_back(&row);
+    } else if (height(row) > height(**known)) {
+      *known = &row;
+    }
+  }
+  return highest;
+}
+
+/// All rows belong.
+constexpr auto all = [](const auto&) { return true; };
 
 /// "plain (3 days); mulched (1 day)": plantings and their days of a kind, each by its worst season;
 /// empty without any.
@@ -105,30 +126,22 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
 /// What plantings that wilted while settling in need in their first weeks: of each the season with
 /// most such days.
 std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
-  std::vector<const SeasonResult*> worst;
-  for (const Run& run : runs) {
-    if (run.result.summary.settling_in.wilting_days == 0) continue;
-    const auto known = std::find_if(worst.begin(), worst.end(), [&](const SeasonResult* other) {
-      return other->planting->name == run.result.planting->name;
-    });
-    if (known == worst.end()) {
-      worst.push_back(&run.result);
-    } else if (run.result.summary.settling_in.wilting_days >
-               (*known)->summary.settling_in.wilting_days) {
-      *known = &run.result;
-    }
-  }
+  const auto wilting = [](const Run& run) { return run.result.summary.settling_in.wilting_days; };
+  const auto worst = highest_of_each(
+      runs, [](const Run& run) { return std::string_view(run.result.planting->name); }, wilting,
+      [&](const Run& run) { return wilting(run) > 0; });
   std::vector<std::string> sentences;
   for (const bool daily : {false, true}) {
     std::string pots;
-    for (const SeasonResult* result : worst) {
-      if (comes_daily(result->planting->routine) != daily) continue;
-      const SettlingIn& apart = result->summary.settling_in;
+    for (const Run* run : worst) {
+      const SeasonResult& result = run->result;
+      if (comes_daily(result.planting->routine) != daily) continue;
+      const SettlingIn& apart = result.summary.settling_in;
       pots += fmt::format(
-          "{}{} {} ({} wilting{})", pots.empty() ? "" : "; ", printable(result->planting->name),
+          "{}{} {} ({} wilting{})", pots.empty() ? "" : "; ", printable(result.planting->name),
           apart.settled ? "until " + date_in_words(*apart.settled) : std::string("to its end"),
           days_in_words(apart.wilting_days),
-          several_seasons(runs) ? fmt::format(" in {}, the worst season", year_of(result->first))
+          several_seasons(runs) ? fmt::format(" in {}, the worst season", year_of(result.first))
                                 : "");
     }
     if (pots.empty()) continue;
@@ -218,19 +231,16 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   std::set<int> years;
   double total_l = 0.0;
   bool saucers = false;
-  std::vector<Run> thirstiest;  // of each planting its season of highest use
   for (const Run& run : runs) {
     years.insert(year_of(run.result.first));
     total_l += season(run).watered_l * run.result.planting->count;
     saucers = saucers || run.result.planting->saucer_l > 0.0;
-    const auto known = std::find_if(thirstiest.begin(), thirstiest.end(), [&](const Run& other) {
-      return other.result.planting == run.result.planting && other.record == run.record;
-    });
-    if (known == thirstiest.end()) {
-      thirstiest.push_back(run);
-    } else if (season(run).peak_use_l_day > season(*known).peak_use_l_day) {
-      *known = run;
-    }
+  }
+  std::vector<Run> thirstiest;
+  for (const Run* run : highest_of_each(
+           runs, [](const Run& one) { return std::pair(one.result.planting, one.record); },
+           [&](const Run& one) { return season(one).peak_use_l_day; }, all)) {
+    thirstiest.push_back(*run);
   }
   const TextColumn<Run> name{"planting", left,
                              [](const Run& run) { return shown_name(*run.result.planting); }};
@@ -281,15 +291,12 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   std::set<std::string> wilting;
   for (const Run& run : runs) {
     const std::string planting = printable(run.result.planting->name);
-    if (run.result.summary.dry_days > 0)
-      dry.insert(planting);
-    else if (run.result.summary.wilting_days > 0)
-      wilting.insert(planting);
+    if (season(run).dry_days > 0) dry.insert(planting);
+    if (season(run).wilting_days > 0) wilting.insert(planting);
   }
   for (const std::string& planting : dry) wilting.erase(planting);
-  if (!dry.empty()) say(fmt::format("Went dry: {}.", fmt::join(dry, "; ")));
-  if (!wilting.empty())
-    say(fmt::format("Wilted but never went dry: {}.", fmt::join(wilting, "; ")));
+  out += paragraph_of("Went dry", {dry.begin(), dry.end()});
+  out += paragraph_of("Wilted but never went dry", {wilting.begin(), wilting.end()});
   if (dry.empty() && wilting.empty()) say("No pot wilted or went dry once settled in.");
   for (const std::string& sentence : first_weeks_sentences(runs)) say(sentence);
   say(fmt::format("All pots together were given about {}{}.", volume_text(total_l, us),
@@ -304,9 +311,8 @@ std::string season_table_text(const std::vector<Run>& runs, const Layout& layout
   say("Soluble feed: every 7 to 14 days from about three weeks after planting, less often for "
       "small plants; the label comes first.");
   out += '\n';
-  say("Stress: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
-      "draw enough, expect damage. A day counts if it got there at any hour, from when roots "
-      "hold half the mix.");
+  say(stress_wilting_dry_text() +
+      " A day counts if it got there at any hour, from when roots hold half the mix.");
   say("Amounts are for one pot of each row. \"Water once it has used\" is for a full-grown plant: "
       "used more than that, its growth slows. A week at peak: waterings in the thirstiest weeks. "
       "Longest gap: the longest the pot went between waterings or good rains.");
@@ -340,22 +346,18 @@ std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedi
 
 std::string spreads_text(const std::vector<SeasonRow>& rows, const DrawOptions& draws, bool us) {
   std::string out = '\n' + paragraph(draws_text(draws));
-  const auto key = [](const SeasonRow& row) {
-    return std::tuple(row.spread->wilting_days.p90, row.spread->watered_l.p90);
-  };
-  std::map<const Planting*, const SeasonRow*> worst;
-  std::vector<const Planting*> order;
-  for (const SeasonRow& row : rows) {
-    const auto [entry, is_new] = worst.emplace(row.run->result.planting, &row);
-    if (is_new) order.push_back(entry->first);
-    if (key(row) > key(*entry->second)) entry->second = &row;
-  }
-  for (const Planting* planting : order) {
-    const SeasonRow& row = *worst.at(planting);
+  const auto worst = highest_of_each(
+      rows, [](const SeasonRow& row) { return row.run->result.planting; },
+      [](const SeasonRow& row) {
+        return std::pair(row.spread->wilting_days.p90, row.spread->watered_l.p90);
+      },
+      all);
+  for (const SeasonRow* row : worst) {
+    const SeasonResult& result = row->run->result;
     const std::string season =
-        rows.size() > order.size() ? fmt::format(" in {}", year_of(row.run->result.first)) : "";
-    out += paragraph(fmt::format("{}{}: {}.", printable(planting->name), season,
-                                 spread_text(*row.spread, draws, us)));
+        rows.size() > worst.size() ? fmt::format(" in {}", year_of(result.first)) : "";
+    out += paragraph(fmt::format("{}{}: {}.", printable(result.planting->name), season,
+                                 spread_text(*row->spread, draws, us)));
   }
   return out;
 }

@@ -75,7 +75,7 @@ void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
     if (record != nullptr && record != row.record) add_picture(*record);
     record = row.record;
     periods.push_back(row.length == PeriodLength::month
-                          ? fmt::format("{} {}", month_name(month_of(row.sums.first)).substr(0, 3),
+                          ? fmt::format("{} {}", short_month_name(month_of(row.sums.first)),
                                         year_of(row.sums.first))
                           : date_in_words(row.sums.first));
     asked.values.push_back(row.sums.asked_waterings);
@@ -120,10 +120,9 @@ std::string period_table_text(const std::vector<PeriodRow>& rows, bool weather,
       "Asked for: how often a pot would have been watered by somebody who comes the moment its "
       "plant starts to run short, and waters until it drains. Watered: what the routine did; a "
       "routine by the clock gives more often than asked, or too late.");
-  out += paragraph(
-      "Stress: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots cannot "
-      "draw enough, expect damage. Days count from when roots hold half the mix; of the whole "
-      "garden they are days of single pots, added up.");
+  out += paragraph(stress_wilting_dry_text() +
+                   " Days count from when roots hold half the mix; of the whole garden they are "
+                   "days of single pots, added up.");
   return out + notes_text(report);
 }
 

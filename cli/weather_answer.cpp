@@ -104,7 +104,7 @@ void add_months_picture(const WeatherRecord& record, const std::vector<Reference
     const auto of_a_month = [&](double mm, int of_days) {
       return in_units(water_depth_mm, mm / of_days * days_a_month, us);
     };
-    names.emplace_back(month_name(static_cast<unsigned>(i + 1)).substr(0, 3));
+    names.emplace_back(short_month_name(static_cast<unsigned>(i + 1)));
     rain_known = rain_known && gauged[i] > 0;
     fell.values.push_back(rain_known ? of_a_month(rain[i], gauged[i]) : 0.0);
     would.values.push_back(of_a_month(et0[i], days[i]));

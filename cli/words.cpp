@@ -9,6 +9,8 @@
 #include <string_view>
 #include <variant>
 
+#include "input_words.hpp"
+#include "wiltline/base/csv.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 
 namespace wiltline::cli {
@@ -24,8 +26,9 @@ VolumeUnit volume_unit(double litres, bool us) {
   constexpr double ml_per_l = 1000.0;
   constexpr double fl_oz_per_gallon = 128.0;
   constexpr double rounds_to_one = 0.995;
+  constexpr double rounds_to_half = 0.495;
   const double per_litre = in_units(Quantity::litres, 1.0, us);
-  if (litres <= 0.0 || litres * per_litre >= rounds_to_one) {
+  if (litres <= 0.0 || litres * per_litre >= (us ? rounds_to_half : rounds_to_one)) {
     return {unit_text(Quantity::litres, us), per_litre};
   }
   return us ? VolumeUnit{"fl oz", per_litre * fl_oz_per_gallon} : VolumeUnit{"mL", ml_per_l};
@@ -58,6 +61,11 @@ std::string volume_range_text(double low_l, double high_l, bool us) {
   return fmt::format("{}{} {}", low == high ? "" : low + "–", high, unit.name);
 }
 
+std::string volume_text_beside(double litres, double high_l, bool us) {
+  const VolumeUnit unit = volume_unit(high_l, us);
+  return fmt::format("{} {}", rough(litres * unit.per_litre), unit.name);
+}
+
 std::string use_text(double litres, bool us) {
   const Ranged range = range_of_use(litres);
   return volume_range_text(range.low, range.high, us);
@@ -70,11 +78,14 @@ std::string_view month_name(unsigned month) {
   return names[month - 1];
 }
 
+std::string_view short_month_name(unsigned month) {
+  constexpr std::size_t letters = 3;
+  return month_name(month).substr(0, letters);
+}
+
 std::string date_in_words(Date date) {
-  constexpr std::size_t short_name = 3;
   const std::chrono::year_month_day civil{date};
-  return fmt::format("{} {}", static_cast<unsigned>(civil.day()),
-                     month_name(month_of(date)).substr(0, short_name));
+  return fmt::format("{} {}", static_cast<unsigned>(civil.day()), short_month_name(month_of(date)));
 }
 
 std::string full_date_in_words(Date date) {
@@ -126,6 +137,12 @@ std::string crop_in_words(std::string_view crop) {
   return words;
 }
 
+std::string paragraph_of(std::string_view what, const std::vector<std::string>& names,
+                         std::string_view between) {
+  if (names.empty()) return "";
+  return paragraph(fmt::format("{}: {}.", what, fmt::join(names, between)));
+}
+
 std::string count_or_dash(int count) {
   return count == 0 ? "-" : fmt::format("{}", count);
 }
@@ -144,6 +161,12 @@ std::string_view part_of_day(double clock_h) {
   if (clock_h < 5.0 || clock_h >= 22.0) return "night";
   if (clock_h < 12.0) return "morning";
   return clock_h < 18.0 ? "afternoon" : "evening";
+}
+
+std::string stress_wilting_dry_text() {
+  return "Stress: growth slows. Wilting: leaves droop by day and usually recover. Dry: roots "
+         "cannot "
+         "draw enough, expect damage.";
 }
 
 std::string two_figures_text() {
@@ -165,74 +188,9 @@ std::string standing_water_text() {
 }
 
 std::string input_in_words(const std::string& name) {
-  static constexpr std::pair<std::string_view, std::string_view> known[]{
-      {"refill_share", "how fully a hose rewets the mix"},
-      {"lower_limit_suction_kpa", "how hard roots can draw"},
-      {"wilting_line", "how dry the mix is when leaves droop"},
-      {"dry_line", "how dry the mix is when roots fail"},
-      {"night_share_least", "water used at night"},
-      {"night_share_most", "water used at night"},
-      {"night_share_per_air_mm", "water used at night"},
-      {"drained_share", "how much of each watering drains away"},
-      {"first_uptake", "how well dry mix takes up water"},
-      {"interception_mm_per_lai", "rain held by the leaves"},
-      {"interception_max_mm", "rain held by the leaves"},
-      {"top_evaporation_coefficient", "evaporation from the top of the mix"},
-      {"under_canopy_floor", "evaporation under the leaves"},
-      {"canopy_light_extinction", "how much the leaves shade the mix"},
-      {"top_layer_cm", "depth of the top that dries first"},
-      {"single_store_depth_cm", "depth of very shallow pots"},
-      {"mulch_factor", "how much a mulch keeps in"},
-      {"mulch_store_mm", "water a mulch holds"},
-      {"tight_wall_factor", "evaporation from walls of pots in a group"},
-      {"closure_free", "how close a group must stand to count as one"},
-      {"leaf_extinction", "how much leaves shade each other"},
-      {"leaf_area_per_reference", "water use of a leaf in dry wind"},
-      {"air_area_limit", "how much leaf the wind reaches"},
-      {"ceiling", "the most a plant can use"},
-      {"diffuse_area_factor", "light from the sky on the plant's sides"},
-      {"lowest_beam_elevation_deg", "low sun on the plant's side"},
-      {"air_term_vpd_kpa", "how dry air must be for leaves to close"},
-      {"depletion_fraction_floor", "how much water comes easily"},
-      {"pot_limit_exponent", "how much a small pot limits the plant"},
-      {"root_fill_days", "how fast roots fill the pot"},
-      {"wicking_height_cm", "how high a reservoir wets the mix"},
-      {"demand_delay_h", "the hour at which plants use most"},
-      {"air_dry_share", "how dry a mix gets at the air"},
-      {"leaf_harvest_share", "how small picking keeps the plant"},
-      {"pruned_leaf_share", "leaf left after cutting back"},
-      {"hardened_leaf_share", "leaf of a plant raised dry"},
-      {"leaf_per_root_ball", "leaf a transplant brings"},
-      {"leaf_curve_steepness", "how fast the plant grows"},
-      {"leaf_curve_middle", "when the plant grows"},
-      {"coarse_shrinkage", "how much the mix settles"},
-      {"overcast_clearness", "how much of the sun is direct"},
-      {"clear_clearness", "how much of the sun is direct"},
-      {"clear_diffuse_share", "how much of the sun is direct"},
-      {"finger_dry_suction_kpa", "how dry the top is when it feels dry"},
-      {"root_depth_decline", "how far down roots draw"},
-      {"root_exchange_days", "how fast water moves to the roots"},
-      {"transplant_leaf_limit", "leaf a transplant brings"},
-      {"beam_transmittance", "how much of the sun is direct"},
-      {"crown size", "the plant's size"},
-      {"leaf area", "the plant's leaf area"},
-      {"days to full canopy", "how soon the plant is full-grown"},
-      {"depletion fraction", "how much water comes easily"},
-      {"preferred litres", "the pot size the crop likes"},
-      {"sky view", "how much sky the spot sees"},
-      {"reflected sun", "sun thrown back by paving or wall"},
-      {"warm surfaces", "heat from paving or wall"},
-      {"wind share", "wind at the spot"},
-      {"rain share", "rain at the spot"},
-      {"advection", "warm dry air at the spot"},
-      {"closure", "how close the pots stand"},
-      {"wall evaporation", "evaporation through the pot's wall"},
-      {"pot volume", "how much mix the pot really holds"},
-      {"re-wetting limit", "how dry the mix is when it sheds water"},
-      {"surface drying", "how fast the top dries"},
-      {"shrinkage of the mix", "how much the mix settles"}};
-  for (const auto& [of_table, said] : known) {
-    if (name == of_table) return std::string(said);
+  const CsvTable known(input_words().at("input_words.csv"));
+  for (std::size_t row = 0; row < known.rows(); ++row) {
+    if (known.cell(row, 0) == name) return std::string(known.cell(row, 1));
   }
   std::string words = name;
   std::replace(words.begin(), words.end(), '_', ' ');

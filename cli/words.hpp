@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "wiltline/base/date.hpp"
 #include "wiltline/garden/planting.hpp"
@@ -16,16 +17,20 @@ namespace wiltline::cli {
 /// A range as it is.
 [[nodiscard]] std::string rough_range(double low, double high);
 
-/// An amount in two digits with its unit behind it: litres (us: gallons), below one of them mL
-/// (fl oz), such as 4.5 L, 320 mL. In a table too: its columns hold both.
+/// An amount in two digits with its unit behind it: litres, below one of them mL, such as 4.5 L,
+/// 320 mL; us: gallons, below half of one fl oz. In a table too: its columns hold both.
 [[nodiscard]] std::string volume_text(double litres, bool us);
 /// A range in the unit of its upper end, such as 0.8–1.3 L; one amount if both ends read alike.
 [[nodiscard]] std::string volume_range_text(double low_l, double high_l, bool us);
+/// An amount in the unit of the range it stands beside, whose upper end is `high_l`.
+[[nodiscard]] std::string volume_text_beside(double litres, double high_l, bool us);
 /// A use as the two figures between which it lies in 8 cases of 10.
 [[nodiscard]] std::string use_text(double litres, bool us);
 
 /// The name of a month, 1 to 12.
 [[nodiscard]] std::string_view month_name(unsigned month);
+/// The same in three letters.
+[[nodiscard]] std::string_view short_month_name(unsigned month);
 
 /// A day without its year, such as 14 Jul.
 [[nodiscard]] std::string date_in_words(Date date);
@@ -60,6 +65,20 @@ namespace wiltline::cli {
 /// tomato".
 [[nodiscard]] std::string crop_in_words(std::string_view crop);
 
+/// The names of those for which `belongs` is true, each as `named` has it.
+template <typename Row, typename Belongs, typename Name>
+[[nodiscard]] std::vector<std::string> names_where(const std::vector<Row>& rows,
+                                                   const Belongs& belongs, const Name& named) {
+  std::vector<std::string> names;
+  for (const Row& row : rows) {
+    if (belongs(row)) names.push_back(named(row));
+  }
+  return names;
+}
+/// A paragraph that says something of names: "Went dry: basil; sage."; nothing without any.
+[[nodiscard]] std::string paragraph_of(std::string_view what, const std::vector<std::string>& names,
+                                       std::string_view between = "; ");
+
 /// A count in a table: none is a dash.
 [[nodiscard]] std::string count_or_dash(int count);
 
@@ -67,6 +86,9 @@ namespace wiltline::cli {
 
 /// What goes with every answer that people may water by. `before`: you water, you leave.
 [[nodiscard]] std::string caution_text(std::string_view before);
+
+/// What days of stress, of wilting and dry ones are.
+[[nodiscard]] std::string stress_wilting_dry_text();
 
 /// What an amount of use given as two figures means.
 [[nodiscard]] std::string two_figures_text();

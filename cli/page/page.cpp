@@ -160,6 +160,12 @@ constexpr std::size_t columns_on_paper = 9;  // a table of more is left out in p
 
 }  // namespace
 
+void sort_by_value(std::vector<RangeRow>& rows) {
+  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
+    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
+  });
+}
+
 Picture ranges_picture(const Caption& caption, std::string unit, const std::vector<RangeRow>& rows,
                        const std::optional<Date>& from) {
   Json data;
@@ -212,9 +218,7 @@ void add_ranges(Report& report, const Caption& caption, const RangeColumns& colu
     }
     rows.push_back(std::move(one));
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
-    return a.value.value_or(-1.0) > b.value.value_or(-1.0);
-  });
+  sort_by_value(rows);
   report.pictures.push_back(
       ranges_picture(caption, std::string(unit_text(measured.quantity, us)), rows));
 }
@@ -229,8 +233,6 @@ void add_amounts(Report& report, const Caption& caption, Quantity quantity, bool
     if (label.ends_with(" l")) label.resize(label.size() - 2);  // the axis has the unit
     rows.push_back({.label = std::move(label),
                     .value = number_in(cell, column, us),
-                    .low = {},
-                    .high = {},
                     .text = shown_cell(cell, column, us)});
   }
   report.pictures.push_back(ranges_picture(caption, std::string(unit_text(quantity, us)), rows));
@@ -269,7 +271,7 @@ void add_daily_bars(Report& report, const Caption& caption,
     const auto* const date = std::get_if<Date>(&row[*date_at]);
     if (date == nullptr) continue;
     const std::string key =
-        by_day ? date_in_words(*date) : std::string(month_name(month_of(*date)).substr(0, 3));
+        by_day ? date_in_words(*date) : std::string(short_month_name(month_of(*date)));
     const auto [entry, is_new] = place.emplace(key, categories.size());
     if (is_new) {
       categories.push_back(key);
@@ -417,23 +419,13 @@ std::string to_page(const Report& report, const std::string& text, bool us) {
       report.columns.size() > columns_on_paper ? "screen" : "", table_html(report, us),
       meanings_html(report, us));
   const std::string title = report.title.empty() ? "wiltline " + report.command : report.title;
+  using fmt::arg;
   return fmt::format(
-      "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<meta name=\"color-scheme\" content=\"light dark\">\n"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'; script-src 'unsafe-inline'; img-src data:\">\n"
-      "<link rel=\"icon\" href=\"data:,\">\n"
-      "<title>{}</title>\n<style>\n{}</style>\n</head>\n<body>\n<main>\n"
-      "<h1>{}</h1>\n<p class=\"asked\">Asked: <code>{}</code></p>\n{}</main>\n"
-      "<footer><p>{}</p><p>Made by wiltline {}. The pictures are drawn by the library D3.</p>\n"
-      "<details><summary>Licence of D3</summary><pre class=\"scroll\" tabindex=\"0\" "
-      "role=\"region\" aria-label=\"licence of D3\">{}</pre></details></footer>\n"
-      "<script type=\"application/json\" id=\"pictures\">[{}]</script>\n<script>{}</script>\n"
-      "<script>{}</script>\n</body>\n</html>\n",
-      escaped(title), parts.at("page.css").bytes, escaped(title), escaped(asked_text(report)), body,
-      escaped(report.caution), version, lines_html(parts.at("copyright").bytes), pictures,
-      parts.at("d3.min.js").bytes, parts.at("page.js").bytes);
+      fmt::runtime(parts.at("page.html").bytes), arg("title", escaped(title)),
+      arg("style", parts.at("page.css").bytes), arg("asked", escaped(asked_text(report))),
+      arg("body", body), arg("caution", escaped(report.caution)), arg("version", version),
+      arg("licence", lines_html(parts.at("copyright").bytes)), arg("pictures", pictures),
+      arg("library", parts.at("d3.min.js").bytes), arg("script", parts.at("page.js").bytes));
 }
 
 }  // namespace wiltline::cli

@@ -27,11 +27,13 @@ struct Caption {
 struct RangeRow {
   std::string label;
   std::optional<double> value;
-  std::optional<double> low;
-  std::optional<double> high;
-  std::string text;
+  std::optional<double> low{};
+  std::optional<double> high{};
+  std::string text{};
   std::vector<std::pair<double, std::string>> marks{};  // further places, and what they are
 };
+/// The largest value first; rows without one stand last.
+void sort_by_value(std::vector<RangeRow>& rows);
 /// `unit`: of all values. With `from` they are days since its 00:00, and the axis has dates.
 [[nodiscard]] Picture ranges_picture(const Caption& caption, std::string unit,
                                      const std::vector<RangeRow>& rows,

@@ -1,4 +1,4 @@
-// The files that every page carries: its style, its script and the library that draws.
+// The files that every page carries: its frame, its style, its script and the library that draws.
 #pragma once
 
 #include <map>
@@ -8,7 +8,7 @@
 
 namespace wiltline {
 
-/// By file name: page.css, page.js, d3.min.js. Compiled in.
+/// By file name: page.html, page.css, page.js, d3.min.js. Compiled in.
 [[nodiscard]] std::map<std::string, FileBytes> page_parts();
 
 }  // namespace wiltline

@@ -38,7 +38,7 @@ Picture months_picture(const std::vector<Run>& runs, bool us) {
   };
   for (std::size_t i = 0; i < months; ++i) {
     if (!any[i]) continue;
-    names.emplace_back(month_name(static_cast<unsigned>(i + 1)).substr(0, 3));
+    names.emplace_back(short_month_name(static_cast<unsigned>(i + 1)));
     watered.values.push_back(a_year(given[i]));
     lost.values.push_back(a_year(used[i]));
   }
@@ -64,17 +64,12 @@ void add_season_pictures(const std::vector<Run>& runs, bool us, Report& report) 
     const SeasonSummary& s = run.result.summary;
     wilted += s.wilting_days > 0 ? 1 : 0;
     dried += s.dry_days > 0 ? 1 : 0;
-    RangeRow row{.label = label,
-                 .value = s.wilting_days,
-                 .low = {},
-                 .high = {},
-                 .text = days_in_words(s.wilting_days)};
+    RangeRow row{.label = label, .value = s.wilting_days, .text = days_in_words(s.wilting_days)};
     if (s.dry_days > 0) row.text += fmt::format(", {} of them dry", s.dry_days);
     droop.push_back(std::move(row));
     pots.push_back({std::move(label), &run.result.ledger});
   }
-  std::stable_sort(droop.begin(), droop.end(),
-                   [](const RangeRow& a, const RangeRow& b) { return *a.value > *b.value; });
+  sort_by_value(droop);
   report.answer =
       fmt::format("Of {} {}, once settled in: {}.", runs.size(),
                   several_seasons(runs) ? "seasons" : "plantings",

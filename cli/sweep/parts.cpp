@@ -35,10 +35,6 @@ std::optional<PartNumber> numbers_of(std::string_view text, std::string_view bet
   return PartNumber{static_cast<std::size_t>(*k), static_cast<std::size_t>(*n)};
 }
 
-std::string in_words(PartNumber part) {
-  return fmt::format("{}/{}", part.k, part.n);
-}
-
 /// Numbers as a list, runs as 3-5, at most a few.
 std::string listed_numbers(const std::vector<std::size_t>& numbers) {
   constexpr int most_shown = 10;
@@ -61,6 +57,10 @@ std::string listed_numbers(const std::vector<std::size_t>& numbers) {
 PartNumber parse_part(const std::string& text) {
   if (const auto part = numbers_of(text, "/")) return *part;
   refuse("--part: found {}; expected K/N, the K-th of N parts, as 3/8", in_quotes(text));
+}
+
+std::string in_words(PartNumber part) {
+  return fmt::format("{}/{}", part.k, part.n);
 }
 
 std::string part_path(const std::string& file, PartNumber part) {

@@ -19,6 +19,9 @@ struct PartNumber {
 /// Reads `3/8`. Throws RequestError.
 [[nodiscard]] PartNumber parse_part(const std::string& text);
 
+/// `3/8`.
+[[nodiscard]] std::string in_words(PartNumber part);
+
 /// `FILE.part-3-of-8`.
 [[nodiscard]] std::string part_path(const std::string& file, PartNumber part);
 

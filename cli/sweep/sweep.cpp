@@ -34,13 +34,6 @@ extern "C" void ask_to_stop(int signal) {
   std::signal(signal, SIG_DFL);
 }
 
-/// A signal that whoever started the program has had ignored (nohup) stays so.
-void listen_for_signals() {
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
-    if (std::signal(signal, ask_to_stop) == SIG_IGN) std::signal(signal, SIG_IGN);
-  }
-}
-
 /// Ends the program as the signal would have: a shell sees 128 + its number.
 void end_by(int signal) {
   std::signal(signal, SIG_DFL);
@@ -159,7 +152,7 @@ void run_to_file(const Sweep& sweep, const Checked& checked, BlockRange blocks, 
                  const std::string& path, const std::string& inputs,
                  const std::optional<PartNumber>& part, bool restart) {
   ResumableFile file(path, inputs, restart);
-  listen_for_signals();
+  handle_ending_signals(ask_to_stop);
   if (file.pieces() == 0) {
     file.append(csv_header(sweep_table().heads()));
     file.end_piece();
@@ -179,11 +172,7 @@ void run_to_file(const Sweep& sweep, const Checked& checked, BlockRange blocks, 
                     file.pieces() - 1, blocks.last - blocks.first));
     end_by(stop_signal);
   }
-  std::string seal;
-  if (part) {
-    seal = to_line({fmt::format("{}/{}", part->k, part->n), inputs, file.digest()});
-  }
-  file.finish(seal);
+  file.finish(part ? to_line({in_words(*part), inputs, file.digest()}) : "");
 }
 
 void join(const Arguments& arguments, const Sweep& sweep, const std::string& file) {

@@ -568,20 +568,26 @@ TEST_CASE("--help names every column with its meaning") {
   }
 }
 
-TEST_CASE("amounts below a litre are told in mL, below a gallon in fl oz") {
+TEST_CASE("amounts below a litre are told in mL, below half a gallon in fl oz") {
   // 1 US gallon = 3.785411784 L = 128 fl oz, NIST SP 811 (from memory).
   CHECK(cli::volume_text(0.0, false) == "0 L");
   CHECK(cli::volume_text(0.32, false) == "320 mL");
   CHECK(cli::volume_text(0.994, false) == "990 mL");
   CHECK(cli::volume_text(0.996, false) == "1.0 L");
   CHECK(cli::volume_text(4.5, false) == "4.5 L");
-  CHECK(cli::volume_text(3.785411784 / 2.0, true) == "64 fl oz");
+  CHECK(cli::volume_text(3.785411784 / 4.0, true) == "32 fl oz");
+  CHECK(cli::volume_text(3.785411784 * 0.494, true) == "63 fl oz");
+  CHECK(cli::volume_text(3.785411784 * 0.496, true) == "0.50 gal");
   CHECK(cli::volume_text(37.85411784, true) == "10 gal");
   // 8 in 10 pots lie within a factor of 1.6 of the figure.
   CHECK(cli::use_text(0.15, false) == "94–240 mL");
   CHECK(cli::volume_range_text(1.3, 3.2, false) == "1.3–3.2 L");
   CHECK(cli::volume_range_text(0.3, 1.2, false) == "0.30–1.2 L");
   CHECK(cli::volume_range_text(1.31, 1.33, false) == "1.3 L");
+  // An amount beside a range has the range's unit.
+  CHECK(cli::volume_text_beside(0.7, 1.2, false) == "0.70 L");
+  CHECK(cli::volume_text_beside(0.7, 0.9, false) == "700 mL");
+  CHECK(cli::volume_text_beside(3.785411784 / 4.0, 3.785411784, true) == "0.25 gal");
 }
 
 }  // namespace

@@ -141,6 +141,18 @@ TEST_CASE("compare says of what its figures are the mean, and names a crop as pe
   CHECK(table.find("Last day of the worst summer: ") != std::string::npos);
 }
 
+TEST_CASE("choose names a crop as people do, and its table's name in CSV alone") {
+  const ScratchFolder place;
+  const Words asked{"choose", "--crops", "tomato dwarf", "--pots", "nursery 11 l"};
+  const std::string table = answer(place, asked);
+  INFO(table);
+  CHECK(table.find("\ndwarf tomato  ") != std::string::npos);
+  CHECK(table.find("tomato dwarf") == std::string::npos);
+  Words csv = asked;
+  csv.insert(csv.end(), {"--format", "csv"});
+  CHECK(answer(place, csv).find(",tomato dwarf,") != std::string::npos);
+}
+
 TEST_CASE("absence says why a bigger pot has fewer trips, and only where one has") {
   const ScratchFolder place;
   const std::string why = "A bigger pot can have fewer past trips";
