@@ -7,6 +7,7 @@
 #include <string>
 
 #include "support/near.hpp"
+#include "wiltline/base/units.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -68,6 +69,15 @@ TEST_CASE("units") {
   CHECK(near(in_ours("J/cm2", "radiation", 1234.0), 12.34, 1e-12));
   CHECK(near(in_ours("mbar", "pressure", 12.0), 1.2, 1e-12));
   CHECK(near(in_ours("min", "time", 90.0), 1.5, 1e-12));
+  // The table says what base/units does, to the last bit.
+  const auto factor = [](std::string_view unit) {
+    return find_unit(unit, {}).value().unit->factor;
+  };
+  CHECK(factor("in") == units::mm_per_inch);
+  CHECK(factor("ft") == units::m_per_foot);
+  CHECK(factor("km/h") == units::m_s_per_km_h);
+  CHECK(factor("mph") == units::m_s_per_mph);
+  CHECK(factor("W/m2") == units::mj_m2_per_w_m2_day);
   CHECK_FALSE(find_unit("mm", "temperature"));
   CHECK_FALSE(find_unit("0 mm", "depth"));
   CHECK(is_unit("(°C)"));

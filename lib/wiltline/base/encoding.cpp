@@ -1,7 +1,8 @@
 #include "wiltline/base/encoding.hpp"
 
-#include <array>
+#include <boost/locale/utf.hpp>
 #include <cstddef>
+#include <iterator>
 #include <utility>
 
 #include "wiltline/base/text.hpp"
@@ -12,38 +13,31 @@ namespace {
 constexpr std::string_view utf8_mark = "\xEF\xBB\xBF";
 constexpr char32_t unreadable = 0xFFFD;
 
+namespace utf = boost::locale::utf;
+
 void append_utf8(std::string& text, char32_t code) {
-  const auto put = [&](char32_t byte) {
-    text += static_cast<char>(static_cast<unsigned char>(byte));
-  };
-  constexpr std::array<char32_t, 4> lead{0, 0xC0, 0xE0, 0xF0};
-  const std::size_t following = code < 0x80 ? 0 : code < 0x800 ? 1 : code < 0x10000 ? 2 : 3;
-  put(lead[following] | code >> (6 * following));
-  for (std::size_t left = following; left-- > 0;) put(0x80 | (code >> (6 * left) & 0x3F));
+  utf::utf_traits<char>::encode(code, std::back_inserter(text));
 }
 
 std::string from_utf16(std::string_view bytes) {
   const bool little = bytes.starts_with("\xFF\xFE");
-  const auto unit = [&](std::size_t at) {
+  std::u16string units;
+  units.reserve(bytes.size() / 2);
+  for (std::size_t at = 2; at + 1 < bytes.size(); at += 2) {  // behind the mark
     const auto first = static_cast<unsigned char>(bytes[at]);
     const auto second = static_cast<unsigned char>(bytes[at + 1]);
-    return static_cast<char32_t>(little ? first + 256 * second : 256 * first + second);
-  };
-  const auto is_low = [](char32_t code) { return code >= 0xDC00 && code <= 0xDFFF; };
-  std::string text;
-  text.reserve(bytes.size() / 2);
-  std::size_t at = 2;  // behind the mark
-  for (; at + 1 < bytes.size(); at += 2) {
-    char32_t code = unit(at);
-    if (code >= 0xD800 && code <= 0xDBFF && at + 3 < bytes.size() && is_low(unit(at + 2))) {
-      code = 0x10000 + ((code - 0xD800) << 10U) + (unit(at + 2) - 0xDC00);
-      at += 2;
-    } else if (code >= 0xD800 && code <= 0xDFFF) {
-      code = unreadable;
-    }
-    append_utf8(text, code);
+    units += static_cast<char16_t>(little ? first + 256 * second : 256 * first + second);
   }
-  if (at < bytes.size()) append_utf8(text, unreadable);
+  std::string text;
+  text.reserve(units.size());
+  for (auto at = units.begin(); at != units.end();) {
+    const auto begin = at;
+    const utf::code_point code = utf::utf_traits<char16_t>::decode(at, units.end());
+    const bool whole = utf::is_valid_codepoint(code);
+    if (!whole) at = begin + 1;  // half a pair; what follows may be whole
+    append_utf8(text, whole ? code : unreadable);
+  }
+  if (bytes.size() % 2 != 0) append_utf8(text, unreadable);
   return text;
 }
 

@@ -55,36 +55,23 @@ std::optional<Date> ordinal_day(int year, int day) {
 /// Hours of a time; what remains of the text is what follows it.
 std::optional<double> take_clock(std::string_view& text) {
   const std::string_view first = take_digits(text, 6);
-  int hour = 0;
-  int minute = 0;
-  int second = 0;
-  if (!text.empty() && text.front() == ':') {
+  std::array<std::string_view, 3> part{first};  // hour, minute, second
+  if (text.starts_with(':')) {
     if (first.empty() || first.size() > 2) return std::nullopt;
-    hour = number(first);
-    text.remove_prefix(1);
-    const std::string_view minutes = take_digits(text, 2);
-    if (minutes.size() != 2) return std::nullopt;
-    minute = number(minutes);
-    if (!text.empty() && text.front() == ':') {
-      text.remove_prefix(1);
-      const std::string_view seconds = take_digits(text, 2);
-      if (seconds.size() != 2) return std::nullopt;
-      second = number(seconds);
-      if (!text.empty() && text.front() == '.') {
-        text.remove_prefix(1);
-        (void)take_digits(text, 9);
-      }
+    for (std::size_t k = 1; k < part.size() && take(text, ":"); ++k) {
+      part[k] = take_digits(text, 2);
+      if (part[k].size() != 2) return std::nullopt;
     }
-  } else if (first.size() == 1 || first.size() == 2) {
-    hour = number(first);
-  } else if (first.size() == 3 || first.size() == 4 || first.size() == 6) {
-    const std::size_t hours = first.size() == 3 ? 1 : 2;
-    hour = number(first.substr(0, hours));
-    minute = number(first.substr(hours, 2));
-    second = first.size() == 6 ? number(first.substr(4)) : 0;
-  } else {
+    if (!part[2].empty() && take(text, ".")) (void)take_digits(text, 9);
+  } else if (first.empty() || first.size() == 5) {
     return std::nullopt;
+  } else if (first.size() > 2) {
+    const std::size_t hours = first.size() == 3 ? 1 : 2;
+    part = {first.substr(0, hours), first.substr(hours, 2), first.substr(hours + 2)};
   }
+  int hour = number(part[0]);
+  const int minute = part[1].empty() ? 0 : number(part[1]);
+  const int second = part[2].empty() ? 0 : number(part[2]);
   text = trim(text);
   const bool pm = take(text, "PM");
   if (pm || take(text, "AM")) {
@@ -117,37 +104,33 @@ bool take_offset(std::string_view text, std::optional<double>& offset_h) {
 /// The date a text begins with; what remains is the time. `together`: digits that follow it at
 /// once.
 std::optional<Date> take_date(std::string_view& text, DateOrder order, std::string_view& together) {
-  const std::string_view first = take_digits(text, 14);
-  if (text.empty() || (text.front() != '-' && text.front() != '/' && text.front() != '.')) {
-    if (order != DateOrder::ymd) return std::nullopt;
-    if (first.size() == 7) return ordinal_day(number(first.substr(0, 4)), number(first.substr(4)));
-    if (first.size() < 8) return std::nullopt;
-    together = first.substr(8);
-    if (together.size() % 2 != 0) return std::nullopt;
-    return day_of(number(first.substr(0, 4)), number(first.substr(4, 2)),
-                  number(first.substr(6, 2)));
+  std::array<std::string_view, 3> part{take_digits(text, 14)};
+  std::size_t parts = 1;
+  const std::string_view mark = text.substr(0, 1);
+  if (mark == "-" || mark == "/" || mark == ".") {
+    while (parts < part.size() && take(text, mark)) part[parts++] = take_digits(text, 4);
   }
-  const char mark = text.front();
-  text.remove_prefix(1);
-  const std::string_view second = take_digits(text, 4);
-  const bool year_first = first.size() == 4;
-  if (text.empty() || text.front() != mark) {
-    if (order != DateOrder::ymd || !year_first || second.size() != 3) return std::nullopt;
-    return ordinal_day(number(first), number(second));
-  }
-  text.remove_prefix(1);
-  const std::string_view third = take_digits(text, 4);
-  const auto short_number = [](std::string_view part) {
-    return part.size() == 1 || part.size() == 2;
+  // How many digits its parts have; one will do for two.
+  const auto sized = [&](std::size_t first, std::size_t second, std::size_t third) {
+    const std::array<std::size_t, 3> sizes{first, second, third};
+    return std::equal(part.begin(), part.end(), sizes.begin(), [](auto digits, std::size_t size) {
+      return digits.size() == size || (size == 2 && digits.size() == 1);
+    });
   };
-  if (!short_number(second)) return std::nullopt;
-  if (order == DateOrder::ymd) {
-    if (!year_first || !short_number(third)) return std::nullopt;
-    return day_of(number(first), number(second), number(third));
-  }
-  if (!short_number(first) || third.size() != 4) return std::nullopt;
-  return order == DateOrder::dmy ? day_of(number(third), number(second), number(first))
-                                 : day_of(number(third), number(first), number(second));
+  const auto day = [&](std::size_t year, std::size_t month, std::size_t of_month) {
+    return day_of(number(part[year]), number(part[month]), number(part[of_month]));
+  };
+  if (order == DateOrder::dmy) return sized(2, 2, 4) ? day(2, 1, 0) : std::nullopt;
+  if (order == DateOrder::mdy) return sized(2, 2, 4) ? day(2, 0, 1) : std::nullopt;
+  if (sized(4, 2, 2)) return day(0, 1, 2);
+  if (parts == 2 && sized(4, 3, 0)) return ordinal_day(number(part[0]), number(part[1]));
+  const std::string_view run = part[0];
+  if (parts > 1 || run.size() < 7) return std::nullopt;
+  const int year = number(run.substr(0, 4));
+  if (run.size() == 7) return ordinal_day(year, number(run.substr(4)));
+  together = run.substr(8);
+  if (together.size() % 2 != 0) return std::nullopt;
+  return day_of(year, number(run.substr(4, 2)), number(run.substr(6, 2)));
 }
 
 }  // namespace

@@ -14,22 +14,6 @@ namespace {
 constexpr std::array<char, 3> separators{',', ';', '\t'};
 constexpr std::size_t lines_looked_at = 100;
 
-/// Calls `take` with each line that is neither blank nor a comment, until it says stop.
-template <typename Take>
-void each_line(std::string_view text, const Take& take) {
-  std::size_t number = 0;
-  while (!text.empty()) {
-    const std::size_t newline = std::min(text.find('\n'), text.size());
-    std::string_view line = text.substr(0, newline);
-    text.remove_prefix(std::min(newline + 1, text.size()));
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    const std::string_view content = trim(line);
-    if (content.empty() || content.front() == '#') continue;
-    if (!take(line, number)) return;
-  }
-}
-
 std::string_view bare(std::string_view cell) {
   cell = trim(cell);
   if (cell.size() >= 2 && cell.front() == '"' && cell.back() == '"') {

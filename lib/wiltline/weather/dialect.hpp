@@ -1,6 +1,7 @@
 // How a table of somebody else's is written: what separates its cells and where its header stands.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <functional>
 #include <optional>
@@ -9,8 +10,26 @@
 #include <vector>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
 
 namespace wiltline {
+
+/// Calls `take` with each line that is neither blank nor a comment, and its number from 1, until it
+/// returns false.
+template <typename Take>
+void each_line(std::string_view text, const Take& take) {
+  std::size_t number = 0;
+  while (!text.empty()) {
+    const std::size_t newline = std::min(text.find('\n'), text.size());
+    std::string_view line = text.substr(0, newline);
+    text.remove_prefix(std::min(newline + 1, text.size()));
+    ++number;
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    const std::string_view content = trim(line);
+    if (content.empty() || content.front() == '#') continue;
+    if (!take(line, number)) return;
+  }
+}
 
 /// What was found out from the bytes.
 struct Dialect {

@@ -7,8 +7,8 @@
 #include <span>
 
 #include "wiltline/base/units.hpp"
-#include "wiltline/weather/row_times.hpp"
 #include "wiltline/weather/saturation.hpp"
+#include "wiltline/weather/table_times.hpp"
 
 namespace wiltline {
 namespace {

@@ -12,12 +12,6 @@
 namespace wiltline {
 namespace {
 
-bool same_place(const Site& one, const Site& other) {
-  return one.latitude_deg == other.latitude_deg && one.elevation_m == other.elevation_m &&
-         one.wind_height_m == other.wind_height_m && one.longitude_deg == other.longitude_deg &&
-         one.utc_offset_h == other.utc_offset_h;
-}
-
 /// `next` begins within `first` or on the day after it, and goes on beyond it.
 bool follows(const WeatherRecord& first, const WeatherRecord& next) {
   return next.first() >= first.first() && next.first() <= first.last() + std::chrono::days(1) &&
@@ -75,7 +69,7 @@ std::vector<PlaceWeather> joined(std::vector<PlaceWeather> places) {
     // All of this place, earliest first; each is added to the run it goes on from.
     std::vector<std::size_t> same;
     for (std::size_t k = i; k < places.size(); ++k) {
-      if (used[k] || !same_place(places[i].record.site(), places[k].record.site())) continue;
+      if (used[k] || places[i].record.site() != places[k].record.site()) continue;
       same.push_back(k);
       used[k] = true;
     }

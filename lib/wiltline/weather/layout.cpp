@@ -10,7 +10,6 @@
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/base/units.hpp"
 
 namespace wiltline {
 namespace {
@@ -49,81 +48,6 @@ constexpr std::array<QuantityName, quantity_count> quantities{{
     {"rain", "depth"},
 }};
 
-constexpr double m_s_per_knot = 1852.0 / 3600.0;  // exact: a nautical mile is 1852 m
-constexpr double kpa_per_mmhg = 0.133322;  // six digits of 13.5951 * 9.80665 / 1000, from memory
-constexpr double mj_per_kwh = 3.6;
-constexpr double mj_m2_per_j_cm2 = 0.01;
-constexpr double mj_m2_per_cal_cm2 = 0.041868;  // the international calorie, exact by definition
-constexpr double celsius_of_zero_kelvin = -273.15;
-
-constexpr auto units_known = std::to_array<WeatherUnit>({
-    {"°C", "temperature", 1.0, 0.0, "_c"},
-    {"°F", "temperature", 1.0 / 1.8, -32.0, "_f"},
-    {"K", "temperature", 1.0, celsius_of_zero_kelvin, ""},
-    {"mm", "depth", 1.0, 0.0, "_mm"},
-    {"in", "depth", units::mm_per_inch, 0.0, "_in"},
-    {"cm", "depth", 10.0, 0.0, ""},
-    {"m/s", "speed", 1.0, 0.0, "_m_s"},
-    {"km/h", "speed", units::m_s_per_km_h, 0.0, "_km_h"},
-    {"mph", "speed", units::m_s_per_mph, 0.0, "_mph"},
-    {"kn", "speed", m_s_per_knot, 0.0, ""},
-    {"MJ/m2", "radiation", 1.0, 0.0, "_mj_m2"},
-    {"W/m2", "radiation", units::mj_m2_per_w_m2_day, 0.0, "_w_m2"},
-    {"kWh/m2", "radiation", mj_per_kwh, 0.0, ""},
-    {"J/cm2", "radiation", mj_m2_per_j_cm2, 0.0, ""},
-    {"cal/cm2", "radiation", mj_m2_per_cal_cm2, 0.0, ""},
-    {"kJ/m2", "radiation", 0.001, 0.0, ""},
-    {"J/m2", "radiation", 1e-6, 0.0, ""},
-    {"kPa", "pressure", 1.0, 0.0, ""},
-    {"hPa", "pressure", 0.1, 0.0, ""},
-    {"mmHg", "pressure", kpa_per_mmhg, 0.0, ""},
-    {"%", "humidity", 1.0, 0.0, "_pct"},
-    {"fraction", "humidity", 100.0, 0.0, ""},
-    {"h", "time", 1.0, 0.0, "_h"},
-    {"min", "time", 1.0 / 60.0, 0.0, ""},
-    {"s", "time", 1.0 / 3600.0, 0.0, ""},
-    {"m", "length", 1.0, 0.0, ""},
-    {"ft", "length", units::m_per_foot, 0.0, ""},
-});
-
-struct Spelling {
-  std::string_view written;  // folded
-  std::string_view unit;
-};
-constexpr auto spellings = std::to_array<Spelling>({
-    {"c", "°C"},          {"°c", "°C"},
-    {"degc", "°C"},       {"deg c", "°C"},
-    {"celsius", "°C"},    {"ºc", "°C"},
-    {"degrees c", "°C"},  {"degree celsius", "°C"},
-    {"grad c", "°C"},     {"f", "°F"},
-    {"°f", "°F"},         {"degf", "°F"},
-    {"deg f", "°F"},      {"fahrenheit", "°F"},
-    {"ºf", "°F"},         {"degrees f", "°F"},
-    {"k", "K"},           {"kelvin", "K"},
-    {"mm", "mm"},         {"l/m2", "mm"},
-    {"l/m²", "mm"},       {"mm/day", "mm"},
-    {"mm/d", "mm"},       {"in", "in"},
-    {"inch", "in"},       {"inches", "in"},
-    {"cm", "cm"},         {"m/s", "m/s"},
-    {"m s", "m/s"},       {"ms", "m/s"},
-    {"mps", "m/s"},       {"m s 1", "m/s"},
-    {"km/h", "km/h"},     {"km h", "km/h"},
-    {"kmh", "km/h"},      {"kph", "km/h"},
-    {"mph", "mph"},       {"mi/h", "mph"},
-    {"kn", "kn"},         {"kt", "kn"},
-    {"kts", "kn"},        {"knots", "kn"},
-    {"mj/m2", "MJ/m2"},   {"mj m2", "MJ/m2"},
-    {"mj/m²", "MJ/m2"},   {"mj/m2/day", "MJ/m2"},
-    {"mj/m²/d", "MJ/m2"}, {"mj/m2/d", "MJ/m2"},
-    {"w/m2", "W/m2"},     {"w m2", "W/m2"},
-    {"w/m²", "W/m2"},     {"kwh/m²", "kWh/m2"},
-    {"ly", "cal/cm2"},    {"j/cm²", "J/cm2"},
-    {"mb", "hPa"},        {"mbar", "hPa"},
-    {"pct", "%"},         {"percent", "%"},
-    {"hours", "h"},       {"hrs", "h"},
-    {"minutes", "min"},   {"kj/m²", "kJ/m2"},
-});
-
 /// Without the brackets around it, folded.
 std::string bare_unit(std::string_view text) {
   text = trim(text);
@@ -133,23 +57,54 @@ std::string bare_unit(std::string_view text) {
   return folded(trim(text));
 }
 
-const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
-  std::string_view name = bare;
-  const auto spelt = std::find_if(spellings.begin(), spellings.end(),
-                                  [&](const Spelling& one) { return one.written == bare; });
-  if (spelt != spellings.end()) name = spelt->unit;
-  const auto found = std::find_if(units_known.begin(), units_known.end(), [&](const auto& one) {
-    return folded(one.name) == folded(name) && (kind.empty() || one.kind == kind);
-  });
-  return found == units_known.end() ? nullptr : &*found;
-}
-
 std::vector<std::string> listed(std::string_view text) {
   std::vector<std::string> parts;
   for (const std::string_view part : parts_between(text, '|')) {
     if (!part.empty()) parts.emplace_back(part);
   }
   return parts;
+}
+
+/// A field of texts with | between them, each as it is compared.
+template <typename Row>
+auto folded_into(std::vector<std::string> Row::*into) {
+  return [into](const Cell& cell, Row& row) {
+    for (const std::string& name : listed(cell.text())) (row.*into).push_back(folded(name));
+  };
+}
+
+/// The built-in units, models/weather/units.csv.
+const std::vector<WeatherUnit>& units_known() {
+  static const std::vector<WeatherUnit> known = [] {
+    const auto number = [](Fields<WeatherUnit>& fields, const char* column, auto into) {
+      fields.number(column, unit_options::none, Need::nothing, into, {});
+    };
+    Fields<WeatherUnit> fields;
+    fields.text("unit", &WeatherUnit::name).text("kind", &WeatherUnit::kind);
+    number(fields, "factor", &WeatherUnit::factor);
+    number(fields, "per", &WeatherUnit::per);
+    number(fields, "offset", &WeatherUnit::offset);
+    fields.text("ending", &WeatherUnit::ending, Need::nothing)
+        .field("written", Need::nothing, folded_into(&WeatherUnit::written));
+    TableRows rows(builtin_layouts().at("units.csv"));
+    std::vector<WeatherUnit> units;
+    fields.read(rows, [&](WeatherUnit unit) {
+      unit.written.push_back(folded(unit.name));
+      unit.factor /= unit.per;
+      units.push_back(std::move(unit));
+    });
+    return units;
+  }();
+  return known;
+}
+
+const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
+  const auto& known = units_known();
+  const auto found = std::find_if(known.begin(), known.end(), [&](const WeatherUnit& unit) {
+    return (kind.empty() || unit.kind == kind) &&
+           std::find(unit.written.begin(), unit.written.end(), bare) != unit.written.end();
+  });
+  return found == known.end() ? nullptr : &*found;
 }
 
 constexpr std::array<std::string_view, 5> date_words{"utc", "ends", "ymd", "dmy", "mdy"};
@@ -168,7 +123,7 @@ void take_unit(const Cell& cell, ColumnMeaning& row) {
   row.unit = kind.empty() ? std::nullopt : find_unit(cell.text(), kind);
   if (row.unit) return;
   std::vector<std::string_view> known;
-  for (const WeatherUnit& unit : units_known) {
+  for (const WeatherUnit& unit : units_known()) {
     if (unit.kind == kind) known.push_back(unit.name);
   }
   cell.complain(in_quotes(cell.text()),
@@ -195,14 +150,7 @@ const Fields<ColumnMeaning>& fields() {
     };
     Fields<ColumnMeaning> result;
     result.text("layout", &ColumnMeaning::layout, Need::nothing)
-        .field(
-            "column", Need::value,
-            [](const Cell& cell, ColumnMeaning& row) {
-              for (const std::string& name : listed(cell.text())) {
-                row.names.push_back(folded(name));
-              }
-            },
-            "the name of a column")
+        .field("column", Need::value, folded_into(&ColumnMeaning::names), "the name of a column")
         .choice("is", names, &ColumnMeaning::quantity, Need::value)
         .field("unit", Need::nothing, take_unit)
         .field("missing", Need::nothing, list_into(&ColumnMeaning::missing))
@@ -240,7 +188,7 @@ double ScaledUnit::convert(double value) const {
 
 std::string ScaledUnit::text() const {
   if (unit == nullptr) return {};
-  return scale == 1.0 ? std::string(unit->name) : fmt::format("{:g} {}", scale, unit->name);
+  return scale == 1.0 ? unit->name : fmt::format("{:g} {}", scale, unit->name);
 }
 
 std::optional<ScaledUnit> find_unit(std::string_view text, std::string_view kind) {

@@ -54,12 +54,14 @@ inline constexpr std::size_t quantity_count = static_cast<std::size_t>(Quantity:
 
 /// A unit, and how to come to the library's own: (value + offset) * factor.
 struct WeatherUnit {
-  std::string_view name;  // as it is shown
-  std::string_view kind;  // what is measured in it
+  std::string name;  // as it is shown
+  std::string kind;  // what is measured in it
   double factor = 1.0;
+  double per = 1.0;  // as the table has it: factor is divided by it when it is read
   double offset = 0.0;
   /// The ending of a column of our own files that takes the number as it stands; empty: none does.
-  std::string_view ending;
+  std::string ending;
+  std::vector<std::string> written;  // all the ways to write it, folded
 };
 
 /// A unit as a file gives it: a number may stand before it, as in `0.1 c`.

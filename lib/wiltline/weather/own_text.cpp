@@ -11,7 +11,6 @@
 #include "wiltline/weather/dialect.hpp"
 
 namespace wiltline {
-
 OwnText::OwnText(std::size_t header_line, std::string their_date)
     : header_line_(header_line), text_("date\n") {
   their_names_.push_back(std::move(their_date));
@@ -59,25 +58,20 @@ Problem OwnText::where_it_stood(Problem problem) const {
 bool is_own_format(std::string_view text) {
   if (is_utf16(text)) return false;
   if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-  const auto next_line = [&text] {
-    while (!text.empty()) {
-      const std::size_t newline = std::min(text.find('\n'), text.size());
-      std::string_view line = text.substr(0, newline);
-      text.remove_prefix(std::min(newline + 1, text.size()));
-      if (line.ends_with('\r')) line.remove_suffix(1);
-      line = trim(line);
-      if (!line.empty() && line.front() != '#') return line;
-    }
-    return std::string_view();
-  };
-  const std::vector<std::string_view> names = split_line(next_line(), ',');
+  std::vector<std::vector<std::string_view>> lines;  // the header's cells, the first row's
+  each_line(text, [&](std::string_view line, std::size_t) {
+    lines.push_back(split_line(line, ','));
+    return lines.size() < 2;
+  });
+  lines.resize(2);
+  const std::vector<std::string_view>& names = lines[0];
+  const std::vector<std::string_view>& cells = lines[1];
   const auto date = std::find(names.begin(), names.end(), "date");
   const bool ours =
       date != names.end() && std::any_of(names.begin(), names.end(), [](auto name) {
         return name == "tmin_c" || name == "tmin_f" || name == "tmax_c" || name == "tmax_f";
       });
   if (!ours) return false;
-  const std::vector<std::string_view> cells = split_line(next_line(), ',');
   const auto at = static_cast<std::size_t>(date - names.begin());
   if (at >= cells.size() || parse_date(cells[at])) return true;
   const auto reads = [&](DateOrder order) {

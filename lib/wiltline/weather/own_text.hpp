@@ -4,42 +4,69 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "wiltline/base/csv.hpp"
 #include "wiltline/base/date.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/units.hpp"
 #include "wiltline/weather/layout.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 #include "wiltline/weather/weather_record.hpp"
 
 namespace wiltline {
 
-/// A column of our own files but the date's.
+/// Units that only columns of weather have, the library's own first as in unit_options.
+namespace own_units {
+inline constexpr UnitOption pressure[]{{"_kpa"}};
+inline constexpr UnitOption humidity[]{{"_pct"}};
+inline constexpr UnitOption radiation[]{{"_mj_m2"},
+                                        {"_w_m2", units::mj_m2_per_w_m2_day}};  // MJ m-2 d-1
+inline constexpr UnitOption time[]{{"_h"}};
+}  // namespace own_units
+
+/// A column of our own files but the date's: all that is said of it anywhere.
 struct OwnColumn {
   Quantity quantity;
   std::string_view stem;
-  std::string_view ending;  // in the library's unit
-  std::optional<double> WeatherDay::*element =
-      nullptr;  // of temperatures, which every day has: none
+  std::optional<double> WeatherDay::*element;  // of temperatures, which every day has: none
+  std::span<const UnitOption> units;
+  double low;  // a cell beyond these is refused; in the library's unit
+  double high;
+  std::string_view allowed;  // the same in words
 
-  /// In the library's unit.
-  [[nodiscard]] std::string name() const { return std::string(stem) + std::string(ending); }
+  /// The ending of its name in the library's unit, and that name.
+  [[nodiscard]] std::string_view ending() const { return units.front().suffix; }
+  [[nodiscard]] std::string name() const { return std::string(stem) + std::string(ending()); }
 };
 
 /// In the order in which they are written.
 inline constexpr std::array<OwnColumn, 11> own_columns{{
-    {Quantity::tmin, "tmin", "_c"},
-    {Quantity::tmax, "tmax", "_c"},
-    {Quantity::dew_point, "dewpoint", "_c", &WeatherDay::dew_point_c},
-    {Quantity::vapour_pressure, "vapour_pressure", "_kpa", &WeatherDay::vapour_pressure_kpa},
-    {Quantity::rh_max, "rh_max", "_pct", &WeatherDay::rh_max_pct},
-    {Quantity::rh_min, "rh_min", "_pct", &WeatherDay::rh_min_pct},
-    {Quantity::rh, "rh_mean", "_pct", &WeatherDay::rh_mean_pct},
-    {Quantity::wind, "wind", "_m_s", &WeatherDay::wind_m_s},
-    {Quantity::solar, "solar", "_mj_m2", &WeatherDay::solar_mj_m2},
-    {Quantity::sunshine, "sunshine", "_h", &WeatherDay::sunshine_h},
-    {Quantity::rain, "rain", "_mm", &WeatherDay::rain_mm},
+    {Quantity::tmin, "tmin", nullptr, unit_options::temperature, reading_limits::coldest_c,
+     reading_limits::hottest_c, "-60 to 60 °C"},
+    {Quantity::tmax, "tmax", nullptr, unit_options::temperature, reading_limits::coldest_c,
+     reading_limits::hottest_c, "-60 to 60 °C"},
+    {Quantity::dew_point, "dewpoint", &WeatherDay::dew_point_c, unit_options::temperature, -90.0,
+     reading_limits::hottest_c, "-90 to 60 °C"},
+    {Quantity::vapour_pressure, "vapour_pressure", &WeatherDay::vapour_pressure_kpa,
+     own_units::pressure, 0.0, 20.0, "0 to 20 kPa (10 hPa are 1 kPa)"},
+    {Quantity::rh_max, "rh_max", &WeatherDay::rh_max_pct, own_units::humidity, 0.0, 100.0,
+     "0 to 100 %"},
+    {Quantity::rh_min, "rh_min", &WeatherDay::rh_min_pct, own_units::humidity, 0.0, 100.0,
+     "0 to 100 %"},
+    {Quantity::rh, "rh_mean", &WeatherDay::rh_mean_pct, own_units::humidity, 0.0, 100.0,
+     "0 to 100 %"},
+    {Quantity::wind, "wind", &WeatherDay::wind_m_s, unit_options::wind, 0.0,
+     reading_limits::windiest_m_s, "0 to 80 m/s"},
+    {Quantity::solar, "solar", &WeatherDay::solar_mj_m2, own_units::radiation, 0.0, 60.0,
+     "0 to 60 MJ/m2 a day"},
+    {Quantity::sunshine, "sunshine", &WeatherDay::sunshine_h, own_units::time, 0.0, 24.0,
+     "0 to 24 hours"},
+    {Quantity::rain, "rain", &WeatherDay::rain_mm, unit_options::depth_mm, 0.0,
+     reading_limits::wettest_mm, "0 to 2000 mm"},
 }};
 
 /// The text of one of our own files, written a column and then a day at a time, and where in

@@ -43,21 +43,21 @@ class Contradictions {
 
  private:
   struct Vapour {
-    std::optional<double> WeatherDay::*from;
+    Quantity from;
     double kpa;
   };
 
   [[nodiscard]] std::optional<Vapour> measured_vapour() const {
     if (day_.dew_point_c) {
-      return Vapour{&WeatherDay::dew_point_c, saturation_vapour_pressure_kpa(*day_.dew_point_c)};
+      return Vapour{Quantity::dew_point, saturation_vapour_pressure_kpa(*day_.dew_point_c)};
     }
     if (day_.vapour_pressure_kpa) {
-      return Vapour{&WeatherDay::vapour_pressure_kpa, *day_.vapour_pressure_kpa};
+      return Vapour{Quantity::vapour_pressure, *day_.vapour_pressure_kpa};
     }
     return std::nullopt;
   }
   [[nodiscard]] std::string words(const Vapour& vapour) const {
-    return vapour.from == &WeatherDay::dew_point_c
+    return vapour.from == Quantity::dew_point
                ? fmt::format("a dew point of {:.1f} °C", *day_.dew_point_c)
                : fmt::format("a vapour pressure of {}", kpa(vapour.kpa));
   }
@@ -68,7 +68,7 @@ class Contradictions {
     const double most = saturation_vapour_pressure_kpa(day_.tmax_c);
     if (vapour > most * (1.0 + vapour_share) + vapour_rounding_kpa) {
       const bool hectopascals = vapour / 10.0 <= most;
-      add(&WeatherDay::vapour_pressure_kpa, fmt::format("vapour pressure {:g} kPa", vapour),
+      add(Quantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
           fmt::format("at most the {} that air of {:.1f} °C can hold{}", kpa(most), day_.tmax_c,
                       hectopascals
                           ? fmt::format(" ({:g} hPa would be {:g} kPa)", vapour, vapour / 10.0)
@@ -79,7 +79,7 @@ class Contradictions {
     const double by_dew_point = saturation_vapour_pressure_kpa(*day_.dew_point_c);
     if (std::abs(by_dew_point - vapour) >
         two_sensors_share * std::max(by_dew_point, vapour) + 2.0 * vapour_rounding_kpa) {
-      add(&WeatherDay::vapour_pressure_kpa, fmt::format("vapour pressure {:g} kPa", vapour),
+      add(Quantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
           fmt::format("about the {} of the dew point {:.1f} °C", kpa(by_dew_point),
                       *day_.dew_point_c));
     }
@@ -88,12 +88,11 @@ class Contradictions {
   void check_mean_humidity() {
     if (!day_.rh_mean_pct) return;
     const double mean = *day_.rh_mean_pct;
+    const std::string found = fmt::format("mean humidity {:g} %", mean);
     if (day_.rh_min_pct && mean < *day_.rh_min_pct - humidity_rounding) {
-      add(&WeatherDay::rh_mean_pct, fmt::format("mean humidity {:g} %", mean),
-          fmt::format("no less than the lowest, {:g} %", *day_.rh_min_pct));
+      add(Quantity::rh, found, fmt::format("no less than the lowest, {:g} %", *day_.rh_min_pct));
     } else if (day_.rh_max_pct && mean > *day_.rh_max_pct + humidity_rounding) {
-      add(&WeatherDay::rh_mean_pct, fmt::format("mean humidity {:g} %", mean),
-          fmt::format("no more than the highest, {:g} %", *day_.rh_max_pct));
+      add(Quantity::rh, found, fmt::format("no more than the highest, {:g} %", *day_.rh_max_pct));
     }
   }
 
@@ -133,19 +132,15 @@ class Contradictions {
     const double sunny = std::min(*day_.sunshine_h / std::max(limit_.daylight_h, 1.0), 1.0);
     const double most = brightest_cloud + (1.0 - brightest_cloud) * sunny;
     const double least = dimmest_sun * sunny;
-    if (clearness > most) {
-      add(&WeatherDay::solar_mj_m2, fmt::format("radiation {:.1f} MJ/m2", *day_.solar_mj_m2),
-          fmt::format("at most {:.1f} MJ/m2 with {:g} hours of sunshine",
-                      most * limit_.radiation_mj_m2, *day_.sunshine_h));
-    } else if (clearness < least) {
-      add(&WeatherDay::solar_mj_m2, fmt::format("radiation {:.1f} MJ/m2", *day_.solar_mj_m2),
-          fmt::format("at least {:.1f} MJ/m2 with {:g} hours of sunshine",
-                      least * limit_.radiation_mj_m2, *day_.sunshine_h));
-    }
+    if (!(clearness < least) && !(clearness > most)) return;  // not a number is told of elsewhere
+    const bool bright = clearness > most;
+    add(Quantity::solar, fmt::format("radiation {:.1f} MJ/m2", *day_.solar_mj_m2),
+        fmt::format("at {} {:.1f} MJ/m2 with {:g} hours of sunshine", bright ? "most" : "least",
+                    (bright ? most : least) * limit_.radiation_mj_m2, *day_.sunshine_h));
   }
 
-  void add(std::optional<double> WeatherDay::*element, std::string what, std::string expected) {
-    faults_.push_back({element, {std::move(what), std::move(expected)}});
+  void add(Quantity quantity, std::string what, std::string expected) {
+    faults_.push_back({quantity, {std::move(what), std::move(expected)}});
   }
 
   const WeatherDay& day_;

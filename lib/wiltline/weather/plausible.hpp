@@ -1,12 +1,12 @@
 // Readings of one day that cannot all be true.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
 #include "wiltline/base/result.hpp"
 #include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/layout.hpp"
 #include "wiltline/weather/weather_record.hpp"
 
 namespace wiltline {
@@ -17,7 +17,7 @@ inline constexpr double dew_point_slack_c = 0.5;
 
 /// A contradiction between readings of a day.
 struct DayFault {
-  std::optional<double> WeatherDay::*element = nullptr;  // the reading told of
+  Quantity quantity;  // the reading told of
   Fault fault;
 };
 

@@ -10,48 +10,12 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/own_text.hpp"
 #include "wiltline/weather/plausible.hpp"
-#include "wiltline/weather/reading_limits.hpp"
 #include "wiltline/weather/translation.hpp"
 
 namespace wiltline {
 namespace {
-
-using namespace reading_limits;
-
-constexpr double most_vapour_kpa = 20.0;
-constexpr double most_radiation_mj_m2 = 60.0;
-
-constexpr std::array<UnitOption, 2> solar_units{{{"_mj_m2"}, {"_w_m2", units::mj_m2_per_w_m2_day}}};
-
-/// The columns of a weather file, each with its unit found.
-struct Columns {
-  Columns(const CsvTable& table, ProblemList& problems)
-      : date(table, "date", unit_options::none, Need::column, problems),
-        tmin(table, "tmin", unit_options::temperature, Need::column, problems),
-        tmax(table, "tmax", unit_options::temperature, Need::column, problems),
-        dew_point(table, "dewpoint", unit_options::temperature, Need::nothing, problems),
-        vapour_pressure(table, "vapour_pressure_kpa", unit_options::none, Need::nothing, problems),
-        rh_max(table, "rh_max_pct", unit_options::none, Need::nothing, problems),
-        rh_min(table, "rh_min_pct", unit_options::none, Need::nothing, problems),
-        rh_mean(table, "rh_mean_pct", unit_options::none, Need::nothing, problems),
-        wind(table, "wind", unit_options::wind, Need::nothing, problems),
-        solar(table, "solar", solar_units, Need::nothing, problems),
-        sunshine(table, "sunshine_h", unit_options::none, Need::nothing, problems),
-        rain(table, "rain", unit_options::depth_mm, Need::nothing, problems) {}
-
-  /// The column of a reading that can contradict another.
-  [[nodiscard]] const NumberColumn& of(std::optional<double> WeatherDay::*element) const {
-    if (element == &WeatherDay::dew_point_c) return dew_point;
-    if (element == &WeatherDay::vapour_pressure_kpa) return vapour_pressure;
-    if (element == &WeatherDay::rh_mean_pct) return rh_mean;
-    return solar;
-  }
-
-  NumberColumn date;
-  NumberColumn tmin, tmax, dew_point, vapour_pressure, rh_max, rh_min, rh_mean, wind, solar,
-      sunshine, rain;
-};
 
 /// What a row says beside its day: the temperatures may still be missing, and those of the day then
 /// count for nothing. The days stand in a list of their own, which becomes the record's if none is
@@ -70,7 +34,15 @@ struct Row {
 class WeatherReader {
  public:
   WeatherReader(const CsvTable& table, const WeatherReading& how)
-      : table_(table), how_(how), columns_(table, problems_), numbers_(table) {}
+      : table_(table),
+        how_(how),
+        date_(table, "date", unit_options::none, Need::column, problems_),
+        numbers_(table) {
+    for (const OwnColumn& own : own_columns) {
+      columns_.emplace_back(table, own.stem, own.units,
+                            own.element == nullptr ? Need::column : Need::nothing, problems_);
+    }
+  }
 
   WeatherRecord read() {
     table_.refuse_unknown_columns(weather_columns(), problems_);
@@ -78,7 +50,7 @@ class WeatherReader {
     const SiteValues known =
         how_.site.or_else(site_from_comments(table_, wrong_site_lines)).or_else(how_.otherwise);
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
-    const Site site = complete_site(known, columns_.wind.present(), table_.file(), problems_);
+    const Site site = complete_site(known, of(Quantity::wind).present(), table_.file(), problems_);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     SkyLimits skies(site.latitude_deg);
     want_numbers();
@@ -91,39 +63,33 @@ class WeatherReader {
     std::vector<WeatherDay> days = join_rows();
     problems_.throw_if_any();
     return WeatherRecord(WeatherRecord::CheckedRows(), skies, table_.file(), site,
-                         rows_.front().date, std::move(days), columns_.rain.present())
+                         rows_.front().date, std::move(days), of(Quantity::rain).present())
         .as_generated(says_generated(table_));
   }
 
  private:
+  /// The column of a reading.
+  [[nodiscard]] const NumberColumn& of(Quantity quantity) const {
+    const auto found = std::find_if(own_columns.begin(), own_columns.end(),
+                                    [&](const auto& own) { return own.quantity == quantity; });
+    return columns_[static_cast<std::size_t>(found - own_columns.begin())];
+  }
+
   /// The columns that are there, in the order in which they are read.
   void want_numbers() {
-    numbers_.add(columns_.tmin, {coldest_c, hottest_c, "-60 to 60 °C"});
-    numbers_.add(columns_.tmax, {coldest_c, hottest_c, "-60 to 60 °C"});
-    const auto want = [this](const NumberColumn& column, std::optional<double> WeatherDay::*element,
-                             double low, double high, std::string_view allowed) {
-      if (!column.present()) return;
-      numbers_.add(column, {low, high, std::string(allowed)});
-      elements_.push_back(element);
-    };
-    want(columns_.dew_point, &WeatherDay::dew_point_c, -90.0, hottest_c, "-90 to 60 °C");
-    want(columns_.vapour_pressure, &WeatherDay::vapour_pressure_kpa, 0.0, most_vapour_kpa,
-         "0 to 20 kPa (10 hPa are 1 kPa)");
-    want(columns_.rh_max, &WeatherDay::rh_max_pct, 0.0, 100.0, "0 to 100 %");
-    want(columns_.rh_min, &WeatherDay::rh_min_pct, 0.0, 100.0, "0 to 100 %");
-    want(columns_.rh_mean, &WeatherDay::rh_mean_pct, 0.0, 100.0, "0 to 100 %");
-    want(columns_.wind, &WeatherDay::wind_m_s, 0.0, windiest_m_s, "0 to 80 m/s");
-    want(columns_.solar, &WeatherDay::solar_mj_m2, 0.0, most_radiation_mj_m2,
-         "0 to 60 MJ/m2 a day");
-    want(columns_.sunshine, &WeatherDay::sunshine_h, 0.0, 24.0, "0 to 24 hours");
-    want(columns_.rain, &WeatherDay::rain_mm, 0.0, wettest_mm, "0 to 2000 mm");
+    for (std::size_t k = 0; k < own_columns.size(); ++k) {
+      const OwnColumn& own = own_columns[k];
+      if (!columns_[k].present()) continue;
+      numbers_.add(columns_[k], {own.low, own.high, std::string(own.allowed)});
+      if (own.element != nullptr) elements_.push_back(own.element);
+    }
   }
 
   void read_row(std::size_t i, SkyLimits& skies) {
-    const std::string_view date_text = table_.cell(i, columns_.date.column());
+    const std::string_view date_text = table_.cell(i, date_.column());
     const auto date = parse_date(date_text);
     if (!date) {
-      add(i, columns_.date, date_text.empty() ? "nothing in date" : in_quotes(date_text),
+      add(i, date_, date_text.empty() ? "nothing in date" : in_quotes(date_text),
           "a date that exists, as 2024-05-31");
       return;
     }
@@ -147,40 +113,36 @@ class WeatherReader {
   }
 
   void check_row(std::size_t i, const Row& row, const WeatherDay& day, SkyLimits& skies) {
+    const auto above = [&](Quantity one, Quantity other, std::string_view expected) {
+      add(i, of(one), fmt::format("{} above {}", named(i, of(one)), named(i, of(other))),
+          std::string(expected));
+    };
     if (row.known() && day.tmin_c > day.tmax_c) {
-      add(i, columns_.tmin,
-          fmt::format("{} {} above {} {}", columns_.tmin.name(), text(i, columns_.tmin),
-                      columns_.tmax.name(), text(i, columns_.tmax)),
-          "the lowest temperature at or below the highest");
+      above(Quantity::tmin, Quantity::tmax, "the lowest temperature at or below the highest");
     }
     if (day.rh_min_pct && day.rh_max_pct && *day.rh_min_pct > *day.rh_max_pct) {
-      add(i, columns_.rh_min,
-          fmt::format("rh_min_pct {} above rh_max_pct {}", text(i, columns_.rh_min),
-                      text(i, columns_.rh_max)),
-          "the lowest humidity at or below the highest");
+      above(Quantity::rh_min, Quantity::rh_max, "the lowest humidity at or below the highest");
     }
     if (day.dew_point_c && row.tmax_known && *day.dew_point_c > day.tmax_c + dew_point_slack_c) {
-      add(i, columns_.dew_point,
-          fmt::format("{} {} above {} {}", columns_.dew_point.name(), text(i, columns_.dew_point),
-                      columns_.tmax.name(), text(i, columns_.tmax)),
-          "a dew point at or below the highest temperature");
+      above(Quantity::dew_point, Quantity::tmax, "a dew point at or below the highest temperature");
     }
     const SkyLimit& limit = skies.on(row.date);
     // Of days that will be filled nothing else is known to be wrong.
     if (row.known() && may_contradict(day)) {
       for (DayFault& one : contradictions(day, limit)) {
-        add(i, columns_.of(one.element), std::move(one.fault.found), std::move(one.fault.expected));
+        add(i, of(one.quantity), std::move(one.fault.found), std::move(one.fault.expected));
       }
     }
     if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
-      add(i, columns_.solar,
-          fmt::format("{} in {}", text(i, columns_.solar), columns_.solar.name()),
+      add(i, of(Quantity::solar),
+          fmt::format("{} in {}", text(i, of(Quantity::solar)), of(Quantity::solar).name()),
           fmt::format(
               "at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
               limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
     }
     if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
-      add(i, columns_.sunshine, fmt::format("{} in sunshine_h", text(i, columns_.sunshine)),
+      add(i, of(Quantity::sunshine),
+          fmt::format("{} in sunshine_h", text(i, of(Quantity::sunshine))),
           fmt::format("at most the {:.1f} daylight hours of that day and latitude",
                       limit.daylight_h));
     }
@@ -190,13 +152,10 @@ class WeatherReader {
     if (rows_.empty()) return;
     const Date before = rows_.back().date;
     if (row.date == before) {
-      add(i, columns_.date, fmt::format("{} a second time", to_string(row.date)), "every day once");
-      return;
-    }
-    if (row.date < before) {
-      add(i, columns_.date, fmt::format("{} after {}", to_string(row.date), to_string(before)),
+      add(i, date_, fmt::format("{} a second time", to_string(row.date)), "every day once");
+    } else if (row.date < before) {
+      add(i, date_, fmt::format("{} after {}", to_string(row.date), to_string(before)),
           "days in order");
-      return;
     }
   }
 
@@ -234,7 +193,7 @@ class WeatherReader {
     const bool two_sided = gap.before && gap.after;
     const long days = two_sided ? days_within(*gap.before, *gap.after) : 0;
     if (two_sided && allowed > 0) {
-      add(*gap.after, columns_.date,
+      add(*gap.after, date_,
           fmt::format("{} day{} without temperatures before {}", days, plural(days),
                       to_string(rows_[*gap.after].date)),
           fmt::format("at most {}", allowed), {Advice::Kind::fill_longer_gap});
@@ -252,13 +211,13 @@ class WeatherReader {
     for (std::size_t i = gap.before.value_or(0); i <= end; ++i) {
       if (i > gap.before.value_or(0) && days_within(i - 1, i) > 0) {
         const long missing = days_within(i - 1, i);
-        add(i, columns_.date,
+        add(i, date_,
             fmt::format("{} missing day{} before {}", missing, plural(missing),
                         to_string(rows_[i].date)),
             "every day", advice);
       }
-      if (!rows_[i].tmin_known) add_blank(i, columns_.tmin, "a temperature" + hint, advice);
-      if (!rows_[i].tmax_known) add_blank(i, columns_.tmax, "a temperature" + hint, advice);
+      if (!rows_[i].tmin_known) add_blank(i, of(Quantity::tmin), "a temperature" + hint, advice);
+      if (!rows_[i].tmax_known) add_blank(i, of(Quantity::tmax), "a temperature" + hint, advice);
     }
   }
 
@@ -267,14 +226,14 @@ class WeatherReader {
   void report_blank_rain() {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       if (observed_[i].rain_mm) continue;
-      add_blank(i, columns_.rain, "an amount: unknown rain cannot be kept in an account",
+      add_blank(i, of(Quantity::rain), "an amount: unknown rain cannot be kept in an account",
                 {Advice::Kind::fill_rain});
     }
   }
 
   /// Lines the rows up day by day; fills short gaps if asked to.
   std::vector<WeatherDay> join_rows() {
-    if (how_.longest_gap_filled_days == 0 && how_.rain_needed && columns_.rain.present()) {
+    if (how_.longest_gap_filled_days == 0 && how_.rain_needed && of(Quantity::rain).present()) {
       report_blank_rain();
     }
     const std::vector<Gap> all = gaps();
@@ -325,20 +284,21 @@ class WeatherReader {
     day.filled = true;
     day.tmin_c = between(before.tmin_c, after.tmin_c);
     day.tmax_c = between(before.tmax_c, after.tmax_c);
-    const auto fill_missing = [&](std::optional<double> WeatherDay::*element) {
-      if (day.*element || !(before.*element) || !(after.*element)) return;
-      day.*element = between(*(before.*element), *(after.*element));
-    };
-    for (const auto element :
-         {&WeatherDay::dew_point_c, &WeatherDay::vapour_pressure_kpa, &WeatherDay::rh_max_pct,
-          &WeatherDay::rh_min_pct, &WeatherDay::rh_mean_pct, &WeatherDay::wind_m_s,
-          &WeatherDay::solar_mj_m2, &WeatherDay::sunshine_h}) {
-      fill_missing(element);
+    for (const OwnColumn& own : own_columns) {
+      if (own.element == nullptr || own.quantity == Quantity::rain) continue;
+      auto& value = day.*own.element;
+      const auto& from = before.*own.element;
+      const auto& to = after.*own.element;
+      if (!value && from && to) value = between(*from, *to);
     }
   }
 
   std::string_view text(std::size_t i, const NumberColumn& column) const {
     return table_.cell(i, column.column());
+  }
+  /// The same behind the name of its column.
+  std::string named(std::size_t i, const NumberColumn& column) const {
+    return fmt::format("{} {}", column.name(), text(i, column));
   }
   void add(std::size_t i, const NumberColumn& column, std::string found, std::string expected,
            Advice advice = {}) {
@@ -354,8 +314,9 @@ class WeatherReader {
   const CsvTable& table_;
   const WeatherReading& how_;
   ProblemList problems_;
-  Columns columns_;
-  NumberColumns numbers_;  // of tmin, tmax and the elements
+  NumberColumn date_;
+  std::vector<NumberColumn> columns_;  // as own_columns
+  NumberColumns numbers_;              // of tmin, tmax and the elements
   std::vector<std::optional<double> WeatherDay::*> elements_;
   // A row without a date is in neither list; it is a problem, and days are joined without problems
   // only: there, an index into the lists is the row of the table.
@@ -436,16 +397,7 @@ WeatherRecord read_weather(FileBytes file, const WeatherReading& how) {
 const std::vector<std::string>& weather_columns() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> result{"date"};
-    add_names(result, "tmin", unit_options::temperature);
-    add_names(result, "tmax", unit_options::temperature);
-    add_names(result, "dewpoint", unit_options::temperature);
-    for (const char* name : {"vapour_pressure_kpa", "rh_max_pct", "rh_min_pct", "rh_mean_pct"}) {
-      result.emplace_back(name);
-    }
-    add_names(result, "wind", unit_options::wind);
-    add_names(result, "solar", solar_units);
-    result.emplace_back("sunshine_h");
-    add_names(result, "rain", unit_options::depth_mm);
+    for (const OwnColumn& own : own_columns) add_names(result, own.stem, own.units);
     return result;
   }();
   return names;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <initializer_list>
 #include <optional>
 
 #include "wiltline/base/units.hpp"
@@ -43,6 +44,10 @@ constexpr double best_share = 0.02;
 constexpr double stuck_pct = 99.5;
 constexpr double stuck_share = 0.5;
 
+double mean_c(const WeatherDay& day) {
+  return (day.tmin_c + day.tmax_c) / 2.0;
+}
+
 class Doubts {
  public:
   explicit Doubts(const WeatherRecord& record) : record_(record) {}
@@ -68,17 +73,21 @@ class Doubts {
     double value = 0.0;
     std::size_t days = 0;
   };
-  [[nodiscard]] Mean mean_of(
-      const std::function<std::optional<double>(const WeatherDay&)>& of) const {
+  /// Of the days on which `of` says something, given a day and its date.
+  template <typename Of>
+  [[nodiscard]] Mean mean_of(const Of& of) const {
     Mean mean;
     for (std::size_t i = 0; i < record_.size(); ++i) {
-      const auto value = of(record_.day(i));
+      const std::optional<double> value = of(record_.day(i), record_.date(i));
       if (!value) continue;
       mean.value += *value;
       ++mean.days;
     }
     if (mean.days > 0) mean.value /= static_cast<double>(mean.days);
     return mean;
+  }
+  [[nodiscard]] Mean mean_of(Element element) const {
+    return mean_of([element](const WeatherDay& day, Date) { return day.*element; });
   }
 
   template <typename... Values>
@@ -87,7 +96,7 @@ class Doubts {
   }
 
   void check_rain() {
-    const Mean rain = mean_of([](const WeatherDay& day) { return day.rain_mm; });
+    const Mean rain = mean_of(&WeatherDay::rain_mm);
     if (!a_year() || rain.days < fewest_days) return;
     const double year_mm = rain.value * units::days_per_year;
     if (year_mm > wettest_year_mm) {
@@ -98,7 +107,7 @@ class Doubts {
   }
 
   void check_wind() {
-    const Mean wind = mean_of([](const WeatherDay& day) { return day.wind_m_s; });
+    const Mean wind = mean_of(&WeatherDay::wind_m_s);
     if (wind.days < fewest_days) return;
     if (wind.value > windiest_mean_m_s) {
       say("mean wind of {:.0f} m/s: is it km/h, or the strongest gust?", wind.value);
@@ -108,16 +117,14 @@ class Doubts {
   }
 
   void check_range() {
-    const Mean range =
-        mean_of([](const WeatherDay& day) { return std::optional(day.tmax_c - day.tmin_c); });
+    const Mean range = mean_of([](const WeatherDay& day, Date) { return day.tmax_c - day.tmin_c; });
     if (range.value > widest_range_c) {
       say("lowest and highest temperature are {:.0f} °C apart on average: is it °F, or a sensor in "
           "the sun?",
           range.value);
     } else if (range.value < narrowest_range_c) {
       say("lowest and highest temperature are {:.1f} °C apart on average: is one of them a mean, "
-          "or "
-          "the sensor indoors?",
+          "or the sensor indoors?",
           range.value);
     }
   }
@@ -126,13 +133,10 @@ class Doubts {
   void check_warmth() {
     const double latitude = std::abs(record_.site().latitude_deg);
     double warmest = -1e9;
-    double mean = 0.0;
-    for (std::size_t i = 0; i < record_.size(); ++i) {
-      const WeatherDay& day = record_.day(i);
-      warmest = std::max(warmest, day.tmax_c);
-      mean += (day.tmin_c + day.tmax_c) / 2.0;
-    }
-    mean /= static_cast<double>(record_.size());
+    const double mean = mean_of([&](const WeatherDay& day, Date) {
+                          warmest = std::max(warmest, day.tmax_c);
+                          return mean_c(day);
+                        }).value;
     const double high_km = std::max(0.0, record_.site().elevation_m) / 1000.0;
     if (a_year()) {
       const double warmest_mean =
@@ -160,48 +164,32 @@ class Doubts {
     constexpr double tropics_deg = 30.0;
     const double latitude = record_.site().latitude_deg;
     if (std::abs(latitude) < tropics_deg) return;
-    double summer = 0.0;
-    double winter = 0.0;
-    int summer_days = 0;
-    int winter_days = 0;
-    for (std::size_t i = 0; i < record_.size(); ++i) {
-      const unsigned month = month_of(record_.date(i));
-      const double mean = (record_.day(i).tmin_c + record_.day(i).tmax_c) / 2.0;
-      if (month >= 6 && month <= 8) {
-        summer += mean;
-        ++summer_days;
-      } else if (month == 12 || month <= 2) {
-        winter += mean;
-        ++winter_days;
-      }
-    }
-    if (summer_days < 30 || winter_days < 30) return;
-    const double warmer_by =
-        (summer / summer_days - winter / winter_days) * (latitude > 0 ? 1 : -1);
+    const auto of_months = [this](std::initializer_list<unsigned> months) {
+      return mean_of([&](const WeatherDay& day, Date date) {
+        const bool among = std::find(months.begin(), months.end(), month_of(date)) != months.end();
+        return among ? std::optional(mean_c(day)) : std::nullopt;
+      });
+    };
+    const Mean summer = of_months({6, 7, 8});
+    const Mean winter = of_months({12, 1, 2});
+    if (summer.days < fewest_days || winter.days < fewest_days) return;
+    const double warmer_by = (summer.value - winter.value) * (latitude > 0 ? 1 : -1);
     if (warmer_by < 0.0) {
       say("winter is warmer than summer at latitude {:g}: is the sign of the latitude right, and "
-          "the "
-          "order of day and month?",
+          "the order of day and month?",
           latitude);
     }
   }
 
   void check_dew_point() {
-    std::size_t known = 0;
-    std::size_t damp = 0;
-    for (std::size_t i = 0; i < record_.size(); ++i) {
-      const WeatherDay& day = record_.day(i);
-      if (!day.dew_point_c) continue;
-      ++known;
-      if (*day.dew_point_c > day.tmin_c + damp_by_c) ++damp;
-    }
-    if (known < fewest_days) return;
-    const double share = static_cast<double>(damp) / static_cast<double>(known);
-    if (share > damp_share) {
-      say("on {:.0f} % of days the dew point is over {:g} °C above the lowest temperature: is it a "
-          "mean temperature, or another day's?",
-          100.0 * share, damp_by_c);
-    }
+    const Mean damp = mean_of([](const WeatherDay& day, Date) -> std::optional<double> {
+      if (!day.dew_point_c) return std::nullopt;
+      return *day.dew_point_c > day.tmin_c + damp_by_c ? 1.0 : 0.0;
+    });
+    if (damp.days < fewest_days || damp.value <= damp_share) return;
+    say("on {:.0f} % of days the dew point is over {:g} °C above the lowest temperature: is it a "
+        "mean temperature, or another day's?",
+        100.0 * damp.value, damp_by_c);
   }
 
   /// The best days of a record are clear ones: their radiation tells of the sensor.
@@ -224,20 +212,18 @@ class Doubts {
     const double best = shares[static_cast<std::size_t>(from_top)];
     if (best < clear_low) {
       say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor dirty, "
-          "shaded "
-          "or drifting, or the unit another?",
+          "shaded or drifting, or the unit another?",
           100.0 * best);
     } else if (best > clear_high) {
       say("radiation of the brightest days is {:.0f} % of a clear sky's: is the sensor's "
-          "calibration "
-          "off, or the elevation?",
+          "calibration off, or the elevation?",
           100.0 * best);
     }
   }
 
   void check_humidity() {
     for (const Element element : {&WeatherDay::rh_mean_pct, &WeatherDay::rh_min_pct}) {
-      const Mean stuck = mean_of([&](const WeatherDay& day) -> std::optional<double> {
+      const Mean stuck = mean_of([&](const WeatherDay& day, Date) -> std::optional<double> {
         if (!(day.*element)) return std::nullopt;
         return *(day.*element) >= stuck_pct ? 1.0 : 0.0;
       });

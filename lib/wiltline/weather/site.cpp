@@ -10,6 +10,7 @@
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/weather/dialect.hpp"
 
 namespace wiltline {
 namespace {
@@ -46,12 +47,34 @@ std::optional<KeyValue> key_value(std::string_view text) {
   return KeyValue{trim(text.substr(0, equals)), trim(text.substr(equals + 1))};
 }
 
-/// Parses and sets one value; returns what is expected if that fails.
-std::string take(SiteValues& values, const KeyValue& pair) {
-  const auto number = parse_number(pair.value);
-  if (!number) return "a number";
-  return set_site_value(values, pair.key, *number);
-}
+/// Takes values from the lines of a file, each key once.
+class SiteLines {
+ public:
+  SiteLines(const std::string& file, ProblemList& problems) : file_(file), problems_(problems) {}
+
+  /// `pair`: of a key that is known.
+  void take(std::size_t line, const KeyValue& pair) {
+    if (!seen_.emplace(pair.key).second) {
+      complain(line, fmt::format("{} a second time", pair.key), "it once");
+      return;
+    }
+    const auto number = parse_number(pair.value);
+    std::string expected = number ? set_site_value(values_, pair.key, *number) : "a number";
+    if (expected.empty()) return;
+    complain(line, fmt::format("{} for {}", in_quotes(pair.value), pair.key), std::move(expected));
+  }
+  void complain(std::size_t line, std::string found, std::string expected) {
+    problems_.add({file_, line, 1, std::move(found), std::move(expected)});
+  }
+  [[nodiscard]] bool none() const { return seen_.empty(); }
+  [[nodiscard]] const SiteValues& values() const { return values_; }
+
+ private:
+  const std::string& file_;
+  ProblemList& problems_;
+  SiteValues values_;
+  std::set<std::string, std::less<>> seen_;
+};
 
 }  // namespace
 
@@ -152,57 +175,37 @@ bool says_generated(const CsvTable& table) {
 }
 
 SiteValues site_from_comments(const CsvTable& table, ProblemList& problems) {
-  SiteValues values;
-  std::set<std::string, std::less<>> seen;
+  SiteLines lines(table.file(), problems);
   for (const CsvTable::Comment& comment : table.comments()) {
     const auto pair = key_value(comment.text);
-    if (!pair || find_key(pair->key) == nullptr) continue;
-    if (!seen.emplace(pair->key).second) {
-      problems.add(
-          {table.file(), comment.line, 1, fmt::format("{} a second time", pair->key), "it once"});
-      continue;
-    }
-    if (const std::string expected = take(values, *pair); !expected.empty()) {
-      problems.add({table.file(), comment.line, 1,
-                    fmt::format("{} for {}", in_quotes(pair->value), pair->key), expected});
-    }
+    if (pair && find_key(pair->key) != nullptr) lines.take(comment.line, *pair);
   }
-  return values;
+  return lines.values();
 }
 
 SiteValues read_site(const FileBytes& file) {
-  SiteValues values;
   ProblemList problems;
-  std::set<std::string, std::less<>> seen;
-  std::string_view rest = file.bytes;
-  std::size_t number = 0;
-  while (!rest.empty()) {
-    const std::size_t newline = std::min(rest.find('\n'), rest.size());
-    std::string_view line = rest.substr(0, newline);
-    rest.remove_prefix(std::min(newline + 1, rest.size()));
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
+  SiteLines lines(file.name, problems);
+  each_line(file.bytes, [&](std::string_view line, std::size_t number) {
     line = trim(line);
-    if (line.empty() || line.front() == '#' || line.front() == ';' || line == "[site]") continue;
+    if (line.front() == ';' || line == "[site]") return true;
     const auto pair = key_value(line);
     if (!pair) {
-      problems.add({file.name, number, 1, in_quotes(line), "a line such as latitude_deg = 44.2"});
+      lines.complain(number, in_quotes(line), "a line such as latitude_deg = 44.2");
     } else if (find_key(pair->key) == nullptr) {
-      problems.add({file.name, number, 1, fmt::format("unknown key {}", in_quotes(pair->key)),
-                    fmt::format("one of {}{}", fmt::join(site_keys(), ", "),
-                                nearest_hint(pair->key, site_keys()))});
-    } else if (!seen.emplace(pair->key).second) {
-      problems.add({file.name, number, 1, fmt::format("{} a second time", pair->key), "it once"});
-    } else if (const std::string expected = take(values, *pair); !expected.empty()) {
-      problems.add({file.name, number, 1,
-                    fmt::format("{} for {}", in_quotes(pair->value), pair->key), expected});
+      lines.complain(number, fmt::format("unknown key {}", in_quotes(pair->key)),
+                     fmt::format("one of {}{}", fmt::join(site_keys(), ", "),
+                                 nearest_hint(pair->key, site_keys())));
+    } else {
+      lines.take(number, *pair);
     }
-  }
-  if (seen.empty() && problems.empty()) {
+    return true;
+  });
+  if (lines.none() && problems.empty()) {
     problems.add({file.name, 0, 0, "no site values", "lines such as latitude_deg = 44.2"});
   }
   problems.throw_if_any();
-  return values;
+  return lines.values();
 }
 
 }  // namespace wiltline

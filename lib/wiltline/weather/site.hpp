@@ -21,6 +21,7 @@ struct Site {
   std::optional<double> utc_offset_h;   // [-14, 14]
 
   [[nodiscard]] bool clock_is_solar() const { return !longitude_deg || !utc_offset_h; }
+  bool operator==(const Site&) const = default;
 };
 
 /// What is wrong with a longitude and a UTC offset together: clocks follow the sun, and none in use

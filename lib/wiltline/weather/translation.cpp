@@ -12,7 +12,6 @@
 #include "wiltline/weather/table_hours.hpp"
 #include "wiltline/weather/table_lines.hpp"
 #include "wiltline/weather/table_times.hpp"
-#include "wiltline/weather/units_told.hpp"
 
 namespace wiltline {
 namespace {
@@ -39,17 +38,20 @@ class Translator {
     choose_layout();
     if (!can_be_weather()) return std::nullopt;
     check_columns();
-    if (open_->column_of(Quantity::element) != nullptr) return run_lines();
     read_times();
     open_->table.find_decimal_sign(open_->columns, open_->problems);
     open_->problems.throw_if_any();
-    hourly_ = are_parts_of_days(times_.rows);
-    require_readings();
-    settle_units();
-    open_->problems.throw_if_any();
-    describe_columns();
-    hourly_ ? write_hours() : write_days();
-    open_->problems.throw_if_any();
+    if (open_->column_of(Quantity::element) != nullptr) {
+      if (!write_lines()) return std::nullopt;
+    } else {
+      hourly_ = are_parts_of_days(times_.rows);
+      require_readings();
+      settle_units();
+      open_->problems.throw_if_any();
+      describe_columns();
+      hourly_ ? write_hours() : write_days();
+      open_->problems.throw_if_any();
+    }
     finish();
     return std::move(result_);
   }
@@ -158,10 +160,10 @@ class Translator {
   }
 
   [[nodiscard]] bool can_be_weather() const {
-    if (open_->column_of(Quantity::element) != nullptr) return open_->has_date();
     return open_->has_date() &&
-           std::any_of(open_->columns.begin(), open_->columns.end(),
-                       [](const auto& column) { return is_reading(column.quantity); });
+           std::any_of(open_->columns.begin(), open_->columns.end(), [](const auto& column) {
+             return is_reading(column.quantity) || column.quantity == Quantity::element;
+           });
   }
 
   /// Two columns for one quantity, two units for one column.
@@ -283,14 +285,11 @@ class Translator {
                                 "one whose name or a table of columns",
                                 {Advice::Kind::table_of_columns, {}, " says so"});
     };
-    if (hourly_) {
-      refuse_second_temperature();
-      if (open_->column_of(Quantity::tmin) == nullptr ||
-          open_->column_of(Quantity::tmax) == nullptr) {
-        need(Quantity::temperature, "temperature");
-      }
-      return;
-    }
+    const bool both =
+        open_->column_of(Quantity::tmin) != nullptr && open_->column_of(Quantity::tmax) != nullptr;
+    if (hourly_) refuse_second_temperature();
+    if (both) return;
+    if (hourly_) return need(Quantity::temperature, "temperature");
     need(Quantity::tmin, "lowest temperature");
     need(Quantity::tmax, "highest temperature");
   }
@@ -360,7 +359,7 @@ class Translator {
     return column.unit->scale == 1.0 && !column.unit->unit->ending.empty();
   }
   static std::string_view ending_of(const OwnColumn& own, const TakenColumn& column) {
-    return passes_through(column) ? column.unit->unit->ending : own.ending;
+    return passes_through(column) ? column.unit->unit->ending : own.ending();
   }
 
   void write_days() {
@@ -398,21 +397,18 @@ class Translator {
 
   // ---- One reading a line ----------------------------------------------------------------------
 
-  std::optional<Translation> run_lines() {
-    read_times();
-    open_->table.find_decimal_sign(open_->columns, open_->problems);
-    open_->problems.throw_if_any();
+  /// False if fewer than two of the elements are known: then it may be no weather.
+  bool write_lines() {
     const TableLines lines =
         read_lines(*open_, *readings_, times_, meanings_of(open_->said.layout));
     open_->problems.throw_if_any();
     for (std::size_t place = 0; place < lines.places.size(); ++place) {
       const TableLines::Place& of_place = lines.places[place];
       if (of_place.days.empty()) continue;
-      if (lines.columns.size() < 2) return std::nullopt;
+      if (lines.columns.size() < 2) return false;
       write_days_of_lines(lines, of_place, begin_place(place, of_place.first_row, "date").own);
     }
-    finish();
-    return std::move(result_);
+    return true;
   }
 
   // ---- Hours -----------------------------------------------------------------------------------

@@ -26,10 +26,8 @@ constexpr std::size_t months = 12;
 constexpr int common_year = 2001;
 
 double days_in_month(std::size_t month, int year = common_year) {
-  const Date first = make_date(year, static_cast<unsigned>(month) + 1, 1);
-  const Date next = month + 1 < months ? make_date(year, static_cast<unsigned>(month) + 2, 1)
-                                       : make_date(year + 1, 1, 1);
-  return static_cast<double>((next - first).count());
+  const std::chrono::month of_year(static_cast<unsigned>(month) + 1);
+  return static_cast<unsigned>((std::chrono::year(year) / of_year / std::chrono::last).day());
 }
 
 struct Row {
@@ -219,6 +217,11 @@ double one_decimal(double value) {
   return std::round(value * tenths) / tenths;
 }
 
+/// A temperature of a weather file.
+double held_temperature_c(double drawn) {
+  return one_decimal(std::clamp(drawn, reading_limits::coldest_c, reading_limits::hottest_c));
+}
+
 /// What is fixed of a month before any day is drawn.
 struct MonthPlan {
   double wet_share = 0.0;
@@ -309,14 +312,11 @@ class DayDraw {
       high = middle + 0.5 * least_range_c;
       low = middle - 0.5 * least_range_c;
     }
-    day.tmax_c =
-        one_decimal(std::clamp(high, reading_limits::coldest_c, reading_limits::hottest_c));
-    day.tmin_c = one_decimal(std::clamp(low, reading_limits::coldest_c, reading_limits::hottest_c));
+    day.tmax_c = held_temperature_c(high);
+    day.tmin_c = held_temperature_c(low);
     if (means.dew_point_c || means.rh_mean_pct) {
       const double drawn = dew_point_.at(month, through) + dew_point_follows_tmin * tmin_beyond_c;
-      day.dew_point_c =
-          one_decimal(std::clamp(std::min(drawn, 0.5 * (day.tmax_c + day.tmin_c)),
-                                 reading_limits::coldest_c, reading_limits::hottest_c));
+      day.dew_point_c = held_temperature_c(std::min(drawn, 0.5 * (day.tmax_c + day.tmin_c)));
     }
     if (means.wind_m_s) {
       const double log_variance = std::log1p(wind_variation * wind_variation);

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <array>
+#include <optional>
 #include <string_view>
+#include <vector>
 
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/weather/own_text.hpp"
@@ -30,31 +31,25 @@ std::string weather_text(const WeatherRecord& record) {
   std::string text;
   append_site(text, record);
   std::size_t filled = 0;
-  std::array<bool, own_columns.size()> there{};
-  const auto has = [](const WeatherDay& day, const OwnColumn& column) {
-    return column.element != nullptr && (day.*column.element).has_value();
-  };
-  for (std::size_t i = 0; i < record.size(); ++i) {
-    const WeatherDay& day = record.day(i);
-    if (day.filled) ++filled;
-    for (std::size_t k = 0; k < own_columns.size(); ++k) {
-      there[k] = there[k] || has(day, own_columns[k]);
-    }
+  for (std::size_t i = 0; i < record.size(); ++i) filled += record.day(i).filled ? 1 : 0;
+  std::vector<OwnColumn> columns;  // of the readings that any day has
+  for (const OwnColumn& column : own_columns) {
+    std::size_t i = 0;
+    if (column.element == nullptr) continue;
+    while (i < record.size() && !(record.day(i).*column.element)) ++i;
+    if (i < record.size()) columns.push_back(column);
   }
   if (filled > 0) text += fmt::format("# {} of the days were filled in, not measured\n", filled);
   text += "date,tmin_c,tmax_c";
-  for (std::size_t k = 0; k < own_columns.size(); ++k) {
-    if (there[k]) text += fmt::format(",{}", own_columns[k].name());
-  }
+  for (const OwnColumn& column : columns) text += ',' + column.name();
   text += '\n';
   for (std::size_t i = 0; i < record.size(); ++i) {
     const WeatherDay& day = record.day(i);
     text += fmt::format("{},{},{}", to_string(record.date(i)), shortest(day.tmin_c),
                         shortest(day.tmax_c));
-    for (std::size_t k = 0; k < own_columns.size(); ++k) {
-      if (!there[k]) continue;
-      text += ',';
-      if (has(day, own_columns[k])) text += shortest(*(day.*own_columns[k].element));
+    for (const OwnColumn& column : columns) {
+      const std::optional<double>& value = day.*column.element;
+      text += ',' + (value ? shortest(*value) : std::string());
     }
     text += '\n';
   }
