@@ -109,12 +109,6 @@ std::optional<Date> date_of(const Course& course, double age_days) {
   return course.date(static_cast<std::size_t>(age_days));
 }
 
-bool may_rot(const Planting& planting) {
-  return planting.crop.blossom_end_rot ||
-         std::any_of(planting.beside.begin(), planting.beside.end(),
-                     [](const CropPlants& other) { return other.crop.blossom_end_rot; });
-}
-
 }  // namespace
 
 bool heats_in_sun(const Planting& planting, const ModelParameters& model) {
@@ -132,7 +126,8 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       model_(model),
       set_(set),
       feeds_(feed_schedule(model)),
-      may_rot_(may_rot(*settings_.front()->planting)),
+      may_rot_(any_crop(*settings_.front()->planting,
+                        [](const Crop& crop) { return crop.blossom_end_rot; })),
       lanes_(width == 1 ? 1 : vectors_in_use(settings.size()) * widest_vector) {
   totals_.use.resize(course.days.size());
   if (!full_size) totals_.full_size_use.resize(course.days.size());
