@@ -109,6 +109,10 @@ std::optional<Date> date_of(const Course& course, double age_days) {
   return course.date(static_cast<std::size_t>(age_days));
 }
 
+bool may_rot(const Planting& planting) {
+  return any_crop(planting, [](const Crop& crop) { return crop.blossom_end_rot; });
+}
+
 }  // namespace
 
 bool heats_in_sun(const Planting& planting, const ModelParameters& model) {
@@ -126,8 +130,7 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       model_(model),
       set_(set),
       feeds_(feed_schedule(model)),
-      may_rot_(any_crop(*settings_.front()->planting,
-                        [](const Crop& crop) { return crop.blossom_end_rot; })),
+      may_rot_(may_rot(*settings_.front()->planting)),
       lanes_(width == 1 ? 1 : vectors_in_use(settings.size()) * widest_vector) {
   totals_.use.resize(course.days.size());
   if (!full_size) totals_.full_size_use.resize(course.days.size());
