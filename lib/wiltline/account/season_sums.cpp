@@ -116,9 +116,7 @@ std::optional<Date> date_of(const Course& course, double age_days) {
 }
 
 bool may_rot(const Planting& planting) {
-  return planting.crop.blossom_end_rot ||
-         std::any_of(planting.beside.begin(), planting.beside.end(),
-                     [](const CropPlants& other) { return other.crop.blossom_end_rot; });
+  return any_crop(planting, [](const Crop& crop) { return crop.blossom_end_rot; });
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // One row of a garden, with every name resolved.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -82,6 +83,13 @@ struct Planting {
   Learned learned{};
   std::size_t line = 0;  // of the garden file, for messages
 };
+
+/// True if it is true of any crop in the pot.
+template <typename Is>
+[[nodiscard]] bool any_crop(const Planting& planting, const Is& is) {
+  return is(planting.crop) || std::any_of(planting.beside.begin(), planting.beside.end(),
+                                          [&](const CropPlants& other) { return is(other.crop); });
+}
 
 /// Takes away what was learned of a planting's pot and mix: for one that stands in others. What its
 /// plants use stays.

@@ -125,12 +125,9 @@ class Drawing {
 
   /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
-    const auto own_lines = [](const Crop& crop) { return crop.wilting_line && crop.dry_line; };
-    const std::vector<CropPlants>& beside = draw_.planting.beside;
     if (parameter == model_lines) {
-      return own_lines(draw_.planting.crop) &&
-             std::all_of(beside.begin(), beside.end(),
-                         [&](const CropPlants& other) { return own_lines(other.crop); });
+      return !any_crop(draw_.planting,
+                       [](const Crop& crop) { return !crop.wilting_line || !crop.dry_line; });
     }
     return parameter.starts_with("mulch") && !draw_.planting.mulch;
   }

@@ -398,11 +398,9 @@ std::optional<Date> growing_since(const Planting& planting, Date date, Date weat
   const auto stands = [&](Date planted) {
     return planted <= date && latest_day(planting, planted, growth).value_or(date) >= date;
   };
-  const auto lasts = [](const Crop& crop) { return crop.life != LifeSpan::matures; };
-  const bool until_frost =
-      !planting.ends && (lasts(planting.crop) ||
-                         std::any_of(planting.beside.begin(), planting.beside.end(),
-                                     [&](const CropPlants& other) { return lasts(other.crop); }));
+  const bool until_frost = !planting.ends && any_crop(planting, [](const Crop& crop) {
+    return crop.life != LifeSpan::matures;
+  });
   if (const auto* planted = std::get_if<Date>(&planting.planted)) {
     return stands(*planted) ? std::optional(*planted) : std::nullopt;
   }

@@ -29,10 +29,8 @@ void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& wa
 /// True if a night is colder than a crop of the pot bears.
 bool frost_hurts(const Planting& planting, double tmin_c, const FrostLimits& limits) {
   const double felt_c = tmin_c + planting.spot.frost_kept_off_c.value;
-  const auto hurts = [&](const Crop& crop) { return felt_c < lowest_borne_c(crop, limits); };
-  return hurts(planting.crop) ||
-         std::any_of(planting.beside.begin(), planting.beside.end(),
-                     [&](const CropPlants& other) { return hurts(other.crop); });
+  return any_crop(planting,
+                  [&](const Crop& crop) { return felt_c < lowest_borne_c(crop, limits); });
 }
 
 PastNights past_nights(const ForecastResult& result, const Place& place,

@@ -26,9 +26,7 @@ bool likes_it_dry(const Crop& crop) {
   return crop.harvest == Harvest::leaf && crop.wilting_line.has_value();
 }
 bool one_likes_it_dry(const Planting& planting) {
-  return likes_it_dry(planting.crop) ||
-         std::any_of(planting.beside.begin(), planting.beside.end(),
-                     [](const CropPlants& other) { return likes_it_dry(other.crop); });
+  return any_crop(planting, likes_it_dry);
 }
 
 double wet_weight_kg(const Planting& planting, const ModelParameters& model) {
