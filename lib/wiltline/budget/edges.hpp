@@ -8,6 +8,7 @@
 // with `driven` its share of the top's rate where that falls off (on its line it is in `constant`).
 #pragma once
 
+#include "wiltline/budget/interval.hpp"
 #include "wiltline/budget/kernel.hpp"
 
 namespace wiltline::kernel {
@@ -53,32 +54,19 @@ struct TwoStores {
   double plant_share;    // of the draw from the rooted mix; the rest is the wall's
 };
 
-/// Depletions at which the rates of a pot change; as IntervalLimits.
-struct Edges {
-  double raw;
-  double taw;
-  double air_dry;
-  double unrooted_raw;
-  double unrooted_taw;
-  double unrooted_air_dry;
-  double rew;
-  double tew;
-  double rooted_share;
-  double rooted_top_share;
-};
 /// Share of a draw that is the plant's; of nothing, none.
 WILTLINE_KERNEL double plant_share(double transpiration, double draw) {
   return choose(flag(draw > 0.0), transpiration / draw, 0.0);
 }
-WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const Edges& at) {
+WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const IntervalLimits& at) {
   const double r = at.rooted_share;
   const double draw = rates.transpiration + r * rates.wall;
-  return {.rooted = store(draw, at.raw, at.taw, at.air_dry),
-          .unrooted =
-              store((1.0 - r) * rates.wall, at.unrooted_raw, at.unrooted_taw, at.unrooted_air_dry),
-          .rew = at.rew,
-          .tew = at.tew,
-          .top_decay = rates.top / (at.tew - at.rew),
+  return {.rooted = store(draw, at.raw_l, at.taw_l, at.air_dry_l),
+          .unrooted = store((1.0 - r) * rates.wall, at.unrooted_raw_l, at.unrooted_taw_l,
+                            at.unrooted_air_dry_l),
+          .rew = at.rew_l,
+          .tew = at.tew_l,
+          .top_decay = rates.top / (at.tew_l - at.rew_l),
           .top_rate = rates.top,
           .rooted_top_share = at.rooted_top_share,
           .transpiration = rates.transpiration,
@@ -333,35 +321,17 @@ WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const Piece<rooting>& piec
           .t = t};
 }
 
-/// A pot that is one store: roots, wall and top all read the same depletion.
-struct SingleStore {
-  Store store;
-  double rew;
-  double tew;
-  double top_decay;  // of the top once it falls off
-  double top_rate;
-  double plant_share;
-};
-WILTLINE_KERNEL SingleStore single_store(const Rates& rates, const Edges& at) {
-  const double draw = rates.transpiration + rates.wall;
-  return {.store = store(draw, at.raw, at.taw, at.air_dry),
-          .rew = at.rew,
-          .tew = at.tew,
-          .top_decay = rates.top / (at.tew - at.rew),
-          .top_rate = rates.top,
-          .plant_share = plant_share(rates.transpiration, draw)};
-}
-
-/// A piece of it before its end is known.
+/// A piece, before its end is known, of a pot that is one store, the rooted one: roots, wall and
+/// top all read the same depletion.
 struct SinglePiece {
   Motion motion;         // of the whole
   double draw_constant;  // of plant and wall in it
   double draw_decay;
 };
-WILTLINE_KERNEL SinglePiece single_piece(const SingleStore& pot, double depletion) {
+WILTLINE_KERNEL SinglePiece single_piece(const TwoStores& pot, double depletion) {
   const double wet = flag(depletion < pot.rew);
   const double top_decay = choose(wet, 0.0, pot.top_decay);
-  const Motion draw = motion(pot.store, depletion, 0.0, 0.0);
+  const Motion draw = motion(pot.rooted, depletion, 0.0, 0.0);
   Motion whole = draw;
   whole.edge = choose(wet, least(draw.edge, pot.rew), draw.edge);
   whole.constant += wet * pot.top_rate + top_decay * pot.tew;
@@ -370,15 +340,10 @@ WILTLINE_KERNEL SinglePiece single_piece(const SingleStore& pot, double depletio
   return {.motion = whole, .draw_constant = draw.constant, .draw_decay = draw.decay};
 }
 
-struct SingleEnd {
-  double depletion;
-  Losses lost;
-  double t;
-};
 /// From `depletion` up to the piece's edge, which it meets `at_edge`, or for `rest`.
 template <For pots>
-WILTLINE_KERNEL SingleEnd end_of(const SingleStore& pot, const SinglePiece& piece, double depletion,
-                                 double rest, double at_edge) {
+WILTLINE_KERNEL PieceEnd end_of(const TwoStores& pot, const SinglePiece& piece, double depletion,
+                                double rest, double at_edge) {
   const Motion& whole = piece.motion;
   const double t = least(at_edge, rest);
   const double moved = depletion + (whole.constant - whole.decay * depletion) *
@@ -394,7 +359,7 @@ WILTLINE_KERNEL SingleEnd end_of(const SingleStore& pot, const SinglePiece& piec
   const double drawn =
       choose(flag(pot.top_rate > 0.0), least(most(drawn_if_top_too, 0.0), rise), rise);
   const double transpired = pot.plant_share * drawn;
-  return {.depletion = end,
+  return {.after = {.rooted = end, .unrooted = 0.0, .top = most(end, 0.0), .mulch_water = 0.0},
           .lost = {.transpired = transpired,
                    .top = rise - drawn,
                    .wall = drawn - transpired,

@@ -10,19 +10,6 @@ namespace {
 using kernel::For;
 using kernel::Rooting;
 
-kernel::Edges edges(const IntervalLimits& limits) {
-  return {.raw = limits.raw_l,
-          .taw = limits.taw_l,
-          .air_dry = limits.air_dry_l,
-          .unrooted_raw = limits.unrooted_raw_l,
-          .unrooted_taw = limits.unrooted_taw_l,
-          .unrooted_air_dry = limits.unrooted_air_dry_l,
-          .rew = limits.rew_l,
-          .tew = limits.tew_l,
-          .rooted_share = limits.rooted_share,
-          .rooted_top_share = limits.rooted_top_share};
-}
-
 /// Adds to `result` the lines that D passed on its way from `start` to `end` over a piece of `t`.
 void report_lines(const LineDepletions& lines, kernel::Motion motion, double start, double end,
                   double top_decay, double piece_begin, double t, IntervalResult& result) {
@@ -45,20 +32,20 @@ void dry_mulch(const FullRates& rates, double dx, IntervalResult& result) {
 /// The whole pot is one store: D alone, with transpiration, wall and top all reading it.
 IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& limits,
                                  const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::SingleStore pot = kernel::single_store(rates.for_kernel(), edges(limits));
+  const kernel::TwoStores pot = kernel::two_stores(rates.for_kernel(), limits);
   IntervalResult result{.state = state};
   double d = state.rooted_depletion_l;
   double gone = 0.0;
-  for (int i = 0; i < kernel::most_pieces && gone < dx && d < pot.store.air_dry; ++i) {
+  for (int i = 0; i < kernel::most_pieces && gone < dx && d < pot.rooted.air_dry; ++i) {
     const double rest = dx - gone;
     const kernel::SinglePiece piece = kernel::single_piece(pot, d);
-    const kernel::SingleEnd end =
+    const kernel::PieceEnd end =
         kernel::end_of<For::one>(pot, piece, d, rest, kernel::earliest<For::one>(piece.motion, d));
-    report_lines(lines, piece.motion, d, end.depletion, 0.0, gone, end.t, result);
+    report_lines(lines, piece.motion, d, end.after.rooted, 0.0, gone, end.t, result);
     result.transpired_l += end.lost.transpired;
     result.wall_evaporated_l += end.lost.wall;
     result.top_evaporated_l += end.lost.top;
-    d = end.depletion;
+    d = end.after.rooted;
     gone = end.t >= rest ? dx : gone + end.t;
   }
   result.state.rooted_depletion_l = d;
@@ -71,7 +58,7 @@ IntervalResult flow_single_store(const FullRates& rates, const IntervalLimits& l
 template <Rooting rooting>
 IntervalResult flow_two_stores(const FullRates& rates, const IntervalLimits& limits,
                                const LineDepletions& lines, const PotState& state, double dx) {
-  const kernel::TwoStores pot = kernel::two_stores(rates.for_kernel(), edges(limits));
+  const kernel::TwoStores pot = kernel::two_stores(rates.for_kernel(), limits);
   IntervalResult result{.state = state};
   kernel::Depletions now = depletions(state);
   double gone = 0.0;

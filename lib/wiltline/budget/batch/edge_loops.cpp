@@ -10,40 +10,6 @@ using Data = PotChunk::Data;
 using kernel::For;
 using kernel::Rooting;
 
-/// One value for each pot of a vector, not set to 0 first.
-struct alignas(64) Eight {
-  std::array<double, widest_vector> at;
-
-  double& operator[](std::size_t i) { return at[i]; }
-  double operator[](std::size_t i) const { return at[i]; }
-};
-
-struct StoreLanes {
-  Eight draw;
-  Eight raw;
-  Eight taw;
-  Eight air_dry;
-  Eight slope;
-  Eight draws_to;
-
-  WILTLINE_LOOP void set(std::size_t i, const kernel::Store& to) {
-    draw[i] = to.draw;
-    raw[i] = to.raw;
-    taw[i] = to.taw;
-    air_dry[i] = to.air_dry;
-    slope[i] = to.slope;
-    draws_to[i] = to.draws_to;
-  }
-  WILTLINE_KERNEL kernel::Store of(std::size_t i) const {
-    return {.draw = draw[i],
-            .raw = raw[i],
-            .taw = taw[i],
-            .air_dry = air_dry[i],
-            .slope = slope[i],
-            .draws_to = draws_to[i]};
-  }
-};
-
 /// What is not 0 if in some pot that is under way …
 struct Some {
   std::uint64_t falls_off = 0;  // the top falls off
@@ -57,45 +23,31 @@ struct Some {
 struct SearchLanes {
   Eight at;  // not too late
   Eight searching;
-  Eight edge;
   Eight depletion;
-  Eight own_rate;
-  Eight driven;
-  Eight decay;
+  EightRecords<kernel::Motion> motion;
 
   /// As if no store with a decay of its own reached its edge in the piece: what they still miss
   /// would have to be lost at the rate of its start.
-  WILTLINE_LOOP void begin(std::size_t i, const kernel::Motion& motion, double from, double longest,
+  WILTLINE_LOOP void begin(std::size_t i, const kernel::Motion& moves, double from, double longest,
                            double open, Some& some, std::uint64_t& search) {
     constexpr double room = 1.0 + 1e-9;  // for rounding
-    const double missing = motion.edge - from;
-    const double rate = motion.own_rate + motion.driven;
-    const double k = motion.decay;
+    const double missing = moves.edge - from;
+    const double rate = moves.own_rate + moves.driven;
+    const double k = moves.decay;
     const double t = kernel::time_to_lose<For::many_steady>(missing, rate, k);
     note(some.may_reach, open * k * kernel::flag(missing < (rate + k * missing) * longest * room));
     note(some.far, open * (1.0 - kernel::near_zero(k * longest)));
     at[i] = t;
-    searching[i] = open * kernel::flag(motion.driven > 0.0) * kernel::flag(t < longest);
-    edge[i] = motion.edge;
+    searching[i] = open * kernel::flag(moves.driven > 0.0) * kernel::flag(t < longest);
     depletion[i] = from;
-    own_rate[i] = motion.own_rate;
-    driven[i] = motion.driven;
-    decay[i] = k;
+    motion.set(i, moves);
     note(search, searching[i]);
   }
 };
 
 /// A vector of pots on their way through an interval.
 struct Pots {
-  StoreLanes rooted_store;
-  StoreLanes unrooted_store;
-  Eight rew;
-  Eight tew;
-  Eight full_top_decay;
-  Eight full_top_rate;
-  Eight rooted_top_share;
-  Eight full_transpiration;
-  Eight plant_share;
+  EightRecords<kernel::TwoStores> pot;  // or of its one store, the rooted one
 
   Eight dx;
   Eight open;  // 1 until the interval is over
@@ -110,33 +62,12 @@ struct Pots {
   // The piece.
   Eight longest;
   Eight top_decay;
-  Eight t;         // how long it is
-  Eight constant;  // of the rooted store's motion
+  Eight t;  // how long it is
   SearchLanes rooted_search;
   SearchLanes unrooted_search;
   Eight doubtful;  // more than 0 if it is for `flow` alone
   Eight through;   // 1 if it went through its interval here
 
-  template <Rooting rooting>
-  WILTLINE_KERNEL kernel::TwoStores pot(std::size_t i) const {
-    return {.rooted = rooted_store.of(i),
-            .unrooted = rooting == Rooting::whole ? kernel::Store{} : unrooted_store.of(i),
-            .rew = rew[i],
-            .tew = tew[i],
-            .top_decay = full_top_decay[i],
-            .top_rate = full_top_rate[i],
-            .rooted_top_share = rooting == Rooting::whole ? 1.0 : rooted_top_share[i],
-            .transpiration = full_transpiration[i],
-            .plant_share = plant_share[i]};
-  }
-  WILTLINE_KERNEL kernel::SingleStore single(std::size_t i) const {
-    return {.store = rooted_store.of(i),
-            .rew = rew[i],
-            .tew = tew[i],
-            .top_decay = full_top_decay[i],
-            .top_rate = full_top_rate[i],
-            .plant_share = plant_share[i]};
-  }
   template <Rooting rooting>
   WILTLINE_KERNEL kernel::Depletions now(std::size_t i) const {
     return {.rooted = rooted[i],
@@ -144,35 +75,46 @@ struct Pots {
             .top = top[i],
             .mulch_water = 0.0};
   }
+  /// What a piece took, and how long; 1 if the pot's interval goes on.
+  WILTLINE_KERNEL double enter(std::size_t i, const kernel::PieceEnd& end) {
+    const double before = gone[i];
+    transpired[i] += kernel::choose(open[i], end.lost.transpired, 0.0);
+    top_lost[i] += kernel::choose(open[i], end.lost.top, 0.0);
+    wall_lost[i] += kernel::choose(open[i], end.lost.wall, 0.0);
+    t[i] = end.t;
+    gone[i] = kernel::choose(kernel::flag(end.t < dx[i] - before), before + end.t, dx[i]);
+    return open[i] * kernel::flag(gone[i] < dx[i]);
+  }
 };
 
-WILTLINE_KERNEL kernel::Rates rates_of(const Data& d, std::size_t lane) {
-  return {.transpiration = d.transpiration[lane],
-          .wall = d.wall[lane],
-          .top = d.top_rate[lane],
-          .mulch = d.mulch_rate[lane]};
-}
-
-template <Rooting rooting>
-WILTLINE_KERNEL kernel::DayLimits limits_of(const Data& d, std::size_t lane, double p) {
-  return kernel::day_limits(d.total_available[lane], p, rooted_share<rooting>(d, lane),
-                            {.threshold = d.threshold_fraction[lane],
-                             .wilting = d.wilting_fraction[lane],
-                             .dry = d.dry_fraction[lane]});
-}
-
 /// More than 0 if a store of a pot now has a decay of its own: kernel::motion.
-WILTLINE_KERNEL double decays(const StoreLanes& store, std::size_t i, double depletion) {
-  return kernel::flag(depletion >= store.raw[i]) * kernel::flag(depletion < store.taw[i]) *
-         store.slope[i];
+WILTLINE_KERNEL double decays(const kernel::Store& store, double depletion) {
+  return kernel::flag(depletion >= store.raw) * kernel::flag(depletion < store.taw) * store.slope;
 }
 template <Rooting rooting>
 WILTLINE_KERNEL double decays(const Pots& pots, std::size_t i) {
-  double sum = decays(pots.rooted_store, i, pots.rooted[i]);
-  if constexpr (rooting == Rooting::part) {
-    sum += decays(pots.unrooted_store, i, pots.unrooted[i]);
-  }
+  const kernel::TwoStores pot = pots.pot.of(i);
+  double sum = decays(pot.rooted, pots.rooted[i]);
+  if constexpr (rooting == Rooting::part) sum += decays(pot.unrooted, pots.unrooted[i]);
   return sum;
+}
+
+/// As interval_limits has them, for loops over many. `rew`: of a single store or of a top layer.
+template <Rooting rooting>
+WILTLINE_KERNEL IntervalLimits interval_limits_of(const Data& d, std::size_t lane, double p,
+                                                  double rew) {
+  const double share = rooted_share<rooting>(d, lane);
+  const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
+  return {.raw_l = limits.raw,
+          .taw_l = limits.taw,
+          .air_dry_l = d.air_dry[lane] * share,
+          .unrooted_raw_l = limits.unrooted_raw,
+          .unrooted_taw_l = d.total_available[lane] * (1.0 - share),
+          .unrooted_air_dry_l = d.air_dry[lane] * (1.0 - share),
+          .rew_l = rew,
+          .tew_l = d.tew[lane],
+          .rooted_share = share,
+          .rooted_top_share = rooting == Rooting::whole ? 1.0 : d.rooted_top_share[lane]};
 }
 
 /// What is left to do.
@@ -187,32 +129,9 @@ WILTLINE_LOOP Rest begin(Pots& pots, const Data& d, std::size_t first, double p)
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
-    const double share = rooted_share<rooting>(d, lane);
-    const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
-    const kernel::TwoStores pot = kernel::two_stores(
-        rates_of(d, lane),
-        {.raw = limits.raw,
-         .taw = limits.taw,
-         .air_dry = d.air_dry[lane] * share,
-         .unrooted_raw = limits.unrooted_raw,
-         .unrooted_taw = d.total_available[lane] * (1.0 - share),
-         .unrooted_air_dry = d.air_dry[lane] * (1.0 - share),
-         .rew = d.plain_rew[lane],
-         .tew = d.tew[lane],
-         .rooted_share = share,
-         .rooted_top_share = rooting == Rooting::whole ? 1.0 : d.rooted_top_share[lane]});
-    pots.rooted_store.set(i, pot.rooted);
-    if constexpr (rooting == Rooting::part) {
-      pots.unrooted_store.set(i, pot.unrooted);
-      pots.rooted_top_share[i] = pot.rooted_top_share;
-      pots.unrooted[i] = d.now.unrooted[lane];
-    }
-    pots.rew[i] = pot.rew;
-    pots.tew[i] = pot.tew;
-    pots.full_top_decay[i] = pot.top_decay;
-    pots.full_top_rate[i] = pot.top_rate;
-    pots.full_transpiration[i] = pot.transpiration;
-    pots.plant_share[i] = pot.plant_share;
+    pots.pot.set(i, kernel::two_stores(d.rates.of(lane),
+                                       interval_limits_of<rooting>(d, lane, p, d.plain_rew[lane])));
+    if constexpr (rooting == Rooting::part) pots.unrooted[i] = d.now.unrooted[lane];
     pots.doubtful[i] = 0.0;
     // For those that are not for the loops the interval is over.
     const double open = (1.0 - d.plain[lane]) * (1.0 - d.single_store[lane]);
@@ -238,11 +157,10 @@ WILTLINE_LOOP Some begin_piece(Pots& pots) {
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const kernel::Depletions now = pots.now<rooting>(i);
     const kernel::Piece<rooting> piece =
-        kernel::piece<rooting>(pots.pot<rooting>(i), now, pots.dx[i] - pots.gone[i]);
+        kernel::piece<rooting>(pots.pot.of(i), now, pots.dx[i] - pots.gone[i]);
     const double open = pots.open[i];
     pots.longest[i] = piece.longest;
     pots.top_decay[i] = piece.top_decay;
-    pots.constant[i] = piece.rooted.constant;
     note(some.falls_off, open * piece.top_decay);
     pots.rooted_search.begin(i, piece.rooted, now.rooted, piece.longest, open, some,
                              some.rooted_search);
@@ -260,15 +178,11 @@ WILTLINE_LOOP std::uint64_t begin_decaying(SearchLanes& search, const Pots& pots
   std::uint64_t searching = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double longest = pots.longest[i];
-    const double driven = search.driven[i];
-    const double t = kernel::earliest<For::many>({.constant = 0.0,
-                                                  .decay = search.decay[i],
-                                                  .driven = driven,
-                                                  .edge = search.edge[i],
-                                                  .own_rate = search.own_rate[i]},
-                                                 search.depletion[i]);
+    const kernel::Motion motion = search.motion.of(i);
+    const double t = kernel::earliest<For::many>(motion, search.depletion[i]);
     search.at[i] = t;
-    search.searching[i] = pots.open[i] * kernel::flag(driven > 0.0) * kernel::flag(t < longest);
+    search.searching[i] =
+        pots.open[i] * kernel::flag(motion.driven > 0.0) * kernel::flag(t < longest);
     note(searching, search.searching[i]);
   }
   return searching;
@@ -280,13 +194,8 @@ WILTLINE_LOOP bool search_on(SearchLanes& search, const Pots& pots) {
   std::uint64_t searching = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double longest = pots.longest[i];
-    const kernel::Approach next =
-        kernel::approach<stores>({.constant = 0.0,
-                                  .decay = search.decay[i],
-                                  .driven = search.driven[i],
-                                  .edge = search.edge[i],
-                                  .own_rate = search.own_rate[i]},
-                                 search.depletion[i], pots.top_decay[i], search.at[i]);
+    const kernel::Approach next = kernel::approach<stores>(search.motion.of(i), search.depletion[i],
+                                                           pots.top_decay[i], search.at[i]);
     const double on = search.searching[i];
     search.at[i] = kernel::choose(on, next.t, search.at[i]);
     const double again = on * kernel::flag(next.off > kernel::close_enough * longest) *
@@ -311,11 +220,9 @@ WILTLINE_LOOP Rest end_piece(Pots& pots) {
   std::uint64_t some_open = 0;
   std::uint64_t some_decay = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
-    const kernel::TwoStores pot = pots.pot<rooting>(i);
+    const kernel::TwoStores pot = pots.pot.of(i);
     const kernel::Depletions now = pots.now<rooting>(i);
-    const double gone = pots.gone[i];
-    const double dx = pots.dx[i];
-    const double rest = dx - gone;
+    const double rest = pots.dx[i] - pots.gone[i];
     const double unrooted_at =
         rooting == Rooting::whole ? kernel::out_of_reach : pots.unrooted_search.at[i];
     const kernel::PieceEnd end = kernel::end_of<stores, rooting, drying>(
@@ -324,12 +231,7 @@ WILTLINE_LOOP Rest end_piece(Pots& pots) {
     if constexpr (rooting == Rooting::part)
       pots.unrooted[i] = kernel::choose(pots.open[i], end.after.unrooted, now.unrooted);
     pots.top[i] = kernel::choose(pots.open[i], end.after.top, now.top);
-    pots.transpired[i] += kernel::choose(pots.open[i], end.lost.transpired, 0.0);
-    pots.top_lost[i] += kernel::choose(pots.open[i], end.lost.top, 0.0);
-    pots.wall_lost[i] += kernel::choose(pots.open[i], end.lost.wall, 0.0);
-    pots.t[i] = end.t;
-    pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
-    const double on = pots.open[i] * kernel::flag(pots.gone[i] < dx);
+    const double on = pots.enter(i, end);
     pots.open[i] = on;
     note(some_open, on);
     note(some_decay, on * decays<rooting>(pots, i));
@@ -415,7 +317,7 @@ WILTLINE_LOOP void end(const Pots& pots, Data& d, std::size_t first, double p) {
     d.day.dry[lane] = kernel::most(d.day.dry[lane], passes(limits.lines.dry));
     const double through = pots.through[i];
     const double mulch =
-        through * kernel::least(d.now.mulch_water[lane], d.mulch_rate[lane] * pots.dx[i]);
+        through * kernel::least(d.now.mulch_water[lane], d.rates.of(lane).mulch * pots.dx[i]);
     d.now.rooted[lane] = to;
     if constexpr (rooting == Rooting::part) d.now.unrooted[lane] = pots.unrooted[i];
     d.now.top[lane] = pots.top[i];
@@ -434,26 +336,11 @@ WILTLINE_LOOP bool begin_single_stores(Pots& pots, const Data& d, std::size_t fi
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const std::size_t lane = first + i;
-    const kernel::DayLimits limits = limits_of<rooting>(d, lane, p);
-    const kernel::SingleStore pot =
-        kernel::single_store(rates_of(d, lane), {.raw = limits.raw,
-                                                 .taw = limits.taw,
-                                                 .air_dry = d.air_dry[lane],
-                                                 .unrooted_raw = 0.0,
-                                                 .unrooted_taw = 0.0,
-                                                 .unrooted_air_dry = 0.0,
-                                                 .rew = d.single_store_rew[lane],
-                                                 .tew = d.tew[lane],
-                                                 .rooted_share = 1.0,
-                                                 .rooted_top_share = 1.0});
-    pots.rooted_store.set(i, pot.store);
-    pots.rew[i] = pot.rew;
-    pots.tew[i] = pot.tew;
-    pots.full_top_decay[i] = pot.top_decay;
-    pots.full_top_rate[i] = pot.top_rate;
-    pots.plant_share[i] = pot.plant_share;
+    const kernel::TwoStores pot = kernel::two_stores(
+        d.rates.of(lane), interval_limits_of<rooting>(d, lane, p, d.single_store_rew[lane]));
+    pots.pot.set(i, pot);
     const double open = (1.0 - d.plain[lane]) * d.single_store[lane] *
-                        kernel::flag(pots.rooted[i] < pot.store.air_dry);
+                        kernel::flag(pots.rooted[i] < pot.rooted.air_dry);
     pots.open[i] = open;
     pots.gone[i] = pots.dx[i] * (1.0 - open);
     note(some_open, open);
@@ -466,23 +353,15 @@ template <For stores>
 WILTLINE_LOOP bool end_single_piece(Pots& pots) {
   std::uint64_t some_open = 0;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
-    const kernel::SingleStore pot = pots.single(i);
+    const kernel::TwoStores pot = pots.pot.of(i);
     const double before = pots.rooted[i];
-    const double gone = pots.gone[i];
-    const double dx = pots.dx[i];
-    const double rest = dx - gone;
+    const double rest = pots.dx[i] - pots.gone[i];
     const double open = pots.open[i];
     const kernel::SinglePiece piece = kernel::single_piece(pot, before);
-    const kernel::SingleEnd end =
+    const kernel::PieceEnd end =
         kernel::end_of<stores>(pot, piece, before, rest, pots.rooted_search.at[i]);
-    pots.t[i] = end.t;
-    pots.rooted[i] = open * end.depletion + (1.0 - open) * before;
-    pots.transpired[i] += kernel::choose(open, end.lost.transpired, 0.0);
-    pots.top_lost[i] += kernel::choose(open, end.lost.top, 0.0);
-    pots.wall_lost[i] += kernel::choose(open, end.lost.wall, 0.0);
-    pots.gone[i] = kernel::choose(kernel::flag(end.t < rest), gone + end.t, dx);
-    const double on =
-        open * kernel::flag(pots.gone[i] < dx) * kernel::flag(pots.rooted[i] < pot.store.air_dry);
+    pots.rooted[i] = open * end.after.rooted + (1.0 - open) * before;
+    const double on = pots.enter(i, end) * kernel::flag(pots.rooted[i] < pot.rooted.air_dry);
     pots.open[i] = on;
     note(some_open, on);
   }
@@ -494,10 +373,9 @@ WILTLINE_LOOP bool run_single_piece(Pots& pots) {
   Some some;
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double before = pots.rooted[i];
-    const kernel::Motion motion = kernel::single_piece(pots.single(i), before).motion;
+    const kernel::Motion motion = kernel::single_piece(pots.pot.of(i), before).motion;
     const double longest = pots.dx[i] - pots.gone[i];
     pots.longest[i] = longest;
-    pots.constant[i] = motion.constant;
     pots.rooted_search.begin(i, motion, before, longest, pots.open[i], some, some.rooted_search);
   }
   if (some.may_reach != 0) (void)begin_decaying(pots.rooted_search, pots);
@@ -581,16 +459,14 @@ WILTLINE_LOOP Rest note_crossings(Pots& pots, Data& d, std::size_t first, const 
     const double from = rooted.depletion[i];
     double crossing = -1.0;
     if (open[i] > 0.5 && from <= line && line < pots.rooted[i]) {
-      const double t = kernel::time_to_edge({.constant = pots.constant[i],
-                                             .decay = rooted.decay[i],
-                                             .driven = rooted.driven[i],
-                                             .edge = line,
-                                             .own_rate = pots.constant[i] - rooted.decay[i] * line},
-                                            from, pots.top_decay[i], pots.t[i]);
+      kernel::Motion motion = rooted.motion.of(i);
+      motion.edge = line;
+      motion.own_rate = motion.constant - motion.decay * line;
+      const double t = kernel::time_to_edge(motion, from, pots.top_decay[i], pots.t[i]);
       crossing = gone[i] + kernel::least(t, pots.t[i]);
     } else if (stores && pots.open[i] > 0.5 && pots.rooted[i] == line &&
-               line == pots.rooted_store.raw[i] &&
-               goes_beyond_raw<rooting>(pots.pot<rooting>(i), pots.now<rooting>(i),
+               line == pots.pot.of(i).rooted.raw &&
+               goes_beyond_raw<rooting>(pots.pot.of(i), pots.now<rooting>(i),
                                         pots.dx[i] - pots.gone[i])) {
       crossing = pots.gone[i];
     }
@@ -637,22 +513,12 @@ void dry_one(Data& d, const SharedDay& shared, std::size_t i) {
   const double from = d.from[i];
   const double to = d.to[i];
   const PotParameters& pot = shared.settings[i]->pot;
-  const double share = shared.all_rooted ? 1.0 : d.now.rooted_share[i];
-  const IntervalLimits limits = interval_limits(pot, shared.crop->depletion_fraction, share);
-  const PotState before{.rooted_depletion_l = d.now.rooted[i],
-                        .top_depletion_l = d.now.top[i],
-                        .unrooted_depletion_l = shared.all_rooted ? 0.0 : d.now.unrooted[i],
-                        .rooted_share = share,
-                        .mulch_water_l = d.now.mulch_water[i]};
-  const IntervalResult interval = flow({.transpiration_l = d.transpiration[i],
-                                        .wall_l = d.wall[i],
-                                        .top_l = d.top_rate[i],
-                                        .mulch_l = d.mulch_rate[i]},
-                                       limits, line_depletions(pot, limits), before, to - from);
-  d.now.rooted[i] = interval.state.rooted_depletion_l;
-  if (!shared.all_rooted) d.now.unrooted[i] = interval.state.unrooted_depletion_l;
-  d.now.top[i] = interval.state.top_depletion_l;
-  d.now.mulch_water[i] = interval.state.mulch_water_l;
+  const PotState before = state_of(d.now, i);
+  const IntervalLimits limits =
+      interval_limits(pot, shared.crop->depletion_fraction, before.rooted_share);
+  const IntervalResult interval =
+      flow(full_rates_of(d, i), limits, line_depletions(pot, limits), before, to - from);
+  set_state(d.now, i, interval.state);
   d.day.transpired[i] += interval.transpired_l;
   d.day.evaporated[i] +=
       interval.top_evaporated_l + interval.wall_evaporated_l + interval.mulch_evaporated_l;

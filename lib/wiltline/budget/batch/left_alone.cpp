@@ -1,22 +1,14 @@
 #include "wiltline/budget/batch/left_alone.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cstring>
+
+#include "wiltline/budget/batch/lanes.hpp"
 
 namespace wiltline {
 namespace {
 
 using kernel::Rooting;
-
-constexpr std::size_t width = 8;  // starts that go together: whole vectors of the widest set
-
-struct alignas(64) Eight {
-  std::array<double, width> at;
-
-  double& operator[](std::size_t i) { return at[i]; }
-  double operator[](std::size_t i) const { return at[i]; }
-};
 
 /// Of a day and those after it, one for each start: copies, so that the compiler sees that nothing
 /// is written over them.
@@ -73,7 +65,7 @@ struct Terms {
 WILTLINE_LOOP void look(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight line_l = on(days.line_l, day);
   const Eight air_dry_l = on(days.unrooted_air_dry_l, day);
-  for (std::size_t i = 0; i < width; ++i) {  // vector loop
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double open = b.open[i];
     const double is_beyond = kernel::flag(b.low[i] > line_l[i] + pot.margin);
     b.beyond[i] = kernel::most(b.beyond[i], open * is_beyond);
@@ -100,7 +92,7 @@ WILTLINE_LOOP void dry(LaneBounds& b, const Terms& pot, const DaysAlone& days, s
   const Eight top_share = on(days.rooted_top_share, day);
   const Eight leave_at = on(days.leave_at, day);
   const Eight return_at = on(days.return_at, day);
-  for (std::size_t i = 0; i < width; ++i) {  // vector loop
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double dx =
         kernel::most(returns * return_at[i] + (1.0 - returns) - leaves * leave_at[i], 0.0);
     const double most_top = top_lost(b.top_low[i], top_l[i], pot.rew, pot.tew, dx);
@@ -127,7 +119,7 @@ WILTLINE_LOOP void dry(LaneBounds& b, const Terms& pot, const DaysAlone& days, s
 WILTLINE_LOOP void grow(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight before = on(days.rooted_share, day - 1);
   const Eight filled = on(days.filled, day);
-  for (std::size_t i = 0; i < width; ++i) {  // vector loop
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const auto night = [&](double rooted, double unrooted) __attribute__((always_inline)) {
       return kernel::grow(
           kernel::exchange(
@@ -151,7 +143,7 @@ template <Rooting rooting>
 WILTLINE_LOOP void rain(LaneBounds& b, const Terms& pot, const DaysAlone& days, std::size_t day) {
   const Eight rain_l = on(days.rain_l, day);
   const Eight rooted_share = on(days.rooted_share, day);
-  for (std::size_t i = 0; i < width; ++i) {  // vector loop
+  for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double r = rooting == Rooting::whole ? 1.0 : rooted_share[i];
     const double most_l = rain_l[i];
     const double least_l = kernel::most(most_l - pot.vessel.mulch_store, 0.0);
@@ -190,7 +182,7 @@ WILTLINE_LOOP void rain(LaneBounds& b, const Terms& pot, const DaysAlone& days, 
 
 WILTLINE_KERNEL bool some_open(const LaneBounds& b) {
   double open = 0.0;
-  for (std::size_t i = 0; i < width; ++i) open += b.open[i];
+  for (std::size_t i = 0; i < widest_vector; ++i) open += b.open[i];
   return open > 0.0;
 }
 
@@ -218,7 +210,7 @@ void DaysAlone::resize(std::size_t days) {
        {&draw_l, &unrooted_draw_l, &top_l, &rain_l, &raw_l, &taw_l, &unrooted_raw_l,
         &unrooted_taw_l, &unrooted_air_dry_l, &rooted_share, &rooted_top_share, &filled, &line_l,
         &leave_at, &return_at}) {
-    quantity->resize(days + width - 1);
+    quantity->resize(days + widest_vector - 1);
   }
 }
 
@@ -254,8 +246,8 @@ void judge_left_alone(const PotParameters& pot, const DaysAlone& days, std::size
                     .exchanged = pot.exchanged_overnight,
                     .odds_decay = pot.root_odds_decay,
                     .margin = rounding * pot.total_available_l};
-  for (std::size_t begin = 0; begin < left.size(); begin += width) {
-    const std::size_t starts = std::min(width, left.size() - begin);
+  for (std::size_t begin = 0; begin < left.size(); begin += widest_vector) {
+    const std::size_t starts = std::min(widest_vector, left.size() - begin);
     LaneBounds bounds{};
     for (std::size_t i = 0; i < starts; ++i) {
       const PotState& state = left[begin + i];

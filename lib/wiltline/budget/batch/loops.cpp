@@ -22,21 +22,9 @@ WILTLINE_LOOP void set_depletions(Data& d, std::size_t i, const kernel::Depletio
   d.now.mulch_water[i] = to.mulch_water;
 }
 
-WILTLINE_KERNEL kernel::Vessel vessel_of(const Data& d, std::size_t i) {
-  return {.refilled = d.refilled[i],
-          .rewet = d.rewet[i],
-          .surplus_store = d.surplus_store[i],
-          .watered_store = d.watered_store[i],
-          .mulch_store = d.mulch_store[i],
-          .per_kept = d.per_kept[i]};
-}
-
 WILTLINE_LOOP void note_refill(Data& d, std::size_t i, double poured, double at_days) {
-  const kernel::RefillGap gap = kernel::refilled(
-      {.last_days = d.now.last_refill_days[i], .longest_days = d.now.longest_gap_days[i]},
-      poured * kernel::is_refill(d.now.rooted[i], d.day.taw[i]), at_days);
-  d.now.last_refill_days[i] = gap.last_days;
-  d.now.longest_gap_days[i] = gap.longest_days;
+  const double refill = poured * kernel::is_refill(d.now.rooted[i], d.day.taw[i]);
+  d.now.gap.set(i, kernel::refilled(d.now.gap.of(i), refill, at_days));
 }
 
 /// What a day brings to every pot of the chunk alike.
@@ -65,10 +53,6 @@ WILTLINE_KERNEL kernel::PotUse lane_use(const Data& d, std::size_t i, const Weat
                                  .mulched = d.mulched[i]});
 }
 
-WILTLINE_KERNEL CrownOverPot crown_of(const Data::Crowns& crowns, std::size_t i) {
-  return {crowns.plan_m2[i], crowns.litres[i], crowns.under_crown[i], crowns.interception_mm[i]};
-}
-
 /// Demand of the day.
 template <CrownsOf crowns, bool rains>
 WILTLINE_LOOP void set_rates(Data& d, const SharedDay& shared) {
@@ -88,15 +72,12 @@ WILTLINE_LOOP void set_rates(Data& d, const SharedDay& shared) {
       crown.litres *= d.use_factor[i];
       full.litres *= d.use_factor[i];
     } else if constexpr (crowns == CrownsOf::several) {
-      crown = crown_of(d.crown, i);
-      full = crown_of(d.full_crown, i);
+      crown = d.crown.of(i);
+      full = d.full_crown.of(i);
     }
     const kernel::PotUse pot = lane_use<rains>(d, i, weather, crown);
     const double use = kernel::potential_use(pot.rates);
-    d.transpiration[i] = pot.rates.transpiration;
-    d.wall[i] = pot.rates.wall;
-    d.top_rate[i] = pot.rates.top;
-    d.mulch_rate[i] = pot.rates.mulch;
+    d.rates.set(i, pot.rates);
     d.per_top_litre[i] = kernel::per_litre(pot.rates.top);
     d.day.rain[i] = pot.rain;
     d.day.potential_use[i] = use;
@@ -117,22 +98,6 @@ WILTLINE_LOOP void set_rates_under(Data& d, const SharedDay& shared) {
       return set_rates<CrownsOf::one_plant, rains>(d, shared);
     case CrownsOf::several:
       return set_rates<CrownsOf::several, rains>(d, shared);
-  }
-}
-
-/// Keeps the morning's state for pots whose day turns out to be for `run_day` alone.
-WILTLINE_LOOP void keep_morning(Data& d, const SharedDay& shared) {
-  const std::size_t lanes = shared.lanes();
-  for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    d.morning.rooted[i] = d.now.rooted[i];
-    d.morning.unrooted[i] = d.now.unrooted[i];
-    d.morning.top[i] = d.now.top[i];
-    d.morning.mulch_water[i] = d.now.mulch_water[i];
-    d.morning.rooted_share[i] = d.now.rooted_share[i];
-    d.morning.yesterday_use[i] = d.now.yesterday_use[i];
-    d.morning.last_refill_days[i] = d.now.last_refill_days[i];
-    d.morning.longest_gap_days[i] = d.now.longest_gap_days[i];
-    d.alone[i] = 0.0;
   }
 }
 
@@ -172,22 +137,14 @@ WILTLINE_LOOP void set_limits(Data& d, const SharedDay& shared) {
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     d.day.highest_depletion[i] = kernel::most(d.now.rooted[i], 0.0);
-    const kernel::DayLimits limits =
-        kernel::day_limits(d.total_available[i], p, rooted_share<rooting>(d, i),
-                           {.threshold = d.threshold_fraction[i],
-                            .wilting = d.wilting_fraction[i],
-                            .dry = d.dry_fraction[i]});
+    const kernel::DayLimits limits = limits_of<rooting>(d, i, p);
     d.day.taw[i] = limits.taw;
     d.day.threshold[i] = limits.lines.threshold;
     double use = d.day.potential_use[i];
     if constexpr (rooting == Rooting::part) {
       const double share = d.now.rooted_share[i];
       const double top_share = kernel::rooted_top_share(share, d.ball_top_factor[i]);
-      use = kernel::rooted_use({.transpiration = d.transpiration[i],
-                                .wall = d.wall[i],
-                                .top = d.top_rate[i],
-                                .mulch = 0.0},
-                               share, top_share);
+      use = kernel::rooted_use(d.rates.of(i), share, top_share);
       d.day.settling[i] = kernel::flag(share < settled_share);
       d.unrooted_raw[i] = limits.unrooted_raw;
       d.rooted_top_share[i] = top_share;
@@ -205,7 +162,7 @@ WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
     const double litres = d.day.rain[i];
     const double falls = kernel::flag(litres > 0.0);
     const kernel::Poured poured =
-        kernel::pour<rooting>(vessel_of(d, i), rooted_share<rooting>(d, i), d.first_uptake[i],
+        kernel::pour<rooting>(d.vessel.of(i), rooted_share<rooting>(d, i), d.first_uptake[i],
                               depletions_of<rooting>(d, i), litres);
     set_depletions<rooting>(d, i, poured.after);
     d.day.drained[i] = poured.drained;
@@ -221,11 +178,7 @@ WILTLINE_LOOP void note_lines(Data& d, const SharedDay& shared) {
   const double p = shared.crop->depletion_fraction;
   const std::size_t lanes = shared.lanes();
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
-    const kernel::DayLimits limits =
-        kernel::day_limits(d.total_available[i], p, rooted_share<rooting>(d, i),
-                           {.threshold = d.threshold_fraction[i],
-                            .wilting = d.wilting_fraction[i],
-                            .dry = d.dry_fraction[i]});
+    const kernel::DayLimits limits = limits_of<rooting>(d, i, p);
     d.day.stressed[i] = kernel::flag(d.now.rooted[i] > limits.raw);
     d.day.wilting[i] = kernel::flag(d.now.rooted[i] > limits.lines.wilting);
     d.day.dry[i] = kernel::flag(d.now.rooted[i] > limits.lines.dry);
@@ -255,7 +208,7 @@ WILTLINE_LOOP void begin_lines(Data& d, const SharedDay& shared) {
 }
 
 template <Rooting rooting>
-WILTLINE_KERNEL kernel::PlainLimits limits_of(const Data& d, std::size_t i) {
+WILTLINE_KERNEL kernel::PlainLimits plain_limits_of(const Data& d, std::size_t i) {
   return {.rooted_share = rooted_share<rooting>(d, i),
           .rooted_top_share = rooting == Rooting::whole ? 1.0 : d.rooted_top_share[i],
           .first_edge = d.first_edge[i],
@@ -295,11 +248,7 @@ WILTLINE_LOOP bool move_plainly(Data& d, std::size_t lanes, const Interval& inte
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::Depletions before = depletions_of<rooting>(d, i);
     const kernel::PlainInterval interval = kernel::plain_interval<rooting, falls_off>(
-        {.transpiration = d.transpiration[i],
-         .wall = d.wall[i],
-         .top = d.top_rate[i],
-         .mulch = d.mulch_rate[i]},
-        limits_of<rooting>(d, i), before, interval_of(d, i),
+        d.rates.of(i), plain_limits_of<rooting>(d, i), before, interval_of(d, i),
         {.in_line = d.top_in_line[i], .exponent = 0.0}, d.top_remaining[i]);
     const double here = interval_of.takes_part(d, i);
     const double plain = here * interval.plain;
@@ -327,7 +276,7 @@ WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& inter
   std::uint64_t exponents = 0;
   for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
     const kernel::TopDrying drying =
-        kernel::top_drying(d.top_rate[i], d.per_top_litre[i], limits_of<rooting>(d, i),
+        kernel::top_drying(d.rates.of(i).top, d.per_top_litre[i], plain_limits_of<rooting>(d, i),
                            d.now.top[i], interval_of(d, i));
     d.top_in_line[i] = drying.in_line;
     d.top_remaining[i] = drying.exponent;
@@ -338,17 +287,11 @@ WILTLINE_LOOP bool dry_plainly(Data& d, std::size_t lanes, const Interval& inter
   return move_plainly<rooting, true>(d, lanes, interval_of);
 }
 
-void begin_passing(Data& d) {
-  if (d.day.lines_passed) return;
-  d.day.lines_passed = true;
-  d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
-}
-
 template <Rooting rooting>
 WILTLINE_LOOP void dry(Data& d, const SharedDay& shared, double from, double to) {
   const std::size_t lanes = shared.lanes();
   if (!dry_plainly<rooting>(d, lanes, ForAll{to - from})) return;
-  begin_passing(d);
+  begin_passing(d.day);
   for (std::size_t i = 0; i < lanes; ++i) {
     d.from[i] = from;
     d.to[i] = to;
@@ -372,7 +315,7 @@ struct Can {
 template <Rooting rooting>
 WILTLINE_KERNEL double pour_from(const Can& can, Data& d, std::size_t i, double wants) {
   const double uptake = can.uptake[i];
-  const kernel::Vessel vessel = vessel_of(d, i);
+  const kernel::Vessel vessel = d.vessel.of(i);
   const double share = rooted_share<rooting>(d, i);
   const kernel::Depletions before = depletions_of<rooting>(d, i);
   const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake, before);
@@ -497,7 +440,7 @@ WILTLINE_LOOP void run_as_needed(Data& d, const SharedDay& shared) {
       note(some_seek, seeks);
     }
     if (edged) {
-      begin_passing(d);
+      begin_passing(d.day);
       if (some_seek != 0) find_crossings(d, shared);
       for (std::size_t i = 0; i < lanes; ++i) {  // vector loop
         const double crosses = d.crosses[i];
@@ -538,7 +481,10 @@ WILTLINE_LOOP void run_grown(Data& d, const SharedDay& shared) {
 
 WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
   begin_day(d, shared);
-  if (shared.plan->as_needed) keep_morning(d, shared);
+  if (shared.plan->as_needed) {
+    d.morning = d.now;  // for pots whose day turns out to be for `run_day` alone
+    d.alone = Lanes{};
+  }
   if (shared.crop->rain_mm > 0.0) {
     set_rates_under<true>(d, shared);
   } else {
@@ -558,6 +504,38 @@ WILTLINE_LOOP void run_day_loops(Data& d, const SharedDay& shared) {
 }
 
 }  // namespace
+
+void begin_passing(ChunkDay& day) {
+  if (day.lines_passed) return;
+  day.lines_passed = true;
+  day.stressed = day.wilting = day.dry = Lanes{};
+}
+
+PotState state_of(const Data::State& lanes, std::size_t i) {
+  return {.rooted_depletion_l = lanes.rooted[i],
+          .top_depletion_l = lanes.top[i],
+          .unrooted_depletion_l = lanes.unrooted[i],
+          .rooted_share = lanes.rooted_share[i],
+          .mulch_water_l = lanes.mulch_water[i],
+          .yesterday_use_l = lanes.yesterday_use[i]};
+}
+
+void set_state(Data::State& lanes, std::size_t i, const PotState& to) {
+  lanes.rooted[i] = to.rooted_depletion_l;
+  lanes.unrooted[i] = to.unrooted_depletion_l;
+  lanes.top[i] = to.top_depletion_l;
+  lanes.mulch_water[i] = to.mulch_water_l;
+  lanes.rooted_share[i] = to.rooted_share;
+  lanes.yesterday_use[i] = to.yesterday_use_l;
+}
+
+FullRates full_rates_of(const Data& d, std::size_t i) {
+  const kernel::Rates rates = d.rates.of(i);
+  return {.transpiration_l = rates.transpiration,
+          .wall_l = rates.wall,
+          .top_l = rates.top,
+          .mulch_l = rates.mulch};
+}
 
 void run_lanes(PotChunk::Data& data, const SharedDay& shared) {
   run_with(

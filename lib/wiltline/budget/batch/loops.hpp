@@ -10,13 +10,14 @@
 namespace wiltline {
 
 struct PotChunk::Data {
+  template <typename Record>
+  using Records = RecordsOf<Record, chunk_pots>;
+
   // Parameters.
   Lanes size_factor;
   Lanes use_factor;
   Lanes total_available;
-  Lanes threshold_fraction;
-  Lanes wilting_fraction;
-  Lanes dry_fraction;
+  Records<kernel::LineFractions> lines{};
   Lanes plain_rew;         // of the top layer; beyond reach in a single store
   Lanes single_store_rew;  // of a single store; else beyond reach
   Lanes air_dry;           // depletion of the whole mix
@@ -34,12 +35,7 @@ struct PotChunk::Data {
   Lanes wall_per_mm;
   Lanes mulch_factor;
   Lanes mulched;
-  Lanes refilled;
-  Lanes rewet;
-  Lanes surplus_store;
-  Lanes watered_store;
-  Lanes mulch_store;
-  Lanes per_kept;
+  Records<kernel::Vessel> vessel{};
   Lanes first_uptake;
   Lanes second_uptake;
   Lanes waterings_cap;
@@ -52,27 +48,17 @@ struct PotChunk::Data {
     Lanes mulch_water;
     Lanes rooted_share;
     Lanes yesterday_use;
-    Lanes last_refill_days;
-    Lanes longest_gap_days;
+    Records<kernel::RefillGap> gap{};
   };
   State now;
   State morning;
 
   // Crowns of several plants that share a disc, as they are and at full size.
-  struct Crowns {
-    Lanes plan_m2;
-    Lanes litres;
-    Lanes under_crown;
-    Lanes interception_mm;
-  };
-  Crowns crown;
-  Crowns full_crown;
+  Records<CrownOverPot> crown{};
+  Records<CrownOverPot> full_crown{};
 
   // The day.
-  Lanes transpiration;
-  Lanes wall;
-  Lanes top_rate;
-  Lanes mulch_rate;
+  Records<kernel::Rates> rates{};
   Lanes per_top_litre;
   Lanes unrooted_raw;
   Lanes rooted_top_share;
@@ -129,6 +115,20 @@ template <kernel::Rooting rooting>
 WILTLINE_KERNEL double rooted_share(const PotChunk::Data& d, std::size_t i) {
   return rooting == kernel::Rooting::whole ? 1.0 : d.now.rooted_share[i];
 }
+
+/// The limits of a lane's day of depletion fraction `p`.
+template <kernel::Rooting rooting>
+WILTLINE_KERNEL kernel::DayLimits limits_of(const PotChunk::Data& d, std::size_t i, double p) {
+  return kernel::day_limits(d.total_available[i], p, rooted_share<rooting>(d, i), d.lines.of(i));
+}
+
+/// From now on the day knows which pots passed its lines: none so far, if it did not know before.
+void begin_passing(ChunkDay& day);
+
+/// A lane as `flow` and `run_day` take a pot.
+[[nodiscard]] PotState state_of(const PotChunk::Data::State& lanes, std::size_t i);
+void set_state(PotChunk::Data::State& lanes, std::size_t i, const PotState& to);
+[[nodiscard]] FullRates full_rates_of(const PotChunk::Data& d, std::size_t i);
 
 /// A day of every pot but those of which `data.alone` then is 1.
 void run_lanes(PotChunk::Data& data, const SharedDay& shared);

@@ -25,15 +25,11 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
   for (std::size_t i = 0; i < chunk_pots; ++i) {
     const PlantingSetting& setting = *settings_[std::min(i, settings_.size() - 1)];
     const PotParameters& pot = setting.pot;
-    const kernel::Vessel holds = vessel(pot);
     const kernel::PotDay day = pot_day(setting, {}, {}, model);
-    const kernel::LineFractions lines = line_fractions(pot);
     d.size_factor[i] = setting.size_factor;
     d.use_factor[i] = setting.use_factor;
     d.total_available[i] = pot.total_available_l;
-    d.threshold_fraction[i] = lines.threshold;
-    d.wilting_fraction[i] = lines.wilting;
-    d.dry_fraction[i] = lines.dry;
+    d.lines.set(i, line_fractions(pot));
     d.plain_rew[i] = pot.single_store ? kernel::out_of_reach : pot.readily_evaporable_l;
     d.single_store_rew[i] = pot.single_store ? pot.readily_evaporable_l : kernel::out_of_reach;
     d.air_dry[i] = pot.refilled_l - pot.air_dry_l;
@@ -53,12 +49,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.wall_per_mm[i] = day.wall_per_mm;
     d.mulch_factor[i] = day.mulch_factor;
     d.mulched[i] = day.mulched;
-    d.refilled[i] = holds.refilled;
-    d.rewet[i] = holds.rewet;
-    d.surplus_store[i] = holds.surplus_store;
-    d.watered_store[i] = holds.watered_store;
-    d.mulch_store[i] = holds.mulch_store;
-    d.per_kept[i] = holds.per_kept;
+    d.vessel.set(i, vessel(pot));
     d.first_uptake[i] = uptake_when_dry(pot, Pouring::once);
     d.second_uptake[i] = uptake_when_dry(pot, Pouring::soaked_twice);
     d.waterings_cap[i] = pot.waterings_cap_per_day;
@@ -69,15 +60,9 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
 PotChunk::~PotChunk() = default;
 
 void PotChunk::share_crown(const CropDay& crop) {
-  const auto set = [](Data::Crowns& crowns, std::size_t i, const CrownOverPot& crown) {
-    crowns.plan_m2[i] = crown.plan_area_m2;
-    crowns.litres[i] = crown.litres;
-    crowns.under_crown[i] = crown.under_crown;
-    crowns.interception_mm[i] = crown.interception_mm;
-  };
   for (std::size_t i = 0; i < settings_.size(); ++i) {
-    set(data_->crown, i, crown_over_pot(*settings_[i], crop, *model_));
-    set(data_->full_crown, i, crown_over_pot(at_full_size(*settings_[i]), crop, *model_));
+    data_->crown.set(i, crown_over_pot(*settings_[i], crop, *model_));
+    data_->full_crown.set(i, crown_over_pot(at_full_size(*settings_[i]), crop, *model_));
   }
 }
 
@@ -138,39 +123,18 @@ void PotChunk::run_exactly(std::size_t i, const SharedDay& shared, const DemandC
   Data& d = *data_;
   const double age_days = shared.age_days;
   const PlantingSetting& setting = *settings_[i];
-  const PotState morning{.rooted_depletion_l = d.morning.rooted[i],
-                         .top_depletion_l = d.morning.top[i],
-                         .unrooted_depletion_l = d.morning.unrooted[i],
-                         .rooted_share = d.morning.rooted_share[i],
-                         .mulch_water_l = d.morning.mulch_water[i],
-                         .yesterday_use_l = d.morning.yesterday_use[i]};
-  const DayForcing forcing{.full_rates = {.transpiration_l = d.transpiration[i],
-                                          .wall_l = d.wall[i],
-                                          .top_l = d.top_rate[i],
-                                          .mulch_l = d.mulch_rate[i]},
+  const DayForcing forcing{.full_rates = full_rates_of(d, i),
                            .rain_l = d.day.rain[i],
                            .depletion_fraction = shared.crop->depletion_fraction,
                            .roots_grow = age_days >= 1.0,
                            .roots_filled = age_days >= setting.pot.root_fill_days};
-  const DayResult day = wiltline::run_day(setting.pot, morning, forcing, *shared.plan);
-  if (!d.day.lines_passed) {
-    d.day.lines_passed = true;
-    d.day.stressed = d.day.wilting = d.day.dry = Lanes{};
-  }
+  const DayResult day =
+      wiltline::run_day(setting.pot, state_of(d.morning, i), forcing, *shared.plan);
+  begin_passing(d.day);
   d.exact_days[i] += 1.0 - d.exact[i];
 
-  d.now.rooted[i] = day.state.rooted_depletion_l;
-  d.now.unrooted[i] = day.state.unrooted_depletion_l;
-  d.now.top[i] = day.state.top_depletion_l;
-  d.now.mulch_water[i] = day.state.mulch_water_l;
-  d.now.rooted_share[i] = day.state.rooted_share;
-  d.now.yesterday_use[i] = day.state.yesterday_use_l;
-  const kernel::RefillGap gap = after_refills(
-      {.last_days = d.morning.last_refill_days[i], .longest_days = d.morning.longest_gap_days[i]},
-      day, age_days, *shared.plan, curve);
-  d.now.last_refill_days[i] = gap.last_days;
-  d.now.longest_gap_days[i] = gap.longest_days;
-
+  set_state(d.now, i, day.state);
+  d.now.gap.set(i, after_refills(d.morning.gap.of(i), day, age_days, *shared.plan, curve));
   put_day(day, i, d.day);
 }
 
@@ -181,10 +145,7 @@ std::size_t PotChunk::exact_pot_days() const {
 }
 
 double PotChunk::longest_gap_days(std::size_t pot, double age_days) const {
-  return kernel::refilled({.last_days = data_->now.last_refill_days[pot],
-                           .longest_days = data_->now.longest_gap_days[pot]},
-                          1.0, age_days)
-      .longest_days;
+  return kernel::refilled(data_->now.gap.of(pot), 1.0, age_days).longest_days;
 }
 
 }  // namespace wiltline

@@ -4,13 +4,13 @@
 // whatever chunk, on whatever processor.
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <memory>
 #include <span>
 #include <vector>
 
 #include "wiltline/base/instruction_set.hpp"
+#include "wiltline/budget/batch/lanes.hpp"
 #include "wiltline/budget/forcing.hpp"
 
 namespace wiltline {
@@ -18,23 +18,7 @@ namespace wiltline {
 /// Pots in a chunk: few enough for the first-level cache.
 inline constexpr std::size_t chunk_pots = 32;
 
-/// Doubles in a vector of the widest instruction set. A loop over a multiple of it, written as a
-/// product, has no rest that the compiler must see to.
-inline constexpr std::size_t widest_vector = 8;
-
-/// Whole vectors that hold so many pots; a chunk's last pot fills them up.
-[[nodiscard]] constexpr std::size_t vectors_in_use(std::size_t pots) {
-  return (pots + widest_vector - 1) / widest_vector;
-}
-
-/// One value for each of `width` pots.
-template <std::size_t width>
-struct alignas(width >= widest_vector ? 64 : alignof(double)) LanesOf {
-  std::array<double, width> at{};
-
-  double& operator[](std::size_t i) { return at[i]; }
-  double operator[](std::size_t i) const { return at[i]; }
-};
+/// One value for each pot of a chunk.
 using Lanes = LanesOf<chunk_pots>;
 
 /// What a day did to each of `width` pots, litres; flags are 1 or 0. As DayResult, which explains
