@@ -133,11 +133,13 @@ std::string shape_text(const PotShape& shape, bool us) {
 std::string table_text(const CapacityResult& result, const std::string& shape,
                        const std::vector<std::string>& notes, bool us) {
   const HeldWater& water = result.water;
-  const auto volume = [us](double value) {
-    const double shown = in_units(Quantity::litres, value, us);
-    return shown < 0.995 ? volume_text(value, us)
-                         : fmt::format("{:.1f} {}", shown, unit_text(Quantity::litres, us));
+  const auto volume_beside = [us](double value, double high) {
+    return in_units(Quantity::litres, high, us) < 0.995
+               ? volume_text_beside(value, high, us)
+               : fmt::format("{:.1f} {}", in_units(Quantity::litres, value, us),
+                             unit_text(Quantity::litres, us));
   };
+  const auto volume = [&](double value) { return volume_beside(value, value); };
   const auto cm = [us](double value) {
     return fmt::format("{:.1f} {}", in_units(Quantity::length_cm, value, us),
                        unit_text(Quantity::length_cm, us));
@@ -153,7 +155,8 @@ std::string table_text(const CapacityResult& result, const std::string& shape,
   line("mix", volume(water.mix_l), fmt::format("{} deep", cm(result.height_cm)));
   line("water after a good watering", volume(water.refilled_l), "once it has drained");
   line("of it plants can use", volume(water.available_l()),
-       fmt::format("{} to {}, as such materials differ", volume(result.available_l.low),
+       fmt::format("{} to {}, as such materials differ",
+                   volume_beside(result.available_l.low, result.available_l.high),
                    volume(result.available_l.high)));
   line("of it before growth slows", volume(result.readily_available_l),
        fmt::format("{:.0f} % of that: water again before it is gone",

@@ -42,6 +42,14 @@ std::vector<std::string> beginning_with(std::string_view begun, std::vector<std:
   return words;
 }
 
+/// The words that a command takes after its name: those of its usage, "[ONE|TWO|...] [options]".
+std::vector<std::string> topics_of(const Command& command) {
+  const std::string_view usage = command.usage;
+  if (!usage.starts_with('[')) return {};
+  const auto topics = parts_between(usage.substr(1, usage.find(']') - 1), '|');
+  return {topics.begin(), topics.end()};
+}
+
 /// The option of a command that is called so, dashes and all. Null if there is none.
 const po::option_description* option_called(const Command& command, std::string_view word) {
   for (const po::options_description& group : command.option_groups) {
@@ -77,9 +85,8 @@ std::vector<std::string> completions(const std::vector<Command>& commands,
     for (std::string& one : found) one.insert(0, kept);
     return found;
   }
-  if (command->name == "list" && words.size() == 2) {
-    std::vector<std::string> found =
-        beginning_with(begun, {"crops", "pots", "mixes", "components", "spots", "walls"});
+  if (words.size() == 2) {
+    std::vector<std::string> found = beginning_with(begun, topics_of(*command));
     if (!found.empty()) return found;
   }
   if (!begun.starts_with('-')) return {};

@@ -109,8 +109,7 @@ std::string compact_text(AtOneVisit rows, const PlanLayout& layout) {
     const bool gives = one.give_l.p50 >= least_given_l;
     pots.push_back(fmt::format("{}{}{}{}", shown_name(*one.planting),
                                gives ? ' ' + volume_text(one.give_l.p50, layout.us) : "",
-                               one.lasts_to_next() ? "" : " (will not last)",
-                               one.feed_due ? " + feed" : ""));
+                               one.lasts_to_next() ? "" : "!", one.feed_due ? " + feed" : ""));
   }
   const bool to_do = std::any_of(rows.begin(), rows.end(), [](W one) { return !box(one).empty(); });
   const std::string text = fmt::format("{}; {}.", heading_of(rows, layout), fmt::join(pots, ", "));
@@ -287,22 +286,24 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
   }
   if (result.waterings.empty()) out += paragraph(nothing_wanted);
   out += '\n';
-  const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
-  say(fmt::format(
-      "Give: for one pot, what the routine gives (until it drains, or what it says), in "
-      "the middle of {} courses of the weather to come{}. In all: every pot of the "
-      "visit{}.",
-      options.members, layout.compact ? "" : "; 8 in 10 times it lies between the two figures",
-      layout.can_l ? fmt::format("; trips with a can of {} {}",
-                                 rough(in_units(litres, *layout.can_l, layout.us)),
-                                 unit_text(litres, layout.us))
-                   : ""));
-  say("Lasts to the next: no if it is likelier than not to wilt before somebody comes again. Pots "
-      "to look at again the same day come first; one that wilts before anybody comes is listed "
-      "now, "
-      "with what it takes. A pot that is checked is watered when its routine's rule says so, which "
-      "can "
-      "be a visit later than forecast advises. Soluble feed: the label comes first.");
+  const std::string_view amounts = layout.compact ? "Amounts" : "Give";
+  const std::string_view band =
+      layout.compact ? "" : "; 8 in 10 times it lies between the two figures";
+  const std::string trips = layout.can_l
+                                ? fmt::format("; trips with a can of {} {}",
+                                              rough(in_units(litres, *layout.can_l, layout.us)),
+                                              unit_text(litres, layout.us))
+                                : "";
+  out += paragraph(fmt::format(
+      "{}: for one pot, what the routine gives (until it drains, or what it says), in the middle "
+      "of {} courses of the weather to come{}. In all: every pot of the visit{}.",
+      amounts, options.members, band, trips));
+  out += paragraph(fmt::format(
+      "{} likelier than not to wilt before somebody comes again. Pots to look at again the same "
+      "day come first; one that wilts before anybody comes is listed now, with what it takes. A "
+      "pot that is checked is watered when its routine's rule says so, which can be a visit later "
+      "than forecast advises. Soluble feed: the label comes first.",
+      layout.compact ? "!: it is" : "Lasts to the next: no if it is"));
   return out + notes_text(report);
 }
 

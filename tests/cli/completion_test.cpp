@@ -33,6 +33,7 @@ TEST_CASE("completion: commands, options, names of the tables, and files where n
         "fabric 19 l,half barrel 50 l\n");
   CHECK(offered({"season", "--format", ""}) == "table\ncsv\njson\n");
   CHECK(offered({"list", "mi"}) == "mixes\n");
+  CHECK(offered({"list", "pa"}) == "parameters\n");
   CHECK(offered({"season", "--garden", ""}).empty());
   CHECK(offered({"season", "gard"}).empty());
   CHECK(offered({"nothing", "--x"}).empty());
