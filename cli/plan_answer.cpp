@@ -298,12 +298,19 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
       "{}: for one pot, what the routine gives (until it drains, or what it says), in the middle "
       "of {} courses of the weather to come{}. In all: every pot of the visit{}.",
       amounts, options.members, band, trips));
-  out += paragraph(fmt::format(
-      "{} likelier than not to wilt before somebody comes again. Pots to look at again the same "
-      "day come first; one that wilts before anybody comes is listed now, with what it takes. A "
-      "pot that is checked is watered when its routine's rule says so, which can be a visit later "
-      "than forecast advises. Soluble feed: the label comes first.",
-      layout.compact ? "!: it is" : "Lasts to the next: no if it is"));
+  const bool some_fail = std::any_of(result.waterings.begin(), result.waterings.end(),
+                                     [](W one) { return !one.lasts_to_next(); });
+  const std::string_view mark = layout.compact ? "!: it is" : "Lasts to the next: no if it is";
+  const std::string fails =
+      layout.compact && !some_fail
+          ? ""
+          : fmt::format("{} likelier than not to wilt before somebody comes again. ", mark);
+  out += paragraph(
+      fails +
+      "Pots to look at again the same day come first; one that wilts before anybody comes is "
+      "listed now, with what it takes. A pot that is checked is watered when its routine's rule "
+      "says so, which can be a visit later than forecast advises. Soluble feed: the label comes "
+      "first.");
   return out + notes_text(report);
 }
 
