@@ -329,8 +329,8 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   }
   if (!shade.empty()) {
     out += paragraph(fmt::format(
-        "No helper is needed by these if they stand in light shade, rim to rim in a group: {}. The "
-        "others then need: {}.",
+        "No helper is needed by these if they stand in light shade, rim to rim in a group: {}. "
+        "Visits to the others then: {}.",
         fmt::join(shade, "; "), visits_text(help.visits_for_the_rest)));
   }
   const auto beyond = [&](P pot) { return wants(pot) && !in_shade(pot) && !pot.visits; };
