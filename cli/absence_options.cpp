@@ -5,8 +5,8 @@
 #include "delivery.hpp"
 #include "garden_options.hpp"
 #include "planting_options.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 

@@ -5,10 +5,10 @@
 #include <algorithm>
 
 #include "command.hpp"
+#include "refuse.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

@@ -8,9 +8,9 @@
 #include "delivery.hpp"
 #include "described.hpp"
 #include "output.hpp"
+#include "refuse.hpp"
 #include "settings.hpp"
 #include "texts.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

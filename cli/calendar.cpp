@@ -10,9 +10,9 @@
 #include <memory>
 
 #include "delivery.hpp"
+#include "refuse.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 

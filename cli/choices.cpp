@@ -6,7 +6,7 @@
 
 #include "garden_options.hpp"
 #include "planting_options.hpp"
-#include "wiltline/base/refuse.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 

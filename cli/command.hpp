@@ -12,8 +12,8 @@
 #include <utility>
 #include <vector>
 
+#include "refuse.hpp"
 #include "report.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/result.hpp"
 #include "wiltline/base/word_of.hpp"
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "name_lists.hpp"
+#include "refuse.hpp"
 #include "texts.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 

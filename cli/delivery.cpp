@@ -4,9 +4,9 @@
 #include <filesystem>
 
 #include "page/page.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "terminal.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 

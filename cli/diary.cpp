@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"

@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "notes.hpp"
-#include "wiltline/base/refuse.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 

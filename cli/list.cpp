@@ -11,8 +11,8 @@
 #include "described.hpp"
 #include "garden_options.hpp"
 #include "in_order.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 

@@ -16,11 +16,11 @@
 #include "completion.hpp"
 #include "manual.hpp"
 #include "output.hpp"
+#include "refuse.hpp"
 #include "settings.hpp"
 #include "terminal.hpp"
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

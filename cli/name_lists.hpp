@@ -8,9 +8,9 @@
 #include <vector>
 
 #include "command.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/errors.hpp"
 
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 

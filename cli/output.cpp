@@ -15,8 +15,8 @@
 #include <system_error>
 #include <utility>
 
+#include "refuse.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

@@ -7,9 +7,9 @@
 
 #include "delivery.hpp"
 #include "in_order.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"

@@ -11,7 +11,6 @@
 #include "version.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
-#include "wiltline/questions/named_rows.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -1,7 +1,7 @@
 #include "shared_options.hpp"
 
+#include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 

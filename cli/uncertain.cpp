@@ -7,10 +7,10 @@
 
 #include "delivery.hpp"
 #include "progress.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "what_matters.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
 

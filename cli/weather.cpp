@@ -7,11 +7,11 @@
 #include "delivery.hpp"
 #include "described.hpp"
 #include "notes.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "weather_answer.hpp"
 #include "weather_options.hpp"
 #include "wiltline/base/files.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/weather/typical.hpp"
 #include "wiltline/weather/writing.hpp"
 

@@ -9,9 +9,9 @@
 #include "page/page.hpp"
 #include "planting_options.hpp"
 #include "progress.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
 

@@ -8,10 +8,10 @@
 #include "garden_options.hpp"
 #include "output.hpp"
 #include "planting_options.hpp"
+#include "refuse.hpp"
 #include "shared_options.hpp"
 #include "sweep/sha256.hpp"
 #include "version.hpp"
-#include "wiltline/base/refuse.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -13,10 +13,10 @@
 #include <system_error>
 
 #include "output.hpp"
+#include "refuse.hpp"
 #include "sweep/sha256.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/numbers.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

@@ -16,9 +16,9 @@
 #include <vector>
 
 #include "output.hpp"
+#include "refuse.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/files.hpp"
-#include "wiltline/base/refuse.hpp"
 #include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {

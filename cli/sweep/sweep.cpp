@@ -14,13 +14,13 @@
 #include "described.hpp"
 #include "planting_options.hpp"
 #include "progress.hpp"
+#include "refuse.hpp"
 #include "sweep/inputs.hpp"
 #include "sweep/parts.hpp"
 #include "sweep/resumable_file.hpp"
 #include "sweep/rows.hpp"
 #include "sweep/sha256.hpp"
 #include "weather_options.hpp"
-#include "wiltline/base/refuse.hpp"
 
 namespace wiltline::cli {
 namespace {

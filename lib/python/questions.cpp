@@ -470,7 +470,8 @@ void add_coming_days(py::module_& module, const char* name, int usual_days, cons
           "courses of the weather to come; uncertain: plant, mix, spot and model drawn from their "
           "ranges too. observed_last: last day observed, where the record goes on with a "
           "forecast. log: (when, name, litres or None: until it drained), complete from a "
-          "planting's first on. Columns:",
+          "planting's first on. seed: of all that is drawn. growth: days or degree-days. "
+          "Columns:",
       heads, "garden"_a, "place"_a, "catalogue"_a, py::kw_only(), "now"_a = py::none(),
       "days"_a = usual_days, "members"_a = 200, "uncertain"_a = false, "seed"_a = 1,
       "observed_last"_a = py::none(), "log"_a = Log{}, "growth"_a = "days");
@@ -479,10 +480,13 @@ void add_coming_days(py::module_& module, const char* name, int usual_days, cons
 }  // namespace
 
 void add_questions(py::module_& module) {
-  const std::string growth = " growth: days or degree-days. threads: 0, one for each core.";
+  const std::string clock = " growth: days or degree-days.";
+  const std::string growth = clock + " threads: 0, one for each core.";
   add(module, "et0", ask_et0,
-      "Reference evapotranspiration of each day. Columns:", et0_table().heads(), "weather"_a,
-      py::kw_only(), "dew_point_offset_c"_a = 0.0, "range_coefficient"_a = 0.16);
+      "Reference evapotranspiration of each day. dew_point_offset_c, range_coefficient: as of "
+      "Place. Columns:",
+      et0_table().heads(), "weather"_a, py::kw_only(), "dew_point_offset_c"_a = 0.0,
+      "range_coefficient"_a = 0.16);
   add(module, "season", ask_season,
       documented("Every season of every planting over the weather of a place." + growth +
                      " With ledger=True also `ledger`, of each season a dictionary of daily "
@@ -506,16 +510,21 @@ void add_questions(py::module_& module) {
       "growth"_a = "days", "threads"_a = 0);
   add(module, "heatwave", ask_heatwave,
       "How often each pot must be watered in the hottest days (by tmax or et0), or from first_day "
-      "on; warmer_c: °C added, 0 or more. No rain falls in them. `spell` says which days, "
-      "`absent` names plantings not in the ground. Columns:",
+      "on; warmer_c: °C added, 0 or more; full_grown: every plant at its largest, whatever its "
+      "day of planting." +
+          clock +
+          " No rain falls in them. `spell` says which days, `absent` names plantings not in the "
+          "ground. Columns:",
       heatwave_table().heads(), "garden"_a, "place"_a, py::kw_only(), "days"_a = 5,
       "first_day"_a = py::none(), "by"_a = "tmax", "warmer_c"_a = 0.0, "full_grown"_a = false,
       "growth"_a = "days");
   add(module, "absence", ask_absence,
       "How many past trips of away_h hours, leaving at the clock hour leave_h, each pot came "
       "through. months: (first, last), None: the three warmest. line: stressed, wilting or dry. "
-      "`failed` holds of each pot the days of leaving of the other trips, `smallest` the index of "
-      "the least mix with the share asked, or None. Columns:",
+      "rain_counts: False for no rain at all." +
+          clock +
+          " `failed` holds of each pot the days of leaving of the other trips, `smallest` the "
+          "index of the least mix with the share asked, or None. Columns:",
       absence_table().heads(), "candidates"_a, "places"_a, py::kw_only(), "away_h"_a = 48.0,
       "leave_h"_a = 18.0, "months"_a = py::none(), "line"_a = "wilting", "rain_counts"_a = true,
       "share"_a = 0.95, "growth"_a = "days");
@@ -529,7 +538,8 @@ void add_questions(py::module_& module) {
                   plan_table().heads());
   add(module, "remedies", ask_remedies,
       "What would have kept each planting from wilting, the first that suffices first, then "
-      "smaller ones that help. Columns:",
+      "smaller ones that help." +
+          clock + " Columns:",
       remedy_table().heads(), "garden"_a, "places"_a, "catalogue"_a, py::kw_only(),
       "growth"_a = "days");
   add(module, "capacity", ask_capacity,
@@ -538,7 +548,8 @@ void add_questions(py::module_& module) {
   add(module, "sweep", ask_sweep,
       "Every season of every crop in every pot, mix, spot and number of plants (None: as many as "
       "the crop's litres are for), planted on the usual day, at one or several places. draws: of "
-      "parameters, beside the central values, which are draw 0. Columns: weather, draw and",
+      "parameters, beside the central values, which are draw 0; seed: of them. threads: 0, one for "
+      "each core. Columns: weather, draw and",
       season_table().heads(), "places"_a, "catalogue"_a, py::kw_only(), "crops"_a, "pots"_a,
       "mixes"_a, "spots"_a, "routine"_a = "as-needed",
       "plants"_a = std::vector<std::optional<int>>{std::nullopt}, "draws"_a = 0, "seed"_a = 1,

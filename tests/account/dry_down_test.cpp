@@ -6,6 +6,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/ten_litre_pot.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -15,15 +16,8 @@ const DemandCurve even(0.0, 0.0, 0.0, 0.0);
 
 /// 4 L of available water, no evaporation.
 PotParameters plain_pot() {
-  PotParameters pot;
-  pot.mix_l = 10.0;
-  pot.refilled_l = 6.0;
-  pot.lower_limit_l = 2.0;
-  pot.air_dry_l = 0.5;
-  pot.saturated_l = 8.5;
-  pot.total_available_l = 4.0;
-  pot.readily_evaporable_l = 0.4;
-  pot.total_evaporable_l = 1.0;
+  PotParameters pot = ten_litre_pot();
+  pot.drained_share = 0.0;
   pot.wilting_fraction = 0.70;
   pot.dry_fraction = 0.85;
   pot.initial_rooted_share = 1.0;

@@ -665,4 +665,13 @@ TEST_CASE("csv: columns read together say and give what each gives alone") {
   }
 }
 
+TEST_CASE("csv: cells are quoted only where they must be") {
+  CHECK(csv_text("by the door") == "by the door");
+  CHECK(csv_text("by, the door") == "\"by, the door\"");
+  CHECK(csv_text("by, the door", ';') == "by, the door");
+  CHECK(csv_text("by; the door", ';') == "\"by; the door\"");
+  CHECK(csv_text("#1") == "\"#1\"");
+  CHECK(csv_text(" a") == "\" a\"");
+}
+
 }  // namespace wiltline::test

@@ -2,45 +2,13 @@
 #include <doctest/doctest.h>
 
 #include <array>
-#include <filesystem>
-#include <fstream>
 #include <string>
 
 #include "support/refusal.hpp"
+#include "support/temporary_folder.hpp"
 #include "wiltline/base/files.hpp"
 
 namespace wiltline::test {
-namespace {
-
-/// A folder that is gone again at the end of the test.
-class TemporaryFolder {
- public:
-  TemporaryFolder() {
-    const auto base = std::filesystem::temp_directory_path();
-    for (int i = 0;; ++i) {
-      path_ = base / ("wiltline-files-test-" + std::to_string(i));
-      if (std::filesystem::create_directory(path_)) break;
-    }
-  }
-  TemporaryFolder(const TemporaryFolder&) = delete;
-  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-  ~TemporaryFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-
-  [[nodiscard]] std::string path(const std::string& name) const { return (path_ / name).string(); }
-  [[nodiscard]] std::string write(const std::string& name, const std::string& bytes) const {
-    std::ofstream(path(name), std::ios::binary) << bytes;
-    return path(name);
-  }
-
- private:
-  std::filesystem::path path_;
-};
-
-}  // namespace
-
 TEST_CASE("files: a file is read byte for byte and called by its path") {
   const TemporaryFolder folder;
   const std::string bytes("date,\r\n\0\xEF\xBB\xBF\xFF\n last", 19);

@@ -6,24 +6,16 @@
 
 #include "support/near.hpp"
 #include "support/random_pot.hpp"
+#include "support/ten_litre_pot.hpp"
 #include "wiltline/budget/watering.hpp"
 
 namespace wiltline::test {
 namespace {
 
 PotParameters plain_pot() {
-  PotParameters pot;
-  pot.mix_l = 10.0;
-  pot.refilled_l = 6.0;
-  pot.lower_limit_l = 2.0;
-  pot.air_dry_l = 0.5;
-  pot.saturated_l = 8.5;
-  pot.total_available_l = 4.0;
-  pot.readily_evaporable_l = 0.4;
-  pot.total_evaporable_l = 1.0;
+  PotParameters pot = ten_litre_pot();
   pot.top_draw_share = 0.2;
   pot.top_dry_limit_l = 0.7;
-  pot.drained_share = 0.15;
   pot.wilting_fraction = 0.70;
   pot.dry_fraction = 0.85;
   pot.waterings_cap_per_day = 12;

@@ -106,6 +106,15 @@ TEST_CASE("another pot: the same share of what can go is gone, as far as its sto
   CHECK(near(in_other_pot(full, pot(), twice).rooted_depletion_l, -0.1, tiny));
 }
 
+TEST_CASE("another pot: roots hold all of a single store, whatever they hold of another") {
+  PotParameters single = pot();
+  single.single_store = true;
+  const PotState moved = in_other_pot(computed, pot(), single);
+  CHECK(near(moved.rooted_depletion_l, 1.2, tiny));
+  CHECK(moved.unrooted_depletion_l == 0.0);
+  CHECK(moved.rooted_share == 1.0);
+}
+
 TEST_CASE("dry mix: bulk density times litres") {
   const Mix mix{.name = {},
                 .composition = {},

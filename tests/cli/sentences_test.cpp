@@ -61,7 +61,7 @@ TEST_CASE("plan: a pot that takes nothing now has no box to tick, in a table or 
   CHECK(basil[1].starts_with("[ ]"));
   const std::string compact = place.plan({"--compact"});
   INFO(compact);
-  CHECK(compact.find("\n    Sat 13 Jul 06:58: likely nothing to give; basil (will not last).\n") !=
+  CHECK(compact.find("\n    Sat 13 Jul 06:58: likely nothing to give; basil!.\n") !=
         std::string::npos);
   CHECK(compact.find("\n[ ] Sun 14 Jul 07:00: ") != std::string::npos);
 }

@@ -19,6 +19,7 @@
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
+#include "support/temporary_folder.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/garden/catalogue.hpp"
@@ -105,32 +106,6 @@ const std::string spot_header =
     "source,sureness\n";
 
 const std::string no_fault = "nothing refused";
-
-/// A folder that is gone again at the end of the test.
-class TemporaryFolder {
- public:
-  TemporaryFolder() {
-    const auto base = std::filesystem::temp_directory_path();
-    for (int i = 0;; ++i) {
-      path_ = base / ("wiltline-catalogue-test-" + std::to_string(i));
-      if (std::filesystem::create_directory(path_)) break;
-    }
-  }
-  TemporaryFolder(const TemporaryFolder&) = delete;
-  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-  ~TemporaryFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-
-  [[nodiscard]] std::string path() const { return path_.string(); }
-  void write(const std::string& name, const std::string& bytes) const {
-    std::ofstream(path_ / name, std::ios::binary) << bytes;
-  }
-
- private:
-  std::filesystem::path path_;
-};
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-// Rows that name a planting, and texts that come back from CSV as they were.
+// Rows that name a planting.
 #include "wiltline/questions/named_rows.hpp"
 
 #include <doctest/doctest.h>
@@ -46,13 +46,22 @@ TEST_CASE(
         "nearest: basil");
 }
 
-TEST_CASE("named rows: cells are quoted only where they must be") {
-  CHECK(csv_text("by the door") == "by the door");
-  CHECK(csv_text("by, the door") == "\"by, the door\"");
-  CHECK(csv_text("by, the door", ';') == "by, the door");
-  CHECK(csv_text("by; the door", ';') == "\"by; the door\"");
-  CHECK(csv_text("#1") == "\"#1\"");
-  CHECK(csv_text(" a") == "\" a\"");
+TEST_CASE(
+    "named rows: of a hundred names it is told what they are like, of the rest that they are "
+    "unknown") {
+  const std::vector<Planting> garden =
+      plantings("basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  ByName names(garden);
+  std::string text = "name\n";
+  for (int i = 0; i < 150; ++i) text += "rose " + std::to_string(i) + '\n';
+  TableRows rows({"x.csv", text + "bazil\n"});
+  for (std::size_t row = 0; row < rows.table().rows(); ++row) {
+    rows.at(row);
+    CHECK(names.named(rows) == nullptr);
+  }
+  CHECK(refusal([&] { rows.problems().throw_if_any(); }) ==
+        "x.csv:2:1: found unknown plantings in 151 rows, first \"rose 0\"; expected a name of the "
+        "garden");
 }
 
 }  // namespace wiltline::test

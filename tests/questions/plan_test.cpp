@@ -184,11 +184,12 @@ namespace {
 
 /// The rows of one pot of 10 litres in the heat of July 2022.
 std::vector<PlannedWatering> planned(const std::string& routine, const Instant& now,
-                                     const std::vector<PotEvent>& events = {}) {
+                                     const std::vector<PotEvent>& events = {},
+                                     const std::string& mix = "potting mix") {
   const WeatherRecord record = sample("zarquil-flats.csv");
   const Place place(record, catalogue().parameters);
   const auto garden =
-      plantings("it,tomato,nursery 10 l,potting mix,1,2022-05-15,patio," + routine + "\n");
+      plantings("it,tomato,nursery 10 l," + mix + ",1,2022-05-15,patio," + routine + "\n");
   const ForecastPlanting one{
       .planting = &garden.front(), .log = {.events = events, .complete_from = {}}, .saved = {}};
   ForecastOptions options = week_from(now, record.last(), now.date - days(1));
@@ -232,6 +233,16 @@ TEST_CASE("plan: a pot that has wilted is listed once until it is watered") {
   CHECK(rows_of("daily 07:00", at_visit, {{at_visit, PotEventKind::watered, {}}}) == visited);
   // Nobody comes on the day itself.
   CHECK(rows_of("every 3 days 07:00", before) == Rows{"21T06:00 wilted", "23T07:00 wilts"});
+}
+
+TEST_CASE("plan: a pot so dry that it sheds water is said to in the row that waters it") {
+  const Instant now{make_date(2022, 7, 21), 9.0};  // a Thursday; watered a week ago
+  const auto rows = planned("thu 18:00", now, {}, "peat 100");
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[0].visit == now);
+  CHECK(rows[0].sheds);
+  CHECK(rows[1].give_l.p50 > 0.0);
+  CHECK_FALSE(rows[1].sheds);
 }
 
 TEST_CASE("plan: with drawn inputs a pot is watered now in all members or in none") {

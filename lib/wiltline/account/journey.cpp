@@ -128,6 +128,7 @@ std::vector<Journey::Stop> Journey::keep_routine(
         day.pour({}, pouring());
         day.watch_from_here();
         stops.front().poured_l = day.so_far().watered_l - before_l;
+        stops.front().sheds = stops.front().poured_l > 0.0 && day.so_far().refills.back().sheds;
       }
     } else {
       day.take_rain(plan);

@@ -192,6 +192,13 @@ std::string csv_quoted(std::string_view text) {
   return quoted + '"';
 }
 
+std::string csv_text(std::string_view text, char separator) {
+  const bool plain = text.find_first_of("\"\n\r") == std::string_view::npos &&
+                     text.find(separator) == std::string_view::npos && !text.starts_with('#') &&
+                     trim(text) == text;
+  return plain ? std::string(text) : csv_quoted(text);
+}
+
 CsvTable::CsvTable(FileBytes file, CsvForm form)
     : form_(std::move(form)), file_(std::make_unique<FileBytes>(std::move(file))) {
   std::string& bytes = file_->bytes;

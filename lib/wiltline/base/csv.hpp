@@ -28,6 +28,8 @@ namespace wiltline {
 
 /// A text in quotes, as CSV writes it where a cell needs them.
 [[nodiscard]] std::string csv_quoted(std::string_view text);
+/// A text cell, quoted where it must be so that it is read back as it is.
+[[nodiscard]] std::string csv_text(std::string_view text, char separator = ',');
 
 /// How a file is written, where it is not as our own are.
 struct CsvForm {

@@ -45,6 +45,12 @@ std::optional<int> Cell::whole_number(int low, int high) const {
   return std::nullopt;
 }
 
+std::optional<Instant> Cell::instant() const {
+  const auto when = parse_instant(text());
+  if (!when) complain(in_quotes(text()), std::string(instant_example));
+  return when;
+}
+
 std::optional<std::size_t> Cell::choice(std::span<const std::string_view> words,
                                         std::string expected) const {
   const auto found = std::find(words.begin(), words.end(), text());

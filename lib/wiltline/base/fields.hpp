@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "wiltline/base/csv.hpp"
+#include "wiltline/base/date.hpp"
 #include "wiltline/base/ranged.hpp"
 #include "wiltline/base/result.hpp"
 
@@ -67,6 +68,9 @@ class TableRows {
   std::vector<std::size_t> wrong_;  // columns of this row
 };
 
+inline constexpr std::string_view instant_example =
+    "a date and hour that exist, as 2024-05-31 18:30";
+
 /// A cell that is not blank, for a field to read.
 class Cell {
  public:
@@ -77,6 +81,7 @@ class Cell {
   [[nodiscard]] const std::string& column() const { return column_.name(); }
   [[nodiscard]] std::optional<double> number(const Bounds& bounds) const;
   [[nodiscard]] std::optional<int> whole_number(int low, int high) const;
+  [[nodiscard]] std::optional<Instant> instant() const;
   /// Which of some words it holds.
   [[nodiscard]] std::optional<std::size_t> choice(std::span<const std::string_view> words,
                                                   std::string expected) const;

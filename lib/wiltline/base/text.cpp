@@ -133,7 +133,7 @@ std::optional<std::string> nearest_name(std::string_view name, std::span<const s
     }
   }
   if (best || wanted.size() <= shortest_beginning) return best;
-  // Some words of exactly one name: basil for basil on the sill.
+  // Some words of exactly one name: sill for basil on the sill.
   for (const std::string& candidate : known) {
     const std::string words_of = folded(candidate);
     const std::size_t distance = distance_to_words(wanted, words_of, best_distance + 1);

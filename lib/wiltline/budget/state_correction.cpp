@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "wiltline/base/text.hpp"
 #include "wiltline/budget/day.hpp"
@@ -113,6 +114,10 @@ PotState in_other_pot(PotState state, const PotParameters& from, const PotParame
   state.unrooted_depletion_l *= ratio;
   state.top_depletion_l = std::min(state.top_depletion_l * ratio, to.total_evaporable_l);
   state.mulch_water_l = std::min(state.mulch_water_l, to.mulch_store_l);
+  if (to.single_store) {  // roots hold all of it
+    state.rooted_depletion_l += std::exchange(state.unrooted_depletion_l, 0.0);
+    state.rooted_share = 1.0;
+  }
   return state;
 }
 

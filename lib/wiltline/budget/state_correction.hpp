@@ -35,7 +35,7 @@ inline constexpr double heaviest_pot_kg = 100000.0;
 [[nodiscard]] PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry);
 
 /// The state of pot `from` in pot `to`: the same share of what the mix can lose is gone; top layer,
-/// mulch, saucer and reservoir as far as those of `to` reach.
+/// mulch, saucer and reservoir as far as those of `to` reach. Roots hold all of a single store.
 [[nodiscard]] PotState in_other_pot(PotState state, const PotParameters& from,
                                     const PotParameters& to);
 

@@ -55,6 +55,11 @@ struct Learned {
   double use_usable_correlation = 0.0;
   std::optional<Instant> until;  // the last reading that it was learned from
 
+  static constexpr double most_correlation = 0.999;  // whatever its sign
+  /// The correlation where both were learned; else there is none.
+  [[nodiscard]] double correlation() const {
+    return use_factor_sd > 0.0 && usable_l ? use_usable_correlation : 0.0;
+  }
   bool operator==(const Learned&) const = default;
 };
 

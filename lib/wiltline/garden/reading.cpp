@@ -225,14 +225,10 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .number("wall_factor", unit::none, nothing, learned(&Learned::wall_factor),
               {least_factor, most_factor})
       .number("use_usable_correlation", unit::none, nothing,
-              learned(&Learned::use_usable_correlation), {-0.999, 0.999})
+              learned(&Learned::use_usable_correlation),
+              {-Learned::most_correlation, Learned::most_correlation})
       .field("calibrated_until", nothing,
-             [](const Cell& cell, R& row) {
-               row.learned.until = parse_instant(cell.text());
-               if (row.learned.until) return;
-               cell.complain(in_quotes(cell.text()),
-                             "a date and hour that exist, as 2024-05-31 18:30");
-             })
+             [](const Cell& cell, R& row) { row.learned.until = cell.instant(); })
       .check({"ends", "planted"},
              [](const R& row) -> std::optional<Fault> {
                return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;

@@ -311,7 +311,8 @@ PotCalibration calibration_of(const PotReadings& readings, const PotAccount& pot
   }
   if (result.learned.usable_l && result.learned.use_factor_sd > 0.0) {
     result.learned.use_usable_correlation =
-        covariance(use, usable) / (errors[use] * errors[usable]);
+        std::clamp(covariance(use, usable) / (errors[use] * errors[usable]),
+                   -Learned::most_correlation, Learned::most_correlation);
   }
   if (result.learned != Learned{} || result.tare_kg) {
     for (const Residual& one : residuals) {

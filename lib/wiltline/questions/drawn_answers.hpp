@@ -25,7 +25,8 @@ struct DrawOptions {
 };
 
 // Every spread is over the draws in which the pot holds water that plants can use;
-// `waterless_draws` counts the others. If there is no draw of the former kind: RequestError.
+// `waterless_draws` counts the others. If there is no draw of the former kind: RequestError, also
+// for a planting of which nothing would be said.
 
 /// A planting's season over all draws.
 struct SeasonSpread {

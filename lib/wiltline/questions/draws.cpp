@@ -119,9 +119,7 @@ class Drawing {
   }
 
   /// A number drawn from the normal distribution of mean 0 and variance 1.
-  double normal(std::string name) {
-    return normal_at_level(level(std::move(name)));
-  }
+  double normal(std::string name) { return normal_at_level(level(std::move(name))); }
 
   /// True of a parameter without effect on this planting.
   [[nodiscard]] bool idle(std::string_view parameter) const {
@@ -158,7 +156,7 @@ class Drawing {
       learned.use_factor *= std::exp(learned.use_factor_sd / learned.use_factor * use_off);
     }
     if (learned.usable_l && learned.usable_sd_l > 0.0) {
-      const double with_use = learned.use_factor_sd > 0.0 ? learned.use_usable_correlation : 0.0;
+      const double with_use = learned.correlation();
       const double off = with_use * use_off + std::sqrt(1.0 - with_use * with_use) *
                                                   normal("water the pot holds for the plant");
       *learned.usable_l *= std::exp(learned.usable_sd_l / *learned.usable_l * off);

@@ -284,7 +284,7 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
               [](SavedPlanting& one) -> double& { return one.run.drained_yesterday_l; },
               {0.0, most, "0 or more"})
       .field("log_from", Need::column,
-             [](const Cell& cell, SavedPlanting& one) { one.log.complete_from = instant_of(cell); })
+             [](const Cell& cell, SavedPlanting& one) { one.log.complete_from = cell.instant(); })
       .field("doings", Need::column, put_events)
       .field("beside", Need::nothing, put_beside)
       .field("readings", Need::nothing, put_readings)
@@ -381,7 +381,7 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
       .field(
           "when", Need::value,
           [&now](const Cell& cell, LogRow& row) {
-            row.when = instant_of(cell);
+            row.when = cell.instant();
             if (row.when && *row.when > now) {
               cell.complain(fmt::format("{} after now", to_string(*row.when)),
                             fmt::format("a time up to {}", to_string(now)));

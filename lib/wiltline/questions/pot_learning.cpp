@@ -297,7 +297,7 @@ class Filter final : public PotLearning {
         prior_error[PotNumber::plant];
     Covariance covariance = error.cwiseAbs2().asDiagonal();
     covariance(use, usable) = covariance(usable, use) =
-        learned.use_usable_correlation * error[use] * error[usable];
+        learned.correlation() * error[use] * error[usable];
     const SavedPlanting* const saved = to_learn_.saved;
     make_members(at, covariance, saved != nullptr ? &saved->run : nullptr,
                  build_pot(planting, place_.model()));

@@ -11,6 +11,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "wiltline/base/text.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/named_rows.hpp"
 #include "wiltline/questions/reading_errors.hpp"
@@ -32,7 +33,7 @@ Fields<Row> named_instant() {
   Fields<Row> fields;
   fields.text("name", &Row::name, Need::value, name_example)
       .field(
-          "when", Need::value, [](const Cell& cell, Row& row) { row.when = instant_of(cell); },
+          "when", Need::value, [](const Cell& cell, Row& row) { row.when = cell.instant(); },
           instant_example);
   return fields;
 }

@@ -11,7 +11,7 @@ inline constexpr Column<ComparedChoice> choice_columns[]{
     {"mix_l", litres, 2, "mix in the pot", [](auto& choice) { return choice.worst.summary.mix_l; }},
     {"available_l", litres, 3, "total available water of the whole mix",
      [](auto& choice) { return choice.worst.summary.available_l; }},
-    {"peak_use_l_day", litres, 3, "highest 7-day mean of potential use; highest of the summers",
+    {"peak_use_l_day", litres, 3, "potential use a day, highest 7-day mean; highest of the summers",
      [](auto& choice) { return choice.peak_use_l_day; }},
     {"waterings_week_peak", number, 1,
      "waterings a week in the four weeks around the peak; highest of the summers",

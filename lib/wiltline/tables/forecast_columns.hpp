@@ -34,8 +34,7 @@ inline constexpr Column<PlantingForecast> forecast_columns[]{
      [](auto& pot) { return pot.next_visit; }},
     {"dry_before_visit",
      "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
-     "not "
-     "known",
+     "not known",
      [](auto& pot) { return pot.dry_before_visit; }},
     {"give_now_l", litres, 2, "what it takes now, until it drains",
      [](auto& pot) { return pot.give_now_l; }},

@@ -23,7 +23,7 @@ inline constexpr Column<SeasonSummary> summary_columns[]{
     {"refill_at_l", litres, 3,
      "refill threshold: depletion at which to water, mean over mid-season",
      [](auto& s) { return s.refill_at_l; }},
-    {"peak_use_l_day", litres, 3, "highest 7-day mean of potential use",
+    {"peak_use_l_day", litres, 3, "potential use a day, highest 7-day mean",
      [](auto& s) { return s.peak_use_l_day; }},
     {"waterings", "times watered", [](auto& s) { return s.waterings; }},
     {"watered_l", litres, 2, "water given", [](auto& s) { return s.watered_l; }},

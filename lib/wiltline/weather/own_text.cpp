@@ -11,6 +11,7 @@
 #include "wiltline/weather/dialect.hpp"
 
 namespace wiltline {
+
 OwnText::OwnText(std::size_t header_line, std::string their_date)
     : header_line_(header_line), text_("date\n") {
   their_names_.push_back(std::move(their_date));

@@ -142,7 +142,7 @@ class WeatherReader {
     }
     if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
       add(i, of(Quantity::sunshine),
-          fmt::format("{} in sunshine_h", text(i, of(Quantity::sunshine))),
+          fmt::format("{} in {}", text(i, of(Quantity::sunshine)), of(Quantity::sunshine).name()),
           fmt::format("at most the {:.1f} daylight hours of that day and latitude",
                       limit.daylight_h));
     }

@@ -4,6 +4,7 @@
 #include <array>
 #include <bit>
 #include <cstddef>
+#include <type_traits>
 #include <utility>
 
 #include "wiltline/budget/kernel.hpp"
@@ -36,10 +37,12 @@ struct alignas(64) Eight {
   double operator[](std::size_t i) const { return at[i]; }
 };
 
-/// A record of doubles for each of `width` pots: one array for each of its members, but put in and
-/// taken out pot by pot. What is taken out and not used costs nothing. Not set to 0 first.
+/// A record, all of whose members are doubles, for each of `width` pots: one array for each member,
+/// but put in and taken out pot by pot. What is taken out and not used costs nothing. Not set to 0
+/// first.
 template <typename Record, std::size_t width>
 struct alignas(64) RecordsOf {
+  static_assert(std::is_trivially_copyable_v<Record> && sizeof(Record) % sizeof(double) == 0);
   static constexpr std::size_t members = sizeof(Record) / sizeof(double);
   std::array<std::array<double, width>, members> of_member;
 

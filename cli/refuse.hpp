@@ -7,7 +7,7 @@
 
 #include "wiltline/base/errors.hpp"
 
-namespace wiltline {
+namespace wiltline::cli {
 
 /// Throws RequestError with what was found and what is expected.
 template <typename... Parts>
@@ -15,4 +15,4 @@ template <typename... Parts>
   throw RequestError(fmt::format(text, std::forward<Parts>(parts)...));
 }
 
-}  // namespace wiltline
+}  // namespace wiltline::cli
