@@ -219,7 +219,6 @@ TEST_CASE("plan: a pot that has wilted is listed once until it is watered") {
   const Date today = make_date(2022, 7, 21);
   const Instant before{today, 6.0};
   const Instant at_visit{today, 7.0};
-  // Now, in place of the visit an hour later; each day's watering lasts until the afternoon.
   // Now; the visit an hour later then finds what it lost since. Each day's watering lasts until the
   // afternoon.
   CHECK(rows_of("daily 07:00", before) ==
