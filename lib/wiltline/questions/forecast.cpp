@@ -124,7 +124,7 @@ class PlantingForecaster {
   /// The visits to come: with nothing done now, and if the pot is watered now.
   struct Kept {
     std::vector<Journey::Stop> as_is;
-    std::vector<Journey::Stop> watered_now;
+    std::vector<Journey::Stop> watered_now;  // empty where the pot cannot be watered now
   };
   struct Member {
     Journey::Outcome outcome;
@@ -235,7 +235,16 @@ class PlantingForecaster {
     const auto stops = [&](bool water_now) {
       return journey.keep_routine(options_.now, visits_end(last), index_of(future), water_now);
     };
-    return {stops(false), stops(true)};
+    Kept kept{.as_is = stops(false), .watered_now = {}};
+    // By now the members are one pot, unless they were drawn or the weather until now is not known.
+    const bool alike = !options_.uncertain && options_.now.date <= options_.known_last;
+    if (!alike || wilted_by_now(kept)) kept.watered_now = stops(true);
+    return kept;
+  }
+
+  [[nodiscard]] bool wilted_by_now(const Kept& kept) const {
+    const std::optional<Instant>& wilts = kept.as_is.front().wilts;
+    return wilts && *wilts <= options_.now;
   }
 
   /// Where the days to come stand in the record. `future` must outlive it.
@@ -259,8 +268,7 @@ class PlantingForecaster {
   /// waters it sees one pot.
   void sum_up_visits(const std::vector<Member>& members, PlantingForecast& result) const {
     const auto wilted = std::count_if(members.begin(), members.end(), [&](const Member& member) {
-      const std::optional<Instant>& wilts = member.kept.as_is.front().wilts;
-      return wilts && *wilts <= options_.now;
+      return wilted_by_now(member.kept);
     });
     const bool water_now = 2 * static_cast<std::size_t>(wilted) >= members.size();
     for (std::size_t k = 0;; ++k) {
