@@ -9,6 +9,7 @@ source tests/packages.sh
 need_packages "${build_packages[@]}" "${python_packages[@]}" dpkg-dev fakeroot lintian debootstrap
 
 build=.build/package
+mkdir -p "$build"
 cmake -S . -B "$build" -DCMAKE_BUILD_TYPE=Release -DBUILD_SHARED_LIBS=ON -DWILTLINE_TESTS=OFF \
   -DWILTLINE_PYTHON=ON -DPython_EXECUTABLE=/usr/bin/python3 -DCMAKE_INSTALL_PREFIX=/usr \
   >"$build.log" 2>&1 || { cat "$build.log"; exit 1; }
