@@ -72,10 +72,6 @@ bool waits_for_other_visit(P pot) {
   return pot.next_visit && pot.next_visit != pot.water_at;
 }
 
-std::string listed(const std::vector<std::string>& names) {
-  return names.empty() ? "nothing" : fmt::format("{}", fmt::join(names, ", "));
-}
-
 }  // namespace
 
 Table<PlantingForecast> forecast_table(bool uncertain, bool learned) {
@@ -145,10 +141,10 @@ void add_forecast_picture(const ForecastResult& result, const ForecastOptions& o
     rows.push_back(std::move(row));
   }
   report.title = "The coming days";
-  report.answer =
-      fmt::format("From {}: {} of {} pots {} likelier than not to go dry before the next visit.",
-                  instant_in_words(options.now), dry == 0 ? "none" : std::to_string(dry),
-                  result.pots.size(), dry == 1 ? "is" : "are");
+  report.answer = fmt::format(
+      "From {}: {} of {} pots {} likelier than not to be dry now or before the next visit.",
+      instant_in_words(options.now), dry == 0 ? "none" : std::to_string(dry), result.pots.size(),
+      dry == 1 ? "is" : "are");
   report.pictures.push_back(ranges_picture(
       {"When each pot wants water",
        "If nobody waters. Dot: when the plant starts to run short, by the median; bar: 8 in 10 "
@@ -206,7 +202,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::string out;
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   out += paragraph_of("Dry now, water at once", dry_now, ", ");
-  say(fmt::format("Water today: {}; tomorrow: {}.", listed(today), listed(tomorrow)));
+  say(fmt::format("Water today: {}; tomorrow: {}.", joined_or("nothing", today, ", "),
+                  joined_or("nothing", tomorrow, ", ")));
   out += paragraph_of("Dry before the next visit if nothing is done", dry, ", ");
   out += paragraph_of("Short of water before the next visit, but not dry by then", thirsty, ", ");
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
@@ -215,7 +212,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       result.pots, [](P pot) { return pot.feed_due; },
       [](P pot) { return shown_name(*pot.planting); });
   if (!feed.empty()) {
-    say(fmt::format("Soluble feed is due: {}. The label comes first.", listed(feed)));
+    say(fmt::format("Soluble feed is due: {}. The label comes first.", fmt::join(feed, ", ")));
   }
   if (options.uncertain) {
     std::set<std::string> inputs;

@@ -69,6 +69,26 @@ TEST_CASE("forecast: --alarm answers and exits with 10, and only where a pot goe
   CHECK(run_program(place, forecast({"--alarm"}, "2024-07-14", "kept.csv")).exit_code == 0);
 }
 
+TEST_CASE("forecast: --alarm rings for a pot that is dry as somebody stands before it") {
+  const Place place;
+  place.write("basil.csv",
+              header + "basil,basil,clay 3 l,potting mix,3,05-25,patio,every 9 days 07:00,1\n");
+  const auto asked = [&](const std::string& now) {
+    return run_program(place, forecast({"--alarm", "--now", now}, "2024-07-31", "basil.csv"));
+  };
+  // Its visit of 18 July is at 07:00.
+  const Outcome at_visit = asked("2024-07-18T07:00");
+  INFO(at_visit.out);
+  CHECK(at_visit.out.starts_with("Dry now, water at once: basil"));
+  CHECK(at_visit.exit_code == 10);
+  CHECK(asked("2024-07-18T06:59").exit_code == 10);
+  place.write("kept.csv",
+              header + "basil,basil,clay 3 l,potting mix,3,05-25,patio,daily 07:00,1\n");
+  CHECK(run_program(place,
+                    forecast({"--alarm", "--now", "2024-07-14T07:00"}, "2024-07-31", "kept.csv"))
+            .exit_code == 0);
+}
+
 TEST_CASE("forecast: only a pot with a visit then is to be watered today or tomorrow") {
   const Place place;
   // The basil wants water at once, and nobody comes before the 18th.

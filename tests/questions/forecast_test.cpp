@@ -635,6 +635,42 @@ TEST_CASE("forecast: at the very minute of a visit, it is the next one unless th
   CHECK(done.give_now_l < to_come.give_now_l);
 }
 
+TEST_CASE("forecast: what is dry by now is dry before a visit at this very minute") {
+  const WeatherRecord record = real("new-york.csv");
+  const Place weather(record, catalogue().parameters);
+  const auto plantings = garden();
+  int dry_at_visit = 0;
+  int watered_in_time = 0;
+  for (const unsigned day : {10U, 14U, 18U, 22U, 26U, 30U}) {
+    for (const char* const routine : {"every 9 days 07:00", "mon thu 07:00", "as-needed"}) {
+      for (const Planting& one : plantings) {
+        CAPTURE(one.name);
+        CAPTURE(routine);
+        Planting planting = one;
+        planting.routine = *parse_routine(routine);
+        ForecastOptions options = options_for({make_date(2014, 7, day), 7.0}, record.last());
+        options.members = 1;
+        PlantingForecast pot = forecast(planting, weather, catalogue(), options).pots.front();
+        const bool as_needed = planting.routine.as_needed;
+        if (!as_needed && pot.next_visit != options.now) {
+          options.now = *pot.next_visit;  // go to the minute of the next visit
+          options.known_last = options.observed_last = options.now.date;
+          pot = forecast(planting, weather, catalogue(), options).pots.front();
+          REQUIRE(pot.next_visit == options.now);
+        }
+        if (!pot.dry.p50 || *pot.dry.p50 > options.now) {
+          watered_in_time += as_needed || pot.dry_before_visit == false ? 1 : 0;
+          continue;
+        }
+        CHECK(pot.dry_before_visit == true);
+        ++dry_at_visit;
+      }
+    }
+  }
+  CHECK(dry_at_visit > 10);
+  CHECK(watered_in_time > 10);
+}
+
 TEST_CASE(
     "forecast: watered as needed, the visit is the moment it wants water, or 00:00 once back") {
   const WeatherRecord record = real("new-york.csv");

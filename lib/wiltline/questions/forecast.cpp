@@ -347,7 +347,9 @@ class PlantingForecaster {
     const bool as_needed = input_.planting->routine.as_needed;
     const std::optional<Instant>& visit = as_needed ? result.water_at : result.next_visit;
     if (result.dry.p50 && (visit || as_needed)) {
-      result.dry_before_visit = !visit || *result.dry.p50 < *visit;
+      // One that is dry by now is so before a visit at this very minute, too.
+      result.dry_before_visit =
+          !visit || *result.dry.p50 < *visit || *result.dry.p50 <= options_.now;
     } else if (visit && *visit <= end) {
       result.dry_before_visit = false;
     }

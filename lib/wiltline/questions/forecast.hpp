@@ -75,8 +75,8 @@ struct PlantingForecast {
   TimeSpread refill;        // at or past the threshold already: now
   TimeSpread dry;
   std::optional<Instant> next_visit;  // to come, at the very minute of now too (coming_visit)
-  /// By the median, as-needed before water_at; empty where nobody comes or the horizon ends before
-  /// that is known.
+  /// By the median, as-needed before water_at, or dry now; empty where nobody comes or the horizon
+  /// ends before that is known.
   std::optional<bool> dry_before_visit;
   bool feed_due = false;
   /// Only if asked for: now, at which only a pot is watered that has wilted by the median and that

@@ -33,8 +33,8 @@ inline constexpr Column<PlantingForecast> forecast_columns[]{
      "none",
      [](auto& pot) { return pot.next_visit; }},
     {"dry_before_visit",
-     "yes if by the median it goes dry before that (as needed: before water_at), else no; empty if "
-     "not known",
+     "yes if by the median it is dry now or goes dry before that (as needed: before water_at), "
+     "else no; empty if not known",
      [](auto& pot) { return pot.dry_before_visit; }},
     {"give_now_l", litres, 2, "what it takes now, until it drains",
      [](auto& pot) { return pot.give_now_l; }},
