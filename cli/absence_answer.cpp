@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <span>
 
 #include "absence_options.hpp"
 #include "delivery.hpp"
@@ -116,13 +115,8 @@ std::string size_caution(const AbsencePot& pot, bool us) {
                      crop_in_words(planting.crop.name));
 }
 
-/// Why pots of one planting have different numbers of trips; nothing where none has.
-std::string trips_differ_text(std::span<const AbsenceAnswer> all) {
-  const bool differ = std::any_of(all.begin(), all.end(), [](const AbsenceAnswer& asked) {
-    const std::vector<AbsencePot>& pots = asked.result.pots;
-    return std::any_of(pots.begin(), pots.end(),
-                       [&](const AbsencePot& pot) { return pot.windows != pots.front().windows; });
-  });
+/// Why pots of one planting that are shown have different numbers of trips; nothing unless they do.
+std::string trips_text(bool differ) {
   return differ
              ? paragraph(
                    "A bigger pot can have fewer past trips: they count from when roots hold half "
@@ -242,7 +236,9 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   out += '\n';
   say_answer(asked, options, us,
              [&out](const std::string& sentence) { out += paragraph(sentence); });
-  return out + trips_differ_text(std::span(&asked, 1));
+  return out + trips_text(std::any_of(shown.begin(), shown.end(), [&](const AbsencePot& pot) {
+           return pot.windows != shown.front().windows;
+         }));
 }
 
 std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOptions& options,
@@ -272,7 +268,9 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
        [](A asked) { return asked.smallest() ? count_text(*asked.smallest()) : "-"; }}};
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
-  out += trips_differ_text(all);
+  out += trips_text(std::any_of(all.begin(), all.end(), [&](A asked) {
+    return asked.smallest() && asked.smallest()->windows != own_pot(asked).windows;
+  }));
   const auto names_if = [&](const auto& belongs) {
     return names_where(all, belongs, [](A asked) { return printable(asked.own->name); });
   };
@@ -285,12 +283,10 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
     return own_pot(asked).windows > 0 && passes(own_pot(asked), options.share);
   };
   const auto failed = [&](A asked) { return own_pot(asked).windows > 0 && !passed(asked); };
-  const auto none_or = [](const std::vector<std::string>& names) {
-    return names.empty() ? "none" : fmt::format("{}", fmt::join(names, "; "));
-  };
   say(fmt::format("Through at least {} of the past trips {}, in the pot they have: {}. Not: {}.",
                   share_asked_text(options.share), passed_words(options.line),
-                  none_or(names_if(passed)), none_or(names_if(failed))));
+                  joined_or("none", names_if(passed), "; "),
+                  joined_or("none", names_if(failed), "; ")));
   if (std::any_of(all.begin(), all.end(), failed)) {
     out +=
         "\nWhat would have helped on the same trips: the smallest change that is enough, and "

@@ -46,10 +46,6 @@ std::string rough(double value) {
   return fmt::format("{:.{}f}", value, digits);
 }
 
-std::string rough_range(double low, double high) {
-  return fmt::format("{}–{}", rough(low), rough(high));
-}
-
 std::string volume_text(double litres, bool us) {
   return volume_range_text(litres, litres, us);
 }
@@ -135,6 +131,11 @@ std::string crop_in_words(std::string_view crop) {
     words.replace(at, of_table.size(), "dwarf tomato");
   }
   return words;
+}
+
+std::string joined_or(std::string_view none, const std::vector<std::string>& names,
+                      std::string_view between) {
+  return names.empty() ? std::string(none) : fmt::format("{}", fmt::join(names, between));
 }
 
 std::string paragraph_of(std::string_view what, const std::vector<std::string>& names,

@@ -14,9 +14,6 @@ namespace wiltline::cli {
 /// Two significant digits.
 [[nodiscard]] std::string rough(double value);
 
-/// A range as it is.
-[[nodiscard]] std::string rough_range(double low, double high);
-
 /// An amount in two digits with its unit behind it: litres, below one of them mL, such as 4.5 L,
 /// 320 mL; us: gallons, below half of one fl oz. In a table too: its columns hold both.
 [[nodiscard]] std::string volume_text(double litres, bool us);
@@ -75,6 +72,9 @@ template <typename Row, typename Belongs, typename Name>
   }
   return names;
 }
+/// Names with something between them, or a word for none.
+[[nodiscard]] std::string joined_or(std::string_view none, const std::vector<std::string>& names,
+                                    std::string_view between);
 /// A paragraph that says something of names: "Went dry: basil; sage."; nothing without any.
 [[nodiscard]] std::string paragraph_of(std::string_view what, const std::vector<std::string>& names,
                                        std::string_view between = "; ");
