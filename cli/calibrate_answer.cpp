@@ -184,15 +184,18 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
        [](R row) { return fmt::format("{:.0f} %", percent * row.estimate->learned); }},
       {"readings", right, [](R row) { return fmt::format("{}", row.pot->readings); }}};
   if (!rows.empty()) out += '\n' + text_table(columns, rows) + '\n';
-  bool outlies = false;
+  bool weight_outlies = false;
   for (const PotCalibration& pot : result.pots) {
-    for (const Outlier& one : pot.outliers) out += paragraph(outlier_sentence(pot, one, us));
-    outlies = outlies || !pot.outliers.empty();
+    for (const Outlier& one : pot.outliers) {
+      out += paragraph(outlier_sentence(pot, one, us));
+      weight_outlies = weight_outlies || is_weighing(one.kind);
+    }
   }
-  if (outlies) {
-    out += paragraph(
-        "A weight is named where it is further off than 2.5 times what is usual here, by all "
-        "readings together; forecast, which goes by those before it alone, doubts fewer.");
+  if (weight_outlies) {
+    out += paragraph(fmt::format(
+        "A weight is named where it is further off than {} times what is usual here, by all "
+        "readings together; forecast, which goes by those before it alone, doubts fewer.",
+        outlying_weight));
   }
   if (const PotCalibration* const pot = most_to_learn(result)) out += paragraph(measure_next(*pot));
   return out + notes_text(report);

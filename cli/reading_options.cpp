@@ -37,9 +37,15 @@ std::string misfit_text(ReadingKind kind, double off_kg, bool us) {
                          unit_text(Quantity::mass_kg, us), off_kg > 0.0 ? "heavier" : "lighter");
     case ReadingKind::watered:
       return "what drained does not fit what was given";
-    default:
-      return "what was seen does not fit the other readings";
+    case ReadingKind::top_felt_dry:
+    case ReadingKind::top_felt_moist:
+      return "the finger test does not fit the other readings";
+    case ReadingKind::wilted:
+      return "that it wilted does not fit the other readings";
+    case ReadingKind::not_wilted:
+      return "that it did not wilt does not fit the other readings";
   }
+  return {};
 }
 
 std::string_view weight_causes(double off_kg) {

@@ -164,6 +164,17 @@ TEST_CASE("calibrate: why it names more weights than forecast does is said besid
   CHECK(says(foretold, "a reading is doubted here by those before it alone"));
 }
 
+TEST_CASE("calibrate: why it names a weight is not said of what was only seen") {
+  const Bench bench;
+  // An hour after the day's watering.
+  bench.write("seen.csv", "name,when,top_dry,wilting\nbasil,2024-07-02 08:00,yes,yes\n");
+  const Outcome outcome = run_program(bench, calibrate({"--seen", "seen.csv"}, ""));
+  INFO(outcome.out);
+  CHECK(says(outcome.out, "basil, 2 Jul 2024, 08:00: the finger test does not fit"));
+  CHECK(says(outcome.out, "basil, 2 Jul 2024, 08:00: that it wilted does not fit"));
+  CHECK_FALSE(says(outcome.out, "A weight is named"));
+}
+
 TEST_CASE("calibrate: readings of a crop that frost has ended are left out, and said") {
   const Bench bench;
   bench.write("late.csv",

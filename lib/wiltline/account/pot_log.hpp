@@ -40,6 +40,10 @@ enum class ReadingKind {
   weighed_after  // after the watering of that instant; without one in a log: until it drained
 };
 
+[[nodiscard]] inline bool is_weighing(ReadingKind kind) {
+  return kind == ReadingKind::weighed_before || kind == ReadingKind::weighed_after;
+}
+
 /// One thing known of a pot at an instant.
 struct Reading {
   Instant when;
@@ -48,9 +52,7 @@ struct Reading {
   std::optional<double> given_l{};  // watered; empty: until it drained
   std::optional<double> drained_l{};
 
-  [[nodiscard]] bool weighed() const {
-    return kind == ReadingKind::weighed_before || kind == ReadingKind::weighed_after;
-  }
+  [[nodiscard]] bool weighed() const { return is_weighing(kind); }
   bool operator==(const Reading&) const = default;
 };
 

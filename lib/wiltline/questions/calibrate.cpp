@@ -20,8 +20,6 @@ namespace {
 
 constexpr double shared_variance = 0.5;  // of use and usable water, by pots of one crop (judged)
 constexpr double freedom = 4.0;          // of Student's t
-// Weights outlie beyond so many times the scatter of their kind.
-constexpr double outlying_weight = 2.5;
 
 constexpr Eigen::Index use = PotNumber::use;
 constexpr Eigen::Index usable = PotNumber::usable;

@@ -47,6 +47,9 @@ struct Estimate {
 /// Less of the variance removed than this is nothing: neither saved nor told (judged).
 inline constexpr double least_learned = 0.05;
 
+/// A weight that outlies is further off than so many times what is usual of its kind.
+inline constexpr double outlying_weight = 2.5;
+
 /// A reading that does not go with the others.
 struct Outlier {
   Instant when;
