@@ -203,9 +203,8 @@ TEST_CASE("sobol indices: ranges for 9 in 10 hold the truth of random points") {
   for (const Known& known : {ishigami(), g_function()}) {
     const Repeated found = repeated(
         known, repeats, [&](std::uint64_t seed) { return over_random_points(known, 256, seed); });
-    const Repeated even = repeated(known, 40, [&](std::uint64_t seed) {
-      return over_sobol_points(known, 256, seed);
-    });
+    const Repeated even = repeated(
+        known, 40, [&](std::uint64_t seed) { return over_sobol_points(known, 256, seed); });
     for (std::size_t i = 0; i < 2 * known.inputs; ++i) {
       CAPTURE(known.name);
       CAPTURE(i);

@@ -16,8 +16,8 @@
 #include <vector>
 
 #include "cli/run_program.hpp"
-#include "support/random.hpp"
 #include "progress.hpp"
+#include "support/random.hpp"
 
 namespace wiltline::test {
 namespace {

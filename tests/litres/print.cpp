@@ -39,9 +39,8 @@ int main(int argc, char** argv) {
     std::string highest;
     double per_leaf = 0.0;
     for (std::size_t i = 0; i < records.size(); ++i) {
-      const test::LitresADay litres =
-          test::litres_a_day(planting, records[i], weather[i].at(*spot),
-                             catalogue.parameters, july);
+      const test::LitresADay litres = test::litres_a_day(planting, records[i], weather[i].at(*spot),
+                                                         catalogue.parameters, july);
       out += fmt::format(",{:.2f}", litres.mean_l);
       highest += fmt::format(",{:.2f}", litres.highest_transpired_l);
       per_leaf = std::max(per_leaf, litres.highest_per_leaf_l_m2);

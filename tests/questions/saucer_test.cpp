@@ -18,13 +18,14 @@ TEST_CASE("saucer: a visit a day more never adds stressed days") {
     for (const char* saucer_l : {"", "0.2", "0.5", "1", "2"}) {
       int before = 366;
       for (const char* hours : {"07:00", "07:00 19:00", "07:00 13:00 19:00"}) {
-        const std::string row = std::string("it,") + pot + ",potting mix,1,2022-05-15,patio,daily " +
-                                hours + "," + saucer_l + "\n";
+        const std::string row = std::string("it,") + pot +
+                                ",potting mix,1,2022-05-15,patio,daily " + hours + "," + saucer_l +
+                                "\n";
         CAPTURE(row);
         const Planting planting =
-            read_garden({"garden.csv",
-                         "name,crop,pot,mix,plants,planted,spot,routine,saucer_l\n" + row},
-                        catalogue())
+            read_garden(
+                {"garden.csv", "name,crop,pot,mix,plants,planted,spot,routine,saucer_l\n" + row},
+                catalogue())
                 .front();
         const SeasonSummary season = run_season(planting, planted, place, {}).summary;
         const int days = season.stressed_days + season.settling_in.stressed_days;
@@ -43,8 +44,9 @@ TEST_CASE("saucer: a spell without a stressed day wants no water before the next
   int lasts = 0;
   for (const char* saucer_l : {"0.5", "1", "2", "4"}) {
     CAPTURE(saucer_l);
-    const Planting planting = one_row("pepper", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00",
-                                      ",saucer_l", std::string(",") + saucer_l);
+    const Planting planting =
+        one_row("pepper", "nursery 11 l,potting mix,1,05-15,patio,daily 07:00", ",saucer_l",
+                std::string(",") + saucer_l);
     const HeatwaveResult result = heatwave(planting, place);
     REQUIRE(result.pots.size() == 1);
     const HeatwavePot& pot = result.pots.front();

@@ -46,8 +46,9 @@ double dry_by_night(const Setting& setting) {
     const CropDay crop = crop_day(planted.crop, days[i], seedling, model());
     const PlantingDayForcing forcing = planting_day(planted, crop, 0.0, model());
     const IntervalLimits limits = interval_limits(pot, forcing.day.depletion_fraction, 1.0);
-    const IntervalResult evening = flow(forcing.day.full_rates, limits, line_depletions(pot, limits),
-                                        {.rooted_share = 1.0}, 1.0 - days[i].curve.share_by(7.0));
+    const IntervalResult evening =
+        flow(forcing.day.full_rates, limits, line_depletions(pot, limits), {.rooted_share = 1.0},
+             1.0 - days[i].curve.share_by(7.0));
     ++hot;
     if (evening.state.rooted_depletion_l >= pot.readily_evaporable_l) dry += 1.0;
   }

@@ -21,8 +21,8 @@ namespace wiltline {
 /// A name as it is compared: ASCII lower case, every run of spaces, `-` or `_` one space.
 [[nodiscard]] std::string folded(std::string_view name);
 
-/// The known name that `name` begins; else the one it is most like (edit distance at most a third of
-/// its length); else the only one some of whose words it is as like.
+/// The known name that `name` begins; else the one it is most like (edit distance at most a third
+/// of its length); else the only one some of whose words it is as like.
 [[nodiscard]] std::optional<std::string> nearest_name(std::string_view name,
                                                       std::span<const std::string> known);
 

@@ -41,7 +41,7 @@ struct Crop {
   double base_temperature_c = 0.0;
   double upper_temperature_c = 0.0;
   double degree_days_to_full = 0.0;
-  Ranged depletion_fraction;  // p of FAO-56 Table 22, at 5 mm/d
+  Ranged depletion_fraction;           // p of FAO-56 Table 22, at 5 mm/d
   std::optional<Ranged> wilting_line;  // own lines, as shares of TAW; empty: the model's
   std::optional<Ranged> dry_line;
   double root_ball_l = 0.0;
