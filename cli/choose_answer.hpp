@@ -34,7 +34,7 @@ struct ChartCell {
 
 [[nodiscard]] Table<ChartCell> choose_table();
 
-/// `tomato planted 15 May`, with its plants where that is not the usual number.
+/// `tomato of 15 May`, with its plants where that is not the usual number.
 [[nodiscard]] std::string planting_in_words(const Planting& planting);
 
 /// What a chart is of, for its text.

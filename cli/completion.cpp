@@ -16,7 +16,7 @@ struct TableNames {
   std::string_view of;
   std::vector<std::string> (*names)(const Catalogue&);
 };
-constexpr TableNames tables[]{
+constexpr TableNames name_tables[]{
     {"crop", [](const Catalogue& known) { return known.crops.all_names(); }},
     {"pot", [](const Catalogue& known) { return known.pots.all_names(); }},
     {"mix", [](const Catalogue& known) { return known.mixes.all_names(); }},
@@ -29,7 +29,7 @@ std::vector<std::string> values_of(std::string_view option) {
   if (option == "format") return {"table", "csv", "json"};
   if (option == "units") return {"metric", "us"};
   if (option == "growth") return {"days", "degree-days"};
-  for (const TableNames& table : tables) {
+  for (const TableNames& table : name_tables) {
     if (option == table.of || option == plural(table.of)) {
       return table.names(read_catalogue(builtin_tables()));
     }

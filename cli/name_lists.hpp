@@ -9,8 +9,6 @@
 
 #include "command.hpp"
 #include "refuse.hpp"
-#include "wiltline/base/errors.hpp"
-
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/catalogue.hpp"
 

@@ -12,7 +12,7 @@
 
 namespace wiltline::cli {
 
-/// How many draws --uncertain asks for, `fewest` or more; with --what-matters, so many as it needs.
+/// How many draws --uncertain asks for, `fewest` or more; with --what-matters 64 or more.
 [[nodiscard]] std::optional<std::size_t> draws_option(const Arguments& arguments, int fewest);
 /// The draws asked for; empty without --uncertain.
 [[nodiscard]] std::optional<DrawOptions> draw_options(const Arguments& arguments);
