@@ -1,7 +1,8 @@
 // Reading the rows of a table by a list of its fields: how each column is called, in which units it
 // may be given, what is allowed in it and where in the row it is put. The list is all there is to
 // say of a table; missing, doubled and unknown columns, blanks, numbers that are none or out of
-// range are told from it, the same way for every table.
+// range are reported from it, the same way for every table. A table that is written too has the
+// text of each cell in the same list.
 #pragma once
 
 #include <array>
@@ -111,6 +112,7 @@ template <typename Row>
 class Fields {
  public:
   using Put = std::function<void(const Cell&, Row&)>;
+  using Text = std::function<std::string(const Row&)>;
   using Units = std::span<const UnitOption>;
   template <typename Into>
   static constexpr bool is_range = std::is_same_v<std::invoke_result_t<Into, Row&>, Ranged&>;
@@ -119,7 +121,18 @@ class Fields {
   /// must be a value.
   Fields& field(std::string stem, Need need, Put put, std::string_view expected = "a value",
                 Units units = unit_options::none) {
-    fields_.push_back({std::move(stem), units, need, std::string(expected), std::move(put)});
+    fields_.push_back({std::move(stem), units, need, std::string(expected), std::move(put), {}});
+    return *this;
+  }
+  /// The text of a cell, in the first of its units, of the field just listed.
+  Fields& written(Text text) {
+    fields_.back().text = std::move(text);
+    return *this;
+  }
+  /// Those of another list, too.
+  Fields& add(Fields more) {
+    for (Field& one : more.fields_) fields_.push_back(std::move(one));
+    for (Check& one : more.checks_) checks_.push_back(std::move(one));
     return *this;
   }
   /// A number; where it is put into an optional, a blank cell is allowed.
@@ -211,7 +224,8 @@ class Fields {
     for (const Field& one : fields_) {
       result.fields_.push_back(
           {one.stem, one.units, one.need, one.value_expected,
-           [put = one.put, part](const Cell& cell, Whole& whole) { put(cell, whole.*part); }});
+           [put = one.put, part](const Cell& cell, Whole& whole) { put(cell, whole.*part); },
+           [text = one.text, part](const Whole& whole) { return text(whole.*part); }});
     }
     for (const Check& one : checks_) {
       result.check(one.columns,
@@ -224,6 +238,21 @@ class Fields {
   [[nodiscard]] std::vector<std::string> names() const {
     std::vector<std::string> result;
     for (const Field& one : fields_) add_names(result, one.stem, one.units);
+    return result;
+  }
+
+  /// The columns as they are written, each in the first of its units.
+  [[nodiscard]] std::vector<std::string> written_names() const {
+    std::vector<std::string> result;
+    for (const Field& one : fields_) {
+      result.push_back(one.stem + std::string(one.units.front().suffix));
+    }
+    return result;
+  }
+  /// The cells of a row in that order. Every field must have its text (written()).
+  [[nodiscard]] std::vector<std::string> cells(const Row& row) const {
+    std::vector<std::string> result;
+    for (const Field& one : fields_) result.push_back(one.text(row));
     return result;
   }
 
@@ -269,6 +298,7 @@ class Fields {
     Need need;
     std::string value_expected;
     Put put;
+    Text text;  // empty: it is not written
   };
   struct Check {
     std::vector<std::string> columns;

@@ -10,6 +10,7 @@
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
+#include "wiltline/garden/learned_fields.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"
 
@@ -160,13 +161,6 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
   namespace unit = unit_options;
   using R = GardenRow;
   const auto nothing = Need::nothing;
-  constexpr double least_factor = 0.05;
-  constexpr double most_factor = 20.0;
-  const auto learned = [](auto member) {
-    return [member](R & row) -> auto& {
-      return row.learned.*member;
-    };
-  };
   const std::string yes_no = "yes, no or nothing";
   GardenFields fields;
   fields
@@ -214,21 +208,7 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
               {0.005, 1000.0, "0.005 to 1000 litres"})
       .number("tare", unit::mass, nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
       .number("sun_until_h", unit::none, nothing, &R::sun_until_h, {0.0, 24.0})
-      .number("use_factor", unit::none, nothing, learned(&Learned::use_factor),
-              {least_factor, most_factor})
-      .number("use_factor_sd", unit::none, nothing, learned(&Learned::use_factor_sd),
-              {0.0, most_factor})
-      .number("usable", unit::volume, nothing, learned(&Learned::usable_l),
-              {0.001, 5000.0, "0.001 to 5000 litres"})
-      .number("usable_sd", unit::volume, nothing, learned(&Learned::usable_sd_l),
-              {0.0, 5000.0, "0 to 5000 litres"})
-      .number("wall_factor", unit::none, nothing, learned(&Learned::wall_factor),
-              {least_factor, most_factor})
-      .number("use_usable_correlation", unit::none, nothing,
-              learned(&Learned::use_usable_correlation),
-              {-Learned::most_correlation, Learned::most_correlation})
-      .field("calibrated_until", nothing,
-             [](const Cell& cell, R& row) { row.learned.until = cell.instant(); })
+      .add(learned_fields().in(&R::learned))
       .check({"ends", "planted"},
              [](const R& row) -> std::optional<Fault> {
                return row.planted ? end_fault(*row.planted, row.ends) : std::nullopt;

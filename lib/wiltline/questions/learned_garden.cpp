@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iterator>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "wiltline/base/units.hpp"
-#include "wiltline/questions/named_rows.hpp"
+#include "wiltline/garden/learned_fields.hpp"
 
 namespace wiltline {
 namespace {
@@ -18,41 +18,14 @@ std::string number(double value) {
   return fmt::format("{:.4g}", value);
 }
 
-std::string number_if(bool known, double value) {
-  return known ? number(value) : "";
-}
-
-/// A column of what was learned; blank: as in the tables.
-struct LearnedColumn {
-  std::string_view name;
-  std::string (*cell)(const Learned&);
-};
-using L = const Learned&;
-constexpr LearnedColumn learned_columns[]{
-    {"use_factor", [](L of) { return number_if(of.use_factor_sd > 0.0, of.use_factor); }},
-    {"use_factor_sd", [](L of) { return number_if(of.use_factor_sd > 0.0, of.use_factor_sd); }},
-    {"usable_l",
-     [](L of) { return number_if(of.usable_l.has_value(), of.usable_l.value_or(0.0)); }},
-    {"usable_sd_l", [](L of) { return number_if(of.usable_l.has_value(), of.usable_sd_l); }},
-    {"wall_factor", [](L of) { return number_if(of.wall_factor != 1.0, of.wall_factor); }},
-    {"use_usable_correlation",
-     [](L of) { return number_if(of.use_usable_correlation != 0.0, of.use_usable_correlation); }},
-    {"calibrated_until", [](L of) { return of.until ? to_string(*of.until) : ""; }},
-};
-
-/// Of an earlier calibration, in whatever units.
-bool is_learned(std::string_view name) {
-  return name == "usable_gal" || name == "usable_sd_gal" ||
-         std::any_of(std::begin(learned_columns), std::end(learned_columns),
-                     [&](const LearnedColumn& one) { return one.name == name; });
-}
-
 }  // namespace
 
 std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result) {
   const CsvTable table(std::move(garden));
   std::unordered_map<std::string_view, const PotCalibration*> of;
   for (const PotCalibration& pot : result.pots) of.emplace(pot.planting->name, &pot);
+  const Fields<Learned> learned_columns = learned_fields();
+  const std::vector<std::string> learned_names = learned_columns.names();
   const char separator = table.semicolons() ? ';' : ',';
   const bool adds_tare =
       !table.column("tare_kg") && !table.column("tare_lb") &&
@@ -70,12 +43,14 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
   std::vector<std::string> header;
   for (std::size_t i = 0; i < table.header().size(); ++i) {
     const std::string& name = table.header()[i];
-    if (is_learned(name)) continue;
+    if (std::find(learned_names.begin(), learned_names.end(), name) != learned_names.end()) {
+      continue;  // of an earlier calibration, in whatever units
+    }
     kept.push_back(i);
     header.push_back(csv_text(name, separator));
   }
   if (adds_tare) header.emplace_back("tare_kg");
-  for (const LearnedColumn& one : learned_columns) header.emplace_back(one.name);
+  for (std::string& name : learned_columns.written_names()) header.push_back(std::move(name));
   line(header);
   for (std::size_t row = 0; row < table.rows(); ++row) {
     const auto found = of.find(table.cell(row, *table.column("name")));
@@ -94,9 +69,10 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
         cells.push_back(csv_text(cell, separator));
       }
     }
-    if (adds_tare) cells.push_back(number_if(knows_tare, tare_kg));
-    const Learned learned = pot == nullptr ? Learned{} : pot->learned;
-    for (const LearnedColumn& one : learned_columns) cells.push_back(one.cell(learned));
+    if (adds_tare) cells.push_back(knows_tare ? number(tare_kg) : "");
+    for (std::string& cell : learned_columns.cells(pot == nullptr ? Learned{} : pot->learned)) {
+      cells.push_back(std::move(cell));
+    }
     line(cells);
   }
   return out;

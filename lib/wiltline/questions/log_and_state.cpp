@@ -246,14 +246,24 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
   const auto grown = [](double DevelopmentState::*member) {
     return [member](SavedPlanting& one) -> double& { return one.run.development.*member; };
   };
+  using Saved = const SavedPlanting&;
+  const auto litres_of = [](double PotState::*member) {
+    return [member](Saved one) { return shortest(one.run.pot.*member); };
+  };
+  const auto grown_of = [](double DevelopmentState::*member) {
+    return [member](Saved one) { return shortest(one.run.development.*member); };
+  };
   Fields<SavedPlanting> fields;
   fields.text("name", &SavedPlanting::name, Need::value, name_example)
+      .written([](Saved one) { return csv_text(one.name); })
       .field(
           "planted", Need::value,
           [](const Cell& cell, SavedPlanting& one) { put_date(cell, one.planted); }, date_example)
+      .written([](Saved one) { return to_string(one.planted); })
       .field(
           "date", Need::value,
           [](const Cell& cell, SavedPlanting& one) { put_date(cell, one.run.date); }, date_example)
+      .written([](Saved one) { return to_string(one.run.date); })
       .field("growth", Need::value,
              [growth](const Cell& cell, SavedPlanting& one) {
                one.growth = growth;
@@ -261,34 +271,56 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
                cell.complain(in_quotes(cell.text()), std::string(growth_word(growth)),
                              {Advice::Kind::grow_as_saved});
              })
+      .written([](Saved one) { return std::string(growth_word(one.growth)); })
       .column("rooted_depletion_l")
+      .written(litres_of(&PotState::rooted_depletion_l))
       .column("unrooted_depletion_l")
+      .written(litres_of(&PotState::unrooted_depletion_l))
       .column("top_depletion_l")
+      .written(litres_of(&PotState::top_depletion_l))
       .number("rooted_share", pot(&PotState::rooted_share),
               {1e-9, 1.0, "a share above 0 and up to 1"})
+      .written(litres_of(&PotState::rooted_share))
       .column("mulch_water_l")
+      .written(litres_of(&PotState::mulch_water_l))
       .number("yesterday_use_l", pot(&PotState::yesterday_use_l),
               {0.0, most_given_l, "0 to 10000 litres"})
+      .written(litres_of(&PotState::yesterday_use_l))
       .number("grown", grown(&DevelopmentState::grown), {-most, most, "days or degree-days grown"})
+      .written(grown_of(&DevelopmentState::grown))
       .number("progress", grown(&DevelopmentState::progress), {0.0, most, "a share from 0 up"})
+      .written(grown_of(&DevelopmentState::progress))
       .number("days_since_full", grown(&DevelopmentState::days_since_full),
               {-2.0, most, "-1, or days from 0 up"})
+      .written(grown_of(&DevelopmentState::days_since_full))
       .field("last_feed_days", Need::column,
              [](const Cell& cell, SavedPlanting& one) {
                one.run.feeding.last_days = cell.number({0.0, most, "days from 0 up"}).value_or(0.0);
              })
+      .written([](Saved one) {
+        const bool ever_fed = one.run.feeding.last_days >= 0.0;
+        return ever_fed ? shortest(one.run.feeding.last_days) : "";
+      })
       .number("drained_since_feed_l",
               [](SavedPlanting& one) -> double& { return one.run.feeding.drained_since_l; },
               {0.0, most, "0 or more"})
+      .written([](Saved one) { return shortest(one.run.feeding.drained_since_l); })
       .number("drained_yesterday_l",
               [](SavedPlanting& one) -> double& { return one.run.drained_yesterday_l; },
               {0.0, most, "0 or more"})
+      .written([](Saved one) { return shortest(one.run.drained_yesterday_l); })
       .field("log_from", Need::column,
              [](const Cell& cell, SavedPlanting& one) { one.log.complete_from = cell.instant(); })
+      .written(
+          [](Saved one) { return one.log.complete_from ? to_string(*one.log.complete_from) : ""; })
       .field("doings", Need::column, put_events)
+      .written([](Saved one) { return stamped_text(one.log.events, event_text); })
       .field("beside", Need::nothing, put_beside)
+      .written([](Saved one) { return beside_text(one.run); })
       .field("readings", Need::nothing, put_readings)
-      .field("learned", Need::nothing, put_learned);
+      .written([](Saved one) { return stamped_text(one.readings, reading_text); })
+      .field("learned", Need::nothing, put_learned)
+      .written([](Saved one) { return learned_text(one.learned); });
   return fields;
 }
 
@@ -414,23 +446,10 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
 }
 
 std::string state_csv(std::span<const SavedPlanting> plantings) {
-  std::string out =
-      fmt::format("{}\n", fmt::join(state_fields(GrowthClock::stage_days).names(), ","));
+  const Fields<SavedPlanting> fields = state_fields(GrowthClock::stage_days);
+  std::string out = fmt::format("{}\n", fmt::join(fields.written_names(), ","));
   for (const SavedPlanting& one : plantings) {
-    const RunState& run = one.run;
-    const bool ever_fed = run.feeding.last_days >= 0.0;
-    out += fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", csv_text(one.name),
-        to_string(one.planted), to_string(run.date), growth_word(one.growth),
-        shortest(run.pot.rooted_depletion_l), shortest(run.pot.unrooted_depletion_l),
-        shortest(run.pot.top_depletion_l), shortest(run.pot.rooted_share),
-        shortest(run.pot.mulch_water_l), shortest(run.pot.yesterday_use_l),
-        shortest(run.development.grown), shortest(run.development.progress),
-        shortest(run.development.days_since_full), ever_fed ? shortest(run.feeding.last_days) : "",
-        shortest(run.feeding.drained_since_l), shortest(run.drained_yesterday_l),
-        one.log.complete_from ? to_string(*one.log.complete_from) : "",
-        stamped_text(one.log.events, event_text), beside_text(run),
-        stamped_text(one.readings, reading_text), learned_text(one.learned));
+    out += fmt::format("{}\n", fmt::join(fields.cells(one), ","));
   }
   return out;
 }
