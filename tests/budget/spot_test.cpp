@@ -166,6 +166,9 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
     const Place weather(record, catalogue().parameters);
     const Spot& patio = *catalogue().spots.find("patio");
     const auto& days = weather.at(patio);
+    const Planting any = one_row("basil", "clay 4 l,potting mix,1,05-15,patio,daily 07:00");
+    CrownParameters alone = crop_setting(any, model).crown;
+    alone.closing = 0.0;
     for (const Entry<Crop>& entry : catalogue().crops.entries()) {
       const Crop& crop = entry.value;
       for (const unsigned month : {7U, 10U}) {
@@ -182,7 +185,8 @@ TEST_CASE("plant use: every crop, every sample climate, mid-season and October")
                                          .open_et0_mm = day.open_et0_mm,
                                          .noon_elevation_rad = day.noon_elevation_rad,
                                          .diffuse_share = day.diffuse_share,
-                                         .advection = patio.advection.value});
+                                         .advection = patio.advection.value},
+                                        alone);
           const double ceiling = isolated_ceiling(crown.height_m, crown.width_m) *
                                  crown.plan_area_m2 * day.open_et0_mm;
           REQUIRE(litres <= ceiling * (1.0 + 1e-12));

@@ -8,6 +8,8 @@
 namespace wiltline::test {
 namespace {
 
+constexpr FrostLimits limits{.tender_c = 0.0, .light_c = -2.0, .hard_c = -6.0};
+
 Crop tomato_like() {
   Crop crop;
   crop.harvest = Harvest::fruit;
@@ -22,7 +24,6 @@ Crop tomato_like() {
 }  // namespace
 
 TEST_CASE("comfort: frost by class") {
-  const FrostLimits limits{0.0, -2.0, -6.0};
   Crop crop = tomato_like();
   const auto frost = [&](double tmin_c) {
     return day_comfort(crop, limits, {10.0, 15.0, 8.0, tmin_c}, false).frost;
@@ -39,7 +40,6 @@ TEST_CASE("comfort: frost by class") {
 
 TEST_CASE("comfort: heat is a matter of the week, fruit set of the day and its night") {
   const Crop crop = tomato_like();
-  const FrostLimits limits;
   CHECK_FALSE(day_comfort(crop, limits, {22.0, 36.0, 26.9}, false).too_warm);
   CHECK(day_comfort(crop, limits, {18.0, 30.0, 27.1}, false).too_warm);
   const auto poor = [&](double tmin_c, double tmax_c, bool flowering = true) {
@@ -71,35 +71,9 @@ TEST_CASE("comfort: what is not known is not judged") {
   crop.fruit_set_day_limit_c.reset();
   crop.fruit_set_night_low_c.reset();
   crop.fruit_set_night_high_c.reset();
-  const DayComfort comfort = day_comfort(crop, {}, {30.0, 45.0, 40.0}, true);
+  const DayComfort comfort = day_comfort(crop, limits, {30.0, 45.0, 40.0}, true);
   CHECK_FALSE(comfort.too_warm);
   CHECK_FALSE(comfort.poor_fruit_set);
-}
-
-TEST_CASE("growth: pruning cuts leaf area and the plant grows on from there") {
-  Crop crop = tomato_like();
-  crop.days_to_full = {60.0, 50.0, 70.0};
-  crop.mid_days = 40.0;
-  crop.late_days = 20.0;
-  crop.kcb_mid = crop.kcb_end = 1.0;
-  const LeafCurve curve{8.0, 0.575};
-  Development plant(crop, GrowthClock::stage_days, curve, 0.02);
-  CHECK(near(plant.leaf_area_share(), 0.02, 1e-12));
-  for (int day = 0; day < 60; ++day) plant.next_day(20.0);
-  CHECK(plant.leaf_area_share() == 1.0);
-  plant.prune(0.6);
-  CHECK(near(plant.leaf_area_share(), 0.6, 1e-12));
-  CHECK_FALSE(plant.mid_season());
-  int days = 0;
-  while (plant.leaf_area_share() < 1.0 && days < 100) {
-    plant.next_day(20.0);
-    ++days;
-  }
-  CHECK(days > 10);
-  CHECK(days < 60);
-  for (const double share : {0.011, 0.1, 0.5, 0.9, 1.0}) {
-    CHECK(near(leaf_area_share(progress_at(share, curve), curve), share, 1e-12));
-  }
 }
 
 }  // namespace wiltline::test

@@ -241,4 +241,30 @@ TEST_CASE("growth: both clocks agree when every day has the temperature the tabl
   CHECK(checked >= 25);
 }
 
+TEST_CASE("growth: pruning cuts leaf area and the plant grows on from there") {
+  Crop crop;
+  crop.days_to_full = {60.0, 50.0, 70.0};
+  crop.mid_days = 40.0;
+  crop.late_days = 20.0;
+  crop.kcb_mid = crop.kcb_end = 1.0;
+  const LeafCurve curve{8.0, 0.575};
+  Development plant(crop, GrowthClock::stage_days, curve, 0.02);
+  CHECK(near(plant.leaf_area_share(), 0.02, 1e-12));
+  for (int day = 0; day < 60; ++day) plant.next_day(20.0);
+  CHECK(plant.leaf_area_share() == 1.0);
+  plant.prune(0.6);
+  CHECK(near(plant.leaf_area_share(), 0.6, 1e-12));
+  CHECK_FALSE(plant.mid_season());
+  int days = 0;
+  while (plant.leaf_area_share() < 1.0 && days < 100) {
+    plant.next_day(20.0);
+    ++days;
+  }
+  CHECK(days > 10);
+  CHECK(days < 60);
+  for (const double share : {0.011, 0.1, 0.5, 0.9, 1.0}) {
+    CHECK(near(leaf_area_share(progress_at(share, curve), curve), share, 1e-12));
+  }
+}
+
 }  // namespace wiltline::test

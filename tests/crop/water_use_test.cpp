@@ -26,6 +26,28 @@ constexpr double noon = std::numbers::pi / 3.0;
 /// A printed number may lie exactly half a digit from the true one; the last bit then decides.
 constexpr double floating_point_slack = 1e-9;
 
+/// The central values of models/parameters.csv.
+constexpr CrownParameters central_values{.leaf_extinction = 0.7,
+                                         .leaf_area_per_reference = 2.88,
+                                         .air_area_limit = 2.5,
+                                         .ceiling = 2.5,
+                                         .diffuse_area_factor = 1.5,
+                                         .lowest_beam_elevation_rad = std::numbers::pi / 4.0};
+
+double sunlit_area_m2(const Canopy& canopy, double noon_elevation_rad, double diffuse_share) {
+  return sunlit_area_m2(canopy, noon_elevation_rad, diffuse_share, central_values);
+}
+double radiation_area_m2(const Canopy& canopy, double sunlit_m2) {
+  return radiation_area_m2(canopy, sunlit_m2, central_values);
+}
+double air_area_m2(const Canopy& canopy) {
+  return air_area_m2(canopy, central_values);
+}
+double potential_transpiration_l(const Canopy& canopy, double full_cover,
+                                 const CrownWeather& weather) {
+  return potential_transpiration_l(canopy, full_cover, weather, central_values);
+}
+
 Canopy crown() {
   return {.plan_area_m2 = 0.30, .width_m = 0.618, .height_m = 1.1, .leaf_area_m2 = 1.4};
 }
@@ -222,7 +244,7 @@ TEST_CASE("crowns that meet all round take light and air by their plan alone") {
   const double air = air_area_m2(plant);
   CHECK(alone > plant.plan_area_m2);
   CHECK(air > plant.plan_area_m2);
-  CrownParameters among;
+  CrownParameters among = central_values;
   among.closing = 1.0;
   CHECK(near(sunlit_area_m2(plant, noon, 0.3, among), plant.plan_area_m2, 1e-15));
   CHECK(near(air_area_m2(plant, among), plant.plan_area_m2, 1e-15));
@@ -250,7 +272,7 @@ TEST_CASE("transpiration: parameters reach every part") {
   const CrownWeather day = summer_day();
   const double central = potential_transpiration_l(plant, 1.0, day);
   const auto with = [&](double CrownParameters::*member, double value) {
-    CrownParameters parameters;
+    CrownParameters parameters = central_values;
     parameters.*member = value;
     return potential_transpiration_l(plant, 1.0, day, parameters);
   };

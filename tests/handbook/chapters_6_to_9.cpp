@@ -240,12 +240,12 @@ double round_cover(const Inputs& in) {
 /// Box 18: the shadow of a sphere over its plan area.
 double round_effective_cover(const Inputs& in) {
   const Canopy crown{.plan_area_m2 = in["fc"], .width_m = 1.0, .height_m = 1.0};
-  return sunlit_area_m2(crown, std::asin(in["sin_eta"]), 0.0);
+  return sunlit_area_m2(crown, std::asin(in["sin_eta"]), 0.0, {});
 }
 
-/// What leaves take up of the radiation on their ground (eq. 97).
+/// What leaves take up of the radiation on their ground (eq. 97, whose extinction is 0.7).
 double covered_by_leaves(double leaf_area_index) {
-  return radiation_area_m2({.leaf_area_m2 = leaf_area_index}, 1.0);
+  return radiation_area_m2({.leaf_area_m2 = leaf_area_index}, 1.0, {.leaf_extinction = 0.7});
 }
 
 }  // namespace

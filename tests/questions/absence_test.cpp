@@ -104,7 +104,7 @@ Counted brute_force(const Planting& planting, const Place& weather, const Absenc
         left_h -= 24.0;
       }
       if (end >= days.size()) continue;
-      if (rooted_share(pot, static_cast<double>(start)) < settled_share) continue;
+      if (rooted_share(pot, static_cast<double>(start)) < 0.5) continue;
       ++counted.windows;
 
       PotState state{.rooted_share = pot.initial_rooted_share};

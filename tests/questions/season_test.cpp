@@ -365,7 +365,7 @@ int left_short_by_hand(const Planting& planting, Date planted, const Place& plac
       day.visit(plan, visit);
       day.watch_from_here();
       left_on.reset();
-      const bool settled = day.state().rooted_share >= settled_share;
+      const bool settled = day.state().rooted_share >= 0.5;
       if (settled && day.so_far().waterings == before) left_on = date;
     }
     const DayResult result = day.finish();

@@ -7,9 +7,9 @@ namespace wiltline {
 
 /// Lowest temperatures that the three classes of crops bear, degrees Celsius.
 struct FrostLimits {
-  double tender_c = 0.0;
-  double light_c = -2.0;
-  double hard_c = -6.0;
+  double tender_c;
+  double light_c;
+  double hard_c;
 };
 
 /// The temperatures of a day, outside but for `frost_tmin_c`, the lowest where the pot stands.

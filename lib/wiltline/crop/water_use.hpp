@@ -1,5 +1,5 @@
-// How much water a crown draws in a day: FAO-56 chapters 6, 8 and 9 where they reach, and the
-// two-term form of the design for a plant that stands alone.
+// How much water a crown draws in a day: FAO-56 chapters 6, 8 and 9 where they reach; for a plant
+// that stands alone the radiation and the air term of reference ET, each on an area of its own.
 #pragma once
 
 #include "wiltline/crop/canopy.hpp"
@@ -18,7 +18,7 @@ namespace wiltline {
                                                         double height_m);
 
 /// Ceiling for a single tall row or plant: min(1.2 + Fr height / width, 2.5) (eq. 105).
-/// `resistance_ factor` is Fr of eq. 102, 1 for annual crops.
+/// `resistance_factor` is Fr of eq. 102, 1 for annual crops.
 [[nodiscard]] double isolated_ceiling(double height_m, double width_m,
                                       double resistance_factor = 1.0);
 
@@ -41,34 +41,34 @@ struct CrownWeather {
 [[nodiscard]] double saturated_air_mm(double et_air_mm, double vapour_pressure_deficit_kpa,
                                       double limit_kpa);
 
-/// The physics' free numbers that a crown needs.
+/// The free numbers that a crown needs: rows of models/parameters.csv of the same names.
 struct CrownParameters {
-  double leaf_extinction = 0.7;
-  double leaf_area_per_reference = 2.88;  // m2 of leaf that draw as 1 m2 of reference grass
-  double air_area_limit = 2.5;            // times plan area
-  double ceiling = 2.5;
-  double diffuse_area_factor = 1.5;
-  double lowest_beam_elevation_rad = 0.785398163397448;  // 45 degrees
+  double leaf_extinction = 0.0;
+  double leaf_area_per_reference = 0.0;  // m2 of leaf that draw as 1 m2 of reference grass
+  double air_area_limit = 0.0;           // times plan area
+  double ceiling = 0.0;                  // times the plan area's ET0
+  double diffuse_area_factor = 0.0;      // times plan area
+  double lowest_beam_elevation_rad = 0.0;
   double closing = 0.0;  // 0: neighbours take neither light nor air, 1: crowns meet all round
 };
 
 /// Area of the crown's shadow-casting, sunlit surface, m2: plan area times
-/// sqrt(1 + (height / (width tan elevation))^2) for the beam, 1.5 times plan for diffuse light; no
-/// more than the plan where crowns meet all round.
+/// sqrt(1 + (height / (width tan elevation))^2) for the beam, `diffuse_area_factor` times plan for
+/// diffuse light; no more than the plan where crowns meet all round.
 [[nodiscard]] double sunlit_area_m2(const Canopy& canopy, double noon_elevation_rad,
-                                    double diffuse_share, const CrownParameters& parameters = {});
+                                    double diffuse_share, const CrownParameters& parameters);
 /// Area that takes up radiation: the leaves spread over the sunlit area, once.
 [[nodiscard]] double radiation_area_m2(const Canopy& canopy, double sunlit_area_m2,
-                                       const CrownParameters& parameters = {});
-/// Area that answers to dry air: one m2 per 2.88 m2 of leaf, at most 2.5 times plan; no more than
-/// the plan where crowns meet all round.
-[[nodiscard]] double air_area_m2(const Canopy& canopy, const CrownParameters& parameters = {});
+                                       const CrownParameters& parameters);
+/// Area that answers to dry air: one m2 per `leaf_area_per_reference` of leaf, at most
+/// `air_area_limit` times plan; no more than the plan where crowns meet all round.
+[[nodiscard]] double air_area_m2(const Canopy& canopy, const CrownParameters& parameters);
 
 /// Potential transpiration of a crown, litres a day: `full_cover` x (A_rad ET_rad + advection A_air
 /// ET_air), never below zero, never above the lower of the ceiling and eq. 105 x plan area x the
 /// open site's ET0.
 [[nodiscard]] double potential_transpiration_l(const Canopy& canopy, double full_cover,
                                                const CrownWeather& weather,
-                                               const CrownParameters& parameters = {});
+                                               const CrownParameters& parameters);
 
 }  // namespace wiltline

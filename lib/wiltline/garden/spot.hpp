@@ -20,7 +20,7 @@ struct Spot {
   Ranged warm_surfaces = Ranged::exactly(0.0);
   Ranged wind_share = Ranged::exactly(1.0);
   Ranged rain_share = Ranged::exactly(1.0);
-  Ranged advection = Ranged::exactly(1.5);         // warm dry air drawn in, on the air term only
+  Ranged advection = Ranged::exactly(1.0);         // warm dry air drawn in, on the air term only
   Ranged closure = Ranged::exactly(0.0);           // share of the ground that the group covers
   Ranged frost_kept_off_c = Ranged::exactly(0.0);  // a frost outside is so much less cold here
 
