@@ -2,12 +2,14 @@
 
 #include <doctest/doctest.h>
 
+#include <limits>
 #include <span>
 #include <thread>
 #include <type_traits>
 #include <utility>
 
 #include "support/fixtures.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/questions/season.hpp"
 
 namespace wiltline::test {
@@ -168,6 +170,28 @@ TEST_CASE("place: some days of a spot are those of the whole record") {
   CHECK(same_days(further, std::span(all).subspan(120, 40)));
   CHECK(same_days(place.at(spot("hot paving"), size - 1, 1),
                   std::span(place.at(spot("hot paving"))).subspan(size - 1)));
+}
+
+TEST_CASE("place: a model or a choice beyond what it can mean is refused") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const auto changed = [&](double ModelParameters::*member, double value) {
+    ModelParameters other = model();
+    other.*member = value;
+    return other;
+  };
+  for (const ModelParameters& other :
+       {changed(&ModelParameters::drained_share, 1.0),
+        changed(&ModelParameters::wilting_line, -1.0),
+        changed(&ModelParameters::ceiling, std::numeric_limits<double>::quiet_NaN())}) {
+    CHECK_THROWS_AS(Place(record, other), RequestError);
+    CHECK_THROWS_AS((void)Place(record, model()).with_model(other), RequestError);
+  }
+  for (const MissingDataOptions& missing :
+       {MissingDataOptions{.dew_point_offset_c = 999.0},
+        MissingDataOptions{.range_coefficient = -5.0},
+        MissingDataOptions{.dew_point_offset_c = std::numeric_limits<double>::quiet_NaN()}}) {
+    CHECK_THROWS_AS(Place(record, model(), missing), RequestError);
+  }
 }
 
 }  // namespace wiltline::test

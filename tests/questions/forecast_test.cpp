@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -708,6 +709,62 @@ TEST_CASE(
   CHECK_FALSE(asked({today, 0.0}).water_at);
   CHECK_FALSE(asked({today, 0.0}).give_at_visit_l);
   CHECK(asked({today, 0.0}).dry_before_visit == true);
+}
+
+TEST_CASE("forecast: a saved state and a log are held to what their readers hold them to") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, catalogue().parameters);
+  const Instant now{make_date(2024, 7, 15), 7.0};
+  ForecastOptions options = options_for(now, record.last());
+  options.observed_last = now.date - std::chrono::days(1);
+  options.members = 1;
+  const auto rows = plantings(
+      "it,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00\n"
+      "other,basil,clay 3 l,potting mix,3,05-25,patio,daily 07:00\n");
+  const Planting& it = rows.front();
+  const auto sound = [&] {
+    PlantingRun run(it, make_date(2024, 5, 15), catalogue().parameters, GrowthClock::stage_days);
+    return SavedPlanting{
+        .name = it.name,
+        .planted = make_date(2024, 5, 15),
+        .run = run_until(std::move(run), place.at(it.spot), record.first(), make_date(2024, 7, 10)),
+        .log = {}};
+  };
+  const auto asked = [&](const std::optional<SavedPlanting>& saved, const PotLog& log) {
+    const ForecastPlanting one{.planting = &it, .log = log, .saved = saved};
+    return forecast(std::span(&one, 1), place, catalogue(), options).pots.size();
+  };
+  CHECK(asked(sound(), {}) == 1);
+  const std::vector<void (*)(SavedPlanting&)> spoilt{
+      [](SavedPlanting& one) { one.name = "other"; },
+      [](SavedPlanting& one) { one.planted = make_date(2024, 5, 16); },
+      [](SavedPlanting& one) { one.run.date = make_date(2024, 7, 16); },
+      [](SavedPlanting& one) { one.run.date = make_date(2024, 5, 1); },
+      [](SavedPlanting& one) { one.growth = GrowthClock::degree_days; },
+      [](SavedPlanting& one) { one.run.pot.rooted_depletion_l = -99.0; },
+      [](SavedPlanting& one) { one.run.pot.rooted_depletion_l = std::nan(""); },
+      [](SavedPlanting& one) { one.run.pot.rooted_depletion_l = 1e6; },
+      [](SavedPlanting& one) { one.run.pot.rooted_share = 0.0; },
+      [](SavedPlanting& one) { one.run.beside.emplace_back(); },
+  };
+  for (std::size_t i = 0; i < spoilt.size(); ++i) {
+    CAPTURE(i);
+    SavedPlanting saved = sound();
+    spoilt[i](saved);
+    CHECK_THROWS_AS((void)asked(saved, {}), RequestError);
+  }
+  const Instant before{make_date(2024, 7, 14), 18.0};
+  const auto watered = [](const Instant& when, std::optional<double> litres) {
+    return PotEvent{when, PotEventKind::watered, litres};
+  };
+  const auto log = [](const std::vector<PotEvent>& events) { return PotLog{events, {}}; };
+  CHECK(asked({}, log({watered(before, {}), watered(now, 1.0)})) == 1);
+  CHECK_THROWS_AS((void)asked({}, log({watered(before, -5.0)})), RequestError);
+  CHECK_THROWS_AS((void)asked({}, log({watered(before, std::nan(""))})), RequestError);
+  CHECK_THROWS_AS((void)asked({}, log({watered(now, {}), watered(before, {})})), RequestError);
+  CHECK_THROWS_AS((void)asked({}, log({watered({now.date, 8.0}, {})})), RequestError);
+  CHECK_THROWS_AS((void)asked({}, log({watered({before.date, 99.0}, {})})), RequestError);
+  CHECK_THROWS_AS((void)asked({}, log({watered({before.date, std::nan("")}, {})})), RequestError);
 }
 
 }  // namespace wiltline::test

@@ -281,7 +281,8 @@ TEST_CASE("heat wave: a threshold may be reached in the night after, and not onl
   int by_night = 0;
   int never = 0;
   double soonest_before_h = 0.0;
-  for (double threshold = 0.02; threshold < 0.99; threshold += 0.004) {
+  for (double threshold = 0.02; threshold <= planting_limits::most_threshold_fraction;
+       threshold += 0.004) {
     Planting planting = some_plantings().front();
     planting.threshold_fraction = threshold;
     const HeatwavePot pot = heatwave(planting, weather, spell, {}).pots.front();

@@ -3,10 +3,14 @@
 
 #include <doctest/doctest.h>
 
+#include <chrono>
 #include <limits>
 #include <string>
 
 #include "support/refusal.hpp"
+#include "wiltline/base/numbers.hpp"
+#include "wiltline/sun/sky_limit.hpp"
+#include "wiltline/weather/reading.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -50,9 +54,9 @@ TEST_CASE("weather record: what a file is refused for, a record in memory is ref
   CHECK(refused([](WeatherDay& day) { day.tmax_c = std::numeric_limits<double>::quiet_NaN(); }) ==
         "made up: found tmax nan on 2024-06-02; expected a temperature in °C at or above tmin");
   CHECK(refused([](WeatherDay& day) { day.rain_mm = -1.0; }) ==
-        "made up: found rain -1 on 2024-06-02; expected 0 mm or more");
+        "made up: found rain -1 on 2024-06-02; expected 0 to 2000 mm");
   CHECK(refused([](WeatherDay& day) { day.wind_m_s = -0.5; }) ==
-        "made up: found wind -0.5 on 2024-06-02; expected 0 m/s or more");
+        "made up: found wind -0.5 on 2024-06-02; expected 0 to 200 m/s");
   CHECK(refused([](WeatherDay& day) { day.rh_mean_pct = 101.0; }) ==
         "made up: found mean humidity 101 on 2024-06-02; expected 0 to 100 %");
   CHECK(refused([](WeatherDay& day) { day.solar_mj_m2 = 41.5; }) ==
@@ -91,6 +95,38 @@ TEST_CASE("weather record: another joins on only without a gap") {
   CHECK(refusal([&] { (void)record.followed_by(from(make_date(2024, 6, 5))); }) ==
         "request: next: found 2024-06-05 as its first day; expected at the latest the day after "
         "2024-06-03, on which made up ends");
+}
+
+TEST_CASE("weather record: a day that was filled in is held to the sky's limits, too") {
+  WeatherDay bright = mild();
+  bright.filled = true;
+  bright.solar_mj_m2 = 60.0;
+  CHECK(refusal([&] { (void)three_days(bright); }).find("radiation 60") != std::string::npos);
+  bright.solar_mj_m2.reset();
+  bright.sunshine_h = 23.9;
+  CHECK(refusal([&] { (void)three_days(bright); }).find("sunshine 23.9") != std::string::npos);
+  WeatherDay stormy = mild();
+  stormy.rain_mm = 5000.0;
+  CHECK(refusal([&] { (void)three_days(stormy); }).find("rain 5000") != std::string::npos);
+}
+
+TEST_CASE("weather record: radiation of a gap that is filled stays below the sky of its day") {
+  // Poleward of 60 degrees in February days lengthen so fast that a straight line between two clear
+  // days lies above the days between.
+  std::string text = "# latitude_deg = 66\n# elevation_m = 10\ndate,tmin_c,tmax_c,solar_mj_m2\n";
+  const Date first = make_date(2023, 1, 10);
+  SkyLimits skies(66.0);
+  for (const int day : {0, 8}) {
+    const Date date = first + std::chrono::days(day);
+    text += to_string(date) + ",-5,0," + shortest(skies.on(date).radiation_mj_m2) + "\n";
+  }
+  WeatherReading how;
+  how.longest_gap_filled_days = 7;
+  const WeatherRecord record = read_weather({"gap.csv", text}, how);
+  REQUIRE(record.size() == 9);
+  for (std::size_t i = 0; i < record.size(); ++i) {
+    CHECK(skies.on(record.date(i)).allows_radiation(*record.day(i).solar_mj_m2));
+  }
 }
 
 }  // namespace wiltline::test

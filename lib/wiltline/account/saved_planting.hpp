@@ -1,9 +1,11 @@
 // Where the account of a planting stands between two runs of a program.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "wiltline/account/planting_run.hpp"
@@ -52,6 +54,23 @@ struct SavedPlanting {
 
   bool operator==(const SavedPlanting&) const = default;
 };
+
+/// What a pot can lose or hold, litres: where its state has that, and between what it must lie.
+struct WaterLimit {
+  std::string_view column;  // of a state file
+  double PotState::*litres;
+  double low;
+  double high;
+};
+[[nodiscard]] std::array<WaterLimit, 4> water_limits(const PotParameters& pot, double rooted_share);
+/// By how much the sums in a state may be off by rounding: it is what the account of this very pot
+/// ended with.
+[[nodiscard]] double rounding_l(const PotParameters& pot);
+
+/// Throws RequestError unless a saved state can be one of this planting: its name, planting day,
+/// growth clock and crops, and, where it has not learned, what water its pot can lose or hold.
+void check_saved(const SavedPlanting& saved, const Planting& planting, GrowthClock growth,
+                 const ModelParameters& model);
 
 /// The events of a planting that still count.
 struct MergedLog {

@@ -60,6 +60,19 @@ std::optional<std::size_t> Cell::choice(std::span<const std::string_view> words,
   return std::nullopt;
 }
 
+std::optional<Fault> number_fault(std::string_view name, double value, const Bounds& bounds) {
+  if (value >= bounds.low && value <= bounds.high) return std::nullopt;
+  return Fault{fmt::format("{} {:g}", name, value), bounds.allowed};
+}
+
+std::optional<Fault> number_fault(std::string_view name, const Ranged& range,
+                                  const Bounds& bounds) {
+  for (const double number : {range.value, range.low, range.high}) {
+    if (auto fault = number_fault(name, number, bounds)) return fault;
+  }
+  return std::nullopt;
+}
+
 std::optional<Fault> order_fault(const Ranged& range) {
   if (range.in_order()) return std::nullopt;
   if (std::isnan(range.value + range.low + range.high)) {

@@ -106,6 +106,19 @@ class Cell {
 /// What is wrong with a value outside its own range.
 [[nodiscard]] std::optional<Fault> order_fault(const Ranged& range);
 
+/// What is wrong with a number outside bounds that have their words (said()), or with any of the
+/// three of a range.
+[[nodiscard]] std::optional<Fault> number_fault(std::string_view name, double value,
+                                                const Bounds& bounds);
+[[nodiscard]] std::optional<Fault> number_fault(std::string_view name, const Ranged& range,
+                                                const Bounds& bounds);
+template <typename Number>
+[[nodiscard]] std::optional<Fault> number_fault(std::string_view name,
+                                                const std::optional<Number>& value,
+                                                const Bounds& bounds) {
+  return value ? number_fault(name, *value, bounds) : std::nullopt;
+}
+
 /// The fields of a table whose rows become values of type Row. `into` is a member of Row, or a
 /// function from Row& to what is to be set.
 template <typename Row>
@@ -133,6 +146,7 @@ class Fields {
   Fields& add(Fields more) {
     for (Field& one : more.fields_) fields_.push_back(std::move(one));
     for (Check& one : more.checks_) checks_.push_back(std::move(one));
+    for (auto& one : more.limits_) limits_.push_back(std::move(one));
     return *this;
   }
   /// A number; where it is put into an optional, a blank cell is allowed.
@@ -144,12 +158,8 @@ class Fields {
   }
   template <typename Into>
   Fields& number(std::string stem, Units units, Need need, Into into, const Bounds& bounds) {
-    return field(
-        std::move(stem), need,
-        [into, bounds = bounds.said()](const Cell& cell, Row& row) {
-          if (const auto value = cell.number(bounds)) std::invoke(into, row) = *value;
-        },
-        "a number", units);
+    limit(stem + std::string(units.front().suffix), into, bounds.said());
+    return number_field(std::move(stem), units, need, into, bounds);
   }
   /// The columns NAME_UNIT, NAME_low_UNIT, NAME_high_UNIT, in order low <= value <= high. Put into
   /// an optional, all three may be blank.
@@ -167,12 +177,13 @@ class Fields {
           return (*range).*member;
         }
       };
-      number(name, unit_options::none, is_range<Into> ? Need::value : Need::column, number_in,
-             bounds);
+      number_field(name, unit_options::none, is_range<Into> ? Need::value : Need::column, number_in,
+                   bounds);
     };
     part(names[0], &Ranged::value);
     part(names[1], &Ranged::low);
     part(names[2], &Ranged::high);
+    limit(names[0], into, bounds.said());
     return check(names, [into](const Row& row) -> std::optional<Fault> {
       if constexpr (is_range<Into>) {
         return order_fault(std::invoke(into, row));
@@ -232,6 +243,18 @@ class Fields {
                    [fault = one.fault, part](const Whole& whole) { return fault(whole.*part); });
     }
     return result;
+  }
+
+  /// What is wrong with a row that was not read but made: the first number that is outside its
+  /// bounds or is none, else what does not hold between fields. Empty: nothing.
+  [[nodiscard]] std::optional<Fault> fault(const Row& row) const {
+    for (const auto& limit : limits_) {
+      if (auto found = limit(row)) return found;
+    }
+    for (const Check& one : checks_) {
+      if (auto found = one.fault(row)) return found;
+    }
+    return std::nullopt;
   }
 
   /// Every name under which a column may stand.
@@ -305,8 +328,29 @@ class Fields {
     std::function<std::optional<Fault>(const Row&)> fault;
   };
 
+  template <typename Into>
+  Fields& number_field(std::string stem, Units units, Need need, Into into, const Bounds& bounds) {
+    return field(
+        std::move(stem), need,
+        [into, bounds = bounds.said()](const Cell& cell, Row& row) {
+          if (const auto value = cell.number(bounds)) std::invoke(into, row) = *value;
+        },
+        "a number", units);
+  }
+  /// What `into` has may lie within the bounds only; an optional may be empty.
+  template <typename Into>
+  void limit(std::string name, Into into, Bounds bounds) {
+    limits_.push_back([name = std::move(name), into,
+                       bounds = std::move(bounds)](const Row& row) -> std::optional<Fault> {
+      // Only looked at: a function into a row gives what can be set.
+      const auto& value = std::invoke(into, const_cast<Row&>(row));
+      return number_fault(name, value, bounds);
+    });
+  }
+
   std::vector<Field> fields_;
   std::vector<Check> checks_;
+  std::vector<std::function<std::optional<Fault>(const Row&)>> limits_;  // of numbers
 };
 
 }  // namespace wiltline

@@ -6,13 +6,33 @@
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/garden/model_checks.hpp"
 
 namespace wiltline {
+namespace {
+
+void check_missing(const MissingDataOptions& missing) {
+  constexpr double driest_offset_c = 10.0;
+  if (!(missing.dew_point_offset_c >= 0.0 && missing.dew_point_offset_c <= driest_offset_c)) {
+    throw RequestError(fmt::format("found a dew point {:g} degrees below tmin; expected 0 to {:g}",
+                                   missing.dew_point_offset_c, driest_offset_c));
+  }
+  if (!(missing.range_coefficient > 0.0 && missing.range_coefficient < 1.0)) {
+    throw RequestError(
+        fmt::format("found {:g} as the coefficient of the temperature range; expected about 0.16 "
+                    "inland, 0.19 on a coast",
+                    missing.range_coefficient));
+  }
+}
+
+}  // namespace
 
 Place::Place(WeatherRecord record, const ModelParameters& model, const MissingDataOptions& missing)
     : record_(std::make_shared<const WeatherRecord>(std::move(record))),
       sun_(std::make_shared<Sun>()),
       seen_(std::make_shared<Seen>(model)) {
+  check_model(model);
+  check_missing(missing);
   auto weather = std::make_shared<Weather>();
   weather->missing = missing;
   weather->reference = reference_days(*record_, missing);
@@ -28,7 +48,9 @@ Place::Place(const Place& other, const ModelParameters& model)
     : record_(other.record_),
       weather_(other.weather_),
       sun_(other.sun_),
-      seen_(std::make_shared<Seen>(model)) {}
+      seen_(std::make_shared<Seen>(model)) {
+  check_model(model);
+}
 
 void Place::require_rain() const {
   const std::size_t unknown = days_without_rain_reading();

@@ -7,6 +7,7 @@
 #include "wiltline/base/fields.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/garden/catalogue.hpp"
+#include "wiltline/garden/model_checks.hpp"
 
 namespace wiltline {
 namespace {
@@ -391,6 +392,30 @@ void require_all_parameters(const FileBytes& file, const Catalogue& catalogue) {
 }
 
 }  // namespace
+
+std::optional<Fault> crop_fault(const Crop& crop) {
+  static const Fields<Crop> fields = crop_fields();
+  return fields.fault(crop);
+}
+
+std::optional<Fault> wall_fault(const Wall& wall) {
+  static const Fields<Wall> fields = wall_fields();
+  return fields.fault(wall);
+}
+
+std::optional<Fault> spot_fault(const Spot& spot) {
+  static const Fields<Spot> fields = spot_fields();
+  return fields.fault(spot);
+}
+
+void check_model(const ModelParameters& model) {
+  for (const ModelParameterName& one : model_parameter_names()) {
+    const double value = model.*one.member;
+    if (value >= one.least && value <= one.most) continue;
+    throw RequestError(
+        fmt::format("found {} {:g}; expected {} to {}", one.name, value, one.least, one.most));
+  }
+}
 
 Catalogue read_catalogue(const std::map<std::string, FileBytes>& tables) {
   const auto table = [&](const std::string& name) -> const FileBytes& {

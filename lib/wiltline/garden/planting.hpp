@@ -63,7 +63,18 @@ struct Learned {
   bool operator==(const Learned&) const = default;
 };
 
-/// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden.
+/// What a planting's own numbers may be, ends included.
+namespace planting_limits {
+inline constexpr int most_plants = 1000;
+inline constexpr int most_pots = 100000;
+inline constexpr double least_threshold_fraction = 0.02;
+inline constexpr double most_threshold_fraction = 0.95;
+inline constexpr double most_saucer_l = 1000.0;
+inline constexpr double most_tare_kg = 5000.0;
+}  // namespace planting_limits
+
+/// A pot, its mix, what grows in it, where it stands and who waters it. Checked by read_garden, and
+/// by check_planting wherever a pot is built.
 struct Planting {
   std::string name;
   Crop crop;  // with the row's canopy and root ball, if it gives them
@@ -113,8 +124,9 @@ void forget_pot(Planting& planting);
 [[nodiscard]] std::optional<Fault> end_fault(const PlantingDay& planted,
                                              const std::optional<PlantingDay>& ends);
 
-/// Throws RequestError for an end as above and for an amount that is not above nothing and up to
-/// most_given_l.
+/// Holds a planting that was made or changed in memory to what read_garden holds a row to: its
+/// numbers and days, crops, wall and spot, a pot with room for mix above its drain holes, visits in
+/// order, amounts up to most_given_l. Throws RequestError for the first fault.
 void check_planting(const Planting& planting);
 
 /// The plantings a question is asked about: a garden, or one. Answers point to them, so that they

@@ -11,14 +11,15 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/garden/learned_fields.hpp"
+#include "wiltline/garden/model_checks.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"
 
 namespace wiltline {
 namespace {
 
-constexpr int most_plants = 1000;
-constexpr int most_pots = 100000;
+using planting_limits::most_plants;
+using planting_limits::most_pots;
 constexpr std::size_t longest_name = 200;  // characters
 
 std::optional<PlantingDay> parse_planting_day(std::string_view text) {
@@ -193,20 +194,23 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .field("pruned", nothing, put_pruned)
       .choice("harvest", {"whole", "leaf"}, &R::leaf_by_leaf, nothing,
               "leaf (picked leaf by leaf), whole (grows to full size) or nothing (the same)")
-      .number("threshold_fraction", unit::none, nothing, &R::threshold_fraction, {0.02, 0.95})
+      .number("threshold_fraction", unit::none, nothing, &R::threshold_fraction,
+              {planting_limits::least_threshold_fraction, planting_limits::most_threshold_fraction})
       .number("volume", unit::volume, nothing, &R::volume_l,
               {0.005, 5000.0, "0.005 to 5000 litres"})
       .number("height", unit::length_cm, nothing, &R::height_cm, {1.0, 500.0, "1 to 500 cm"})
       .number("top_diameter", unit::length_cm, nothing, &R::top_cm, {1.0, 500.0, "1 to 500 cm"})
       .number("headspace", unit::length_cm, nothing, &R::headspace_cm, {0.0, 100.0, "0 to 100 cm"})
-      .number("saucer", unit::volume, nothing, &R::saucer_l, {0.0, 1000.0, "0 to 1000 litres"})
+      .number("saucer", unit::volume, nothing, &R::saucer_l,
+              {0.0, planting_limits::most_saucer_l, "0 to 1000 litres"})
       .number("canopy_diameter", unit::length_m, nothing, &R::canopy_diameter_m,
               {0.02, 10.0, "0.02 to 10 m"})
       .number("canopy_height", unit::length_m, nothing, &R::canopy_height_m,
               {0.02, 10.0, "0.02 to 10 m"})
       .number("root_ball", unit::volume, nothing, &R::root_ball_l,
               {0.005, 1000.0, "0.005 to 1000 litres"})
-      .number("tare", unit::mass, nothing, &R::tare_kg, {0.0, 5000.0, "0 to 5000 kg"})
+      .number("tare", unit::mass, nothing, &R::tare_kg,
+              {0.0, planting_limits::most_tare_kg, "0 to 5000 kg"})
       .number("sun_until_h", unit::none, nothing, &R::sun_until_h, {0.0, 24.0})
       .add(learned_fields().in(&R::learned))
       .check({"ends", "planted"},
@@ -310,6 +314,10 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   for (const auto& [crop, plants] : row.beside) planting.beside.push_back({*crop, plants});
   if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
   size_plant(row, planting.crop);
+  if (auto fault = crop_fault(planting.crop)) {  // leaves go with the square of the diameter
+    const std::string column = written_name(rows, "canopy_diameter", unit_options::length_m);
+    rows.complain(row.canopy_diameter_m ? std::string_view(column) : "crop", *std::move(fault));
+  }
   if (!shape_pot(rows, row, planting.pot)) return planting;
   if (const auto fault = crowding(planting)) {
     rows.complain(rows.table().column("plants") ? "plants" : "crop", fault->found, fault->expected);

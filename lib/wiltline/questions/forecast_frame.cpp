@@ -35,6 +35,28 @@ void check(const ForecastOptions& options, const WeatherRecord& record) {
   expect(options.members >= 1, "no members", "1 or more");
 }
 
+/// Refuses what is not known of the pot by now, and amounts that nobody can have given.
+void check_log(const ForecastPlanting& one, const Instant& now) {
+  const auto refuse = [&](const std::string& found, const std::string& expected) {
+    throw RequestError(
+        fmt::format("{}: found {}; expected {}", one.planting->name, found, expected));
+  };
+  Instant before{};
+  for (const PotEvent& event : one.log.events) {
+    const double hour = event.when.hour;
+    if (!(hour >= 0.0 && hour <= units::hours_per_day) || event.when < before || event.when > now) {
+      refuse(fmt::format("a log entry on {} at {:g} h", to_string(event.when.date), hour),
+             fmt::format("entries in the order of time, up to {}", to_string(now)));
+    }
+    before = event.when;
+    if (event.kind != PotEventKind::watered || !event.amount) continue;
+    if (!(*event.amount > 0.0 && *event.amount <= most_given_l)) {
+      refuse(fmt::format("{:g} l given", *event.amount),
+             fmt::format("above 0 and up to {:g} l", most_given_l));
+    }
+  }
+}
+
 /// Refuses readings that are not in the order of time or not between a planting's start and now.
 void check_readings(const ForecastPlanting& one, Date planted, const Instant& now) {
   Instant after{one.saved ? one.saved->run.date : planted, 0.0};
@@ -58,6 +80,15 @@ ForecastFrame forecast_frame(std::span<const ForecastPlanting> plantings, const 
   Date wanted = options.now.date + std::chrono::days(options.horizon_days);
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
+    if (one.saved) {
+      check_saved(*one.saved, *one.planting, options.growth, place.model());
+      if (one.saved->run.date > options.now.date) {
+        throw RequestError(fmt::format("{}: found a saved state of {}; expected one up to {}",
+                                       one.planting->name, to_string(one.saved->run.date),
+                                       to_string(options.now.date)));
+      }
+    }
+    check_log(one, options.now);
     for (const PotEvent& event : one.log.events) {
       if (event.kind != PotEventKind::weighed) continue;
       if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {

@@ -324,27 +324,6 @@ Fields<SavedPlanting> state_fields(GrowthClock growth) {
   return fields;
 }
 
-/// What a pot can lose or hold: where its state has that, and between what it must lie.
-struct WaterLimit {
-  std::string_view column;
-  double PotState::*litres;
-  double low;
-  double high;
-};
-std::array<WaterLimit, 4> water_limits(const PotParameters& pot, double rooted_share) {
-  const double driest_l = pot.refilled_l - pot.air_dry_l;
-  return {{{"rooted_depletion_l", &PotState::rooted_depletion_l, -pot.surplus_store_l,
-            driest_l * rooted_share},
-           {"unrooted_depletion_l", &PotState::unrooted_depletion_l, 0.0,
-            driest_l * (1.0 - rooted_share)},
-           {"top_depletion_l", &PotState::top_depletion_l, 0.0, pot.total_evaporable_l},
-           {"mulch_water_l", &PotState::mulch_water_l, 0.0, pot.mulch_store_l}}};
-}
-/// A state is what the account of this very pot ended with; sums in it may be off by rounding.
-double rounding_l(const PotParameters& pot) {
-  return 1e-9 * pot.refilled_l;
-}
-
 void read_water(TableRows& rows, const PotParameters& pot, PotState& state) {
   for (const WaterLimit& one : water_limits(pot, state.rooted_share)) {
     state.*one.litres = rows.number(

@@ -9,6 +9,7 @@
 namespace wiltline {
 
 std::vector<Date> planting_dates(const Planting& planting, const WeatherRecord& record) {
+  check_planting(planting);
   std::vector<Date> dates;
   if (const auto* date = std::get_if<Date>(&planting.planted)) {
     if (record.contains(*date)) dates.push_back(*date);

@@ -23,7 +23,7 @@ struct SeasonOptions {
 };
 
 /// The dates on which a planting starts within a record: one, or every year's.
-/// Empty if none lies in it.
+/// Empty if none lies in it. Throws RequestError for what check_planting refuses.
 [[nodiscard]] std::vector<Date> planting_dates(const Planting& planting,
                                                const WeatherRecord& record);
 

@@ -60,7 +60,7 @@ class WeatherReader {
     observed_.reserve(std::min(table_.rows(), two_centuries));
     for (std::size_t i = 0; i < table_.rows() && !problems_.full(); ++i) read_row(i, skies);
     problems_.throw_if_any();
-    std::vector<WeatherDay> days = join_rows();
+    std::vector<WeatherDay> days = join_rows(skies);
     problems_.throw_if_any();
     return WeatherRecord(WeatherRecord::CheckedRows(), skies, table_.file(), site,
                          rows_.front().date, std::move(days), of(Quantity::rain).present())
@@ -232,7 +232,7 @@ class WeatherReader {
   }
 
   /// Lines the rows up day by day; fills short gaps if asked to.
-  std::vector<WeatherDay> join_rows() {
+  std::vector<WeatherDay> join_rows(SkyLimits& skies) {
     if (how_.longest_gap_filled_days == 0 && how_.rain_needed && of(Quantity::rain).present()) {
       report_blank_rain();
     }
@@ -251,6 +251,18 @@ class WeatherReader {
       days[static_cast<std::size_t>((rows_[i].date - first).count())] = observed_[i];
     }
     for (const Gap& gap : all) close(*gap.before, *gap.after, days);
+    // What lies between two readings may be more than the sky of its own day gives.
+    for (std::size_t i = 0; i < length; ++i) {
+      WeatherDay& day = days[i];
+      if (!day.filled) continue;
+      const SkyLimit& limit = skies.on(first + std::chrono::days(static_cast<long>(i)));
+      if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
+        day.solar_mj_m2 = limit.radiation_mj_m2;
+      }
+      if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
+        day.sunshine_h = limit.daylight_h;
+      }
+    }
     return days;
   }
 

@@ -9,6 +9,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/weather/plausible.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 
 namespace wiltline {
 namespace {
@@ -27,20 +28,32 @@ class DayCheck {
     number("highest humidity", day.rh_max_pct, 0.0, 100.0, "0 to 100 %");
     number("lowest humidity", day.rh_min_pct, 0.0, 100.0, "0 to 100 %");
     number("mean humidity", day.rh_mean_pct, 0.0, 100.0, "0 to 100 %");
-    number("wind", day.wind_m_s, 0.0, largest, "0 m/s or more");
+    number("wind", day.wind_m_s, 0.0, windiest_m_s, "0 to 200 m/s");
     number("radiation", day.solar_mj_m2, 0.0, largest, "0 MJ/m2 or more");
     number("sunshine", day.sunshine_h, 0.0, 24.0, "0 to 24 hours");
-    number("rain", day.rain_mm, 0.0, largest, "0 mm or more");
+    number("rain", day.rain_mm, 0.0, reading_limits::wettest_mm, "0 to 2000 mm");
+    check_sky(day, skies_.on(date));
     if (day.filled) return;
     if (day.dew_point_c && *day.dew_point_c > day.tmax_c + dew_point_slack_c) {
       add("dew point", *day.dew_point_c,
           fmt::format("at most the highest temperature, {:g} °C", day.tmax_c));
     }
-    const SkyLimit& limit = skies_.on(date);
-    for (DayFault& one : contradictions(day, limit)) {
+    for (DayFault& one : contradictions(day, skies_.on(date))) {
       problems_.add({name_, 0, 0, fmt::format("{} on {}", one.fault.found, to_string(date)),
                      std::move(one.fault.expected)});
     }
+  }
+  void throw_if_any() const { problems_.throw_if_any(); }
+  [[nodiscard]] const SkyLimits& skies() const { return skies_; }
+
+ private:
+  // Wider than reading_limits: a record can be brought to warmer days or to another wind height.
+  static constexpr double coldest_c = -90.0;
+  static constexpr double hottest_c = 80.0;
+  static constexpr double windiest_m_s = 200.0;
+  static constexpr double largest = 1e6;
+
+  void check_sky(const WeatherDay& day, const SkyLimit& limit) {
     if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
       add("radiation", *day.solar_mj_m2,
           fmt::format("at most the extraterrestrial {:.1f} MJ/m2 of that day and latitude",
@@ -52,13 +65,6 @@ class DayCheck {
                       limit.daylight_h));
     }
   }
-  void throw_if_any() const { problems_.throw_if_any(); }
-  [[nodiscard]] const SkyLimits& skies() const { return skies_; }
-
- private:
-  static constexpr double coldest_c = -273.15;
-  static constexpr double hottest_c = 1000.0;
-  static constexpr double largest = 1e6;
 
   // always_inline: eleven comparisons a day, where calls would take longer.
   [[gnu::always_inline]] void number(const char* what, const std::optional<double>& value,
