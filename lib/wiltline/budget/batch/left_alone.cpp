@@ -32,14 +32,14 @@ struct LaneBounds {
   Eight beyond;  // 1 once it must have been
 };
 
-/// Depletion after plant and wall alone have drawn for so long that they would take `demand` from a
+/// Depletion after plant and wall alone have drawn for so long that they would take `drawn_l` from a
 /// moist mix.
-WILTLINE_KERNEL double drawn_down(double depletion, double demand, double raw, double taw) {
-  const double moist = kernel::least(demand, kernel::most(raw - depletion, 0.0));
+WILTLINE_KERNEL double drawn_down(double depletion, double drawn_l, double raw, double taw) {
+  const double moist = kernel::least(drawn_l, kernel::most(raw - depletion, 0.0));
   const double at = depletion + moist;
   const double left = kernel::most(taw - at, 0.0);
   constexpr double tiny = 1e-300;  // an unrooted part of no size
-  const double decay = (demand - moist) / kernel::most(taw - raw, tiny);
+  const double decay = (drawn_l - moist) / kernel::most(taw - raw, tiny);
   return at + left * (1.0 - kernel::exponential(-decay));
 }
 
@@ -101,9 +101,9 @@ WILTLINE_LOOP void dry(LaneBounds& b, const Terms& pot, const DaysAlone& days, s
     b.top_low[i] += most_top;
     b.top_high[i] += least_top;
     const double share = rooting == Rooting::whole ? 1.0 : top_share[i];
-    const double demand = draw_l[i] * dx;
-    b.high[i] = drawn_down(b.high[i], demand, raw_l[i], taw_l[i]) + share * most_top;
-    b.low[i] = drawn_down(b.low[i] + share * least_top, demand, raw_l[i], taw_l[i]);
+    const double drawn_l = draw_l[i] * dx;
+    b.high[i] = drawn_down(b.high[i], drawn_l, raw_l[i], taw_l[i]) + share * most_top;
+    b.low[i] = drawn_down(b.low[i] + share * least_top, drawn_l, raw_l[i], taw_l[i]);
     if constexpr (rooting == Rooting::part) {
       const double other = unrooted_draw_l[i] * dx;
       b.unrooted_high[i] =
