@@ -158,6 +158,7 @@ void run_choose(const Arguments& arguments) {
     if (cell.pot() != nullptr) found.push_back(*cell.pot()->planting);
   }
   add_holes_note(found, report);
+  add_shade_note(found, report);
   report.caution = caution_text("you water");
   report.fill(choose_table(), cells);
   const ChartTerms terms{.routines = request.routines.size(),

@@ -84,6 +84,7 @@ void run_compare(const Arguments& arguments) {
   add_weather_notes(places, report);
   add_compare_notes(choices, report);
   add_holes_note(chosen.plantings, report);
+  add_shade_note(chosen.plantings, report);
   report.caution = caution_text("you water");
   const bool weather = records.size() > 1;
   std::vector<CompareRow> rows;

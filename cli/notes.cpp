@@ -65,6 +65,19 @@ void add_weather_notes(const std::vector<Place>& places, Report& report) {
   }
 }
 
+void add_shade_note(std::span<const Planting> plantings, Report& report) {
+  std::vector<std::string> dark;
+  for (const Planting& planting : plantings) {
+    if (!too_dark_for_fruit(planting)) continue;
+    add_once(dark, fmt::format("{} in {}", crop_in_words(crop_text(planting)), planting.spot.name));
+  }
+  if (dark.empty()) return;
+  report.notes.push_back(
+      fmt::format("caution: under {:g} hours of direct sun a day fruit stays scarce, however much "
+                  "water there is: {}",
+                  least_sun_for_fruit_h, fmt::join(dark, ", ")));
+}
+
 void add_holes_note(std::span<const Planting> plantings, Report& report) {
   std::vector<std::string> names;
   for (const Planting& planting : plantings) {

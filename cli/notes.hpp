@@ -25,6 +25,8 @@ void add_without_effect(Plantings plantings, const std::vector<Place>& places, G
 /// The notes of several places: sources, rain not observed, clock times.
 void add_weather_notes(const std::vector<Place>& places, Report& report);
 
+/// A caution that names crops grown for their fruit in spots too dark for it, if there are any.
+void add_shade_note(std::span<const Planting> plantings, Report& report);
 /// A note that names the pots without a drain hole, if there are any.
 void add_holes_note(std::span<const Planting> plantings, Report& report);
 

@@ -177,6 +177,7 @@ void run_season_command(const Arguments& arguments) {
   add_weather_notes(places, report);
   add_run_notes(runs, report);
   add_holes_note(garden.plantings, report);
+  add_shade_note(garden.plantings, report);
   add_without_effect(garden.plantings, places, options.growth, report);
   report.caution = caution_text("you water");
   if (how.page) add_season_pictures(runs, how.us_units, report);

@@ -181,5 +181,20 @@ TEST_CASE("absence says why a bigger pot has fewer trips, and only where one has
   CHECK(shown.find(why) == std::string::npos);
 }
 
+TEST_CASE("compare: shade saves water, and says where it is too dark for fruit") {
+  const ScratchFolder place;
+  const std::string dark = "caution: under 6 hours of direct sun a day";
+  const auto asked = [&](const std::string& crop, const std::string& spots) {
+    const Words words{"compare", "--crop",    crop,          "--pots",    "nursery 37 l", "--spots",
+                      spots,     "--routine", "daily 07:00", "--weather", sample};
+    const Outcome outcome = run_program(place, words);
+    REQUIRE(outcome.exit_code == 0);
+    return outcome.out;
+  };
+  CHECK(asked("tomato", "patio,deep shade").find(dark) != std::string::npos);
+  CHECK(asked("tomato", "patio,morning sun").find(dark) == std::string::npos);
+  CHECK(asked("kale", "deep shade").find(dark) == std::string::npos);
+}
+
 }  // namespace
 }  // namespace wiltline::test

@@ -29,6 +29,11 @@ int plants_in_pot(const Planting& planting) {
   return plants;
 }
 
+bool too_dark_for_fruit(const Planting& planting) {
+  return planting.spot.sun_to_h - planting.spot.sun_from_h < least_sun_for_fruit_h &&
+         any_crop(planting, [](const Crop& crop) { return crop.harvest == Harvest::fruit; });
+}
+
 std::string crop_text(const Planting& planting) {
   if (planting.beside.empty()) return planting.crop.name;
   std::string text = fmt::format("{} {}", planting.crop.name, planting.plants);

@@ -114,6 +114,12 @@ void forget_pot(Planting& planting);
 /// All plants of a pot.
 [[nodiscard]] int plants_in_pot(const Planting& planting);
 
+/// Hours of direct sun a day below which crops that are grown for their fruit bear little: extension
+/// guides ask for 6 to 8 (University of Maryland).
+inline constexpr double least_sun_for_fruit_h = 6.0;
+/// True of a planting with such a crop in a spot with fewer.
+[[nodiscard]] bool too_dark_for_fruit(const Planting& planting);
+
 /// A crop by its name; of a mixed pot as a garden has it: kale 2 + beet 4.
 [[nodiscard]] std::string crop_text(const Planting& planting);
 
