@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "in_order.hpp"
 #include "words.hpp"
 
@@ -63,6 +65,16 @@ void add_weather_notes(const std::vector<Place>& places, Report& report) {
         "clock times are solar time (noon when the sun is highest): no longitude and UTC offset "
         "given");
   }
+}
+
+std::optional<std::string> saucers_note(std::span<const Planting> plantings) {
+  if (std::none_of(plantings.begin(), plantings.end(),
+                   [](const Planting& planting) { return planting.saucer_l > 0.0; })) {
+    return std::nullopt;
+  }
+  return "other pots have a saucer with water as deep as the planting's own, over the area of "
+         "their "
+         "top; those that hang have none";
 }
 
 void add_holes_note(std::span<const Planting> plantings, Report& report) {
