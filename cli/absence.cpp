@@ -248,6 +248,9 @@ void run_absence(const Arguments& arguments) {
   if (draws) add_spreads(all, places, catalogue, options, *draws);
   progress.clear();
   add_summers_note(all, report);
+  if (of_garden) {
+    if (auto note = saucers_note(garden.plantings)) report.notes.push_back(*std::move(note));
+  }
   std::vector<Planting> shown;
   for (const AbsenceAnswer& asked : all) {
     for (const std::size_t i : asked.shown) shown.push_back(asked.candidates[i]);

@@ -11,7 +11,10 @@
 #include "refuse.hpp"
 #include "settings.hpp"
 #include "texts.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/garden/planting.hpp"
+#include "wiltline/weather/reading.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -37,13 +40,45 @@ std::string settings_text(const Arguments& arguments, const std::filesystem::pat
                             presentation(arguments).us_units ? "us" : "metric");
 }
 
+/// True if weather is named, can be read and is of a place south of the equator. What is wrong with
+/// it the first question says.
+bool is_south(const Arguments& arguments) {
+  const auto files = arguments.texts("weather");
+  if (files.empty()) return false;
+  try {
+    return read_weather_file(read_file(files.front()), {})
+               .places.front()
+               .record.site()
+               .latitude_deg < 0.0;
+  } catch (const InputError&) {
+  } catch (const RequestError&) {
+  }
+  return false;
+}
+
+/// The starter garden, planted half a year later in the south: its days are the lines' MM-DD.
+std::string garden_text(std::string text, bool south) {
+  if (!south) return text;
+  constexpr unsigned months = 12;
+  const unsigned later = usual_planting_day(true).month - usual_planting_day(false).month;
+  for (std::size_t at = text.find(','); at != std::string::npos; at = text.find(',', at + 1)) {
+    constexpr std::size_t length = 5;  // of MM-DD
+    const auto day = parse_month_day(std::string_view(text).substr(at + 1, length));
+    if (!day) continue;
+    text.replace(at + 1, length,
+                 to_string(MonthDay{(day->month - 1 + later) % months + 1, day->day}));
+  }
+  return text;
+}
+
 void run_begin(const Arguments& arguments) {
   const std::string folder = arguments.topic().value_or("");
   if (folder.empty()) refuse("no folder; expected wiltline begin FOLDER");
   const auto texts = program_texts();
-  write_new_files(folder, {{"garden.csv", texts.at("garden.csv").bytes},
-                           {settings_name, settings_text(arguments, folder)},
-                           {"readme.txt", texts.at("readme.txt").bytes}});
+  write_new_files(folder,
+                  {{"garden.csv", garden_text(texts.at("garden.csv").bytes, is_south(arguments))},
+                   {settings_name, settings_text(arguments, folder)},
+                   {"readme.txt", texts.at("readme.txt").bytes}});
   Output("-").write(
       fmt::format("Written to {}: garden.csv, {} and readme.txt, which says how to go on.\n",
                   printable(folder), settings_name));

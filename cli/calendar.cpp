@@ -48,22 +48,19 @@ std::string garden_name(const std::string& file) {
   return (path.parent_path().filename() / path.filename()).string();
 }
 
-bool by_helper(const CalendarLine& line) {
-  return line.planting->routine.helper_on(line.when.date) != nullptr;
-}
-
 void add(icalcomponent* component, icalproperty* property) {
   icalcomponent_add_property(component, property);
 }
 
 /// What tells an event from the garden's others, and stays when the same is asked for again.
 std::string key_of(const CalendarLine& line, const Instant& now) {
-  if (line.at_once) return fmt::format("now {}", to_string(now.date));
+  const std::string_view whose = line.by_helper ? " helper" : "";
+  if (line.at_once) return fmt::format("now {}{}", to_string(now.date), whose);
   const Routine* const routine = line.planting->routine.routine_on(line.when.date);
   if (routine != nullptr && routine->as_needed) {
     return fmt::format("as needed {} {}", to_string(line.when.date), line.planting->name);
   }
-  return fmt::format("visit {}{}", to_string(line.when), by_helper(line) ? " helper" : "");
+  return fmt::format("visit {}{}", to_string(line.when), whose);
 }
 
 /// The lines of one event.
@@ -112,7 +109,7 @@ std::string summary_of(const Event& event, bool us) {
   return fmt::format(
       "{}{} {}{}{}", dry_visit ? "Look at" : "Water", is_feeding(event) ? " and feed" : "",
       event.lines.size() == 1 ? shown_name(*first.planting) : fmt::format("{} pots", pots),
-      by_helper(first) ? " (helper)" : "",
+      first.by_helper ? " (helper)" : "",
       known && !dry_visit
           ? fmt::format(": {}{}", volume_text(total_l, us), pots > 1 ? " in all" : "")
           : "");

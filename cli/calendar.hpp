@@ -17,8 +17,9 @@ namespace wiltline::cli {
 /// One pot at one visit.
 struct CalendarLine {
   const Planting* planting = nullptr;
-  Instant when;                  // of the site's clock, or of the sun
-  bool at_once = false;          // to be seen to now, whatever the routine says
+  Instant when;          // of the site's clock, or of the sun
+  bool at_once = false;  // to be seen to now, whatever the routine says
+  bool by_helper = false;
   std::optional<double> give_l;  // of one pot; empty: not known
   std::string give;              // the same as people read it
   bool feeding = false;

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "garden_options.hpp"
+#include "notes.hpp"
 #include "planting_options.hpp"
 #include "refuse.hpp"
 #include "wiltline/base/text.hpp"
@@ -59,6 +60,9 @@ ChosenPlantings chosen_plantings(const Arguments& arguments, const Catalogue& ca
     }
     if (days_matter) check_planting_days(garden, places);
     chosen.plantings = crossed(garden.plantings, choices);
+    if (auto note = saucers_note(garden.plantings); note && !choices.pots.empty()) {
+      notes.push_back(*std::move(note));
+    }
   } else {
     const Mix mix =
         choices.mixes.empty() ? known_mix("mixes", usual_mix, catalogue) : choices.mixes.front();

@@ -109,6 +109,7 @@ std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
       lines.push_back({.planting = pot.planting,
                        .when = *pot.water_at,
                        .at_once = false,
+                       .by_helper = pot.planting->routine.helper_on(pot.water_at->date) != nullptr,
                        .give_l = give ? std::optional(give->value) : std::nullopt,
                        .give = give ? volume_range_text(give->low, give->high, us) : "",
                        .feeding = pot.feed_due,
@@ -161,6 +162,7 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     return give ? volume_range_text(give->low, give->high, us) : std::string("-");
   };
   std::vector<std::string> dry_now;
+  std::vector<std::string> water_now;
   std::vector<std::string> today;
   std::vector<std::string> tomorrow;
   std::vector<std::string> thirsty;
@@ -190,11 +192,15 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
                   ? name
                   : fmt::format("{} ({})", name, volume_range_text(give->low, give->high, us)));
     }
-    if (!is_dry && pot.dry_before_visit.value_or(false)) {
+    const bool wants_now = pot.refill.p50 && *pot.refill.p50 <= now;
+    if (is_dry) continue;
+    if (pot.dry_before_visit.value_or(false) && wants_now) {
+      water_now.push_back(fmt::format("{} ({})", name, volume_text(pot.give_now_l, us)));
+    } else if (pot.dry_before_visit.value_or(false)) {
       dry.push_back(pot.give_now_l < least_given_l
                         ? name
                         : fmt::format("{} (takes {} now)", name, volume_text(pot.give_now_l, us)));
-    } else if (!is_dry && pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
+    } else if (pot.next_visit && pot.next_visit->date > now.date && pot.refill.p50 &&
                *pot.refill.p50 < *pot.next_visit) {
       thirsty.push_back(name);
     }
@@ -202,9 +208,10 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::string out;
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   out += paragraph_of("Dry now, water at once", dry_now, ", ");
-  say(fmt::format("Water today: {}; tomorrow: {}.", joined_or("nothing", today, ", "),
-                  joined_or("nothing", tomorrow, ", ")));
+  out += paragraph_of("Water now, or dry before the next visit", water_now, ", ");
   out += paragraph_of("Dry before the next visit if nothing is done", dry, ", ");
+  say(fmt::format("Water at visits today: {}; tomorrow: {}.", joined_or("nothing", today, ", "),
+                  joined_or("nothing", tomorrow, ", ")));
   out += paragraph_of("Short of water before the next visit, but not dry by then", thirsty, ", ");
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';

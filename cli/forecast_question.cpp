@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <memory>
 #include <unordered_map>
 
@@ -68,14 +69,37 @@ void check_starts(const Garden& garden, const std::vector<ForecastPlanting>& inp
   problems.throw_if_any();
 }
 
-void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>& inputs,
-               const ForecastOptions& options, Report& report) {
+/// The day within the days asked, after now's, on which a planting is planted.
+std::optional<Date> planted_within(const Planting& planting, const ForecastOptions& options) {
+  for (int day = 1; day <= options.horizon_days; ++day) {
+    const Date date = options.now.date + std::chrono::days(day);
+    if (falls_on(planting.planted, date)) return date;
+  }
+  return std::nullopt;
+}
+
+void add_not_growing_notes(const ForecastResult& result, const ForecastOptions& options,
+                           Report& report) {
   std::vector<std::string> resting;
-  for (const Planting* planting : result.not_growing) resting.push_back(planting->name);
+  std::map<Date, std::vector<std::string>> to_plant;
+  for (const Planting* planting : result.not_growing) {
+    const auto planted = planted_within(*planting, options);
+    (planted ? to_plant[*planted] : resting).push_back(planting->name);
+  }
   if (!resting.empty()) {
     report.notes.push_back(fmt::format(
         "not growing on {}: {}", full_date_in_words(options.now.date), fmt::join(resting, "; ")));
   }
+  for (const auto& [date, names] : to_plant) {
+    report.notes.push_back(
+        fmt::format("planted {}, within the days asked, but not in this answer: {}",
+                    date_in_words(date), fmt::join(names, "; ")));
+  }
+}
+
+void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>& inputs,
+               const ForecastOptions& options, Report& report) {
+  add_not_growing_notes(result, options, report);
   std::size_t logged = 0;
   bool weighed = false;
   for (const ForecastPlanting& input : inputs) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "in_order.hpp"
 #include "words.hpp"
 
@@ -76,6 +78,15 @@ void add_shade_note(std::span<const Planting> plantings, Report& report) {
       fmt::format("caution: under {:g} hours of direct sun a day fruit stays scarce, however much "
                   "water there is: {}",
                   least_sun_for_fruit_h, fmt::join(dark, ", ")));
+}
+
+std::optional<std::string> saucers_note(std::span<const Planting> plantings) {
+  if (std::none_of(plantings.begin(), plantings.end(),
+                   [](const Planting& planting) { return planting.saucer_l > 0.0; })) {
+    return std::nullopt;
+  }
+  return "other pots have a saucer with water as deep as the planting's own; those that hang have "
+         "none";
 }
 
 void add_holes_note(std::span<const Planting> plantings, Report& report) {

@@ -1,6 +1,7 @@
 // What has to be said of weather and garden beside the answer.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -29,5 +30,9 @@ void add_weather_notes(const std::vector<Place>& places, Report& report);
 void add_shade_note(std::span<const Planting> plantings, Report& report);
 /// A note that names the pots without a drain hole, if there are any.
 void add_holes_note(std::span<const Planting> plantings, Report& report);
+
+/// What becomes of a garden's saucers where its plantings are tried in other pots; empty without
+/// any.
+[[nodiscard]] std::optional<std::string> saucers_note(std::span<const Planting> plantings);
 
 }  // namespace wiltline::cli

@@ -43,30 +43,26 @@ std::string visit_in_words(const Instant& visit) {
 
 constexpr const char* nothing_wanted = "No pot wants water in these days.";
 
-std::string amount_text(double litres, bool us) {
-  return litres < least_given_l ? "-" : volume_text(litres, us);
-}
-
 /// Between which it lies 8 times in 10.
 std::string amount_range(W one, bool us) {
   const Spread& give = one.give_l;
-  return give.p90 < least_given_l ? "-" : volume_range_text(give.p10, give.p90, us);
+  return give.p90 < one.least_l ? "-" : volume_range_text(give.p10, give.p90, us);
 }
 
 /// What the routine gives, in the unit of that range.
 std::string amount_beside_range(W one, bool us) {
-  const Spread& give = one.give_l;
-  return give.p50 < least_given_l ? "-" : volume_text_beside(give.p50, give.p90, us);
+  const double litres = one.to_pour_l();
+  return litres > 0.0 ? volume_text_beside(litres, one.give_l.p90, us) : "-";
 }
 
 /// A box to tick, unless there is nothing to do but to know of it.
 std::string_view box(W one) {
-  return one.give_l.p90 >= least_given_l || one.feed_due ? "[ ]" : "";
+  return one.give_l.p90 >= one.least_l || one.feed_due ? "[ ]" : "";
 }
 
 /// `12 L in all, 2 trips`.
 std::string load_text(double total_l, const PlanLayout& layout) {
-  if (total_l < least_given_l) return "likely nothing to give";
+  if (total_l <= 0.0) return "likely nothing to give";
   std::string text = volume_text(total_l, layout.us) + " in all";
   if (layout.can_l) {
     const double trips = std::ceil(total_l / *layout.can_l - 1e-9);
@@ -93,7 +89,7 @@ std::vector<AtOneVisit> by_visit(const PlanResult& result) {
 
 double total_l(AtOneVisit rows) {
   double litres = 0.0;
-  for (W one : rows) litres += one.give_l.p50 * one.planting->count;
+  for (W one : rows) litres += one.to_pour_l() * one.planting->count;
   return litres;
 }
 
@@ -106,9 +102,9 @@ std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
 std::string compact_text(AtOneVisit rows, const PlanLayout& layout) {
   std::vector<std::string> pots;
   for (W one : rows) {
-    const bool gives = one.give_l.p50 >= least_given_l;
+    const double litres = one.to_pour_l();
     pots.push_back(fmt::format("{}{}{}{}", shown_name(*one.planting),
-                               gives ? ' ' + volume_text(one.give_l.p50, layout.us) : "",
+                               litres > 0.0 ? ' ' + volume_text(litres, layout.us) : "",
                                one.lasts_to_next() ? "" : "!", one.feed_due ? " + feed" : ""));
   }
   const bool to_do = std::any_of(rows.begin(), rows.end(), [](W one) { return !box(one).empty(); });
@@ -178,7 +174,7 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
   for (W one : result.waterings) {
     const Spread& give = one.give_l;
     std::string amount;
-    if (give.p50 >= least_given_l) {
+    if (one.to_pour_l() > 0.0) {
       amount = volume_text_beside(give.p50, give.p90, us);
       const std::string range = volume_range_text(give.p10, give.p90, us);
       if (range != amount) amount += fmt::format(" (8 in 10 times {})", range);
@@ -186,7 +182,8 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
     lines.push_back({.planting = one.planting,
                      .when = one.visit,
                      .at_once = one.visit == now,
-                     .give_l = give.p50,
+                     .by_helper = one.by_helper,
+                     .give_l = one.to_pour_l(),
                      .give = std::move(amount),
                      .feeding = one.feed_due,
                      .note = spoken_note(one)});
@@ -208,7 +205,7 @@ std::string days_text(const PlanResult& result, const ForecastOptions& options,
     line.give_l.resize(days);
     line.fails.resize(days);
     if (day >= days) continue;
-    line.give_l[day] += one.give_l.p50;
+    line.give_l[day] += one.to_pour_l();
     line.fails[day] = line.fails[day] || !one.lasts_to_next();
   }
   if (lines.empty()) return {};
@@ -222,7 +219,9 @@ std::string days_text(const PlanResult& result, const ForecastOptions& options,
   for (const auto& [name, line] : lines) {
     std::vector<std::string> cells{name};
     for (std::size_t day = 0; day < shown; ++day) {
-      cells.push_back(amount_text(line.give_l[day], layout.us) + (line.fails[day] ? "!" : ""));
+      const double litres = line.give_l[day];
+      cells.push_back((litres > 0.0 ? volume_text(litres, layout.us) : "-") +
+                      (line.fails[day] ? "!" : ""));
     }
     table.add(std::move(cells));
   }
@@ -240,7 +239,7 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     all_l += total_l(rows);
     for (W one : rows) {
       std::string line = shown_name(*one.planting);
-      if (one.give_l.p90 > 0.0) {
+      if (one.give_l.p90 >= one.least_l) {
         line +=
             fmt::format(": {} ({})", volume_text_beside(one.give_l.p50, one.give_l.p90, layout.us),
                         amount_range(one, layout.us));

@@ -147,7 +147,9 @@ std::vector<std::string> first_weeks_sentences(const std::vector<Run>& runs) {
     if (pots.empty()) continue;
     sentences.push_back(
         fmt::format("First weeks, until roots hold half the mix, counted apart; {}: {}.",
-                    daily ? "shade them or water more often than daily" : "water daily", pots));
+                    daily ? "shade them or water more often than daily"
+                          : "water daily and, where that is not enough, shade them",
+                    pots));
   }
   if (!sentences.empty()) sentences.push_back(young_roots_text());
   return sentences;

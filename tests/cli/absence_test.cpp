@@ -96,5 +96,36 @@ TEST_CASE("months and times are read as people write them") {
   CHECK(ask({"--days", "2", "--months", "7-8"}) != two_and_a_half);
 }
 
+TEST_CASE("absence: other pots have saucers of their own size, and hanging ones none") {
+  const ScratchFolder folder;
+  const std::string weather = std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv";
+  folder.write("saucer.csv",
+               "name,crop,pot,mix,plants,planted,spot,routine,saucer_l\n"
+               "patio tomato,patio tomato,glazed 18 l,potting mix,1,05-20,balcony,daily "
+               "19:00,1.5\n");
+  const Words asked{"absence", "--garden", "saucer.csv", "--days", "4", "--weather", weather};
+  const std::string table = answer(folder, asked, {});
+  INFO(table);
+  CHECK(table.find("cell 0.0") == std::string::npos);
+  CHECK(table.find("other pots have a saucer with water as deep") != std::string::npos);
+  folder.write("hanging.csv",
+               "name,crop,pot,mix,plants,planted,spot,routine\n"
+               "berries,strawberry,hanging basket 10 l,coir mix,3,04-01,under eaves,daily 08:00\n");
+  const std::string hanging = answer(
+      folder, {"absence", "--garden", "hanging.csv", "--days", "4", "--weather", weather}, {});
+  INFO(hanging);
+  CHECK(hanging.find("would have helped") != std::string::npos);
+  CHECK(hanging.find("a saucer with") == std::string::npos);
+  // More than the pot's mix stands in no saucer.
+  folder.write("sea.csv",
+               "name,crop,pot,mix,plants,planted,spot,routine,saucer_l\n"
+               "thyme,thyme,clay 4 l,herb mix,1,04-20,patio,daily 07:00,4.5\n");
+  const Outcome refused =
+      run_program(folder, {"absence", "--garden", "sea.csv", "--days", "4", "--weather", weather});
+  CHECK(refused.exit_code == 3);
+  CHECK(refused.err.starts_with(
+      "wiltline: sea.csv:2:57: found 4.5 litres in the saucer; expected at most the pot's "));
+}
+
 }  // namespace
 }  // namespace wiltline::test

@@ -95,11 +95,41 @@ TEST_CASE("forecast: only a pot with a visit then is to be watered today or tomo
   const Outcome outcome = run_program(place, forecast({}));
   INFO(outcome.out);
   REQUIRE(outcome.exit_code == 0);
-  const std::string first = outcome.out.substr(0, outcome.out.find('.'));
-  CHECK(first.starts_with("Water today: "));
-  CHECK(first.find("; tomorrow: ") != std::string::npos);
-  CHECK(first.find("basil") == std::string::npos);
-  CHECK(outcome.out.find("before the next visit if nothing is done: basil") != std::string::npos);
+  CHECK(outcome.out.starts_with("Water now, or dry before the next visit: basil ("));
+  const std::size_t begin = outcome.out.find("Water at visits today: ");
+  REQUIRE(begin != std::string::npos);
+  const std::string visits = outcome.out.substr(begin, outcome.out.find('.', begin) - begin);
+  CHECK(visits.find("; tomorrow: ") != std::string::npos);
+  CHECK(visits.find("basil") == std::string::npos);
+}
+
+TEST_CASE("forecast: a pot that is dry now is told so at every minute") {
+  const ScratchFolder place;
+  place.write("away.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "bell,pepper,glazed 10 l,potting mix,1,05-15,patio,daily 07:00 away 07-10/07-20\n");
+  for (const char* minute : {"11:57", "11:58", "11:59", "12:00", "12:01"}) {
+    const Outcome outcome = run_program(
+        place, forecast({"--now", std::string("2024-07-17T") + minute}, "2024-07-17", "away.csv"));
+    INFO(minute << outcome.err << outcome.out);
+    CHECK(outcome.out.starts_with("Dry now, water at once: bell ("));
+  }
+}
+
+TEST_CASE("forecast: a pot that is not dry but wants water and will not last is named first") {
+  const ScratchFolder place;
+  place.write("chilli.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "chilli,chilli,clay 25 cm,potting mix,1,05-25,sunny wall,every 2 days 07:00\n");
+  const Outcome outcome =
+      run_program(place, {"forecast", "--garden", "chilli.csv", "--weather",
+                          std::string(WILTLINE_SOURCE) + "/weather-samples/zarquil-flats.csv",
+                          "--to", "2024-07-14", "--now", "2024-07-15T08:00"});
+  INFO(outcome.err << outcome.out);
+  CHECK(
+      outcome.out.starts_with("Water now, or dry before the next visit: chilli (2.2 L).\n"
+                              "Water at visits today: nothing; tomorrow: chilli ("));
+  CHECK(outcome.out.find("if nothing is done") == std::string::npos);  // it is said once
 }
 
 TEST_CASE("forecast: weighings teach it, and a saved state keeps what was learned") {

@@ -196,5 +196,90 @@ TEST_CASE("compare: shade saves water, and says where it is too dark for fruit")
   CHECK(asked("kale", "deep shade").find(dark) == std::string::npos);
 }
 
+TEST_CASE("plan: next to nothing is nothing to give, in table, sheet of days and calendar") {
+  const ScratchFolder place;
+  place.write("vine.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "vine,tomato,fabric 36 l,vegetable mix,1,05-15,roof terrace,daily 07:00\n");
+  const auto plan = [&](const Words& more) {
+    Words words{"plan",
+                "--garden",
+                "vine.csv",
+                "--weather",
+                std::string(WILTLINE_SOURCE) + "/weather-samples/zarquil-flats.csv",
+                "--to",
+                "2024-07-14",
+                "--days",
+                "1",
+                "--now"};
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome outcome = run_program(place, words);
+    INFO(command_line(words) << '\n' << outcome.err);
+    REQUIRE(outcome.exit_code == 0);
+    return outcome.out;
+  };
+  // A minute after its visit.
+  const std::string table = plan({"2024-07-15T07:01", "--calendar", "vine.ics"});
+  INFO(table);
+  CHECK(table.find("\nMon 15 Jul 07:01: likely nothing to give\n") != std::string::npos);
+  CHECK(lines_with(table, " mL").empty());
+  CHECK(lines_with(table, "[ ]").size() == 1);  // tomorrow's
+  const std::string calendar = place.read("vine.ics");
+  CHECK(calendar.find("SUMMARY:Look at vine") != std::string::npos);
+  CHECK(calendar.find("mL") == std::string::npos);
+  // A minute before it: watered at once, so that the visit has nothing left to give.
+  const std::string compact = plan({"2024-07-15T06:59", "--compact", "--units", "us"});
+  INFO(compact);
+  CHECK(compact.find(" Mon 15 Jul 07:00: likely nothing to give; vine") != std::string::npos);
+  CHECK(compact.find("fl oz") == std::string::npos);
+  // Its figure stays.
+  const std::string csv = plan({"2024-07-15T07:01", "--format", "csv"});
+  CHECK(csv.find("\n2024-07-15T07:01,you,vine,fabric 36 l,0.00,0.00,0.00,no,") !=
+        std::string::npos);
+}
+
+TEST_CASE("plan: a watering at once, between visits, is not the helper's") {
+  const ScratchFolder place;
+  place.write("bell.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "bell,pepper,glazed 10 l,potting mix,1,05-15,patio,daily 07:00 helper 07-10/07-20 "
+              "every 3 days 18:00 give 0.5 l\n");
+  const auto plan = [&](const Words& more) {
+    Words words{"plan",  "--garden",         "bell.csv", "--to", "2024-07-15",
+                "--now", "2024-07-15T12:00", "--days",   "3"};
+    words.insert(words.end(), more.begin(), more.end());
+    return answer(place, words);
+  };
+  const std::string table = plan({"--calendar", "bell.ics"});
+  INFO(table);
+  CHECK(table.find("\nMon 15 Jul 12:00: ") != std::string::npos);
+  CHECK(table.find("\nTue 16 Jul 18:00, helper: ") != std::string::npos);
+  std::istringstream calendar(place.read("bell.ics"));
+  std::vector<std::string> summaries;
+  for (std::string line; std::getline(calendar, line);) {
+    if (line.starts_with("SUMMARY:")) summaries.push_back(line);
+  }
+  REQUIRE(summaries.size() == 2);
+  CHECK(summaries[0].find("helper") == std::string::npos);
+  CHECK(summaries[1].find("(helper)") != std::string::npos);
+  const std::string csv = plan({"--format", "csv"});
+  CHECK(csv.find("\n2024-07-15T12:00,you,bell,") != std::string::npos);
+  CHECK(csv.find("\n2024-07-16T18:00,helper,bell,") != std::string::npos);
+}
+
+TEST_CASE("plan: what is planted within its days, and so is not in it, is said") {
+  const ScratchFolder place;
+  const Outcome outcome =
+      run_program(place, {"plan", "--garden", courtyard, "--weather", sample, "--to", "2024-05-18",
+                          "--now", "2024-05-19T06:00", "--days", "4", "--format", "csv"});
+  INFO(outcome.err);
+  REQUIRE(outcome.exit_code == 0);
+  CHECK(outcome.err.find("planted 20 May, within the days asked, but not in this answer: sweet "
+                         "pepper; eggplant; zucchini; bush beans\n") != std::string::npos);
+  CHECK(
+      outcome.err.find("not growing on 19 May 2024: cucumbers on a trellis; basil on the sill\n") !=
+      std::string::npos);
+}
+
 }  // namespace
 }  // namespace wiltline::test

@@ -170,6 +170,28 @@ TEST_CASE("begin: a folder in which every command it names runs") {
   CHECK(says(folder.read("bare/wiltline.ini"), "\nweather = weather.csv\n"));
 }
 
+TEST_CASE("begin: the starter garden is planted half a year later south of the equator") {
+  const ScratchFolder folder;
+  const std::string days = "date,tmin_c,tmax_c,rain_mm\n2023-06-01,11,23,0\n2023-06-02,12,24,0\n";
+  for (const auto& [name, latitude] : {std::pair{"north", "34.9"}, {"south", "-34.9"}}) {
+    folder.write(std::string(name) + ".csv",
+                 "# latitude_deg = " + std::string(latitude) + "\n# elevation_m = 200\n" + days);
+    REQUIRE(
+        run_program(folder, {"begin", name, "--weather", std::string(name) + ".csv"}).exit_code ==
+        0);
+  }
+  const std::string north = folder.read("north/garden.csv");
+  const std::string south = folder.read("south/garden.csv");
+  CHECK(says(north, "tomato by the wall,tomato,nursery 37 l,vegetable mix,1,05-15,"));
+  CHECK(says(south, "tomato by the wall,tomato,nursery 37 l,vegetable mix,1,11-15,"));
+  CHECK(says(south, "thyme,thyme,clay 4 l,herb mix,1,10-20,"));
+  CHECK(north.size() == south.size());
+  // Weather that cannot be read tells nothing of where the garden is.
+  folder.write("bad.csv", "nothing\n");
+  REQUIRE(run_program(folder, {"begin", "bad", "--weather", "bad.csv"}).exit_code == 0);
+  CHECK(folder.read("bad/garden.csv") == north);
+}
+
 TEST_CASE("begin: never over something, and all or nothing") {
   const ScratchFolder folder;
   std::filesystem::create_directory(folder.path() / "mine");

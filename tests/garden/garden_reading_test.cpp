@@ -459,6 +459,8 @@ TEST_CASE("garden: no room for mix") {
 }
 
 TEST_CASE("garden: other numbers out of their range") {
+  CHECK(refused_extra("saucer_l", "40")
+            .starts_with("found 40 litres in the saucer; expected at most the pot's "));
   CHECK(refused_extra("saucer_l", "-1") == "found -1 in saucer_l; expected 0 to 1000 litres");
   CHECK(refused_extra("threshold_fraction", "1") ==
         "found 1 in threshold_fraction; expected 0.02 to 0.95");

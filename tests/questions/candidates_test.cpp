@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "support/fixtures.hpp"
+#include "support/near.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -133,6 +134,30 @@ TEST_CASE("candidates: the own pot comes first and once, unless it differs in li
   lower.pot.headspace_cm += 2.0;
   CHECK(names(lower) ==
         std::vector<std::string>{"nursery 11 l", "fabric 36 l", "nursery 11 l", "clay 3 l"});
+}
+
+TEST_CASE("candidates: a saucer goes along with water as deep, and none under what hangs") {
+  Planting planting =
+      plantings("one,tomato dwarf,glazed 18 l,potting mix,1,05-20,balcony,daily 19:00\n").front();
+  planting.saucer_l = 1.5;
+  const std::vector<Pot> pots{pot("cell 0.1 l"), pot("glazed 18 l"), pot("nursery 50 l"),
+                              pot("hanging basket 10 l")};
+  const double depth_m = 0.0015 / planting.pot.mix_shape().top_area_m2();
+  const auto tried = in_pots(planting, pots, model());
+  REQUIRE(tried.size() == pots.size());
+  for (const Planting& one : tried) {
+    CAPTURE(one.pot.name);
+    const bool hanging = one.pot.name == "hanging basket 10 l";
+    CHECK(hangs(one.pot) == hanging);
+    CHECK(near(one.saucer_l, hanging ? 0.0 : 1e3 * depth_m * one.pot.mix_shape().top_area_m2(),
+               1e-12));
+  }
+  CHECK(tried[1].saucer_l == 1.5);
+  Choices choices;
+  choices.pots = pots;
+  const auto each = crossed(std::span(&planting, 1), choices);
+  for (std::size_t i = 0; i < tried.size(); ++i) CHECK(each[i].saucer_l == tried[i].saucer_l);
+  CHECK(crossed(std::span(&planting, 1), {}).front().saucer_l == 1.5);
 }
 
 }  // namespace

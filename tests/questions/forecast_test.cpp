@@ -767,4 +767,31 @@ TEST_CASE("forecast: a saved state and a log are held to what their readers hold
   CHECK_THROWS_AS((void)asked({}, log({watered({before.date, std::nan("")}, {})})), RequestError);
 }
 
+TEST_CASE("forecast: what is passed by now is passed at now itself, to the bit") {
+  const WeatherRecord record = sample("tolvenau.csv");
+  const Place place(record, catalogue().parameters);
+  const auto bell =
+      plantings("bell,pepper,glazed 10 l,potting mix,1,05-15,patio,daily 07:00 away 07-10/07-20\n");
+  constexpr int minutes_a_day = 24 * 60;
+  int dry = 0;
+  for (int minute = 0; minute < minutes_a_day; minute += 7) {
+    ForecastOptions options =
+        options_for({make_date(2024, 7, 17), minute / 60.0}, make_date(2024, 7, 17));
+    options.members = 1;
+    options.horizon_days = 1;
+    const ForecastResult result = forecast(bell, place, catalogue(), options);
+    const PlantingForecast& pot = result.pots.front();
+    CAPTURE(minute);
+    REQUIRE(pot.refill.p50);
+    CHECK(*pot.refill.p50 == options.now);  // it has wanted water for days
+    REQUIRE(pot.dry.p50);
+    // Of one that is dry by now nothing is later; of the others it is later by more than rounding.
+    const double hours_off = pot.dry.p50->hour - options.now.hour;
+    const bool today = pot.dry.p50->date == options.now.date;
+    CHECK((*pot.dry.p50 == options.now || !today || hours_off > 1e-6));
+    dry += *pot.dry.p50 == options.now ? 1 : 0;
+  }
+  CHECK(dry > 100);
+}
+
 }  // namespace wiltline::test

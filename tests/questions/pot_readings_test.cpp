@@ -99,7 +99,7 @@ TEST_CASE("readings: weights in pounds under kilograms stand out in the file as 
     };
     add("01", "basil", 3.1);
     add("02", "basil", 2.9);
-    add("03", "basil", 29.0);  // one mistyped
+    add("03", "basil", 6.0);  // one mistyped
     add("01", "a", 8.0);
     add("03", "a", 9.0);
     return *times_expected(table.weighings(text), catalogue().parameters);
@@ -122,6 +122,22 @@ TEST_CASE("readings: what a file may not hold") {
   CHECK(
       weighed("basil,yesterday,3").starts_with("w.csv:2:7: found \"yesterday\"; expected a date"));
   CHECK(weighed("basil,2050-07-01 18:00,3").find("outside the weather") != std::string::npos);
+}
+
+TEST_CASE(
+    "readings: a pot is no heavier than full, by its own tare or else as if it were of stone") {
+  Table table;
+  const std::string heavy = "name,when,weight_kg\nbasil,2024-07-01 18:00,";
+  CHECK(refusal([&] { (void)table.weighings(heavy + "3900\n"); })
+            .starts_with("w.csv:2:24: found \"basil\" of 3900 kg, heavier than full; expected at "
+                         "most "));
+  // 6 kg of stone, no tare known.
+  CHECK(table.weighings(heavy + "9.5\n")[1].readings.size() == 1);
+  table.garden[1].tare_kg = 1.0;
+  CHECK(refusal([&] {
+          (void)table.weighings(heavy + "9.5\n");
+        }).starts_with("w.csv:2:24: found \"basil\" of 9.5 kg, heavier than full"));
+  CHECK(table.weighings(heavy + "4.5\n")[1].readings.size() == 1);
 }
 
 }  // namespace wiltline::test

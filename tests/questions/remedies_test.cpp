@@ -318,4 +318,33 @@ TEST_CASE("remedies: a shade net lets the rain through, which glass does not") {
   CHECK(nets == 1);
 }
 
+TEST_CASE("remedies: no saucer under a hanging basket, nor one bigger than a seed cell's mix") {
+  const auto offered = [](const std::string& row) {
+    const auto changes = changes_to(garden_of(row), catalogue(), model(), {});
+    return std::any_of(changes.begin(), changes.end(),
+                       [](const Change& change) { return change.kind == RemedyKind::saucer; });
+  };
+  CHECK_FALSE(offered("s,strawberry,hanging basket 10 l,coir mix,3,04-01,patio,daily 08:00,,,"));
+  CHECK(offered("s,strawberry,nursery 10 l,coir mix,3,04-01,patio,daily 08:00,,,"));
+  CHECK_FALSE(offered("c,basil,cell 0.02 l,potting mix,1,05-15,patio,daily 08:00,,,"));
+}
+
+TEST_CASE("remedies: coming every day and watering until it drains are tried together") {
+  const Place weather(sample("tolvenau.csv"), model());
+  for (const char* row :
+       {"p,pepper,nursery 11 l,potting mix,1,05-15,patio,every 3 days 07:00 give 1 l,,,",
+        "s,potato,fabric 54 l,compost 50 coir 30 perlite 20,3,04-01,open ground,every 2 days 18:00 "
+        "give 4 l,,,"}) {
+    CAPTURE(row);
+    const auto found = remedies(garden_of(row), weather, catalogue(), {});
+    REQUIRE_FALSE(found.empty());
+    CHECK(found.front().suffices());
+    CHECK(found.front().change.kind == RemedyKind::daily_until_it_drains);
+    CHECK(found.front().change.text == "coming every day and watering until it drains");
+    CHECK(found.front().change.steps == 2);
+    CHECK(found.front().change.planting.routine.days == VisitDays::daily);
+    CHECK_FALSE(found.front().change.planting.routine.give_l);
+  }
+}
+
 }  // namespace wiltline::test

@@ -39,10 +39,11 @@ std::vector<Planting> one_crop_many_pots(const std::string& crop, const std::str
   for (std::size_t i = 0; i < count; ++i) {
     const std::string pot = pick(catalogue().pots);
     const std::string mix = pick(catalogue().mixes);
+    const std::string saucer_l = catalogue().pots.find(pot)->mix_l() < 1.0 ? "0.01" : "0.5";
     const bool two = random.chance(0.2) && catalogue().pots.find(pot)->mix_l() >= 2.0;
     text += std::to_string(i) + "," + crop + "," + pot + "," + mix + "," + (two ? "2" : "1") +
             ",05-15,patio," + routine + "," + (random.chance(0.3) ? "yes" : "") + "," +
-            (random.chance(0.3) ? "0.5" : "") + "\n";
+            (random.chance(0.3) ? saucer_l : "") + "\n";
   }
   return read_garden({"one-crop.csv", text}, catalogue());
 }

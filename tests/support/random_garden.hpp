@@ -51,6 +51,7 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
       plants = "";
     }
     const std::string pot = pick(catalogue.pots);
+    const std::string saucer_l = catalogue.pots.find(pot)->mix_l() < 1.0 ? "0.01" : "0.5";
     if (root_balls_l > catalogue.pots.find(pot)->mix_l()) {  // room for one alone
       crop = first;
       plants = "1";
@@ -58,7 +59,7 @@ inline std::vector<Planting> random_garden(Random& random, const Catalogue& cata
     text += std::to_string(i) + "," + crop + "," + pot + "," + pick(catalogue.mixes) + "," +
             plants + "," + planted_year + "0" + std::to_string(month) + "-15," +
             pick(catalogue.spots) + "," + routines[random.below(std::size(routines))] + "," +
-            chance(0.3, "yes") + "," + chance(0.3, "0.5") + "," + chance(0.2, "yes") + "," +
+            chance(0.3, "yes") + "," + chance(0.3, saucer_l) + "," + chance(0.2, "yes") + "," +
             chance(0.3, "06-20 07-20") + "," + chance(0.2, "leaf") + "," + chance(0.2, "fabric") +
             "," + chance(0.2, "0.3") + "," + chance(0.3, planted_year + "12-15") + "," +
             chance(0.2, "13") + "\n";

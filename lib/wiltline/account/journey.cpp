@@ -17,6 +17,13 @@ bool watered_at(const PotLog& log, const Instant& when) {
   });
 }
 
+/// When a share of a day's demand has passed, from now on: what was passed by now is passed at now
+/// itself, not at the hour that its share is rounded to.
+Instant passed_at(Date date, const DemandCurve& curve, double x, const Instant& now) {
+  if (date == now.date && x <= curve.share_by(now.hour)) return now;
+  return std::max(Instant{date, curve.hours_at(x)}, now);
+}
+
 }  // namespace
 
 std::optional<Instant> coming_visit(const Routine& routine, Date planted, const PotLog& log,
@@ -63,7 +70,7 @@ Journey::Outcome Journey::go_on(const Instant& now, const Instant& end,
     const DayResult result = day.finish();
     const auto note = [&](const std::optional<double>& x, std::optional<Instant>& first) {
       if (!x || first) return;
-      const Instant at{date, std::max(spot.curve.hours_at(*x), date == now.date ? now.hour : 0.0)};
+      const Instant at = passed_at(date, spot.curve, *x, now);
       if (at <= end) first = at;
     };
     note(result.threshold_at, outcome.refill);
@@ -101,9 +108,7 @@ std::vector<Journey::Stop> Journey::keep_routine(
     std::span<const double> hours;  // of the visits
     if (!visits.empty()) hours = run.planting().routine.routine_on(date)->visit_hours;
     feed_due = feed_due || run.feed_due();
-    const auto instant = [&](double x) {
-      return std::max(Instant{date, spot.curve.hours_at(x)}, now);
-    };
+    const auto instant = [&](double x) { return passed_at(date, spot.curve, x, now); };
     const auto add_stop = [&](const Instant& when, double poured_l, bool sheds) {
       stops.push_back({.when = when,
                        .poured_l = poured_l,

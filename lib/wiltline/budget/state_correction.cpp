@@ -41,8 +41,17 @@ std::optional<Fault> weight_fault(const Planting& planting, const ModelParameter
                              name, weight_kg, tare_kg, dry_kg),
                  "more"};
   }
+  return overweight(planting, model, weight_kg);
+}
+
+std::optional<Fault> overweight(const Planting& planting, const ModelParameters& model,
+                                double weight_kg) {
+  constexpr double heaviest_empty_kg_per_l = 2.0;
   constexpr double plant_kg_per_leaf_m2 = 4.0;
   constexpr double heavier_mix = 1.25;  // what is filled in by hand can be pressed tighter
+  const PotParameters pot = build_pot(planting, model);
+  const double dry_kg = dry_mix_kg(planting.mix, pot.mix_l);
+  const double tare_kg = planting.tare_kg.value_or(heaviest_empty_kg_per_l * pot.mix_l);
   const double water_kg =
       std::max(pot.saturated_l, pot.refilled_l) + pot.surplus_store_l + pot.mulch_store_l;
   const auto leaf_m2 = [](const Crop& crop, int plants) {
@@ -53,10 +62,17 @@ std::optional<Fault> weight_fault(const Planting& planting, const ModelParameter
   const double plants_kg = plant_kg_per_leaf_m2 * most_leaf_m2;
   const double most_kg = tare_kg + heavier_mix * dry_kg + water_kg + plants_kg;
   if (weight_kg <= most_kg) return std::nullopt;
-  return Fault{fmt::format("{} of {:.4g} kg, heavier than full", name, weight_kg),
-               fmt::format("at most {:.3g} kg: tare {:.3g}, dry mix {:.3g}, water {:.3g}, plants "
-                           "{:.2g} (a weight in pounds ends in lb)",
-                           most_kg, tare_kg, heavier_mix * dry_kg, water_kg, plants_kg)};
+  constexpr double grams_per_kg = 1000.0;
+  constexpr double like_grams = 100.0;  // so many times too heavy
+  const std::string slip =
+      weight_kg > like_grams * most_kg
+          ? fmt::format("in grams? {:g} g are {:.4g} kg", weight_kg, weight_kg / grams_per_kg)
+          : std::string("a weight in pounds ends in lb");
+  return Fault{
+      fmt::format("{} of {:.4g} kg, heavier than full", in_quotes(planting.name), weight_kg),
+      fmt::format("at most {:.3g} kg: {} {:.3g}, dry mix {:.3g}, water {:.3g}, plants {:.2g} ({})",
+                  most_kg, planting.tare_kg ? "tare" : "the heaviest of empty pots", tare_kg,
+                  heavier_mix * dry_kg, water_kg, plants_kg, slip)};
 }
 
 PotState holding(const PotParameters& pot, const PotState& state, double water_l) {

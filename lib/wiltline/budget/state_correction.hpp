@@ -18,6 +18,11 @@ inline constexpr double heaviest_pot_kg = 100000.0;
 [[nodiscard]] std::optional<Fault> weight_fault(const Planting& planting,
                                                 const ModelParameters& model, double weight_kg);
 
+/// The last of these alone: heavier than full. A pot without a tare is let weigh 2 kg empty for
+/// each litre of mix, as one of stone (judged).
+[[nodiscard]] std::optional<Fault> overweight(const Planting& planting,
+                                              const ModelParameters& model, double weight_kg);
+
 /// Mass of the dry mix in a pot, kg: its dry bulk density times its volume.
 [[nodiscard]] double dry_mix_kg(const Mix& mix, double mix_l);
 /// Mass of what fills a pot just watered, kg: mix, water at container capacity, and what stands in

@@ -322,6 +322,11 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   if (const auto fault = crowding(planting)) {
     rows.complain(rows.table().column("plants") ? "plants" : "crop", fault->found, fault->expected);
   }
+  if (planting.saucer_l > planting.pot.mix_l()) {
+    rows.complain(written_name(rows, "saucer", unit_options::volume),
+                  fmt::format("{:.4g} litres in the saucer", planting.saucer_l),
+                  fmt::format("at most the pot's {:.3g} l of mix", planting.pot.mix_l()));
+  }
   const HeldWater held = held_water(planting.pot, planting.mix, refill_share);
   if (const double room_l = held.room_l(); planting.learned.usable_l.value_or(0.0) > room_l) {
     const std::string column = written_name(rows, "usable", unit_options::volume);

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/base/text.hpp"
 #include "wiltline/container/capacity.hpp"
 #include "wiltline/garden/root_balls.hpp"
 
@@ -16,6 +18,14 @@ namespace {
 template <typename Value>
 std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own) {
   return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
+}
+
+/// Moves a planting into another pot, with a saucer that goes with it: water as deep as in its own,
+/// over the area of the pot's top; none under one that hangs.
+void put_into(const Pot& pot, Planting& planting) {
+  planting.saucer_l *=
+      hangs(pot) ? 0.0 : pot.mix_shape().top_area_m2() / planting.pot.mix_shape().top_area_m2();
+  planting.pot = pot;
 }
 
 /// Pots a gardener would not tell apart.
@@ -40,7 +50,7 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
           for (const Spot& spot : or_own(choices.spots, planting.spot)) {
             for (const int plants : or_own(choices.plants, planting.plants)) {
               Planting& one = result.emplace_back(planting);
-              one.pot = pot;
+              if (!choices.pots.empty()) put_into(pot, one);
               one.mix = mix;
               one.pot.wall = wall;
               if (!choices.pots.empty() || !choices.mixes.empty() || !choices.walls.empty()) {
@@ -55,6 +65,10 @@ std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices
     }
   }
   return result;
+}
+
+bool hangs(const Pot& pot) {
+  return folded(pot.kind) == "hanging basket";
 }
 
 bool holds_water(const Planting& planting, const ModelParameters& model) {
@@ -76,11 +90,11 @@ std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots) {
 std::vector<Planting> in_pots(const Planting& planting, std::span<const Pot> pots,
                               const ModelParameters& model) {
   std::vector<Planting> plantings;
-  Planting candidate = planting;
-  forget_pot(candidate);
   for (const Pot& pot : pots) {
-    candidate.pot = pot;
-    if (holds_water(candidate, model)) plantings.push_back(candidate);
+    Planting candidate = planting;
+    forget_pot(candidate);
+    put_into(pot, candidate);
+    if (holds_water(candidate, model)) plantings.push_back(std::move(candidate));
   }
   return plantings;
 }

@@ -1,5 +1,6 @@
 // What to try in place of what stands there: plantings crossed with lists of pots, mixes, walls,
-// spots and numbers of plants.
+// spots and numbers of plants. A planting's saucer goes along into another pot with water as deep,
+// over the area of that pot's top; a pot that hangs has none.
 #pragma once
 
 #include <span>
@@ -22,6 +23,9 @@ struct Choices {
 /// Every planting in every combination of the lists, the last list turning fastest.
 [[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
                                             const Choices& choices);
+
+/// True for a pot under which nothing can stand: one of the kind `hanging basket`.
+[[nodiscard]] bool hangs(const Pot& pot);
 
 /// True if the mix of a planting holds water in its pot that plants can use.
 [[nodiscard]] bool holds_water(const Planting& planting, const ModelParameters& model);

@@ -4,11 +4,26 @@
 #include <tuple>
 
 #include "wiltline/account/season_sums.hpp"
+#include "wiltline/budget/pot_parameters.hpp"
 
 namespace wiltline {
 namespace {
 
-void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& waterings) {
+/// The least that is worth pouring: less is within what a can measures, or as good as nothing to
+/// the pot (judged). What a routine gives by amount is poured, however little.
+double least_to_pour_l(const Planting& planting, const ModelParameters& model) {
+  constexpr double can_measures_l = 0.02;
+  constexpr double share_of_pot = 0.01;
+  constexpr double share_of_seed_cell = 0.1;  // where a can measures more than the pot asks for
+  if (planting.routine.give_l) return least_given_l;
+  const double held_l = build_pot(planting, model).total_available_l;
+  return std::max({std::min(can_measures_l, share_of_seed_cell * held_l), share_of_pot * held_l,
+                   least_given_l});
+}
+
+void add_waterings(const PlantingForecast& pot, const ModelParameters& model,
+                   std::vector<PlannedWatering>& waterings) {
+  const double least_l = least_to_pour_l(*pot.planting, model);
   for (std::size_t i = 0; i < pot.visits.size(); ++i) {
     const ComingVisit& visit = pot.visits[i];
     const bool now = i == 0;
@@ -18,8 +33,9 @@ void add_waterings(const PlantingForecast& pot, std::vector<PlannedWatering>& wa
     waterings.push_back(
         {.planting = pot.planting,
          .visit = visit.when,
-         .by_helper = pot.planting->routine.helper_on(visit.when.date) != nullptr,
+         .by_helper = !now && pot.planting->routine.helper_on(visit.when.date) != nullptr,
          .give_l = now ? Spread{pot.give_now_l, pot.give_now_l, pot.give_now_l} : visit.poured_l,
+         .least_l = least_l,
          .wilts = visit.wilts,
          .feed_due = visit.feed_due,
          .sheds = visit.sheds});
@@ -103,9 +119,11 @@ PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
                     .warnings = {},
                     .past_nights = {},
                     .forecast = forecast(plantings, place, catalogue, options)};
-  for (const PlantingForecast& pot : result.forecast.pots) add_waterings(pot, result.waterings);
+  for (const PlantingForecast& pot : result.forecast.pots) {
+    add_waterings(pot, place.model(), result.waterings);
+  }
   const auto order = [](const PlannedWatering& one) {
-    return std::tuple(one.visit, !one.again_same_day(), one.lasts_to_next());
+    return std::tuple(one.visit, one.by_helper, !one.again_same_day(), one.lasts_to_next());
   };
   std::stable_sort(result.waterings.begin(), result.waterings.end(),
                    [&](const auto& a, const auto& b) { return order(a) < order(b); });

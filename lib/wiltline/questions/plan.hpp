@@ -14,13 +14,17 @@ struct PlannedWatering {
   const Planting* planting = nullptr;
   /// Now for a pot that does not last to its first visit; as needed: when it asks.
   Instant visit;
+  /// Of a regular visit; a watering at once, between visits, is nobody's.
   bool by_helper = false;
-  Spread give_l{};  // over the futures; all zero if it needs none but will not last
+  Spread give_l{};       // over the futures; all zero if it needs none but will not last
+  double least_l = 0.0;  // as little as this is not worth pouring
   /// By the median, if before the next visit: when it wilts.
   std::optional<Instant> wilts;
   bool feed_due = false;
   bool sheds = false;  // soak, wait, soak again
 
+  /// What to pour, litres: next to nothing is nothing.
+  [[nodiscard]] double to_pour_l() const { return give_l.p50 < least_l ? 0.0 : give_l.p50; }
   [[nodiscard]] bool lasts_to_next() const { return !wilts.has_value(); }
   /// It must be looked at again on the day of the visit.
   [[nodiscard]] bool again_same_day() const { return wilts && wilts->date == visit.date; }
@@ -42,8 +46,8 @@ struct PastNights {
 };
 
 struct PlanResult {
-  /// By visit; within one those that must be looked at again the same day, then those that do not
-  /// last, then the others.
+  /// By visit, those of a helper behind the others; within one those that must be looked at again
+  /// the same day, then those that do not last, then the others.
   std::vector<PlannedWatering> waterings;
   std::vector<WeatherWarning> warnings;  // by day, frost first
   PastNights past_nights;

@@ -143,6 +143,10 @@ std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
         return;
       }
     }
+    if (const auto fault = overweight(*planting, *of.model, row.weight_kg)) {
+      rows.complain(column, *fault);
+      return;
+    }
     const auto [at, is_new] = known.emplace(std::tuple(planting, *row.when, row.after),
                                             std::pair(rows.line(), row.weight_kg));
     if (!is_new && std::abs(at->second.second - row.weight_kg) > scales_differ_kg) {

@@ -37,7 +37,8 @@ struct ReadingsOf {
 
 /// Weighings: `name`, `when` (2024-07-10 18:30), `weight_kg` or `weight_lb`, perhaps `watering`:
 /// before or after it (blank: before). Refused too: less than the empty pot where the garden has
-/// its tare, and two of one pot at one instant that differ by more than a scale does.
+/// its tare, more than it can weigh when full (overweight), and two of one pot at one instant that
+/// differ by more than a scale does.
 [[nodiscard]] std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of);
 
 /// What was felt and seen: `name`, `when`, `top_dry`, `wilting`, each yes, no or blank, not both

@@ -91,10 +91,11 @@ class Changes {
 
   void saucer() {
     if (one_likes_it_dry(planting_)) return;  // standing water rots its roots
-    if (!planting_.pot.drains || planting_.saucer_l > 0.0) return;
+    if (!planting_.pot.drains || hangs(planting_.pot) || planting_.saucer_l > 0.0) return;
     const double area_m2 = planting_.pot.mix_shape().top_area_m2();
     // In tenths of a litre, as one would write it.
     const double litres = std::max(0.1, std::round(area_m2 * saucer_depth_m * 1e4) / 10.0);
+    if (litres > planting_.pot.mix_l()) return;
     add(RemedyKind::saucer, "a saucer with 2 cm of water").saucer_l = litres;
   }
 
@@ -182,6 +183,13 @@ class Changes {
     if (routine.days != VisitDays::daily) {
       routine.days = VisitDays::daily;
       set_routine(RemedyKind::daily_visits, "coming every day", routine);
+      if (routine.give_l) {
+        Routine drained = routine;
+        drained.give_l.reset();
+        set_routine(RemedyKind::daily_until_it_drains,
+                    "coming every day and watering until it drains", std::move(drained));
+        changes_.back().steps = 2;
+      }
     }
     if (routine.visit_hours.size() != 1) return;
     const double second =

@@ -3,7 +3,8 @@
 // Order of effort (judged, no source): what costs little (pouring until it drains, and at every
 // visit, mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under
 // a net); then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot
-// of the same kind); last what is done every day (coming daily, a second visit). Every change can
+// of the same kind); last what is done every day (coming daily, the same and watering until it
+// drains, a second visit). Every change can
 // be written as a row of a garden.
 #pragma once
 
@@ -30,6 +31,7 @@ enum class RemedyKind {
   tight_wall,
   bigger_pot,
   daily_visits,
+  daily_until_it_drains,
   second_visit,
 };
 
