@@ -373,6 +373,8 @@ TEST_CASE("heatwave: the hottest days in which something grows, unless days are 
     const std::string told = one_line(answer(folder, asked, more));
     INFO(told);
     CHECK(told.find(" Feb 2022 to ") != std::string::npos);
+    CHECK(told.find("south.csv: 1 Jan 2021 to ") != std::string::npos);
+    CHECK(told.find(" not taken: none of the plantings grows then") != std::string::npos);
   }
   Words named = asked;
   named.insert(named.end(), {"--first-day", "2021-01-10"});
@@ -383,6 +385,7 @@ TEST_CASE("heatwave: the hottest days in which something grows, unless days are 
         "--full-grown\n");
   const std::string grown = one_line(answer(folder, asked, {"--full-grown"}));
   CHECK(grown.find(" Jan 2021 to ") != std::string::npos);
+  CHECK(grown.find("not taken") == std::string::npos);
 }
 
 TEST_CASE("a volume without its unit is refused with US units, and litres without them") {

@@ -87,7 +87,7 @@ struct HeatwaveResult {
   std::vector<const Planting*> absent;  // not in the ground on all days of the spell
 };
 
-/// True of a spell all through which one of the plantings at least grows. `place` must outlive it.
+/// True of a spell all through which one of the plantings at least grows.
 [[nodiscard]] SpellCounts grown_through(Plantings plantings, const Place& place,
                                         const HeatwaveOptions& options);
 
@@ -97,8 +97,7 @@ struct HeatwaveResult {
                                       const HotSpell& spell, const HeatwaveOptions& options);
 
 /// The same in the hottest five days by highest temperature in which one of the plantings grows, or
-/// of all days if none ever does. Throws RequestError for a record of
-/// fewer days.
+/// of all days if none ever does. Throws RequestError for a record of fewer days.
 [[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
                                       const HeatwaveOptions& options = {});
 
