@@ -6,6 +6,7 @@
 #include "garden_options.hpp"
 #include "planting_options.hpp"
 #include "refuse.hpp"
+#include "shared_options.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "words.hpp"
@@ -152,7 +153,7 @@ AbsenceOptions absence_options(const Arguments& arguments) {
       "line", "wilting",
       {{"stressed", Line::stressed}, {"wilting", Line::wilting}, {"dry", Line::dry}});
   options.rain_counts = !arguments.flag("no-rain");
-  options.share = arguments.number("share", 0.0, 1.0).value_or(options.share);
+  options.share = share_option(arguments).value_or(options.share);
   options.growth = growth_clock(arguments);
   options.helper = trip_helper(arguments, options);
   return options;

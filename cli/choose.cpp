@@ -72,7 +72,7 @@ ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogu
   for (const std::string_view routine : listed("routines", routines)) {
     request.routines.push_back(accepted("routines", parse_routine(routine)));
   }
-  request.share = arguments.number("share", 0.0, 1.0).value_or(request.share);
+  request.share = share_option(arguments).value_or(request.share);
   return request;
 }
 

@@ -75,6 +75,9 @@ const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::
   return found;
 }
 
+/// Pots whose mix differs by less are of one size.
+constexpr double size_rounding = 0.02;
+
 /// A choice and one that differs from it by a bigger pot alone, of no more porous wall.
 struct Bigger {
   const ComparedChoice* small = nullptr;
@@ -93,7 +96,8 @@ Bigger bigger_where(const std::vector<ComparedChoice>& choices, std::string_view
           small.planting->pot.wall.evaporation_share.value >=
               big.planting->pot.wall.evaporation_share.value &&
           plants_in_pot(*small.planting) == plants_in_pot(*big.planting) &&
-          small.worst.summary.mix_l < big.worst.summary.mix_l && worse(small, big)) {
+          small.worst.summary.mix_l * (1.0 + size_rounding) < big.worst.summary.mix_l &&
+          worse(small, big)) {
         return {&small, &big};
       }
     }
@@ -107,10 +111,12 @@ std::string why_less(const ComparedChoice& small, const ComparedChoice& big) {
   const Pot& now = big.planting->pot;
   const PotShape little = before.mix_shape();
   const PotShape large = now.mix_shape();
+  const auto wall_loss = [](const Pot& pot, const PotShape& mix) {
+    return pot.wall.evaporation_share.value * mix.wall_area_m2();
+  };
   const std::pair<bool, std::string_view> reasons[]{
       {now.mix_depth_cm() > before.mix_depth_cm(), "its mix is taller and drains further"},
-      {now.wall.evaporation_share.value > 0.0 && large.wall_area_m2() > little.wall_area_m2(),
-       "its wall loses more"},
+      {wall_loss(now, large) > wall_loss(before, little), "its wall loses more"},
       {large.top_area_m2() > little.top_area_m2(), "its top dries more"},
       {big.worst.summary.size_factor > small.worst.summary.size_factor, "its plant grows bigger"}};
   std::string told;

@@ -78,7 +78,9 @@ SpellRequest spell_request(const Arguments& arguments) {
   return request;
 }
 
-HotSpell find_spell(const Place& place, const SpellRequest& request, const Arguments& arguments) {
+/// `counts`: of the spells that the weather alone names, which are looked at first.
+HotSpell find_spell(const Place& place, const SpellRequest& request, const SpellCounts& counts,
+                    const Arguments& arguments) {
   const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
     refuse("--days: found {}, longer than the {} days of {}; expected a spell that fits in",
@@ -90,9 +92,11 @@ HotSpell find_spell(const Place& place, const SpellRequest& request, const Argum
            to_string(*request.first_day), request.days, record.name(), to_string(record.first()),
            to_string(record.last()));
   }
-  if (!request.at_least_c) return hottest_spell(place, request.days, request.by).value();
-  if (const auto spell = longest_spell(place, *request.at_least_c, fewest_hot_days)) {
-    return *spell;
+  for (const SpellCounts& which : {counts, SpellCounts{}}) {
+    const auto spell = request.at_least_c
+                           ? longest_spell(place, *request.at_least_c, fewest_hot_days, which)
+                           : hottest_spell(place, request.days, request.by, which);
+    if (spell) return *spell;
   }
   refuse("--at-least: found {}, reached on no {} days in a row of {}; expected less",
          in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name());
@@ -114,12 +118,13 @@ void add_cap_note(const std::vector<HeatwaveAnswer>& answers, const ModelParamet
                                      fmt::join(names, "; ")));
 }
 
-void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c, Report& report) {
+void add_heat_notes(const std::vector<HeatwaveAnswer>& answers, double warmer_c, bool us,
+                    Report& report) {
   if (warmer_c > 0.0) {
     report.notes.push_back(
-        fmt::format("lowest and highest temperatures raised by {} °C; moisture of the air and "
+        fmt::format("lowest and highest temperatures raised by {} {}; moisture of the air and "
                     "radiation as they were",
-                    shortest(warmer_c)));
+                    degrees_warmer(warmer_c, us), unit_text(Quantity::temperature_c, us)));
   }
   for (const HeatwaveAnswer& answer : answers) {
     std::vector<std::string> names;
@@ -162,7 +167,14 @@ void run_heatwave(const Arguments& arguments) {
   bool any = false;
   for (const WeatherRecord& record : raised) {
     const Place place(record, catalogue.parameters, missing);
-    const HotSpell spell = find_spell(place, request, arguments);
+    const HotSpell spell =
+        find_spell(place, request, grown_through(chosen.plantings, place, options), arguments);
+    if (const HotSpell of_all = find_spell(place, request, {}, arguments);
+        of_all.first != spell.first) {
+      report.notes.push_back(fmt::format("{}: {} to {} not taken: none of the plantings grows then",
+                                         record.name(), full_date_in_words(of_all.first),
+                                         full_date_in_words(of_all.last())));
+    }
     answers.push_back({&record, spell, heatwave(chosen.plantings, place, spell, options)});
     any = any || !answers.back().result.pots.empty();
     if (draws && !matters) {
@@ -178,7 +190,7 @@ void run_heatwave(const Arguments& arguments) {
 
   add_holes_note(chosen.plantings, report);
   add_weather_notes(measured, report);
-  add_heat_notes(answers, warmer_c, report);
+  add_heat_notes(answers, warmer_c, how.us_units, report);
   add_cap_note(answers, catalogue.parameters, report);
   report.caution = caution_text("you water");
   const Differences differ = differences(chosen.plantings, chosen.of_garden);

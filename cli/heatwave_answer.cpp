@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/tables/heatwave_columns.hpp"
 #include "words.hpp"
@@ -33,9 +35,9 @@ std::string spell_text(const HeatwaveAnswer& answer, const SpellRequest& request
       temperature(spell.mean_tmax_c), degree,
       in_units(Quantity::water_depth_mm, spell.mean_et0_mm, us), us ? 2 : 1,
       unit_text(Quantity::water_depth_mm, us),
-      warmer_c > 0.0 ? fmt::format(", {} {} warmer than measured",
-                                   shortest(us ? warmer_c * 1.8 : warmer_c), degree)
-                     : "");
+      warmer_c > 0.0
+          ? fmt::format(", {} {} warmer than measured", degrees_warmer(warmer_c, us), degree)
+          : "");
   return paragraph(told + ".");
 }
 
@@ -89,6 +91,10 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
 }
 
 }  // namespace
+
+std::string degrees_warmer(double warmer_c, bool us) {
+  return shortest(std::round(10.0 * (us ? warmer_c * 1.8 : warmer_c)) / 10.0);
+}
 
 Table<HeatwaveRow> heatwave_table(bool weather, bool spreads) {
   namespace of_planting = tables::of_planting;

@@ -40,6 +40,9 @@ struct HeatwaveRow {
 /// `weather`: there are several records. `spreads`: with the columns of --uncertain.
 [[nodiscard]] Table<HeatwaveRow> heatwave_table(bool weather, bool spreads);
 
+/// How much warmer than measured, to a tenth of the user's degrees.
+[[nodiscard]] std::string degrees_warmer(double warmer_c, bool us);
+
 /// The tables for people and what is to be said of them, notes included. `common`: what all
 /// plantings share.
 [[nodiscard]] std::string heatwave_text(const std::vector<HeatwaveAnswer>& answers,

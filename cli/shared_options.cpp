@@ -1,5 +1,6 @@
 #include "shared_options.hpp"
 
+#include "delivery.hpp"
 #include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
@@ -34,12 +35,25 @@ std::optional<double> volume_option_l(const Arguments& arguments, const char* op
                                       double least_l, double most_l, std::string_view expected) {
   const auto text = arguments.text(option);
   if (!text) return std::nullopt;
+  if (parse_number(trim(*text)) && presentation(arguments).us_units) {
+    refuse("--{}: found {} with --units us; expected a volume with its unit, as \"3 gal\"", option,
+           in_quotes(*text));
+  }
   const auto size = parse_pot_size(parse_number(trim(*text)) ? *text + " l" : *text);
   if (size && !size->across) {
     const double litres = size->value * size->unit;
     if (litres >= least_l && litres <= most_l) return litres;
   }
   refuse("--{}: found {}; expected {}", option, in_quotes(*text), expected);
+}
+
+std::optional<double> share_option(const Arguments& arguments) {
+  const auto text = arguments.text("share");
+  if (!text) return std::nullopt;
+  const auto share = parse_number(*text);
+  if (share && *share > 0.0 && *share <= 1.0) return share;
+  refuse("--share: found {}; expected more than 0, up to 1",
+         share ? std::string(*text) : in_quotes(*text));
 }
 
 std::uint64_t seed_option(const Arguments& arguments) {

@@ -27,10 +27,14 @@ inline constexpr std::array<const char*, 9> input_file_options{
 [[nodiscard]] std::optional<Date> date_option(const Arguments& arguments, const char* name);
 
 /// An option that is a volume, in litres: "10 l", "2 gal", "16 qt", "1.5 cu ft"; a bare number is
-/// litres. Empty if it is not given.
+/// litres, and refused with --units us, where it would be taken for gallons. Empty if it is not
+/// given.
 [[nodiscard]] std::optional<double> volume_option_l(const Arguments& arguments, const char* option,
                                                     double least_l, double most_l,
                                                     std::string_view expected);
+
+/// --share, of summers or trips: above 0, up to 1. Empty if it is not given.
+[[nodiscard]] std::optional<double> share_option(const Arguments& arguments);
 
 /// --seed; 1 where it is not given.
 [[nodiscard]] std::uint64_t seed_option(const Arguments& arguments);

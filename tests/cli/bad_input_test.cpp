@@ -741,7 +741,9 @@ std::vector<WrongRequest> wrong_requests() {
       {absence({"--crop", "tomato", "--days", "1", "--line", "droop"}),
        {"--line: found \"droop\"; expected stressed, wilting or dry"}},
       {absence({"--crop", "tomato", "--days", "1", "--share", "95"}),
-       {"--share: found 95; expected 0 to 1"}},
+       {"--share: found 95; expected more than 0, up to 1"}},
+      {absence({"--crop", "tomato", "--days", "1", "--share", "0"}),
+       {"--share: found 0; expected more than 0, up to 1"}},
       {absence({"--crop", "tomatto", "--days", "1"}),
        {"--crop: found unknown crop \"tomatto\"; expected a known crop (wiltline list crops); "
         "nearest: tomato"}},

@@ -284,6 +284,13 @@ TEST_CASE("compare and choose: why a bigger pot wilts more is said where it does
         std::string::npos);
   CHECK(compared("daily 07:00", "nursery 30 l,nursery 50 l").find("though it is bigger") ==
         std::string::npos);
+  // Both hold 16.15 L: neither is the bigger one.
+  const std::string alike = one_line(answer(
+      folder, {"compare", "--crop", "pepper", "--routine", "every 2 days 07:00", "--weather"},
+      {std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv", "--pots",
+       "fabric 16 l,clay 16 l"}));
+  CHECK(alike.find("None is enough") != std::string::npos);
+  CHECK(alike.find("though it is bigger") == std::string::npos);
   const std::string chart = one_line(
       answer(folder,
              {"choose", "--weather", std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv",
@@ -291,6 +298,12 @@ TEST_CASE("compare and choose: why a bigger pot wilts more is said where it does
              {"every 2 days 07:00", "--kind", "fabric"}));
   CHECK(chart.find("Bigger and yet not enough") != std::string::npos);
   CHECK(chart.find("chard of 15 Apr, every 2 days 07:00: fabric tall 18 l.") != std::string::npos);
+  // The smaller one has a reservoir: their sizes tell nothing.
+  const std::string kinds = one_line(
+      answer(folder, {"choose", "--weather", weather, "--crops", "pepper", "--plantings", "03-15"},
+             {"--routines", "daily 07:00", "--pots", "self watering tub 8 l,glazed 10 l"}));
+  CHECK(kinds.find("self watering tub 8 l") != std::string::npos);
+  CHECK(kinds.find("Bigger and yet not enough") == std::string::npos);
 }
 
 TEST_CASE("choose: what is typed wrong is said in a line") {
@@ -307,7 +320,9 @@ TEST_CASE("choose: what is typed wrong is said in a line") {
       {{"--crops", "tomatoe"},
        "--crops: found unknown crop \"tomatoe\"; expected a known crop (wiltline list crops); "
        "nearest: tomato"},
-      {{"--share", "95"}, "--share: found 95; expected 0 to 1"},
+      {{"--share", "95"}, "--share: found 95; expected more than 0, up to 1"},
+      {{"--share", "0"}, "--share: found 0; expected more than 0, up to 1"},
+      {{"--share", "half"}, "--share: found \"half\"; expected more than 0, up to 1"},
       {{"--kind", "fabric", "--pots", "clay 3 l"},
        "found both --pots and --kind; expected one of them"},
   };
@@ -318,6 +333,89 @@ TEST_CASE("choose: what is typed wrong is said in a line") {
     CHECK(outcome.exit_code == 2);
     CHECK(outcome.out.empty());
     CHECK(outcome.err == "wiltline: " + message + '\n');
+  }
+}
+
+TEST_CASE("heatwave: degrees warmer to a tenth, in the units asked") {
+  const ScratchFolder folder;
+  const auto told = [&](const Words& more) {
+    return one_line(
+        answer(folder,
+               {"heatwave", "--crop", "tomato", "--pots", "nursery 37 l", "--weather",
+                std::string(WILTLINE_SOURCE) + "/weather-samples/tolvenau.csv", "--warmer", "5f"},
+               more));
+  };
+  const std::string metric = told({});
+  CHECK(metric.find(", 2.8 °C warmer than measured.") != std::string::npos);
+  CHECK(metric.find("temperatures raised by 2.8 °C;") != std::string::npos);
+  const std::string us = told({"--units", "us"});
+  CHECK(us.find(", 5 °F warmer than measured.") != std::string::npos);
+  CHECK(us.find("temperatures raised by 5 °F;") != std::string::npos);
+}
+
+TEST_CASE("heatwave: the hottest days in which something grows, unless days are named") {
+  const ScratchFolder folder;
+  // South of the equator; the hottest days of all lie before the first planting.
+  std::string weather = "# latitude_deg = -34\n# elevation_m = 120\ndate,tmin_c,tmax_c\n";
+  for (Date date = make_date(2021, 1, 1); date < make_date(2023, 1, 1);
+       date += std::chrono::days(1)) {
+    const unsigned month = month_of(date);
+    const int warm = year_of(date) == 2021 && month == 1 ? 36 : month == 2 ? 33 : 24;
+    weather += to_string(date) + ",14," + std::to_string(warm) + '\n';
+  }
+  folder.write("south.csv", weather);
+  folder.write("garden.csv",
+               "name,crop,pot,mix,plants,planted,spot,routine\n"
+               "tom,tomato,nursery 37 l,potting mix,1,10-15,patio,daily 07:00\n");
+  const Words asked{"heatwave", "--garden", "garden.csv", "--weather", "south.csv"};
+  // In February 2021 nothing is planted yet.
+  for (const Words& more : {Words{}, Words{"--at-least", "32c"}}) {
+    const std::string told = one_line(answer(folder, asked, more));
+    INFO(told);
+    CHECK(told.find(" Feb 2022 to ") != std::string::npos);
+    CHECK(told.find("south.csv: 1 Jan 2021 to ") != std::string::npos);
+    CHECK(told.find(" not taken: none of the plantings grows then") != std::string::npos);
+  }
+  Words named = asked;
+  named.insert(named.end(), {"--first-day", "2021-01-10"});
+  const Outcome outcome = run_program(folder, named);
+  CHECK(outcome.exit_code == 2);
+  CHECK(outcome.err ==
+        "wiltline: found no planting that grows from 10 Jan 2021 to 14 Jan 2021; expected one, or "
+        "--full-grown\n");
+  const std::string grown = one_line(answer(folder, asked, {"--full-grown"}));
+  CHECK(grown.find(" Jan 2021 to ") != std::string::npos);
+  CHECK(grown.find("not taken") == std::string::npos);
+}
+
+TEST_CASE("a volume without its unit is refused with US units, and litres without them") {
+  const ScratchFolder folder;
+  const std::string source = WILTLINE_SOURCE;
+  const std::string garden = source + "/models/gardens/courtyard.csv";
+  const Words plan{"plan",
+                   "--garden",
+                   garden,
+                   "--weather",
+                   source +
+                       "/weather-samples/"
+                       "tolvenau.csv",
+                   "--to",
+                   "2024-07-14"};
+  for (const auto& [option, words] :
+       {std::pair{std::string("--can"), plan},
+        {std::string("--bag"), Words{"capacity", "--garden", garden}}}) {
+    Words metric = words;
+    metric.insert(metric.end(), {option, "3"});
+    CHECK(run_program(folder, metric).exit_code == 0);
+    Words us = metric;
+    us.insert(us.end(), {"--units", "us"});
+    const Outcome refused = run_program(folder, us);
+    CHECK(refused.exit_code == 2);
+    CHECK(refused.err == "wiltline: " + option +
+                             ": found \"3\" with --units us; expected a volume with its unit, as "
+                             "\"3 gal\"\n");
+    us[words.size() + 1] = "3 gal";
+    CHECK(run_program(folder, us).exit_code == 0);
   }
 }
 

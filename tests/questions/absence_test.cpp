@@ -11,6 +11,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/random.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/garden/reading.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "wiltline/weather/reading.hpp"
@@ -279,7 +280,8 @@ TEST_CASE("absence: of equal pots the first counts; no share, no pot") {
   const Planting kale = one_row("kale", "nursery 18 l,potting mix,1,05-15,patio,as-needed");
   const std::vector<Planting> twice{kale, kale, kale};
   const auto run = [&](const AbsenceOptions& options) { return absence(twice, weather, options); };
-  CHECK(run({.share = 0.0}).smallest == 0);
+  CHECK(run({.share = 0.01}).smallest == 0);
+  CHECK_THROWS_AS((void)run({.share = 0.0}), RequestError);
   CHECK_FALSE(run({.away_h = 24.0 * 40.0, .line = Line::stressed, .share = 1.0}).smallest);
   CHECK(absence(std::span<const Planting>(), weather, {}).pots.empty());
   // Two records: the windows of both.

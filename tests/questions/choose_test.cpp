@@ -115,7 +115,7 @@ TEST_CASE("choose: a smaller share of summers takes a smaller pot, by compare's 
   CHECK(smaller > 0);
 }
 
-TEST_CASE("choose: what the record does not hold is left out, and a share is within 0 to 1") {
+TEST_CASE("choose: what the record does not hold is left out, and a share is above 0, up to 1") {
   const Place place(sample("tolvenau.csv"), model());
   const auto garden = plantings(
       "before,basil,clay 3 l,potting mix,3,2019-05-25,patio,daily 07:00\n"
@@ -124,7 +124,9 @@ TEST_CASE("choose: what the record does not hold is left out, and a share is wit
   REQUIRE(cells.size() == 1);
   CHECK(cells[0].choice.planting == &garden[1]);
   CHECK(refusal([&] { (void)choose(garden, place, 1.01); }) ==
-        "request: found a share of 1.01; expected 0 to 1");
+        "request: found a share of 1.01; expected more than 0, up to 1");
+  CHECK(refusal([&] { (void)choose(garden, place, 0.0); }) ==
+        "request: found a share of 0; expected more than 0, up to 1");
 }
 
 }  // namespace wiltline::test

@@ -191,7 +191,6 @@ TEST_CASE("first weeks: neither compare's verdict nor absence's windows hang on 
   AbsenceOptions options;
   options.first_month = 5;
   options.away_h = 72.0;
-  options.share = 0.0;
   const AbsenceResult away = absence(garden, place, options);
   for (const Date start : away.pots.front().failed) {
     CHECK((start - make_date(year_of(start), 5, 15)).count() >= 14);

@@ -131,7 +131,9 @@ TEST_CASE("options that mean nothing are refused") {
   CHECK(absence_refused({.last_month = 13}) ==
         "request: absence: found month 13; expected 1 to 12");
   CHECK(absence_refused({.share = 1.5}) ==
-        "request: absence: found 1.5 as the share of windows; expected 0 to 1");
+        "request: absence: found 1.5 as the share of windows; expected more than 0, up to 1");
+  CHECK(absence_refused({.share = 0.0}) ==
+        "request: absence: found 0 as the share of windows; expected more than 0, up to 1");
 
   CHECK(refusal([&] { (void)hottest_spell(place, 0, Heat::tmax); }) ==
         "request: found 0 days of a spell; expected 1 or more");

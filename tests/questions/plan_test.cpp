@@ -390,4 +390,30 @@ TEST_CASE("plan: without a forecast, in how many past years a night was too cold
   CHECK(result.past_nights.plantings == std::vector<const Planting*>{&garden[1]});
 }
 
+TEST_CASE("plan: what a seed cell takes, or a routine gives by amount, is worth pouring") {
+  const Place place(sample("tolvenau.csv"), catalogue().parameters);
+  const auto garden = plantings(
+      "cell,basil,cell 0.05 l,potting mix,1,06-25,patio,daily 07:00\n"
+      "drops,basil,clay 3 l,potting mix,1,05-25,patio,daily 07:00 give 0.01 l\n"
+      "big,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00 19:00\n");
+  const Instant now{make_date(2024, 7, 15), 6.0};
+  const PlanResult result =
+      plan(garden, place, catalogue(), week_from(now, make_date(2024, 12, 31), now.date - days(1)));
+  std::map<std::string, int> poured;
+  for (const PlannedWatering& one : result.waterings) {
+    CAPTURE(one.planting->name);
+    CHECK(one.least_l > 0.0);
+    CHECK((one.to_pour_l() == one.give_l.p50 || one.to_pour_l() == 0.0));
+    CHECK((one.to_pour_l() == 0.0) == (one.give_l.p50 < one.least_l));
+    poured[one.planting->name] += one.to_pour_l() > 0.0 ? 1 : 0;
+    // A hundredth of what 37 l of mix hold for the plant, about 10 l, is more than 20 mL.
+    if (one.planting->name == "big") CHECK(one.least_l > 0.05);
+    if (one.planting->name == "cell") CHECK(one.least_l < 0.005);
+    if (one.planting->name == "drops") CHECK(one.least_l <= 0.001);
+  }
+  CHECK(poured["cell"] >= 5);
+  CHECK(poured["drops"] >= 5);
+  CHECK(poured["big"] >= 5);
+}
+
 }  // namespace wiltline::test

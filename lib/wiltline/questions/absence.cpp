@@ -353,8 +353,8 @@ void check(const AbsenceOptions& options) {
   for (const unsigned month : {options.first_month, options.last_month}) {
     expect(month >= 1 && month <= 12, fmt::format("month {}", month), "1 to 12");
   }
-  expect(options.share >= 0.0 && options.share <= 1.0,
-         fmt::format("{:g} as the share of windows", options.share), "0 to 1");
+  expect(options.share > 0.0 && options.share <= 1.0,
+         fmt::format("{:g} as the share of windows", options.share), "more than 0, up to 1");
   int day_before = 0;
   double hour_before = 0.0;
   for (const TripHelper::Visit& visit : options.helper.visits) {

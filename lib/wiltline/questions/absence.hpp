@@ -40,7 +40,7 @@ struct AbsenceOptions {
   unsigned last_month = 8;    // after the last one goes over the new year
   Line line = Line::wilting;  // not to be crossed
   bool rain_counts = true;    // if not, no rain falls at all
-  double share = 0.95;        // of windows passed, asked of the smallest pot; in [0, 1]
+  double share = 0.95;        // of windows passed, asked of the smallest pot; in (0, 1]
   GrowthClock growth = GrowthClock::stage_days;
   /// If given, every year's one trip starts on it, whatever the months; a 29 February on the 28th
   /// in a common year.

@@ -35,9 +35,13 @@ ChosenPot chosen(std::span<Summers> tried, double share, GrowthClock growth) {
   cell.enough = passes(*best, share);
   cell.tried = static_cast<int>(tried.size());
   if (cell.enough) {
+    constexpr double rounding = 1.02;  // pots whose mix differs by less are of one size
+    const Planting& enough = *best->front().result.planting;
     for (const Summers& other : tried) {
-      if (mix_l(other) > mix_l(*best) && !passes(other, share)) {
-        cell.bigger_not_enough.push_back(other.front().result.planting);
+      const Planting& planting = *other.front().result.planting;
+      if (planting.pot.kind == enough.pot.kind && mix_l(other) > rounding * mix_l(*best) &&
+          !passes(other, share)) {
+        cell.bigger_not_enough.push_back(&planting);
       }
     }
   }
@@ -53,8 +57,8 @@ double ChosenPot::share() const {
 
 std::vector<ChosenPot> choose(Plantings candidates, const Place& place, double share,
                               const SeasonOptions& options) {
-  if (!(share >= 0.0 && share <= 1.0)) {
-    throw RequestError(fmt::format("found a share of {}; expected 0 to 1", share));
+  if (!(share > 0.0 && share <= 1.0)) {
+    throw RequestError(fmt::format("found a share of {}; expected more than 0, up to 1", share));
   }
   std::vector<Summers> summers = run_summers(candidates, place, options);
   std::vector<ChosenPot> cells;

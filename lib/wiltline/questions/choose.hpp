@@ -16,7 +16,8 @@ struct ChosenPot {
   ComparedChoice choice;
   bool enough = false;
   int tried = 0;  // pots
-  /// Where one was: those tried of more mix that were not, as a taller or a thirstier one may.
+  /// Where one was: those tried of the same kind and of more mix (by more than 2 %) that were not,
+  /// as a taller or a thirstier one may.
   std::vector<const Planting*> bigger_not_enough{};
 
   /// Share of the summers that `choice` passed without a wilting day, as compare() counts them.
@@ -26,7 +27,7 @@ struct ChosenPot {
 /// `candidates`: plantings in each of their pots, one after the other (in_pots()); those of one
 /// name are one cell. Every pot of a cell goes through every summer of the place, since a bigger
 /// one is not enough for sure where a smaller one is; `choice` is what compare() says of it.
-/// `share` in [0, 1]: RequestError. A cell that the record does not hold is left out. Throws
+/// `share` in (0, 1]: RequestError. A cell that the record does not hold is left out. Throws
 /// InputError as compare() does. Results point to `candidates`.
 [[nodiscard]] std::vector<ChosenPot> choose(Plantings candidates, const Place& place,
                                             double share = 0.95, const SeasonOptions& options = {});

@@ -171,7 +171,8 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
 
 }  // namespace
 
-std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by) {
+std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by,
+                                      const SpellCounts& counts) {
   require_days(days);
   const auto count = static_cast<std::size_t>(days);
   std::optional<HotSpell> hottest;
@@ -180,12 +181,14 @@ std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by) {
     const auto measure = [by](const HotSpell& of) {
       return by == Heat::tmax ? of.mean_tmax_c : of.mean_et0_mm;
     };
-    if (!hottest || measure(spell) > measure(*hottest)) hottest = spell;
+    if (hottest && measure(spell) <= measure(*hottest)) continue;
+    if (!counts || counts(spell)) hottest = spell;
   }
   return hottest;
 }
 
-std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int fewest_days) {
+std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int fewest_days,
+                                      const SpellCounts& counts) {
   require_days(fewest_days);
   constexpr double rounding_c = 1e-9;  // of °F turned into °C
   const WeatherRecord& record = place.record();
@@ -197,6 +200,7 @@ std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int few
     const bool ends = i + 1 == record.size() || !hot(i + 1);
     if (!ends || length < static_cast<std::size_t>(fewest_days)) continue;
     const HotSpell spell = spell_at(place, i + 1 - length, length);
+    if (counts && !counts(spell)) continue;
     if (!longest || spell.days > longest->days ||
         (spell.days == longest->days && spell.mean_tmax_c > longest->mean_tmax_c)) {
       longest = spell;
@@ -250,6 +254,33 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
       .as_generated(record.generated());
 }
 
+SpellCounts grown_through(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
+  if (options.full_grown) return {};
+  struct Season {
+    Date first{};
+    Date last{};
+    Date next{};  // planting day: what then stands there is another
+  };
+  std::vector<Season> seasons;
+  for (const Planting& planting : plantings) {
+    Date next = Date::max();
+    std::vector<Date> dates = planting_dates(planting, place.record());
+    for (auto planted = dates.rbegin(); planted != dates.rend(); ++planted) {
+      const std::size_t days = crop_days(planting, *planted, place.record(),
+                                         place.at(planting.spot), place.model(), options.growth)
+                                   .size();
+      seasons.push_back({*planted, *planted + std::chrono::days(static_cast<int>(days) - 1), next});
+      next = *planted;
+    }
+  }
+  return [seasons = std::move(seasons)](const HotSpell& spell) {
+    return std::any_of(seasons.begin(), seasons.end(), [&](const Season& season) {
+      return season.first <= spell.first && spell.first < season.next &&
+             spell.last() <= season.last;
+    });
+  };
+}
+
 HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell& spell,
                         const HeatwaveOptions& options) {
   require_days(spell.days);
@@ -272,7 +303,9 @@ HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell&
 
 HeatwaveResult heatwave(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
   constexpr int usual_days = 5;
-  const auto spell = hottest_spell(place, usual_days, Heat::tmax);
+  auto spell =
+      hottest_spell(place, usual_days, Heat::tmax, grown_through(plantings, place, options));
+  if (!spell) spell = hottest_spell(place, usual_days, Heat::tmax);
   if (!spell) {
     throw RequestError(fmt::format("{}: found {} days; expected {} or more for a hot spell",
                                    place.record().name(), place.record().size(), usual_days));

@@ -3,6 +3,7 @@
 // No rain falls in the spell, and each pot is full at 00:00 of its first day.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -24,14 +25,19 @@ struct HotSpell {
 /// What makes a spell the hottest.
 enum class Heat { tmax, et0 };
 
-/// The run of `days` with the highest mean; the earliest of equals. Empty if the record is shorter.
-/// Here and below: RequestError for less than one day.
-[[nodiscard]] std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by);
+/// Whether a spell is to be looked at; empty: all are.
+using SpellCounts = std::function<bool(const HotSpell&)>;
+
+/// The run of `days` with the highest mean; the earliest of equals. Empty if the record is shorter,
+/// or none counts. Here and below: RequestError for less than one day.
+[[nodiscard]] std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by,
+                                                    const SpellCounts& counts = {});
 
 /// The longest run of days whose highest temperature is at or above `tmax_c`; of equally long ones
-/// the one with the higher mean, then the earlier. Empty if none has `fewest_days`.
+/// the one with the higher mean, then the earlier. Empty if none that counts has `fewest_days`.
 [[nodiscard]] std::optional<HotSpell> longest_spell(const Place& place, double tmax_c,
-                                                    int fewest_days);
+                                                    int fewest_days,
+                                                    const SpellCounts& counts = {});
 
 /// The `days` from `first` on. Empty if they do not all lie in the record.
 [[nodiscard]] std::optional<HotSpell> spell_from(const Place& place, Date first, int days);
@@ -81,13 +87,17 @@ struct HeatwaveResult {
   std::vector<const Planting*> absent;  // not in the ground on all days of the spell
 };
 
+/// True of a spell all through which one of the plantings at least grows.
+[[nodiscard]] SpellCounts grown_through(Plantings plantings, const Place& place,
+                                        const HeatwaveOptions& options);
+
 /// Every planting in a spell. Throws RequestError if the spell does not lie in the record. Results
 /// point to `plantings`.
 [[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
                                       const HotSpell& spell, const HeatwaveOptions& options);
 
-/// The same in the hottest five days by highest temperature. Throws RequestError for a record of
-/// fewer days.
+/// The same in the hottest five days by highest temperature in which one of the plantings grows, or
+/// of all days if none ever does. Throws RequestError for a record of fewer days.
 [[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
                                       const HeatwaveOptions& options = {});
 

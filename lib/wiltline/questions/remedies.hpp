@@ -4,8 +4,7 @@
 // visit, mulch, a saucer); then standing it elsewhere (in a group, out of the afternoon sun, under
 // a net); then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot
 // of the same kind); last what is done every day (coming daily, the same and watering until it
-// drains, a second visit). Every change can
-// be written as a row of a garden.
+// drains, a second visit). Every change can be written as a row of a garden.
 #pragma once
 
 #include <optional>
