@@ -30,9 +30,18 @@ std::string note_text(W one, const std::function<std::string(double)>& hour) {
   return note;
 }
 
+/// The look at a pot leaves it without water that it needs before the next visit.
+bool wilts_after_look(W one) {
+  const Routine* const routine = one.planting->routine.routine_on(one.visit.date);
+  return routine != nullptr && routine->rule != VisitRule::always && one.wilts &&
+         one.to_pour_l() <= 0.0;
+}
+
 /// The same for people: no finer than the plant allows.
 std::string spoken_note(W one) {
-  return note_text(one, [](double hour) { return std::string(part_of_day(hour)); });
+  const std::string note =
+      note_text(one, [](double hour) { return std::string(part_of_day(hour)); });
+  return wilts_after_look(one) ? note + "; water it, moist or not" : note;
 }
 
 std::string visit_in_words(const Instant& visit) {
@@ -57,7 +66,7 @@ std::string amount_beside_range(W one, bool us) {
 
 /// A box to tick, unless there is nothing to do but to know of it.
 std::string_view box(W one) {
-  return one.give_l.p90 >= one.least_l || one.feed_due ? "[ ]" : "";
+  return one.give_l.p90 >= one.least_l || one.feed_due || wilts_after_look(one) ? "[ ]" : "";
 }
 
 /// `12 L in all, 2 trips`.
@@ -95,7 +104,10 @@ double total_l(AtOneVisit rows) {
 
 std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
   return fmt::format("{}{}: {}", visit_in_words(rows.front().visit),
-                     rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout));
+                     rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout)) +
+         (total_l(rows) <= 0.0 && std::any_of(rows.begin(), rows.end(), wilts_after_look)
+              ? " by the look"
+              : "");
 }
 
 /// A visit without a table.

@@ -281,5 +281,22 @@ TEST_CASE("plan: what is planted within its days, and so is not in it, is said")
       std::string::npos);
 }
 
+TEST_CASE("plan: a pot that its look leaves dry is to be watered all the same, as forecast says") {
+  const ScratchFolder place;
+  place.write("basil.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine,saucer_l\n"
+              "basil,basil,clay 3 l,potting mix,3,05-25,balcony,check daily 07:00,0.3\n");
+  const auto asked = [&](const std::string& command) {
+    return answer(place, {command, "--garden", "basil.csv", "--to", "2024-07-14", "--now",
+                          "2024-07-15T07:00", "--days", "2"});
+  };
+  const std::string plan = asked("plan");
+  INFO(plan);
+  CHECK(plan.find("wilts from 16 Jul morning; water it, moist or not") != std::string::npos);
+  CHECK(lines_with(plan, "moist or not").size() == 1);
+  CHECK(plan.find("07:00: likely nothing to give by the look\n") != std::string::npos);
+  CHECK(asked("forecast").find("Water at visits today: basil (") != std::string::npos);
+}
+
 }  // namespace
 }  // namespace wiltline::test
