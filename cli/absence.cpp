@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <mutex>
-#include <span>
 
 #include "absence_answer.hpp"
 #include "absence_options.hpp"

@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "absence_options.hpp"
-#include "delivery.hpp"
 #include "remedies.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/numbers.hpp"

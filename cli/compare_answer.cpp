@@ -6,7 +6,6 @@
 #include <map>
 #include <set>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "page/page.hpp"

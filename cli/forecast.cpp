@@ -3,7 +3,6 @@
 #include "wiltline/questions/forecast.hpp"
 
 #include <algorithm>
-#include <optional>
 
 #include "calendar.hpp"
 #include "command.hpp"
@@ -11,11 +10,7 @@
 #include "described.hpp"
 #include "forecast_answer.hpp"
 #include "forecast_question.hpp"
-#include "garden_options.hpp"
-#include "refuse.hpp"
-#include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
 #include "words.hpp"
 

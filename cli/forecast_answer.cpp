@@ -6,7 +6,6 @@
 #include <cmath>
 #include <set>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "uncertain.hpp"
 #include "wiltline/questions/range_of_use.hpp"

@@ -6,7 +6,6 @@
 #include "notes.hpp"
 #include "refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "in_order.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 

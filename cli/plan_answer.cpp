@@ -8,7 +8,6 @@
 #include <map>
 #include <span>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "terminal.hpp"
 #include "wiltline/tables/forecast_columns.hpp"

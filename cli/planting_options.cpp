@@ -1,19 +1,13 @@
 #include "planting_options.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {

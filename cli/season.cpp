@@ -22,7 +22,6 @@
 #include "weather_options.hpp"
 #include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 

@@ -6,7 +6,6 @@
 #include <filesystem>
 #include <set>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "remedies.hpp"

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"

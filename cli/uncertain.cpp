@@ -5,13 +5,9 @@
 #include <cmath>
 #include <memory>
 
-#include "delivery.hpp"
 #include "progress.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "what_matters.hpp"
-#include "wiltline/base/numbers.hpp"
-#include "wiltline/base/text.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {

@@ -8,7 +8,6 @@
 #include "output.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/joining.hpp"
 #include "wiltline/weather/own_text.hpp"

@@ -1,8 +1,5 @@
 #include "wiltline/account/course.hpp"
 
-#include <algorithm>
-#include <cmath>
-
 #include "wiltline/account/crop_run.hpp"
 
 namespace wiltline {

@@ -1,7 +1,6 @@
 // A container as it stands: shape, filling, wall, drainage.
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "wiltline/container/shape.hpp"

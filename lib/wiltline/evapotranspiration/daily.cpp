@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <optional>
 #include <utility>
 
 #include "wiltline/base/errors.hpp"

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <utility>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"

@@ -1,7 +1,6 @@
 // The free numbers of the model that belong to no crop, mix, pot or spot: models/parameters.csv.
 #pragma once
 
-#include <string>
 #include <string_view>
 #include <vector>
 

@@ -6,7 +6,6 @@
 #include <functional>
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "wiltline/account/saved_planting.hpp"

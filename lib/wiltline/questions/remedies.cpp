@@ -7,7 +7,6 @@
 #include <functional>
 #include <tuple>
 
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/container/capacity.hpp"

@@ -1,7 +1,6 @@
 #include "wiltline/questions/sweep.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"

@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "wiltline/base/encoding.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/weather/dates.hpp"
 #include "wiltline/weather/dialect.hpp"
 

@@ -1,7 +1,6 @@
 // Readings of one day that cannot all be true.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "wiltline/base/result.hpp"

@@ -8,7 +8,6 @@
 #include <boost/random/normal_distribution.hpp>
 #include <boost/random/uniform_01.hpp>
 #include <cmath>
-#include <functional>
 #include <numbers>
 #include <utility>
 #include <vector>

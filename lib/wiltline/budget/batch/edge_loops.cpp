@@ -1,6 +1,5 @@
 #include "wiltline/budget/batch/edge_loops.hpp"
 
-#include <array>
 #include "wiltline/budget/edges.hpp"
 
 namespace wiltline {
