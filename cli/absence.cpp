@@ -1,4 +1,4 @@
-// wiltline absence: the smallest pot that carries a crop through days away.
+// wiltline absence: the smallest pot that keeps a crop watered while nobody is there.
 
 #include "wiltline/questions/absence.hpp"
 

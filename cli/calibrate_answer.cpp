@@ -194,7 +194,7 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
   if (weight_outlies) {
     out += paragraph(fmt::format(
         "A weight is named where it is further off than {} times what is usual here, by all "
-        "readings together; forecast, which goes by those before it alone, doubts fewer.",
+        "readings together; forecast, which uses only earlier readings, doubts fewer.",
         outlying_weight));
   }
   if (const PotCalibration* const pot = most_to_learn(result)) out += paragraph(measure_next(*pot));

@@ -37,7 +37,7 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   using enum Side;
   using C = const ComparedChoice&;
   return text_table(
-      choice_columns<ComparedChoice>(
+      shown_choice_columns<ComparedChoice>(
           differ,
           {{"mix", right, [&](C choice) { return volume_text(choice.worst.summary.mix_l, us); }},
            {"thirstiest\nweek,\na day", right,

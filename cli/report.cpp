@@ -27,8 +27,8 @@ std::string fixed(double value, int digits) {
 }
 
 /// A text cell of CSV: quoted where it must be; a leading = + - @, tab or line break that a
-/// spreadsheet would take for a formula, or skip to find one, is defused with an apostrophe inside
-/// quotes (a lone `-` is none).
+/// spreadsheet would take for a formula, or skip to find one, is neutralised with an apostrophe
+/// inside quotes (a lone `-` is none).
 std::string cell_for_spreadsheets(const std::string& text) {
   constexpr std::string_view begins_a_formula = "=+-@\t\r\n";
   const bool formula =
@@ -36,13 +36,13 @@ std::string cell_for_spreadsheets(const std::string& text) {
   return formula ? csv_quoted("'" + text) : csv_text(text);
 }
 
-std::string csv_cell(const Cell& cell, const ColumnHead& column) {
+std::string csv_cell(const TableCell& cell, const ColumnHead& column) {
   if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
   if (const auto* text = std::get_if<std::string>(&cell)) return cell_for_spreadsheets(*text);
   return text_of(cell);
 }
 
-Json json_cell(const Cell& cell) {
+Json json_cell(const TableCell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return *number;
   if (const auto* count = std::get_if<long>(&cell)) return *count;
   if (std::holds_alternative<std::monostate>(cell)) return nullptr;
@@ -109,7 +109,7 @@ std::size_t widest_line(const std::vector<std::string>& lines) {
 }
 
 /// A row with a cell too few or too many is our fault, not the reader's.
-void check_width(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
+void check_width(const std::vector<TableCell>& row, std::span<const ColumnHead> columns) {
   if (row.size() != columns.size()) {
     throw std::logic_error(
         fmt::format("a row of {} cells under {} columns", row.size(), columns.size()));
@@ -127,7 +127,7 @@ std::string csv_header(std::span<const ColumnHead> columns) {
   return out + '\n';
 }
 
-std::string csv_row(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
+std::string csv_row(const std::vector<TableCell>& row, std::span<const ColumnHead> columns) {
   check_width(row, columns);
   std::string out;
   for (std::size_t i = 0; i < row.size(); ++i) {
@@ -178,7 +178,7 @@ std::string to_json(const Report& report) {
   return with_controls_escaped(root.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
 
-std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
+std::string shown_cell(const TableCell& cell, const ColumnHead& column, bool us) {
   if (const auto* number = std::get_if<double>(&cell)) {
     const int digits =
         us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
@@ -188,7 +188,7 @@ std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
 }
 
 std::string to_plain_table(const Report& report, bool us) {
-  const auto cell_text = [&](const std::vector<Cell>& row, std::size_t i) {
+  const auto cell_text = [&](const std::vector<TableCell>& row, std::size_t i) {
     return shown_cell(row[i], report.columns[i], us);
   };
   std::vector<std::string> names;

@@ -109,7 +109,7 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
   for (const Run& run : runs) {
     const Planting& planting = *run.result.planting;
     const EndedBy reason = run.result.summary.ended_by;
-    if (reason != EndedBy::told) {
+    if (reason != EndedBy::by_garden_row) {
       ends.push_back({planting.name, run.result.first, run.result.last, reason});
     }
     if (planting.leaf_by_leaf) add_once(picked, printable(planting.name));

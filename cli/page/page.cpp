@@ -86,7 +86,7 @@ std::optional<std::size_t> place_of(std::string_view name, const Report& report)
 }
 
 /// A cell's number as people read it; empty if it has none.
-std::optional<double> number_in(const Cell& cell, const ColumnHead& column, bool us) {
+std::optional<double> number_in(const TableCell& cell, const ColumnHead& column, bool us) {
   if (const auto* whole = std::get_if<long>(&cell)) return static_cast<double>(*whole);
   const auto* found = std::get_if<double>(&cell);
   if (found == nullptr) return std::nullopt;
@@ -227,7 +227,7 @@ void add_amounts(Report& report, const Caption& caption, Quantity quantity, bool
   std::vector<RangeRow> rows;
   for (std::size_t i = 0; i < report.columns.size(); ++i) {
     const ColumnHead& column = report.columns[i];
-    const Cell& cell = report.rows.front()[i];
+    const TableCell& cell = report.rows.front()[i];
     if (column.quantity != quantity || std::holds_alternative<std::monostate>(cell)) continue;
     std::string label = name_in_words(column, false);
     if (label.ends_with(" l")) label.resize(label.size() - 2);  // the axis has the unit

@@ -106,7 +106,7 @@ TEST_CASE("planting's end: as told, whatever the frost") {
   const PlantingEnd end = end_of(told, make_date(2022, 5, 15));
   CHECK_FALSE(end.on(make_date(2022, 10, 30), night(make_date(2022, 10, 30), -9.0), growing));
   CHECK(end.on(make_date(2022, 11, 30), night(make_date(2022, 11, 30), 5.0), growing) ==
-        EndedBy::told);
+        EndedBy::by_garden_row);
 }
 
 TEST_CASE("planting's end: others go to maturity, through frost") {

@@ -11,9 +11,9 @@
 namespace wiltline::test {
 namespace {
 
-using tables::Cell;
 using tables::CellKind;
 using tables::Column;
+using tables::TableCell;
 
 enum class Season { cool, warm };
 std::string to_string(Season season) {
@@ -69,20 +69,21 @@ TEST_CASE("a column knows what its cells are before there is a row") {
 
 TEST_CASE("cells hold what a row holds, and nothing where it or its part is not there") {
   Row row{.name = "basil"};
-  CHECK(table().cells(row) == std::vector<Cell>{std::string("basil"), 2L, true, std::string("warm"),
-                                                make_date(2024, 7, 15), Cell(), Cell()});
+  CHECK(table().cells(row) == std::vector<TableCell>{std::string("basil"), 2L, true,
+                                                     std::string("warm"), make_date(2024, 7, 15),
+                                                     TableCell(), TableCell()});
   const Part unknown{};
   row.part = &unknown;
-  CHECK(table().cell(row, 6) == Cell());
+  CHECK(table().cell(row, 6) == TableCell());
   const Part known{1.5};
   row.part = &known;
   row.visit = Instant{make_date(2024, 7, 16), 7.5};
-  CHECK(table().cell(row, 6) == Cell(1.5));
+  CHECK(table().cell(row, 6) == TableCell(1.5));
   CHECK(tables::text_of(table().cell(row, 5)) == "2024-07-16T07:30");
   CHECK(tables::text_of(table().cell(row, 4)) == "2024-07-15");
   CHECK(tables::text_of(table().cell(row, 2)) == "yes");
   CHECK(tables::text_of(table().cell(row, 1)) == "2");
-  CHECK(tables::text_of(Cell()).empty());
+  CHECK(tables::text_of(TableCell()).empty());
 }
 
 TEST_CASE("columns stand under the titles they were added under") {

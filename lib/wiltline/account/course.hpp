@@ -41,7 +41,7 @@ struct Course {
 
 /// A routine without its visits, helpers and days away.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
-/// The same of a date, for whoever is there.
+/// The same of whoever is there on a date: the gardener or a helper; nothing where nobody is.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine, Date date);
 
 /// Adds the visits of a date, with the share of days that will pass before each next one; whoever

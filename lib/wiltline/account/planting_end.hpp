@@ -15,11 +15,11 @@ namespace wiltline {
 
 /// Why a planting's last day is its last.
 enum class EndedBy {
-  record,  // the weather ends before the crop does
-  mature,  // the end of its stages
-  frost,   // the first of autumn that is colder than the crop survives
-  told,    // the row's own `ends`
-  year     // picked for a whole year without frost: planted again
+  record,         // the weather ends before the crop does
+  mature,         // the end of its stages
+  frost,          // the first of autumn that is colder than the crop survives
+  by_garden_row,  // the row's own `ends`
+  year            // picked for a whole year without frost: planted again
 };
 /// "record ends", "mature", "frost", "as told", "a year old".
 [[nodiscard]] std::string_view to_string(EndedBy reason);
@@ -51,7 +51,8 @@ class PlantingEnd {
   Date planted_;
   std::optional<Date> latest_;
   EndedBy latest_reason_ = EndedBy::mature;
-  double bears_c_ = -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
+  double frost_limit_c_ =
+      -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
 };
 
 /// The last day of a planting whatever the weather, of a mixed pot that of its last crop; empty if

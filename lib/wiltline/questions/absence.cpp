@@ -51,7 +51,7 @@ std::vector<std::size_t> starts_of(Date planted, Date last, const AbsenceOptions
   return starts;
 }
 
-/// What of a life is to be worked out.
+/// Which part of a planting's life is to be worked out.
 struct Wanted {
   bool whole_life = true;  // to the planting's end, else no further than the last window
   bool one_plant = true;   // as CropSetting
@@ -104,7 +104,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   return season;
 }
 
-/// Nothing is to be reported.
+/// Lines that no depletion reaches: no crossing is to be reported.
 constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, kernel::out_of_reach,
                                   kernel::out_of_reach};
 
@@ -118,7 +118,8 @@ struct UnvisitedDay {
   double most_lost_l = 0.0;
 };
 
-/// How far a pot's roots have come on a day since planting, in whatever season.
+/// The share of a pot that its roots have reached on a day since planting, the same in every
+/// season.
 struct Rooted {
   double share = 1.0;      // of the mix
   double top_share = 1.0;  // kernel::rooted_top_share
@@ -164,7 +165,8 @@ void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameter
   }
 }
 
-/// A pot left to itself.
+/// The state of a pot that nobody waters, from interval to interval, and whether it crossed the
+/// line.
 class Unattended {
  public:
   Unattended(const PotParameters& pot, const std::vector<UnvisitedDay>& days)
@@ -173,7 +175,8 @@ class Unattended {
   [[nodiscard]] const PotState& state() const { return state_; }
   [[nodiscard]] bool crossed() const { return crossed_; }
 
-  /// Takes up at an instant of a day.
+  /// Goes on from `state` at an instant of a day, counted from planting; its lines decide whether
+  /// it is beyond already.
   void start(const PotState& state, std::size_t day) {
     state_ = state;
     crossed_ = beyond(day);

@@ -26,7 +26,7 @@ struct Answers {
     const auto none = std::count(of[figure].begin(), of[figure].end(), 0.0);
     return static_cast<double>(none) / static_cast<double>(of[figure].size());
   }
-  /// Of figures that are 1 or 0.
+  /// Share of draws whose figure is 1, of a figure that is 1 or 0.
   [[nodiscard]] double share_with(std::size_t figure) const { return 1.0 - share_without(figure); }
   /// What moves a figure that hangs on a line; Line::threshold: on none of wilting and dryness.
   [[nodiscard]] std::optional<Influence> moves_most(std::size_t figure, Line asked) const {

@@ -44,6 +44,7 @@ enum class Heat { tmax, et0 };
 [[nodiscard]] WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
                                    const MissingDataOptions& missing);
 
+/// How plantings grow up to a spell, or that they stand full-grown in it.
 struct HeatwaveOptions {
   GrowthClock growth = GrowthClock::stage_days;
   bool full_grown = false;  // every planting at mid-season, its roots all through the mix
@@ -75,6 +76,7 @@ struct HeatwavePot {
   VisitedSpell twice_a_day;       // 07:00 and 19:00
 };
 
+/// Plantings in a hot spell. Points to them; they must outlive it.
 struct HeatwaveResult {
   HotSpell spell;
   std::vector<HeatwavePot> pots;        // in the order given

@@ -130,7 +130,7 @@ void put_readings(const Cell& cell, SavedPlanting& saved) {
               "=wilting or =not-wilting");
 }
 
-/// The numbers of a cell; none, and told, if one is no number or beyond a million.
+/// The numbers of a cell; none, after reporting the fault, if one is no number or beyond a million.
 std::vector<double> numbers_in(const Cell& cell, std::string_view expected) {
   constexpr double most = 1e6;
   std::vector<double> numbers;
@@ -213,11 +213,11 @@ void put_learned(const Cell& cell, SavedPlanting& saved) {
                        learned.water_l2 >= 0.0 &&
                        std::abs(learned.empty_plant) <=
                            std::sqrt(learned.empty_kg2 * learned.plant_kg2) * (1.0 + 1e-9) + 1e-9;
-  const auto wild = [](const PotMember& one) {
+  const auto out_of_range = [](const PotMember& one) {
     return std::abs(one.use) > most_log || std::abs(one.usable) > most_log ||
            std::abs(one.wall) > most_log || one.beyond_l < 0.0;
   };
-  if (!spreads || std::any_of(learned.members.begin(), learned.members.end(), wild)) {
+  if (!spreads || std::any_of(learned.members.begin(), learned.members.end(), out_of_range)) {
     cell.complain("a spread or a logarithm of a factor that no pot has", "those that a state has");
     return;
   }

@@ -41,6 +41,8 @@ struct PastNights {
   std::vector<const Planting*> plantings;
 };
 
+/// The waterings to come, with warnings of the weather. Points to the plantings, which must outlive
+/// it.
 struct PlanResult {
   /// By visit; within one those that must be looked at again the same day, then those that do not
   /// last, then the others.

@@ -44,6 +44,7 @@ struct Change {
   std::optional<double> wet_kg{};
 };
 
+/// How plantings grow while changes are tried, and how many bigger pots are tried.
 struct RemedyOptions {
   GrowthClock growth = GrowthClock::stage_days;
   std::size_t sizes_up = 3;  // next bigger pots of the same kind that are tried

@@ -110,7 +110,7 @@ const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
 constexpr std::array<std::string_view, 5> date_words{"utc", "ends", "ymd", "dmy", "mdy"};
 
 void take_unit(const Cell& cell, ColumnMeaning& row) {
-  if (row.quantity == Quantity::date) {
+  if (row.quantity == WeatherQuantity::date) {
     for (const std::string_view word : words(cell.text())) {
       if (std::find(date_words.begin(), date_words.end(), word) == date_words.end()) {
         cell.complain(in_quotes(word), fmt::format("of a date: {}", fmt::join(date_words, ", ")));
@@ -172,11 +172,11 @@ const ColumnMeaning* row_of(const std::string& name, std::span<const ColumnMeani
 
 }  // namespace
 
-std::string_view name_of(Quantity quantity) {
+std::string_view name_of(WeatherQuantity quantity) {
   return quantities[static_cast<std::size_t>(quantity)].name;
 }
 
-std::string_view kind_of(Quantity quantity) {
+std::string_view kind_of(WeatherQuantity quantity) {
   return quantities[static_cast<std::size_t>(quantity)].kind;
 }
 

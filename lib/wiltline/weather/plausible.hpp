@@ -16,7 +16,7 @@ inline constexpr double dew_point_slack_c = 0.5;
 
 /// A contradiction between readings of a day.
 struct DayFault {
-  Quantity quantity;  // the reading told of
+  WeatherQuantity quantity;  // the reading at fault
   Fault fault;
 };
 

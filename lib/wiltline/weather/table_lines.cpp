@@ -12,8 +12,8 @@ namespace wiltline {
 
 TableLines read_lines(OpenTable& open, Readings& readings, const TableTimes& times,
                       std::span<const ColumnMeaning> meanings) {
-  const TakenColumn& element = *open.column_of(Quantity::element);
-  const TakenColumn& value = *open.column_of(Quantity::value);
+  const TakenColumn& element = *open.column_of(WeatherQuantity::element);
+  const TakenColumn& value = *open.column_of(WeatherQuantity::value);
   TableLines lines;
   lines.places.resize(times.place_count());
   std::map<std::string, std::optional<TakenColumn>> known;

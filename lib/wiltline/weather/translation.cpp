@@ -41,7 +41,7 @@ class Translator {
     read_times();
     open_->table.find_decimal_sign(open_->columns, open_->problems);
     open_->problems.throw_if_any();
-    if (open_->column_of(Quantity::element) != nullptr) {
+    if (open_->column_of(WeatherQuantity::element) != nullptr) {
       if (!write_lines()) return std::nullopt;
     } else {
       hourly_ = are_parts_of_days(times_.rows);
@@ -107,13 +107,14 @@ class Translator {
     if (fitting.size() > 1) keep_layouts_of_sense(fitting);
     if (!fitting.empty()) open_->said.layout = fitting.front();
     open_->columns = open_->table.columns_under(meanings_of(open_->said.layout));
-    if (open_->column_of(Quantity::date) != nullptr || open_->column_of(Quantity::year) != nullptr)
+    if (open_->column_of(WeatherQuantity::date) != nullptr ||
+        open_->column_of(WeatherQuantity::year) != nullptr)
       return;
     // A day without a year is the date; so is a time without a day.
-    for (const Quantity one : {Quantity::day, Quantity::clock}) {
+    for (const WeatherQuantity one : {WeatherQuantity::day, WeatherQuantity::clock}) {
       for (TakenColumn& column : open_->columns) {
-        if (column.quantity != one || open_->column_of(Quantity::date) != nullptr) continue;
-        column.quantity = Quantity::date;
+        if (column.quantity != one || open_->column_of(WeatherQuantity::date) != nullptr) continue;
+        column.quantity = WeatherQuantity::date;
       }
     }
   }
@@ -126,7 +127,7 @@ class Translator {
       return !temperatures_make_sense();
     });
     if (fitting.size() == 1) return;
-    const std::size_t at = open_->column_of(Quantity::tmax)->column;
+    const std::size_t at = open_->column_of(WeatherQuantity::tmax)->column;
     open_->complain_of_header(
         at,
         fmt::format("a header that {} share, and {}", fmt::join(all, ", "),
@@ -145,8 +146,8 @@ class Translator {
     const bool broken = !open_->problems.empty();
     open_->problems = std::move(kept);
     if (broken) return true;  // told of later
-    const TakenColumn* const highest = open_->column_of(Quantity::tmax);
-    const TakenColumn* const lowest = open_->column_of(Quantity::tmin);
+    const TakenColumn* const highest = open_->column_of(WeatherQuantity::tmax);
+    const TakenColumn* const lowest = open_->column_of(WeatherQuantity::tmin);
     return makes_sense(numbers_in(open_->table, {highest, lowest}, times_.rows), *highest->unit,
                        known_of_site());
   }
@@ -162,16 +163,16 @@ class Translator {
   [[nodiscard]] bool can_be_weather() const {
     return open_->has_date() &&
            std::any_of(open_->columns.begin(), open_->columns.end(), [](const auto& column) {
-             return is_reading(column.quantity) || column.quantity == Quantity::element;
+             return is_reading(column.quantity) || column.quantity == WeatherQuantity::element;
            });
   }
 
   /// Two columns for one quantity, two units for one column.
   void check_columns() {
-    std::map<Quantity, const TakenColumn*> first;
+    std::map<WeatherQuantity, const TakenColumn*> first;
     for (const TakenColumn& column : open_->columns) {
-      if (column.quantity == Quantity::none || column.quantity == Quantity::place ||
-          column.quantity == Quantity::temperature) {
+      if (column.quantity == WeatherQuantity::none || column.quantity == WeatherQuantity::place ||
+          column.quantity == WeatherQuantity::temperature) {
         continue;
       }
       const auto [known, fresh] = first.emplace(column.quantity, &column);
@@ -183,8 +184,8 @@ class Translator {
             fmt::format("{}, the unit that its layout says", meant->text()));
       }
     }
-    const TakenColumn* const element = open_->column_of(Quantity::element);
-    if (element != nullptr && open_->column_of(Quantity::value) == nullptr) {
+    const TakenColumn* const element = open_->column_of(WeatherQuantity::element);
+    if (element != nullptr && open_->column_of(WeatherQuantity::value) == nullptr) {
       open_->complain_of_header(
           element->column, "one reading a line, without a column of the value", "a column of it");
     }
@@ -230,10 +231,10 @@ class Translator {
     }
   }
 
-  [[nodiscard]] bool is_used(Quantity wanted) const {
+  [[nodiscard]] bool is_used(WeatherQuantity wanted) const {
     if (!is_reading(wanted)) return false;
-    if (wanted == Quantity::temperature) return hourly_;
-    return !hourly_ || (wanted != Quantity::rh_max && wanted != Quantity::rh_min);
+    if (wanted == WeatherQuantity::temperature) return hourly_;
+    return !hourly_ || (wanted != WeatherQuantity::rh_max && wanted != WeatherQuantity::rh_min);
   }
 
   void settle(std::string_view kind) {
@@ -264,7 +265,7 @@ class Translator {
   void refuse_second_temperature() {
     const TakenColumn* first = nullptr;
     for (const TakenColumn& column : open_->columns) {
-      if (column.quantity != Quantity::temperature) continue;
+      if (column.quantity != WeatherQuantity::temperature) continue;
       if (first != nullptr) refuse_second(*first, column);
       first = &column;
     }
@@ -279,19 +280,19 @@ class Translator {
   }
 
   void require_readings() {
-    const auto need = [&](Quantity wanted, const char* what) {
+    const auto need = [&](WeatherQuantity wanted, const char* what) {
       if (open_->column_of(wanted) != nullptr) return;
       open_->complain_of_header(0, fmt::format("no column of the {}", what),
                                 "one whose name or a table of columns",
                                 {Advice::Kind::table_of_columns, {}, " says so"});
     };
-    const bool both =
-        open_->column_of(Quantity::tmin) != nullptr && open_->column_of(Quantity::tmax) != nullptr;
+    const bool both = open_->column_of(WeatherQuantity::tmin) != nullptr &&
+                      open_->column_of(WeatherQuantity::tmax) != nullptr;
     if (hourly_) refuse_second_temperature();
     if (both) return;
-    if (hourly_) return need(Quantity::temperature, "temperature");
-    need(Quantity::tmin, "lowest temperature");
-    need(Quantity::tmax, "highest temperature");
+    if (hourly_) return need(WeatherQuantity::temperature, "temperature");
+    need(WeatherQuantity::tmin, "lowest temperature");
+    need(WeatherQuantity::tmax, "highest temperature");
   }
 
   // ---- What is written -------------------------------------------------------------------------
@@ -301,7 +302,7 @@ class Translator {
     for (std::size_t i = 0; i < open_->table.header().size(); ++i) {
       const auto column = std::find_if(open_->columns.begin(), open_->columns.end(),
                                        [&](const TakenColumn& one) { return one.column == i; });
-      if (column == open_->columns.end() || column->quantity == Quantity::none ||
+      if (column == open_->columns.end() || column->quantity == WeatherQuantity::none ||
           (is_reading(column->quantity) && !is_used(column->quantity))) {
         if (!open_->table.header()[i].empty()) said.left_out.push_back(open_->table.header()[i]);
         continue;
@@ -321,7 +322,7 @@ class Translator {
   /// Latitude, longitude and elevation that stand in a row.
   [[nodiscard]] SiteValues site_of_row(std::size_t row) const {
     SiteValues site;
-    const auto take = [&](Quantity wanted, std::string_view key) {
+    const auto take = [&](WeatherQuantity wanted, std::string_view key) {
       const TakenColumn* const column = open_->column_of(wanted);
       if (column == nullptr) return;
       const auto number = open_->table.number(row, column->column);
@@ -329,9 +330,9 @@ class Translator {
       const double value = column->unit ? column->unit->convert(number->value) : number->value;
       (void)set_site_value(site, key, value);
     };
-    take(Quantity::latitude, "latitude_deg");
-    take(Quantity::longitude, "longitude_deg");
-    take(Quantity::elevation, "elevation_m");
+    take(WeatherQuantity::latitude, "latitude_deg");
+    take(WeatherQuantity::longitude, "longitude_deg");
+    take(WeatherQuantity::elevation, "elevation_m");
     return site;
   }
 
