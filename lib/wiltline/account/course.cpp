@@ -152,15 +152,6 @@ std::vector<CropDay> crop_days(const Planting& planting, Date planted, const Wea
   return days;
 }
 
-CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
-                 const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                 GrowthClock growth) {
-  CropRun crop(planting, planted, model, growth);
-  std::size_t i = record.index_of(planted);
-  for (; i < record.size() && !crop.finished(); ++i) crop.pass_day(spot_days[i], model);
-  return {.last = record.date(i - 1), .ended_by = crop.ended_by().value_or(EndedBy::record)};
-}
-
 bool same_course(const Planting& a, const Planting& b) {
   return same_crops(a, b) && a.spot == b.spot && a.routine == b.routine && a.ends == b.ends &&
          a.hardened == b.hardened && a.leaf_by_leaf == b.leaf_by_leaf && a.pruned == b.pruned;

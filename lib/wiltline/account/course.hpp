@@ -68,15 +68,6 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
     const std::vector<SpotDay>& spot_days, const ModelParameters& model, GrowthClock growth,
     std::size_t most = std::numeric_limits<std::size_t>::max());
 
-/// The last day of a course, and why it is.
-struct CropEnd {
-  Date last{};
-  EndedBy ended_by = EndedBy::record;
-};
-[[nodiscard]] CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
-                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                               GrowthClock growth);
-
 /// True if two plantings have the same course whenever they are planted on the same date.
 [[nodiscard]] bool same_course(const Planting& a, const Planting& b);
 

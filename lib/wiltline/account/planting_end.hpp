@@ -30,15 +30,10 @@ enum class EndedBy {
 /// The rule by which a planting ends, fixed when it is planted. The day it ends on still counts.
 class PlantingEnd {
  public:
-  PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
-              GrowthClock growth)
-      : PlantingEnd(planting, planting.crop, planted, model, growth) {}
-  /// Of one of the crops of a mixed pot.
+  /// `crop`: the planting's own or one beside it.
   PlantingEnd(const Planting& planting, const Crop& crop, Date planted,
               const ModelParameters& model, GrowthClock growth);
 
-  /// The last day whatever the weather; empty if only growth ends it.
-  [[nodiscard]] std::optional<Date> latest() const { return latest_; }
   /// Why a planting saved at 00:00 of `date` has ended, as far as that follows from the date alone.
   [[nodiscard]] std::optional<EndedBy> over_before(Date date) const {
     return latest_ && date > *latest_ ? std::optional(latest_reason_) : std::nullopt;

@@ -263,10 +263,6 @@ std::vector<std::string> SourceCounts::lines() const {
   return result;
 }
 
-bool SourceCounts::anything_estimated() const {
-  return humidity.back() > 0 || radiation.back() > 0 || wind.back() > 0 || days_filled > 0;
-}
-
 ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot) {
   return daily_reference_terms(
       {.temperature_c = open.temperature_c,

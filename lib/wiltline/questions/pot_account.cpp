@@ -165,7 +165,7 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
     if (!planted || !record.contains(*planted)) continue;
     if (!last_days.contains(*planted)) {
       last_days[*planted] =
-          crop_end(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
+          plan_course(planting_, *planted, record, *days_, place_.model(), options_.growth).last();
     }
     if (one.when.date > last_days[*planted]) {
       if (says_something(one)) ++after_its_end_;

@@ -258,8 +258,21 @@ struct Start {
   Date planted{};
 };
 
-std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Start>& starts,
-                                const Catalogue& catalogue, const RemedyOptions& options) {
+}  // namespace
+
+std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
+                               const ModelParameters& model, const RemedyOptions& options) {
+  return Changes(planting, catalogue, model, options).all();
+}
+
+std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
+                             const RemedyOptions& options) {
+  std::vector<Start> starts;
+  for (const Place& place : places) {
+    for (const Date planted : planting_dates(planting, place.record())) {
+      starts.push_back({&place, planted});
+    }
+  }
   const SeasonOptions season{.growth = options.growth};
   ShortDays before;
   for (const Start& start : starts) {
@@ -287,29 +300,6 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
     result.push_back({std::move(changes[trial.change]), before, after[trial.change]});
   }
   return result;
-}
-
-}  // namespace
-
-std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
-                               const ModelParameters& model, const RemedyOptions& options) {
-  return Changes(planting, catalogue, model, options).all();
-}
-
-std::vector<Remedy> remedies(const Planting& planting, Date planted, const Place& place,
-                             const Catalogue& catalogue, const RemedyOptions& options) {
-  return remedies_of(planting, {{&place, planted}}, catalogue, options);
-}
-
-std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
-                             const RemedyOptions& options) {
-  std::vector<Start> starts;
-  for (const Place& place : places) {
-    for (const Date planted : planting_dates(planting, place.record())) {
-      starts.push_back({&place, planted});
-    }
-  }
-  return remedies_of(planting, starts, catalogue, options);
 }
 
 std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,
