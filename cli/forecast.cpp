@@ -75,8 +75,10 @@ int run_forecast_command(const Arguments& arguments) {
 }  // namespace
 
 Command forecast_command() {
-  return described("forecast", run_forecast_command,
-                   sections_of(forecast_table(true, true), matters_table()));
+  Command command =
+      described("forecast", nullptr, sections_of(forecast_table(true, true), matters_table()));
+  command.run = run_forecast_command;
+  return command;
 }
 
 }  // namespace wiltline::cli

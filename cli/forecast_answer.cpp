@@ -217,8 +217,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     std::set<std::string> inputs;
     for (const PlantingForecast& pot : result.pots) {
       if (pot.moves_most) {
-        inputs.insert(fmt::format("{} ({})", input_in_words(pot.moves_most->name),
-                                  shown_name(*pot.planting)));
+        inputs.insert(
+            fmt::format("{} ({})", term_in_words(pot.moves_most->name), shown_name(*pot.planting)));
       }
     }
     out += paragraph_of("What matters most for the time, of all that is not known exactly",

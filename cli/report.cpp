@@ -11,6 +11,7 @@
 #include "version.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -89,17 +90,6 @@ std::string with_controls_escaped(std::string_view json) {
     json.remove_prefix(character.bytes);
   }
   return out;
-}
-
-std::vector<std::string> lines_of(const std::string& text) {
-  std::vector<std::string> lines;
-  std::size_t begin = 0;
-  while (true) {
-    const std::size_t newline = text.find('\n', begin);
-    lines.push_back(text.substr(begin, newline - begin));
-    if (newline == std::string::npos) return lines;
-    begin = newline + 1;
-  }
 }
 
 std::size_t widest_line(const std::vector<std::string>& lines) {
@@ -239,7 +229,7 @@ void TextTable::add(std::vector<std::string> cells) {
 
 std::string TextTable::text() const {
   std::vector<std::vector<std::string>> heading_lines;
-  std::size_t height = 0;
+  std::size_t height = 1;
   std::vector<std::size_t> widths;
   for (const Heading& heading : headings_) {
     heading_lines.push_back(lines_of(heading.text));

@@ -9,6 +9,7 @@
 
 #include "wiltline/base/files.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -37,9 +38,8 @@ std::vector<std::pair<const Setting*, std::string>> read_settings(FileBytes file
   if (file.bytes.starts_with(byte_order_mark)) file.bytes.erase(0, byte_order_mark.size());
   std::vector<std::pair<const Setting*, std::string>> found;
   ProblemList problems;
-  std::istringstream lines(file.bytes);
   std::size_t number = 0;
-  for (std::string line; std::getline(lines, line);) {
+  for (const std::string& line : lines_of(file.bytes)) {
     ++number;
     const auto complain = [&](std::string what, std::string expected) {
       problems.add({file.name, number, 0, std::move(what), std::move(expected)});

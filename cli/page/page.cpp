@@ -7,7 +7,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
-#include "page/parts.hpp"
+#include "texts.hpp"
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
@@ -134,13 +134,9 @@ std::string meanings_html(const Report& report, bool us) {
 
 /// Text of several lines, each escaped.
 std::string lines_html(std::string_view text) {
-  std::string lines;
-  while (!text.empty()) {
-    const std::size_t end = std::min(text.find('\n'), text.size());
-    lines += escaped(text.substr(0, end)) + '\n';
-    text.remove_prefix(std::min(end + 1, text.size()));
-  }
-  return lines;
+  std::string html;
+  for (const std::string& line : lines_of(text)) html += escaped(line) + '\n';
+  return html;
 }
 
 /// The command as it was typed.

@@ -4,9 +4,12 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "wiltline/tables/season_columns.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -84,6 +87,17 @@ TEST_CASE("cells hold what a row holds, and nothing where it or its part is not 
   CHECK(tables::text_of(table().cell(row, 2)) == "yes");
   CHECK(tables::text_of(table().cell(row, 1)) == "2");
   CHECK(tables::text_of(TableCell()).empty());
+}
+
+TEST_CASE("the care of a day: each word is named in the column's meaning, in the same order") {
+  std::string text = tables::care_text({1, 1, 1, 1, 1, 1, 1, 1, 1});
+  CHECK(std::count(text.begin(), text.end(), '+') == 8);
+  for (std::size_t at = text.find('+'); at != std::string::npos; at = text.find('+')) {
+    text.replace(at, 1, ", ");
+  }
+  const std::string_view meaning = tables::ledger_care_columns[0].meaning;
+  CHECK(meaning.find("joined by +: " + text + "; - if nothing") != std::string_view::npos);
+  CHECK(tables::care_text({}) == "-");
 }
 
 TEST_CASE("columns stand under the titles they were added under") {
