@@ -93,9 +93,7 @@ bool told(const PotCalibration& pot) {
 }
 
 const PotCalibration* most_to_learn(const CalibrationResult& result) {
-  const auto found = std::max_element(
-      result.pots.begin(), result.pots.end(),
-      [](const PotCalibration& a, const PotCalibration& b) { return gain(a) < gain(b); });
+  const auto found = std::ranges::max_element(result.pots, {}, gain);
   return found == result.pots.end() || gain(*found) <= 0.0 ? nullptr : &*found;
 }
 
@@ -207,8 +205,9 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
   std::vector<RangeRow> uses;
   for (const PotCalibration& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
-    if (std::any_of(pot.account.begin(), pot.account.end(),
-                    [](const AccountPoint& one) { return one.kind != ReadingKind::watered; })) {
+    if (std::ranges::any_of(pot.account, [](const AccountPoint& one) {
+          return one.kind != ReadingKind::watered;
+        })) {
       weighed.push_back({name, &pot.account});
     }
     if (!told(pot)) continue;

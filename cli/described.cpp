@@ -81,9 +81,8 @@ void add_options(po::options_description& options, const Section& section, const
       add_option(options, entry);
       continue;
     }
-    const auto list =
-        std::find_if(shared.sections.begin(), shared.sections.end(),
-                     [&](const Section& one) { return entry.head == "+ " + one.title; });
+    const auto list = std::ranges::find_if(
+        shared.sections, [&](const Section& one) { return entry.head == "+ " + one.title; });
     if (list == shared.sections.end()) throw std::logic_error("help: no options " + entry.head);
     add_options(options, *list, shared);
   }

@@ -45,9 +45,8 @@ int run_forecast_command(const Arguments& arguments) {
                          *matters, shown_name, report, how, output);
     return 0;
   }
-  const bool learned =
-      std::any_of(result.pots.begin(), result.pots.end(),
-                  [](const PlantingForecast& pot) { return pot.update.has_value(); });
+  const bool learned = std::ranges::any_of(
+      result.pots, [](const PlantingForecast& pot) { return pot.update.has_value(); });
   report.fill(forecast_table(options.uncertain, learned), result.pots);
   if (how.page) add_forecast_picture(result, question.options, report);
   if (state_output) {
@@ -66,9 +65,9 @@ int run_forecast_command(const Arguments& arguments) {
   }
   deliver(report, how, output,
           [&] { return forecast_table_text(result, question.options, report, how.us_units); });
-  const bool any_dry =
-      std::any_of(result.pots.begin(), result.pots.end(),
-                  [](const PlantingForecast& pot) { return pot.dry_before_visit.value_or(false); });
+  const bool any_dry = std::ranges::any_of(result.pots, [](const PlantingForecast& pot) {
+    return pot.dry_before_visit.value_or(false);
+  });
   return arguments.flag("alarm") && any_dry ? alarm_exit_code : 0;
 }
 

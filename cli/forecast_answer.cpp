@@ -114,8 +114,7 @@ std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
                        .note = dry_note(pot)});
     }
   }
-  std::stable_sort(lines.begin(), lines.end(),
-                   [](const CalendarLine& a, const CalendarLine& b) { return a.when < b.when; });
+  std::ranges::stable_sort(lines, {}, &CalendarLine::when);
   return lines;
 }
 
@@ -245,8 +244,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       options.uncertain ? ""
                         : ", by the weather and as plant size, shelter and mix differ (CSV has the "
                           "weather's part alone)"));
-  const bool learned = std::any_of(result.pots.begin(), result.pots.end(),
-                                   [](P pot) { return pot.give_error_l.has_value(); });
+  const bool learned =
+      std::ranges::any_of(result.pots, [](P pot) { return pot.give_error_l.has_value(); });
   if (learned && !options.uncertain) {
     say("Of a pot with readings the figures differ by the weather and by what the readings leave "
         "unsure.");

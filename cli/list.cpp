@@ -228,8 +228,7 @@ std::string overview(const Catalogue& catalogue) {
 /// A list for people: sources, which are long, go below their row.
 std::string table_text(const Report& report, bool us) {
   Report without_source = report;
-  const auto source = std::find_if(report.columns.begin(), report.columns.end(),
-                                   [](const auto& column) { return column.name == "source"; });
+  const auto source = std::ranges::find(report.columns, "source", &ColumnHead::name);
   const auto at = source - report.columns.begin();
   without_source.columns.erase(without_source.columns.begin() + at);
   for (auto& row : without_source.rows) row.erase(row.begin() + at);
@@ -258,13 +257,12 @@ NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
     return std::abs(std::log(size_of(pot.value, *size) / (size->value * size->unit)));
   };
   std::vector<Entry<Pot>> near;
-  std::copy_if(pots.entries().begin(), pots.entries().end(), std::back_inserter(near),
-               [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
+  std::ranges::copy_if(pots.entries(), std::back_inserter(near),
+                       [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
   if (near.empty()) {
     refuse("--near: found {}, near no pot; expected a size of wiltline list pots", in_quotes(text));
   }
-  std::stable_sort(near.begin(), near.end(),
-                   [&](const auto& one, const auto& other) { return off(one) < off(other); });
+  std::ranges::stable_sort(near, {}, off);
   NamedTable<Pot> table;
   for (Entry<Pot>& pot : near) table.add(std::move(pot));
   return table;
@@ -290,9 +288,7 @@ void run_list(const Arguments& arguments) {
     output.write(overview(catalogue));
     return;
   }
-  const auto topic = std::find_if(std::begin(topics), std::end(topics), [&](const Topic& known) {
-    return known.name == *arguments.topic();
-  });
+  const auto topic = std::ranges::find(topics, *arguments.topic(), &Topic::name);
   if (topic == std::end(topics)) {
     refuse("found unknown list {}; expected one of {}{}", in_quotes(*arguments.topic()),
            fmt::join(names, ", "), nearest_hint(*arguments.topic(), names));

@@ -31,8 +31,8 @@ std::string plain(std::string_view text) {
 
 std::string upper(std::string_view text) {
   std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+  std::ranges::transform(out, out.begin(),
+                         [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
   return out;
 }
 

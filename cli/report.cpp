@@ -70,7 +70,7 @@ std::string heading_of(const ColumnHead& column, std::string_view unit) {
       break;
     }
   }
-  std::replace(name.begin(), name.end(), '_', ' ');
+  std::ranges::replace(name, '_', ' ');
   if (const std::size_t at = name.find("kpa"); at != std::string::npos) name.replace(at, 3, "kPa");
   return wrapped(name, width, 0) + (unit.empty() ? "" : fmt::format(",\n{}", unit));
 }

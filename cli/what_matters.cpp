@@ -101,7 +101,7 @@ std::vector<const InputMatters*> standing_out(const AnswerMatters& answer) {
     if (input.first_order.value >= stands_out) alone.push_back(&input);
   }
   if (alone.empty()) return {&answer.inputs.front()};
-  std::stable_sort(alone.begin(), alone.end(), [](const InputMatters* a, const InputMatters* b) {
+  std::ranges::stable_sort(alone, [](const InputMatters* a, const InputMatters* b) {
     return a->first_order.value > b->first_order.value;
   });
   return alone;
@@ -136,8 +136,8 @@ std::string measure_text(const std::vector<std::pair<std::string, const AnswerMa
       if (!what.empty()) break;
     }
     if (what.empty()) continue;
-    const auto known = std::find_if(pots_of.begin(), pots_of.end(),
-                                    [&](const auto& one) { return one.first == what; });
+    const auto known =
+        std::ranges::find_if(pots_of, [&](const auto& one) { return one.first == what; });
     if (known == pots_of.end()) {
       pots_of.push_back({what, {name}});
     } else {
@@ -159,7 +159,7 @@ bool told(const AnswerMatters& answer) {
 
 /// The first of a planting's answers of which something can be told.
 const AnswerMatters* first_told(const PlantingMatters& pot) {
-  const auto found = std::find_if(pot.answers.begin(), pot.answers.end(), told);
+  const auto found = std::ranges::find_if(pot.answers, told);
   return found == pot.answers.end() ? nullptr : &*found;
 }
 

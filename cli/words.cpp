@@ -223,7 +223,7 @@ std::string term_in_words(std::string_view name) {
     if (known.name == name) return known.words;
   }
   std::string words(name);
-  std::replace(words.begin(), words.end(), '_', ' ');
+  std::ranges::replace(words, '_', ' ');
   return words;
 }
 

@@ -95,7 +95,7 @@ std::optional<double> number_in(const TableCell& cell, const ColumnHead& column,
 
 std::string name_in_words(const ColumnHead& column, bool us) {
   std::string name(column.name);
-  std::replace(name.begin(), name.end(), '_', ' ');
+  std::ranges::replace(name, '_', ' ');
   const std::string_view unit = us ? unit_text(column.quantity, us) : std::string_view{};
   return unit.empty() ? name : fmt::format("{} ({})", name, unit);
 }
@@ -157,7 +157,7 @@ constexpr std::size_t columns_on_paper = 9;  // a table of more is left out in p
 }  // namespace
 
 void sort_by_value(std::vector<RangeRow>& rows) {
-  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
+  std::ranges::stable_sort(rows, [](const RangeRow& a, const RangeRow& b) {
     return a.value.value_or(-1.0) > b.value.value_or(-1.0);
   });
 }

@@ -316,7 +316,7 @@ void run_windows(PotInSeasons& one, const Season& season, const ModelParameters&
   fill_pot_days(one, season, model, options.line);
   run_visits(one, season);
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  const auto settled = std::find_if(season.starts.begin(), season.starts.end(), [&](auto start) {
+  const auto settled = std::ranges::find_if(season.starts, [&](auto start) {
     return one.days[start].limits.rooted_share >= settled_share;
   });
   if (settled == season.starts.end()) return;
@@ -429,14 +429,12 @@ AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& opt
   std::vector<Life> lives;  // each worked out once for all candidates that share it
   PotInSeasons one;
   for (const Planting& candidate : candidates) {
-    auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
-      return same_life(*known.planting, candidate);
-    });
+    auto life = std::ranges::find_if(
+        lives, [&](const Life& known) { return same_life(*known.planting, candidate); });
     if (life == lives.end()) {
-      const bool one_plant =
-          std::any_of(candidates.begin(), candidates.end(), [&](const Planting& other) {
-            return (other.plants == 1 || !other.beside.empty()) && same_life(other, candidate);
-          });
+      const bool one_plant = std::ranges::any_of(candidates, [&](const Planting& other) {
+        return (other.plants == 1 || !other.beside.empty()) && same_life(other, candidate);
+      });
       lives.push_back(life_of(candidate, places, options, {whole_lives, one_plant}));
       life = std::prev(lives.end());
     }

@@ -248,10 +248,9 @@ std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
   for (const Residual& one : residuals) {
     if (is_yes_no(one.reading->kind)) continue;
     account.push_back(one.point);
-    account.back().outlies =
-        std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
-          return outlier.when == one.point.when && outlier.kind == one.point.kind;
-        });
+    account.back().outlies = std::ranges::any_of(outliers, [&](const Outlier& outlier) {
+      return outlier.when == one.point.when && outlier.kind == one.point.kind;
+    });
   }
   return account;
 }
@@ -342,8 +341,7 @@ PotCalibration calibration_of(const PotReadings& readings, const PotAccount& pot
 }  // namespace
 
 const Estimate& PotCalibration::of(std::string_view parameter) const {
-  const auto found = std::find_if(estimates.begin(), estimates.end(),
-                                  [&](const Estimate& one) { return one.parameter == parameter; });
+  const auto found = std::ranges::find(estimates, parameter, &Estimate::parameter);
   if (found != estimates.end()) return *found;
   throw RequestError(fmt::format("{}: found no estimate of {}; expected one of its parameters",
                                  planting->name, parameter));

@@ -120,8 +120,7 @@ void put_stamped(const Cell& cell, Date from, std::vector<One>& into,
 void put_events(const Cell& cell, SavedPlanting& saved) {
   put_stamped(cell, saved.run.date, saved.log.events, read_event,
               "2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist");
-  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
-                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
+  std::ranges::stable_sort(saved.log.events, {}, &PotEvent::when);
 }
 
 void put_readings(const Cell& cell, SavedPlanting& saved) {
@@ -217,7 +216,7 @@ void put_learned(const Cell& cell, SavedPlanting& saved) {
     return std::abs(one.use) > most_log || std::abs(one.usable) > most_log ||
            std::abs(one.wall) > most_log || one.beyond_l < 0.0;
   };
-  if (!spreads || std::any_of(learned.members.begin(), learned.members.end(), out_of_range)) {
+  if (!spreads || std::ranges::any_of(learned.members, out_of_range)) {
     cell.complain("a spread or a logarithm of a factor that no pot has", "those that a state has");
     return;
   }
@@ -368,7 +367,7 @@ void read_learned_water(TableRows& rows, const Planting& planting, const ModelPa
     };
     const std::array<WaterLimit, 4> limits = water_limits(pot, share);
     if (within(one.pot.yesterday_use_l, 0.0, most_given_l) &&
-        std::all_of(limits.begin(), limits.end(), [&](const WaterLimit& limit) {
+        std::ranges::all_of(limits, [&](const WaterLimit& limit) {
           return within(one.pot.*limit.litres, limit.low, limit.high);
         })) {
       continue;
@@ -439,9 +438,8 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
     entries.push_back(
         {planting->name, {*row.when, PotEventKind::watered, row.given_l}, row.drained_l});
   });
-  std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
-    return a.event.when < b.event.when;
-  });
+  std::ranges::stable_sort(
+      entries, [](const LogEntry& a, const LogEntry& b) { return a.event.when < b.event.when; });
   return entries;
 }
 

@@ -78,8 +78,7 @@ std::vector<Instant> implied_waterings(const std::vector<Reading>& readings,
       return when.date == one.when.date && when.hour <= one.when.hour &&
              when.hour >= one.when.hour - just_before_h;
     };
-    if (one.kind != ReadingKind::weighed_after ||
-        std::any_of(watered.begin(), watered.end(), told)) {
+    if (one.kind != ReadingKind::weighed_after || std::ranges::any_of(watered, told)) {
       continue;
     }
     watered.push_back(one.when);
@@ -153,9 +152,8 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
   for (const Instant& when : implied_waterings(readings, told)) {
     readings.push_back({.when = when, .kind = ReadingKind::watered});
   }
-  std::stable_sort(readings.begin(), readings.end(), [](const Reading& a, const Reading& b) {
-    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-  });
+  std::ranges::stable_sort(readings, {},
+                           [](const Reading& one) { return std::pair(one.when, one.kind); });
   const WeatherRecord& record = place_.record();
   std::map<Date, Season> seasons;
   std::map<Date, Date> last_days;
@@ -181,8 +179,7 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
     season.readings.push_back(one);
   }
   for (auto& [planted, season] : seasons) {
-    const auto telling =
-        std::count_if(season.readings.begin(), season.readings.end(), says_something);
+    const auto telling = std::ranges::count_if(season.readings, says_something);
     if (telling == 0) continue;
     telling_ += static_cast<std::size_t>(telling);
     seasons_.push_back(std::move(season));

@@ -235,9 +235,8 @@ class Filter final : public PotLearning {
       entries.push_back(
           {.event = {{date, units::hours_per_day}, PotEventKind::looked_at, {}}, .order = 3});
     }
-    std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
-      return std::pair(a.event.when, a.order) < std::pair(b.event.when, b.order);
-    });
+    std::ranges::stable_sort(entries, {},
+                             [](const Entry& one) { return std::pair(one.event.when, one.order); });
     event_of_reading_.resize(readings().size());
     for (const Entry& one : entries) {
       if (one.reading) event_of_reading_[*one.reading] = log_.events.size();

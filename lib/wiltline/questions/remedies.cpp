@@ -161,8 +161,7 @@ class Changes {
         bigger.push_back(&entry.value);
       }
     }
-    std::stable_sort(bigger.begin(), bigger.end(),
-                     [](const Pot* a, const Pot* b) { return a->mix_l() < b->mix_l(); });
+    std::ranges::stable_sort(bigger, {}, &Pot::mix_l);
     if (bigger.size() > options_.sizes_up) bigger.resize(options_.sizes_up);
     for (const Pot* const pot : bigger) {
       Planting changed = planting_;
@@ -186,7 +185,7 @@ class Changes {
     const double second =
         std::fmod(routine.visit_hours.front() + second_visit_after_h, units::hours_per_day);
     routine.visit_hours.push_back(second);
-    std::sort(routine.visit_hours.begin(), routine.visit_hours.end());
+    std::ranges::sort(routine.visit_hours);
     const std::string text =
         fmt::format("{}a second visit at {}",
                     planting_.routine.days == VisitDays::daily ? "" : "coming every day and ",
@@ -228,15 +227,14 @@ std::vector<Trial> chosen(const std::vector<Change>& changes, const Trial& now,
         std::pair(trial.left, trial.left_worse) >= std::pair(now.left, now.left_worse)) {
       continue;
     }
-    const auto same = std::find_if(best.begin(), best.end(),
-                                   [&](const Trial& known) { return known.kind == trial.kind; });
+    const auto same = std::ranges::find(best, trial.kind, &Trial::kind);
     if (same == best.end()) {
       best.push_back(trial);
     } else if (rank(trial) < rank(*same)) {
       *same = trial;
     }
   }
-  std::stable_sort(best.begin(), best.end(), [&](const Trial& a, const Trial& b) {
+  std::ranges::stable_sort(best, [&](const Trial& a, const Trial& b) {
     return std::tuple_cat(rank(a), std::tuple(a.kind)) <
            std::tuple_cat(rank(b), std::tuple(b.kind));
   });

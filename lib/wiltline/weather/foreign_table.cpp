@@ -178,7 +178,7 @@ std::optional<ForeignTable::Number> ForeignTable::number(std::size_t row,
                                                          std::size_t column) const {
   Number result;
   result.plain = cell(row, column);
-  if (decimal_comma_) std::replace(result.plain.begin(), result.plain.end(), ',', '.');
+  if (decimal_comma_) std::ranges::replace(result.plain, ',', '.');
   if (result.plain.starts_with('+')) result.plain.erase(0, 1);
   if (!parse_number(result.plain, result.value)) return std::nullopt;
   return result;

@@ -6,9 +6,7 @@
 namespace wiltline {
 
 const TakenColumn* OpenTable::column_of(WeatherQuantity wanted) const {
-  const auto found = std::find_if(columns.begin(), columns.end(), [&](const TakenColumn& column) {
-    return column.quantity == wanted;
-  });
+  const auto found = std::ranges::find(columns, wanted, &TakenColumn::quantity);
   return found == columns.end() ? nullptr : &*found;
 }
 
@@ -29,7 +27,7 @@ bool OpenTable::date_says(std::string_view word) const {
   const TakenColumn* const date = column_of(WeatherQuantity::date);
   if (date == nullptr) return false;
   const auto& words_of = date->meaning->date_words;
-  return std::find(words_of.begin(), words_of.end(), word) != words_of.end();
+  return std::ranges::find(words_of, word) != words_of.end();
 }
 
 void OpenTable::complain(std::size_t row, std::size_t column, std::string found,

@@ -71,8 +71,7 @@ class WeatherReader {
  private:
   /// The column of a reading.
   [[nodiscard]] const NumberColumn& of(WeatherQuantity quantity) const {
-    const auto found = std::find_if(own_columns.begin(), own_columns.end(),
-                                    [&](const auto& own) { return own.quantity == quantity; });
+    const auto found = std::ranges::find(own_columns, quantity, &OwnColumn::quantity);
     return columns_[static_cast<std::size_t>(found - own_columns.begin())];
   }
 
@@ -381,8 +380,8 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
                        "a row for each day; means of months are no weather record"}});
   }
   const auto& known = weather_columns();
-  if (std::none_of(known.begin(), known.end(),
-                   [&](const std::string& name) { return table.column(name).has_value(); })) {
+  if (std::ranges::none_of(
+          known, [&](const std::string& name) { return table.column(name).has_value(); })) {
     throw InputError({{result.understood.file,
                        0,
                        0,

@@ -22,7 +22,7 @@ constexpr std::array<double, 11> missing_numbers{
     -99.0, -99.9, -99.99, -999.0, -999.9, -999.99, -9999.0, -9999.9, 9999.0, -99999.0, 99999.0};
 
 bool is_among(std::string_view cell, const std::vector<std::string>& marks) {
-  return std::any_of(marks.begin(), marks.end(), [&](const std::string& mark) {
+  return std::ranges::any_of(marks, [&](const std::string& mark) {
     if (folded(mark) == folded(cell) && !folded(cell).empty()) return true;
     if (mark == cell) return true;
     const auto number = parse_number(mark);
@@ -31,7 +31,7 @@ bool is_among(std::string_view cell, const std::vector<std::string>& marks) {
 }
 
 bool often_missing(double number) {
-  return std::find(missing_numbers.begin(), missing_numbers.end(), number) != missing_numbers.end();
+  return std::ranges::find(missing_numbers, number) != missing_numbers.end();
 }
 
 /// No reading of that quantity can be so: then a number that often stands for none does.
@@ -69,8 +69,7 @@ std::optional<Readings::Reading> Readings::of(std::size_t row, std::size_t at,
   auto number = open_.table.number(row, at);
   if (!number) {
     const std::string word = folded(cell);
-    if (word.empty() ||
-        std::find(missing_words.begin(), missing_words.end(), word) != missing_words.end()) {
+    if (word.empty() || std::ranges::find(missing_words, word) != missing_words.end()) {
       return none(cell);
     }
     open_.complain(row, at, fmt::format("{} in {}", in_quotes(cell), column.name),
@@ -87,8 +86,7 @@ std::optional<Readings::Reading> Readings::of(std::size_t row, std::size_t at,
 
 std::optional<Readings::Reading> Readings::none(std::string_view cell) {
   auto& missing = open_.said.missing;
-  auto known = std::find_if(missing.begin(), missing.end(),
-                            [&](const auto& one) { return one.first == cell; });
+  auto known = std::ranges::find_if(missing, [&](const auto& one) { return one.first == cell; });
   if (known == missing.end()) known = missing.insert(missing.end(), {std::string(cell), 0});
   ++known->second;
   return std::nullopt;
@@ -111,9 +109,8 @@ std::size_t Readings::flags_of(const TakenColumn& column) {
   const auto [known, fresh] = flags_of_.emplace(column.column, 0);
   if (fresh) {
     const std::string wanted = folded(column.name) + " attributes";
-    const auto found =
-        std::find_if(open_.table.header().begin(), open_.table.header().end(),
-                     [&](const std::string& name) { return folded(name) == wanted; });
+    const auto found = std::ranges::find_if(
+        open_.table.header(), [&](const std::string& name) { return folded(name) == wanted; });
     known->second = static_cast<std::size_t>(found - open_.table.header().begin());
   }
   return known->second;

@@ -166,7 +166,7 @@ class Doubts {
     if (std::abs(latitude) < tropics_deg) return;
     const auto of_months = [this](std::initializer_list<unsigned> months) {
       return mean_of([&](const WeatherDay& day, Date date) {
-        const bool among = std::find(months.begin(), months.end(), month_of(date)) != months.end();
+        const bool among = std::ranges::find(months, month_of(date)) != months.end();
         return among ? std::optional(mean_c(day)) : std::nullopt;
       });
     };

@@ -89,14 +89,13 @@ HourlyReadings read_hours(OpenTable& open, Readings& readings, std::span<const T
                           double step_h, SiteValues& site) {
   HourlyReadings result;
   result.step_h = step_h;
-  const bool utc = open.date_says("utc") ||
-                   std::all_of(rows.begin(), rows.end(),
-                               [](const auto& row) { return row.when.utc_offset_h == 0.0; });
+  const bool utc = open.date_says("utc") || std::ranges::all_of(rows, [](const auto& row) {
+                     return row.when.utc_offset_h == 0.0;
+                   });
   const double shift_h = clock_shift_h(site, utc, open.said);
-  const bool ends =
-      open.date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
-        return row.when.hour == units::hours_per_day;
-      });
+  const bool ends = open.date_says("ends") || std::ranges::any_of(rows, [](const auto& row) {
+                      return row.when.hour == units::hours_per_day;
+                    });
   const std::optional<double> utc_offset = utc ? std::optional(shift_h) : std::optional<double>();
   if (utc_offset && !site.utc_offset_h) site.utc_offset_h = utc_offset;
   const std::size_t date_at = open.date_column().column;

@@ -55,9 +55,8 @@ TableLines read_lines(OpenTable& open, Readings& readings, const TableTimes& tim
   }
   open.said.rows = times.rows.size();
   for (const OwnColumn& own : own_columns) {
-    const auto taken = std::find_if(known.begin(), known.end(), [&](const auto& one) {
-      return one.second && one.second->quantity == own.quantity;
-    });
+    const auto taken = std::ranges::find_if(
+        known, [&](const auto& one) { return one.second && one.second->quantity == own.quantity; });
     if (taken != known.end()) lines.columns.emplace_back(own, taken->first);
   }
   return lines;

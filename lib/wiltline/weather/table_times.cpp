@@ -30,7 +30,7 @@ void add_row(OpenTable& open, TableTimes& times, std::size_t row, WrittenDate wh
   std::size_t place = 0;
   if (const TakenColumn* const column = open.column_of(WeatherQuantity::place)) {
     const std::string_view text = open.table.cell(row, column->column);
-    const auto known = std::find(times.places.begin(), times.places.end(), text);
+    const auto known = std::ranges::find(times.places, text);
     place = static_cast<std::size_t>(known - times.places.begin());
     if (known == times.places.end()) times.places.emplace_back(text);
   }
@@ -133,21 +133,20 @@ double common_step_h(std::span<const TimedRow> rows) {
     ++counts[std::lround(hours_between(rows[i - 1], rows[i]) * minutes_per_hour)];
   }
   const auto most =
-      std::max_element(counts.begin(), counts.end(),
-                       [](const auto& a, const auto& b) { return a.second < b.second; });
+      std::ranges::max_element(counts, {}, [](const auto& one) { return one.second; });
   return most == counts.end() ? 0.0 : static_cast<double>(most->first) / minutes_per_hour;
 }
 
 RowsOfPlace rows_of_place(std::span<const TimedRow> rows, std::size_t place) {
   RowsOfPlace result;
-  std::copy_if(rows.begin(), rows.end(), std::back_inserter(result.rows),
-               [place](const TimedRow& row) { return row.place == place; });
+  std::ranges::copy_if(rows, std::back_inserter(result.rows),
+                       [place](const TimedRow& row) { return row.place == place; });
   result.turned_round =
       result.rows.size() > 1 && std::adjacent_find(result.rows.begin(), result.rows.end(),
                                                    [](const TimedRow& a, const TimedRow& b) {
                                                      return !later(b, a);
                                                    }) == result.rows.end();
-  if (result.turned_round) std::reverse(result.rows.begin(), result.rows.end());
+  if (result.turned_round) std::ranges::reverse(result.rows);
   return result;
 }
 

@@ -59,8 +59,7 @@ class Translator {
  private:
   void check_layout_name() const {
     const std::vector<std::string> names = layout_names(meanings_);
-    if (hints_.layout.empty() ||
-        std::find(names.begin(), names.end(), hints_.layout) != names.end()) {
+    if (hints_.layout.empty() || std::ranges::find(names, hints_.layout) != names.end()) {
       return;
     }
     throw RequestError(fmt::format("found the layout {}; expected one of {}{}",
@@ -76,8 +75,8 @@ class Translator {
   // ---- Columns ---------------------------------------------------------------------------------
 
   static bool has_keys(std::span<const ColumnMeaning> rows, std::span<const TakenColumn> taken) {
-    return std::all_of(rows.begin(), rows.end(), [&](const ColumnMeaning& row) {
-      return !row.key || std::any_of(taken.begin(), taken.end(), [&](const TakenColumn& column) {
+    return std::ranges::all_of(rows, [&](const ColumnMeaning& row) {
+      return !row.key || std::ranges::any_of(taken, [&](const TakenColumn& column) {
         return column.meaning == &row;
       });
     });
@@ -161,8 +160,7 @@ class Translator {
   }
 
   [[nodiscard]] bool can_be_weather() const {
-    return open_->has_date() &&
-           std::any_of(open_->columns.begin(), open_->columns.end(), [](const auto& column) {
+    return open_->has_date() && std::ranges::any_of(open_->columns, [](const auto& column) {
              return is_reading(column.quantity) || column.quantity == WeatherQuantity::element;
            });
   }
@@ -300,8 +298,7 @@ class Translator {
   void describe_columns() {
     Understanding& said = open_->said;
     for (std::size_t i = 0; i < open_->table.header().size(); ++i) {
-      const auto column = std::find_if(open_->columns.begin(), open_->columns.end(),
-                                       [&](const TakenColumn& one) { return one.column == i; });
+      const auto column = std::ranges::find(open_->columns, i, &TakenColumn::column);
       if (column == open_->columns.end() || column->quantity == WeatherQuantity::none ||
           (is_reading(column->quantity) && !is_used(column->quantity))) {
         if (!open_->table.header()[i].empty()) said.left_out.push_back(open_->table.header()[i]);
@@ -441,8 +438,7 @@ class Translator {
     std::vector<std::string>& remarks = open_->said.remarks;
     std::vector<std::string> once;
     for (std::string& remark : remarks) {
-      if (std::find(once.begin(), once.end(), remark) == once.end())
-        once.push_back(std::move(remark));
+      if (std::ranges::find(once, remark) == once.end()) once.push_back(std::move(remark));
     }
     remarks = std::move(once);
     result_.understood = std::move(open_->said);
