@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "inputs.hpp"
+#include "instruction_set_name.hpp"
 #include "support/random.hpp"
 #include "wiltline/account/season_run.hpp"
 #include "wiltline/questions/season.hpp"
@@ -92,7 +93,7 @@ void batch_pot_days(benchmark::State& state) {
   ChunkRun job(2048, static_cast<double>(state.range(1)), "daily 07:00");
   std::size_t exact = 0;
   for (auto _ : state) exact = job.run(set);
-  state.SetLabel(std::string(to_string(set)));
+  state.SetLabel(name_of(set));
   report(state, job.pot_days(), exact);
 }
 // 200 L: no pot crosses; the others: about a tenth, a quarter and half of the pot-days do.

@@ -3,15 +3,15 @@
 #include <benchmark/benchmark.h>
 
 #include <array>
-#include <string>
 
+#include "instruction_set_name.hpp"
 #include "wiltline/budget/batch/pot_chunk.hpp"
 
 namespace wiltline {
 namespace {
 
 bool skipped(benchmark::State& state, InstructionSet set) {
-  state.SetLabel(std::string(to_string(set)));
+  state.SetLabel(name_of(set));
   if (set <= widest_instruction_set()) return false;
   state.SkipWithError("this processor does not have it");
   return true;

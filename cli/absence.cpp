@@ -1,4 +1,4 @@
-// wiltline absence: the smallest pot that carries a crop through days away.
+// wiltline absence: the smallest pot that keeps a crop watered while nobody is there.
 
 #include "wiltline/questions/absence.hpp"
 
@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <mutex>
-#include <span>
 
 #include "absence_answer.hpp"
 #include "absence_options.hpp"
@@ -78,9 +77,7 @@ AbsenceAnswer ask(const Arguments& arguments, const Planting& planting, bool own
 /// An absence longer than every record.
 void check_length(const std::vector<WeatherRecord>& records, const Arguments& arguments,
                   const AbsenceOptions& options) {
-  const auto longest =
-      std::max_element(records.begin(), records.end(),
-                       [](const auto& a, const auto& b) { return a.size() < b.size(); });
+  const auto longest = std::ranges::max_element(records, {}, &WeatherRecord::size);
   if (options.leave_h + options.away_h <= 24.0 * static_cast<double>(longest->size())) return;
   const char* const trip = options.start_day ? "on" : "days";
   refuse("--{}: found {}, longer than the {} days of {}; expected an absence that fits in", trip,
@@ -163,9 +160,7 @@ void tell_what_matters(const std::vector<AbsenceAnswer>& all, const std::vector<
   for (const AbsenceAnswer& asked : all) {
     if (asked.windows() == 0) continue;
     const std::vector<AbsencePot>& pots = asked.result.pots;
-    const auto most = std::max_element(pots.begin(), pots.end(), [](const auto& a, const auto& b) {
-      return a.share() < b.share();
-    });
+    const auto most = std::ranges::max_element(pots, {}, &AbsencePot::share);
     const auto pot = asked.result.smallest.value_or(static_cast<std::size_t>(most - pots.begin()));
     asked_of.push_back(asked.candidates[of_garden ? 0 : pot]);
   }

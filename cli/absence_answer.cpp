@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "absence_options.hpp"
-#include "delivery.hpp"
 #include "remedies.hpp"
 #include "uncertain.hpp"
 #include "wiltline/base/numbers.hpp"
@@ -86,15 +85,11 @@ std::vector<AbsencePot> shown_pots(const AbsenceResult& result) {
   constexpr std::size_t few = 24;
   constexpr std::size_t around = 8;
   std::vector<AbsencePot> order = result.pots;
-  std::stable_sort(order.begin(), order.end(),
-                   [](const auto& a, const auto& b) { return a.mix_l < b.mix_l; });
+  std::ranges::stable_sort(order, {}, &AbsencePot::mix_l);
   if (order.size() <= few) return order;
   const auto middle =
       result.smallest
-          ? std::find_if(order.begin(), order.end(),
-                         [&](const AbsencePot& pot) {
-                           return pot.planting == result.pots[*result.smallest].planting;
-                         })
+          ? std::ranges::find(order, result.pots[*result.smallest].planting, &AbsencePot::planting)
           : order.end() - 1;
   const std::size_t at = static_cast<std::size_t>(middle - order.begin());
   const std::size_t first = std::min(at > around ? at - around : 0, order.size() - 2 * around - 1);
@@ -137,8 +132,7 @@ void say_answer(const AbsenceAnswer& asked, const AbsenceOptions& options, bool 
     return;
   }
   const auto& pots = asked.result.pots;
-  const auto best = std::max_element(
-      pots.begin(), pots.end(), [](const auto& a, const auto& b) { return a.passed < b.passed; });
+  const auto best = std::ranges::max_element(pots, {}, &AbsencePot::passed);
   say(fmt::format(
       "No pot of these brought the plant through {} of the past trips {}. The best, {}: {}.",
       share_asked_text(options.share), passed_words(options.line),
@@ -202,7 +196,7 @@ std::string answer_sentence(const std::vector<AbsenceAnswer>& all, const Absence
                : fmt::format("The smallest pot that survived at least {} is {}: {} trips.", asked,
                              printable(pot->planting->pot.name), count_text(*pot));
   }
-  const auto enough = std::count_if(all.begin(), all.end(), [&](const AbsenceAnswer& one) {
+  const auto enough = std::ranges::count_if(all, [&](const AbsenceAnswer& one) {
     return passes(one.result.pots.front(), options.share);
   });
   return fmt::format("{} of {} plantings survived at least {} in the pot they have.", enough,
@@ -236,7 +230,7 @@ std::string one_crop_text(const AbsenceAnswer& asked, const AbsenceOptions& opti
   out += '\n';
   say_answer(asked, options, us,
              [&out](const std::string& sentence) { out += paragraph(sentence); });
-  return out + trips_text(std::any_of(shown.begin(), shown.end(), [&](const AbsencePot& pot) {
+  return out + trips_text(std::ranges::any_of(shown, [&](const AbsencePot& pot) {
            return pot.windows != shown.front().windows;
          }));
 }
@@ -268,7 +262,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
        [](A asked) { return asked.smallest() ? count_text(*asked.smallest()) : "-"; }}};
   out += text_table(columns, all) + '\n';
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
-  out += trips_text(std::any_of(all.begin(), all.end(), [&](A asked) {
+  out += trips_text(std::ranges::any_of(all, [&](A asked) {
     return asked.smallest() && asked.smallest()->windows != own_pot(asked).windows;
   }));
   const auto names_if = [&](const auto& belongs) {
@@ -287,7 +281,7 @@ std::string garden_text(const std::vector<AbsenceAnswer>& all, const AbsenceOpti
                   share_asked_text(options.share), passed_words(options.line),
                   joined_or("none", names_if(passed), "; "),
                   joined_or("none", names_if(failed), "; ")));
-  if (std::any_of(all.begin(), all.end(), failed)) {
+  if (std::ranges::any_of(all, failed)) {
     out +=
         "\nWhat would have helped on the same trips: the smallest change that is enough, and "
         "smaller ones.\n";
@@ -304,7 +298,7 @@ std::string help_text(const TripHelp& help, const AbsenceOptions& options) {
   const auto in_shade = [&](P pot) { return wants(pot) && pot.passes_grouped_in_shade; };
   const auto name = [](P pot) { return printable(pot.planting->name); };
   const std::vector<std::string> shade = names_where(help.pots, in_shade, name);
-  if (std::none_of(help.pots.begin(), help.pots.end(), wants)) return "";
+  if (std::ranges::none_of(help.pots, wants)) return "";
   const auto visits_text = [&](int visits) {
     const auto spread = spread_visits(options, visits);
     const auto days = static_cast<int>(spread.size());

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "delivery.hpp"
 #include "garden_options.hpp"
 #include "planting_options.hpp"
 #include "refuse.hpp"

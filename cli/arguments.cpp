@@ -68,8 +68,7 @@ std::string in_words(const Advice& advice) {
 }
 
 const Command* find_command(const std::vector<Command>& commands, std::string_view name) {
-  const auto found = std::find_if(commands.begin(), commands.end(),
-                                  [&](const Command& known) { return known.name == name; });
+  const auto found = std::ranges::find(commands, name, &Command::name);
   return found == commands.end() ? nullptr : &*found;
 }
 

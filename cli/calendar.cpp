@@ -70,14 +70,13 @@ struct Event {
 };
 
 bool is_feeding(const Event& event) {
-  return std::any_of(event.lines.begin(), event.lines.end(),
-                     [](const CalendarLine* line) { return line->feeding; });
+  return std::ranges::any_of(event.lines, &CalendarLine::feeding);
 }
 
 std::vector<Event> events_of(const Calendar& calendar) {
   std::vector<Event> events;
   const auto find = [&](const std::string& key) {
-    return std::find_if(events.begin(), events.end(), [&](const Event& e) { return e.key == key; });
+    return std::ranges::find(events, key, &Event::key);
   };
   for (const CalendarLine& line : calendar.lines) {
     const std::string first_key = key_of(line, calendar.now);

@@ -11,7 +11,6 @@
 #include "reading_options.hpp"
 #include "refuse.hpp"
 #include "weather_options.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/questions/learned_garden.hpp"
 #include "words.hpp"

@@ -93,9 +93,7 @@ bool told(const PotCalibration& pot) {
 }
 
 const PotCalibration* most_to_learn(const CalibrationResult& result) {
-  const auto found = std::max_element(
-      result.pots.begin(), result.pots.end(),
-      [](const PotCalibration& a, const PotCalibration& b) { return gain(a) < gain(b); });
+  const auto found = std::ranges::max_element(result.pots, {}, gain);
   return found == result.pots.end() || gain(*found) <= 0.0 ? nullptr : &*found;
 }
 
@@ -194,7 +192,7 @@ std::string calibration_text(const CalibrationResult& result, const Report& repo
   if (weight_outlies) {
     out += paragraph(fmt::format(
         "A weight is named where it is further off than {} times what is usual here, by all "
-        "readings together; forecast, which goes by those before it alone, doubts fewer.",
+        "readings together; forecast, which uses only earlier readings, doubts fewer.",
         outlying_weight));
   }
   if (const PotCalibration* const pot = most_to_learn(result)) out += paragraph(measure_next(*pot));
@@ -207,8 +205,9 @@ void add_calibration_pictures(const CalibrationResult& result, bool us, Report& 
   std::vector<RangeRow> uses;
   for (const PotCalibration& pot : result.pots) {
     const std::string name = shown_name(*pot.planting);
-    if (std::any_of(pot.account.begin(), pot.account.end(),
-                    [](const AccountPoint& one) { return one.kind != ReadingKind::watered; })) {
+    if (std::ranges::any_of(pot.account, [](const AccountPoint& one) {
+          return one.kind != ReadingKind::watered;
+        })) {
       weighed.push_back({name, &pot.account});
     }
     if (!told(pot)) continue;

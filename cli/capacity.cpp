@@ -13,7 +13,6 @@
 #include "planting_options.hpp"
 #include "refuse.hpp"
 #include "shopping_answer.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/tables/capacity_columns.hpp"

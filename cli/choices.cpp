@@ -102,7 +102,7 @@ Differences differences(std::span<const Planting> plantings, bool of_garden) {
   return differ;
 }
 
-std::vector<TextColumn<Planting>> choice_columns(const Differences& differ) {
+std::vector<TextColumn<Planting>> shown_choice_columns(const Differences& differ) {
   using enum Side;
   using P = const Planting&;
   std::vector<TextColumn<Planting>> columns;

@@ -42,13 +42,13 @@ struct Differences {
 [[nodiscard]] Differences differences(std::span<const Planting> plantings, bool of_garden);
 
 /// A planting's own columns of a table.
-[[nodiscard]] std::vector<TextColumn<Planting>> choice_columns(const Differences& differ);
+[[nodiscard]] std::vector<TextColumn<Planting>> shown_choice_columns(const Differences& differ);
 /// The same for rows of one planting each, with the rows' own columns after them.
 template <typename Row>
-[[nodiscard]] std::vector<TextColumn<Row>> choice_columns(const Differences& differ,
-                                                          std::vector<TextColumn<Row>> more) {
+[[nodiscard]] std::vector<TextColumn<Row>> shown_choice_columns(const Differences& differ,
+                                                                std::vector<TextColumn<Row>> more) {
   std::vector<TextColumn<Row>> columns;
-  for (TextColumn<Planting>& own : choice_columns(differ)) {
+  for (TextColumn<Planting>& own : shown_choice_columns(differ)) {
     columns.push_back(
         {std::move(own.heading), own.side,
          [text = std::move(own.text)](const Row& row) { return text(*row.planting); }});

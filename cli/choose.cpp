@@ -59,7 +59,7 @@ ChartRequest chart_request(const Arguments& arguments, const Catalogue& catalogu
     request.plants.clear();
     for (const std::string_view one : listed("plants", *text)) {
       const int plants = plants_number(one);
-      if (std::find(request.plants.begin(), request.plants.end(), plants) != request.plants.end()) {
+      if (std::ranges::find(request.plants, plants) != request.plants.end()) {
         refuse("--plants: found {} a second time; expected each once", in_quotes(one));
       }
       request.plants.emplace_back(plants);
@@ -95,8 +95,8 @@ PotChart chart_of(const Place& place, const ChartRequest& request, const Catalog
         check_planted(asked, place, "plantings");
         std::vector<Pot> roomy;
         const double least_l = least_mix_l(crop, asked.plants);
-        std::copy_if(request.pots.begin(), request.pots.end(), std::back_inserter(roomy),
-                     [&](const Pot& pot) { return pot.sold_mix_l.high >= least_l; });
+        std::ranges::copy_if(request.pots, std::back_inserter(roomy),
+                             [&](const Pot& pot) { return pot.sold_mix_l.high >= least_l; });
         const std::vector<Planting> in_each = in_pots(asked, roomy, catalogue.parameters);
         for (const Routine& routine : request.routines) {
           asked.routine = routine;

@@ -6,7 +6,6 @@
 #include <map>
 
 #include "compare_answer.hpp"
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "wiltline/questions/candidates.hpp"
 #include "words.hpp"

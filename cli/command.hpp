@@ -2,13 +2,11 @@
 #pragma once
 
 #include <boost/program_options.hpp>
-#include <concepts>
 #include <functional>
 #include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -73,28 +71,6 @@ struct Example {
   std::string line;
 };
 
-/// What runs a command: gives its exit code, 0 where it says nothing of one.
-class Runner {
- public:
-  Runner() = default;
-  template <typename Run>
-  requires std::invocable<Run, const Arguments&>
-  // NOLINTNEXTLINE(google-explicit-constructor): a command is assigned its function
-  Runner(Run run)
-      : run_([run = std::move(run)](const Arguments& arguments) -> int {
-          if constexpr (std::is_void_v<std::invoke_result_t<Run, const Arguments&>>) {
-            run(arguments);
-            return 0;
-          } else {
-            return run(arguments);
-          }
-        }) {}
-  int operator()(const Arguments& arguments) const { return run_(arguments); }
-
- private:
-  std::function<int(const Arguments&)> run_;
-};
-
 struct Command {
   std::string_view name;
   std::string purpose;      // one line
@@ -106,7 +82,7 @@ struct Command {
   std::vector<po::options_description> option_groups;
   bool takes_topic = false;
   bool takes_files = false;  // its words are weather files, as if each stood after --weather
-  Runner run;
+  std::function<int(const Arguments&)> run;  // gives the exit code
 };
 
 /// The command of this name; null if there is none.

@@ -4,9 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <set>
-
 #include "choices.hpp"
 #include "command.hpp"
 #include "compare_answer.hpp"
@@ -14,13 +11,10 @@
 #include "described.hpp"
 #include "garden_options.hpp"
 #include "notes.hpp"
-#include "planting_options.hpp"
 #include "shared_options.hpp"
 #include "uncertain.hpp"
 #include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/errors.hpp"
-#include "wiltline/base/text.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {

@@ -6,7 +6,6 @@
 #include <map>
 #include <set>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "page/page.hpp"
@@ -38,7 +37,7 @@ std::string comparison_text(const std::vector<ComparedChoice>& choices, const Di
   using enum Side;
   using C = const ComparedChoice&;
   return text_table(
-      choice_columns<ComparedChoice>(
+      shown_choice_columns<ComparedChoice>(
           differ,
           {{"mix", right, [&](C choice) { return volume_text(choice.worst.summary.mix_l, us); }},
            {"thirstiest\nweek,\na day", right,
@@ -314,16 +313,15 @@ std::string compare_text(const std::vector<ComparedChoice>& choices, const Diffe
   const bool tried_others = choices.size() > 1;
   for (const ComparedChoice& choice : choices) {
     const std::string& name = choice.planting->name;
-    const auto rows = std::count_if(choices.begin(), choices.end(), [&](const auto& other) {
-      return other.planting->name == name;
-    });
+    const auto rows = std::ranges::count_if(
+        choices, [&](const auto& other) { return other.planting->name == name; });
     if (!tried_others || (differ.name && rows == 1) || !told.insert(name).second) continue;
     say(smallest_text(choices, *choice.planting, differ, us));
   }
 
   constexpr std::size_t most_reasons = 12;
-  const auto failed = static_cast<std::size_t>(std::count_if(
-      choices.begin(), choices.end(), [](const auto& choice) { return !choice.enough(); }));
+  const auto failed = static_cast<std::size_t>(
+      std::ranges::count_if(choices, [](const auto& choice) { return !choice.enough(); }));
   if (failed > 0) {
     out += "Not enough:\n";
     // Choices that fail for the same reason are named together.

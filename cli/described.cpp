@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <span>
-#include <sstream>
 #include <stdexcept>
 
 #include "texts.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -29,8 +29,7 @@ struct HelpText {
 
 HelpText read_text(const std::string& bytes) {
   HelpText help;
-  std::istringstream lines(bytes);
-  for (std::string line; std::getline(lines, line);) {
+  for (const std::string& line : lines_of(bytes)) {
     if (line.starts_with("== ")) {
       help.sections.push_back({line.substr(3), {}});
     } else if (help.sections.empty()) {
@@ -82,9 +81,8 @@ void add_options(po::options_description& options, const Section& section, const
       add_option(options, entry);
       continue;
     }
-    const auto list =
-        std::find_if(shared.sections.begin(), shared.sections.end(),
-                     [&](const Section& one) { return entry.head == "+ " + one.title; });
+    const auto list = std::ranges::find_if(
+        shared.sections, [&](const Section& one) { return entry.head == "+ " + one.title; });
     if (list == shared.sections.end()) throw std::logic_error("help: no options " + entry.head);
     add_options(options, *list, shared);
   }
@@ -92,8 +90,8 @@ void add_options(po::options_description& options, const Section& section, const
 
 }  // namespace
 
-Command described(std::string_view name, Runner run, Sections columns) {
-  const auto texts = program_texts();
+Command described(std::string_view name, void (*run)(const Arguments&), Sections columns) {
+  static const auto texts = program_texts();
   const HelpText help = read_text(texts.at(std::string(name) + ".txt").bytes);
   const HelpText shared = read_text(texts.at("shared.txt").bytes);
   Command command;
@@ -102,7 +100,10 @@ Command described(std::string_view name, Runner run, Sections columns) {
   command.usage = help.prose.at(1);
   command.explanation = paragraphs(std::span(help.prose).subspan(3));
   command.columns = std::move(columns);
-  command.run = std::move(run);
+  command.run = [run](const Arguments& arguments) {
+    run(arguments);
+    return 0;
+  };
   for (const Section& section : help.sections) {
     if (section.title == "Examples") {
       for (const auto& [what, line] : section.entries) {

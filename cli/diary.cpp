@@ -1,7 +1,5 @@
 #include "diary.hpp"
 
-#include <algorithm>
-
 #include "refuse.hpp"
 #include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"

@@ -3,7 +3,6 @@
 #include "wiltline/questions/forecast.hpp"
 
 #include <algorithm>
-#include <optional>
 
 #include "calendar.hpp"
 #include "command.hpp"
@@ -11,11 +10,7 @@
 #include "described.hpp"
 #include "forecast_answer.hpp"
 #include "forecast_question.hpp"
-#include "garden_options.hpp"
-#include "refuse.hpp"
-#include "weather_options.hpp"
 #include "what_matters.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/questions/log_and_state.hpp"
 #include "words.hpp"
 
@@ -50,9 +45,8 @@ int run_forecast_command(const Arguments& arguments) {
                          *matters, shown_name, report, how, output);
     return 0;
   }
-  const bool learned =
-      std::any_of(result.pots.begin(), result.pots.end(),
-                  [](const PlantingForecast& pot) { return pot.update.has_value(); });
+  const bool learned = std::ranges::any_of(
+      result.pots, [](const PlantingForecast& pot) { return pot.update.has_value(); });
   report.fill(forecast_table(options.uncertain, learned), result.pots);
   if (how.page) add_forecast_picture(result, question.options, report);
   if (state_output) {
@@ -71,17 +65,19 @@ int run_forecast_command(const Arguments& arguments) {
   }
   deliver(report, how, output,
           [&] { return forecast_table_text(result, question.options, report, how.us_units); });
-  const bool any_dry =
-      std::any_of(result.pots.begin(), result.pots.end(),
-                  [](const PlantingForecast& pot) { return pot.dry_before_visit.value_or(false); });
+  const bool any_dry = std::ranges::any_of(result.pots, [](const PlantingForecast& pot) {
+    return pot.dry_before_visit.value_or(false);
+  });
   return arguments.flag("alarm") && any_dry ? alarm_exit_code : 0;
 }
 
 }  // namespace
 
 Command forecast_command() {
-  return described("forecast", run_forecast_command,
-                   sections_of(forecast_table(true, true), matters_table()));
+  Command command =
+      described("forecast", nullptr, sections_of(forecast_table(true, true), matters_table()));
+  command.run = run_forecast_command;
+  return command;
 }
 
 }  // namespace wiltline::cli

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <set>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "uncertain.hpp"
 #include "wiltline/questions/range_of_use.hpp"
@@ -116,8 +115,7 @@ std::vector<CalendarLine> forecast_calendar(const ForecastResult& result,
                        .note = dry_note(pot)});
     }
   }
-  std::stable_sort(lines.begin(), lines.end(),
-                   [](const CalendarLine& a, const CalendarLine& b) { return a.when < b.when; });
+  std::ranges::stable_sort(lines, {}, &CalendarLine::when);
   return lines;
 }
 
@@ -225,8 +223,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
     std::set<std::string> inputs;
     for (const PlantingForecast& pot : result.pots) {
       if (pot.moves_most) {
-        inputs.insert(fmt::format("{} ({})", input_in_words(pot.moves_most->name),
-                                  shown_name(*pot.planting)));
+        inputs.insert(
+            fmt::format("{} ({})", term_in_words(pot.moves_most->name), shown_name(*pot.planting)));
       }
     }
     out += paragraph_of("What matters most for the time, of all that is not known exactly",
@@ -253,8 +251,8 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
       options.uncertain ? ""
                         : ", by the weather and as plant size, shelter and mix differ (CSV has the "
                           "weather's part alone)"));
-  const bool learned = std::any_of(result.pots.begin(), result.pots.end(),
-                                   [](P pot) { return pot.give_error_l.has_value(); });
+  const bool learned =
+      std::ranges::any_of(result.pots, [](P pot) { return pot.give_error_l.has_value(); });
   if (learned && !options.uncertain) {
     say("Of a pot with readings the figures differ by the weather and by what the readings leave "
         "unsure.");

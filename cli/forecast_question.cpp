@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <memory>
 #include <unordered_map>
@@ -103,9 +102,8 @@ void add_notes(const ForecastResult& result, const std::vector<ForecastPlanting>
   std::size_t logged = 0;
   bool weighed = false;
   for (const ForecastPlanting& input : inputs) {
-    const bool refilled =
-        std::any_of(input.readings.begin(), input.readings.end(),
-                    [](const Reading& one) { return one.kind == ReadingKind::weighed_after; });
+    const bool refilled = std::ranges::any_of(
+        input.readings, [](const Reading& one) { return one.kind == ReadingKind::weighed_after; });
     if (input.log.complete_from || refilled) ++logged;
     for (const PotEvent& event : input.log.events) {
       weighed = weighed || event.kind == PotEventKind::weighed;
@@ -258,9 +256,8 @@ ForecastQuestion forecast_question(const Arguments& arguments, const ForecastOpt
       unknown_before += read.unknown_before;
       without_effect += read.before_planting;
       const std::optional<Instant>& until = garden.plantings[i].learned.until;
-      learned_twice +=
-          std::count_if(input.readings.begin(), input.readings.end(),
-                        [&](const Reading& one) { return until && one.when <= *until; });
+      learned_twice += std::ranges::count_if(
+          input.readings, [&](const Reading& one) { return until && one.when <= *until; });
     }
     inputs.push_back(std::move(input));
   }

@@ -6,7 +6,6 @@
 #include "notes.hpp"
 #include "refuse.hpp"
 #include "wiltline/base/text.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 
@@ -33,7 +32,7 @@ Garden load_garden(const Arguments& arguments, const Catalogue& catalogue) {
 void check_planting_days(const Garden& garden, const std::vector<Place>& places) {
   ProblemList problems;
   for (const Planting& planting : garden.plantings) {
-    const bool anywhere = std::any_of(places.begin(), places.end(), [&](const Place& place) {
+    const bool anywhere = std::ranges::any_of(places, [&](const Place& place) {
       return !planting_dates(planting, place.record()).empty();
     });
     if (anywhere) continue;
@@ -67,10 +66,10 @@ void check_helpers(const Arguments& arguments, const Garden& garden,
   for (const std::string& text : arguments.texts("helper")) {
     const Helper helper = accepted("helper", parse_helper(text));
     const auto never_comes = [&](const WithoutEffect& one) {
-      return std::find(one.helpers.begin(), one.helpers.end(), helper) != one.helpers.end();
+      return std::ranges::find(one.helpers, helper) != one.helpers.end();
     };
-    if (!std::all_of(garden.plantings.begin(), garden.plantings.end(), [&](const Planting& one) {
-          return std::any_of(idle.begin(), idle.end(), [&](const WithoutEffect& other) {
+    if (!std::ranges::all_of(garden.plantings, [&](const Planting& one) {
+          return std::ranges::any_of(idle, [&](const WithoutEffect& other) {
             return other.planting == &one && never_comes(other);
           });
         })) {

@@ -214,9 +214,8 @@ void run_heatwave(const Arguments& arguments) {
   }
   report.fill(heatwave_table(weather, draws.has_value()), rows);
   if (how.page) {
-    const auto enough = std::count_if(rows.begin(), rows.end(), [](const HeatwaveRow& row) {
-      return row.pot->once_a_day.enough();
-    });
+    const auto enough = std::ranges::count_if(
+        rows, [](const HeatwaveRow& row) { return row.pot->once_a_day.enough(); });
     report.title = "The hottest days";
     report.answer = fmt::format("Watered once a day, {} of {} pots get through without wilting.",
                                 enough == 0 ? "none" : std::to_string(enough), rows.size());

@@ -52,7 +52,7 @@ std::string answer_text(const HeatwaveAnswer& answer, const SpellRequest& reques
   using enum Side;
   using H = const HeatwavePot&;
   out += text_table(
-      choice_columns<HeatwavePot>(
+      shown_choice_columns<HeatwavePot>(
           differ,
           {{"thirstiest\nday", right, [us](H pot) { return use_text(pot.peak_use_l_day, us); }},
            {"waterings\na day to\navoid stress", right,

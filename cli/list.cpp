@@ -28,15 +28,27 @@ constexpr Column<Entry<Value>> source_list[]{
     {"source", "where the numbers come from",
      [](const Entry<Value>& entry) { return entry.source; }},
 };
+template <typename Value>
+constexpr Column<Entry<Value>> other_names_list[]{
+    {"also_called", "other names that find it",
+     [](const Entry<Value>& entry) {
+       return fmt::format("{}", fmt::join(entry.also_called, "; "));
+     }},
+};
 
-/// The entries of a table under its own columns, sureness and source, and what came later.
+/// The entries of a table: their names under `heading`, its own columns, sureness and source; of
+/// tables with columns that came later these and other names, so that those before stay.
 template <typename Value, std::size_t count, typename... More>
-void fill_from(const NamedTable<Value>& entries, const Column<Entry<Value>> (&columns)[count],
-               Report& report, const More&... later) {
+void fill_from(const NamedTable<Value>& entries, std::string_view heading,
+               const Column<Value> (&columns)[count], Report& report, const More&... later) {
+  const Column<Entry<Value>> names[]{
+      {heading, "", [](const Entry<Value>& entry) { return entry.name; }}};
   Table<Entry<Value>> table;
-  table.add(columns);
+  table.add(names);
+  table.add(columns, &Entry<Value>::value);
   table.add(source_list<Value>);
-  (table.add(later), ...);
+  (table.add(later, &Entry<Value>::value), ...);
+  if constexpr (sizeof...(later) > 0) table.add(other_names_list<Value>);
   report.fill(table, entries.entries());
 }
 
@@ -49,132 +61,111 @@ std::string composition_text(const Composition& composition) {
   return joined;
 }
 
-using C = const Entry<Crop>&;
-constexpr Column<Entry<Crop>> crop_list[]{
-    {"crop", "", [](C crop) { return crop.name; }},
-    {"season", "warm or cool", [](C crop) { return crop.value.warm_season ? "warm" : "cool"; }},
+constexpr Column<Crop> crop_list[]{
+    {"season", "warm or cool", [](auto& crop) { return crop.warm_season ? "warm" : "cool"; }},
     {"plants_per_pot", number, 0, "plants the litres are for",
-     [](C crop) { return crop.value.plants_per_pot; }},
+     [](auto& crop) { return crop.plants_per_pot; }},
     {"min_l", litres, 1, "smallest pot any bulletin accepts",
-     [](C crop) { return crop.value.min_l; }},
+     [](auto& crop) { return crop.min_l; }},
     {"preferred_low_l", litres, 1, "preferred mix, low end",
-     [](C crop) { return crop.value.preferred_l.low; }},
+     [](auto& crop) { return crop.preferred_l.low; }},
     {"preferred_high_l", litres, 1, "preferred mix, high end",
-     [](C crop) { return crop.value.preferred_l.high; }},
+     [](auto& crop) { return crop.preferred_l.high; }},
     {"canopy_diameter_m", number, 2, "full size",
-     [](C crop) { return crop.value.canopy_diameter_m.value; }},
+     [](auto& crop) { return crop.canopy_diameter_m.value; }},
     {"crown_height_m", number, 2, "full size",
-     [](C crop) { return crop.value.crown_height_m.value; }},
-    {"leaf_area_m2", number, 2, "full size", [](C crop) { return crop.value.leaf_area_m2.value; }},
+     [](auto& crop) { return crop.crown_height_m.value; }},
+    {"leaf_area_m2", number, 2, "full size", [](auto& crop) { return crop.leaf_area_m2.value; }},
     {"days_to_full", days, 0, "planting to full canopy",
-     [](C crop) { return crop.value.days_to_full.value; }},
+     [](auto& crop) { return crop.days_to_full.value; }},
     {"depletion_fraction", number, 2, "p of FAO-56 Table 22",
-     [](C crop) { return crop.value.depletion_fraction.value; }},
+     [](auto& crop) { return crop.depletion_fraction.value; }},
 };
 
-/// Behind the source, so that the columns before stay where they are.
-constexpr Column<Entry<Crop>> crop_life_list[]{
+/// Behind the source.
+constexpr Column<Crop> crop_life_list[]{
     {"harvest",
      "what is eaten; of a crop with leaf a garden row may say harvest leaf: picked leaf by leaf",
-     [](C crop) { return harvest_words[static_cast<std::size_t>(crop.value.harvest)]; }},
+     [](auto& crop) { return harvest_words[static_cast<std::size_t>(crop.harvest)]; }},
     {"life", "matures: ends with its stages; lasts, declines: picked until frost",
-     [](C crop) { return life_words[static_cast<std::size_t>(crop.value.life)]; }},
-    {"also_called", "other names that find it",
-     [](C crop) { return fmt::format("{}", fmt::join(crop.also_called, "; ")); }},
+     [](auto& crop) { return life_words[static_cast<std::size_t>(crop.life)]; }},
 };
 
-using P = const Entry<Pot>&;
-constexpr Column<Entry<Pot>> pot_list[]{
-    {"pot", "", [](P pot) { return pot.name; }},
-    {"kind", "", [](P pot) { return pot.value.kind; }},
-    {"mix_l", litres, 2, "mix it holds", [](P pot) { return pot.value.mix_l(); }},
-    {"height_cm", length_cm, 1, "of the mix", [](P pot) { return pot.value.mix_depth_cm(); }},
-    {"wall", "", [](P pot) { return pot.value.wall.name; }},
+constexpr Column<Pot> pot_list[]{
+    {"kind", "", [](auto& pot) { return pot.kind; }},
+    {"mix_l", litres, 2, "mix it holds", [](auto& pot) { return pot.mix_l(); }},
+    {"height_cm", length_cm, 1, "of the mix", [](auto& pot) { return pot.mix_depth_cm(); }},
+    {"wall", "", [](auto& pot) { return pot.wall.name; }},
     {"reservoir_l", litres, 1, "water stored and wicked up",
-     [](P pot) {
-       return pot.value.reservoir_l > 0.0 ? std::optional(pot.value.reservoir_l) : std::nullopt;
+     [](auto& pot) {
+       return pot.reservoir_l > 0.0 ? std::optional(pot.reservoir_l) : std::nullopt;
      }},
 };
 
 /// Behind the source.
-constexpr Column<Entry<Pot>> pot_size_list[]{
+constexpr Column<Pot> pot_size_list[]{
     {"rim_l", litres, 2, "what it holds to the rim, as shops say",
-     [](P pot) { return pot.value.shape.volume_l(); }},
+     [](auto& pot) { return pot.shape.volume_l(); }},
     {"across_cm", length_cm, 1, "across the rim inside, the longer side",
-     [](P pot) {
-       return std::max(pot.value.shape.top_length_cm(), pot.value.shape.top_width_cm());
-     }},
-    {"also_called", "other names that find it",
-     [](P pot) { return fmt::format("{}", fmt::join(pot.also_called, "; ")); }},
+     [](auto& pot) { return std::max(pot.shape.top_length_cm(), pot.shape.top_width_cm()); }},
 };
 
-using M = const Entry<MixRecipe>&;
-constexpr Column<Entry<MixRecipe>> mix_list[]{
-    {"mix", "", [](M mix) { return mix.name; }},
+constexpr Column<MixRecipe> mix_list[]{
     {"composition", "percent by volume before mixing",
-     [](M mix) { return composition_text(mix.value.composition); }},
-    {"use", "", [](M mix) { return mix.value.use; }},
+     [](auto& mix) { return composition_text(mix.composition); }},
+    {"use", "", [](auto& mix) { return mix.use; }},
 };
 
-using K = const Entry<MixComponent>&;
-constexpr Column<Entry<MixComponent>> component_list[]{
-    {"component", "", [](K part) { return part.name; }},
+constexpr Column<MixComponent> component_list[]{
     {"porosity", volume_share, 2, "total porosity",
-     [](K part) { return part.value.curve.value.theta_s; }},
+     [](auto& part) { return part.curve.value.theta_s; }},
     {"at_1_kpa", volume_share, 2, "water content at 1 kPa",
-     [](K part) { return part.value.curve.value.water_content(1.0); }},
+     [](auto& part) { return part.curve.value.water_content(1.0); }},
     {"at_10_kpa", volume_share, 2, "water content at 10 kPa",
-     [](K part) { return part.value.curve.value.water_content(10.0); }},
+     [](auto& part) { return part.curve.value.water_content(10.0); }},
     {"at_100_kpa", volume_share, 2, "water content at 100 kPa",
-     [](K part) { return part.value.curve.value.water_content(100.0); }},
+     [](auto& part) { return part.curve.value.water_content(100.0); }},
     {"wilting_m3_m3", volume_share, 2, "water content at 1500 kPa",
-     [](K part) { return part.value.wilting_m3_m3; }},
+     [](auto& part) { return part.wilting_m3_m3; }},
 };
 
-using S = const Entry<Spot>&;
-constexpr Column<Entry<Spot>> spot_list[]{
-    {"spot", "", [](S spot) { return spot.name; }},
+constexpr Column<Spot> spot_list[]{
     {"sun_from_h", hours, 0, "direct sun from, solar time",
-     [](S spot) { return spot.value.sun_from_h; }},
-    {"sun_to_h", hours, 0, "direct sun to, solar time", [](S spot) { return spot.value.sun_to_h; }},
+     [](auto& spot) { return spot.sun_from_h; }},
+    {"sun_to_h", hours, 0, "direct sun to, solar time", [](auto& spot) { return spot.sun_to_h; }},
     {"sky_view", number, 2, "share of the sky seen",
-     [](S spot) { return spot.value.sky_view.value; }},
+     [](auto& spot) { return spot.sky_view.value; }},
     {"wind_share", number, 2, "of the open site's wind",
-     [](S spot) { return spot.value.wind_share.value; }},
+     [](auto& spot) { return spot.wind_share.value; }},
     {"rain_share", number, 2, "of the open site's rain",
-     [](S spot) { return spot.value.rain_share.value; }},
+     [](auto& spot) { return spot.rain_share.value; }},
     {"advection", number, 1, "warm dry air drawn in",
-     [](S spot) { return spot.value.advection.value; }},
+     [](auto& spot) { return spot.advection.value; }},
     {"shade_cloth", number, 2, "share of sun and sky light taken out",
-     [](S spot) { return spot.value.shade_cloth; }},
+     [](auto& spot) { return spot.shade_cloth; }},
     {"reflected", number, 2, "of the direct sun, thrown back on the pot",
-     [](S spot) { return spot.value.reflected.value; }},
+     [](auto& spot) { return spot.reflected.value; }},
     {"warm_surfaces", number, 2, "of the direct sun, radiated on it as heat",
-     [](S spot) { return spot.value.warm_surfaces.value; }},
+     [](auto& spot) { return spot.warm_surfaces.value; }},
     {"closure", number, 2, "share of the ground covered",
-     [](S spot) { return spot.value.closure.value; }},
+     [](auto& spot) { return spot.closure.value; }},
     {"frost_kept_off_c", number, 0, "a frost outside is so much less cold here",
-     [](S spot) { return spot.value.frost_kept_off_c.value; }},
+     [](auto& spot) { return spot.frost_kept_off_c.value; }},
 };
 
-using W = const Entry<Wall>&;
-constexpr Column<Entry<Wall>> wall_list[]{
-    {"wall", "", [](W wall) { return wall.name; }},
+constexpr Column<Wall> wall_list[]{
     {"evaporation_share", number, 2, "of ET0, per area of wet wall",
-     [](W wall) { return wall.value.evaporation_share.value; }},
-    {"evaporation_share_low", number, 2, "",
-     [](W wall) { return wall.value.evaporation_share.low; }},
+     [](auto& wall) { return wall.evaporation_share.value; }},
+    {"evaporation_share_low", number, 2, "", [](auto& wall) { return wall.evaporation_share.low; }},
     {"evaporation_share_high", number, 2, "",
-     [](W wall) { return wall.value.evaporation_share.high; }},
+     [](auto& wall) { return wall.evaporation_share.high; }},
 };
 
-using R = const Entry<ParameterRow>&;
-constexpr Column<Entry<ParameterRow>> parameter_list[]{
-    {"parameter", "", [](R row) { return row.name; }},
-    {"value", number, 2, "", [](R row) { return row.value.number.value; }},
-    {"low", number, 2, "plausible range", [](R row) { return row.value.number.low; }},
-    {"high", number, 2, "", [](R row) { return row.value.number.high; }},
-    {"unit", "", [](R row) { return row.value.unit; }},
+constexpr Column<ParameterRow> parameter_list[]{
+    {"value", number, 2, "", [](auto& row) { return row.number.value; }},
+    {"low", number, 2, "plausible range", [](auto& row) { return row.number.low; }},
+    {"high", number, 2, "", [](auto& row) { return row.number.high; }},
+    {"unit", "", [](auto& row) { return row.unit; }},
 };
 
 /// A list: its name, how it fills a report, and for the overview its names.
@@ -185,19 +176,21 @@ struct Topic {
 };
 using Known = const Catalogue&;
 constexpr Topic topics[]{
-    {"crops", [](Known c, Report& r) { fill_from(c.crops, crop_list, r, crop_life_list); },
+    {"crops", [](Known c, Report& r) { fill_from(c.crops, "crop", crop_list, r, crop_life_list); },
      [](Known c) { return c.crops.names(); }},
-    {"pots", [](Known c, Report& r) { fill_from(c.pots, pot_list, r, pot_size_list); },
+    {"pots", [](Known c, Report& r) { fill_from(c.pots, "pot", pot_list, r, pot_size_list); },
      [](Known c) { return c.pots.names(); }},
-    {"mixes", [](Known c, Report& r) { fill_from(c.mixes, mix_list, r); },
+    {"mixes", [](Known c, Report& r) { fill_from(c.mixes, "mix", mix_list, r); },
      [](Known c) { return c.mixes.names(); }},
-    {"components", [](Known c, Report& r) { fill_from(c.components, component_list, r); },
+    {"components",
+     [](Known c, Report& r) { fill_from(c.components, "component", component_list, r); },
      [](Known c) { return c.components.names(); }},
-    {"spots", [](Known c, Report& r) { fill_from(c.spots, spot_list, r); },
+    {"spots", [](Known c, Report& r) { fill_from(c.spots, "spot", spot_list, r); },
      [](Known c) { return c.spots.names(); }},
-    {"walls", [](Known c, Report& r) { fill_from(c.walls, wall_list, r); },
+    {"walls", [](Known c, Report& r) { fill_from(c.walls, "wall", wall_list, r); },
      [](Known c) { return c.walls.names(); }},
-    {"parameters", [](Known c, Report& r) { fill_from(c.parameter_rows, parameter_list, r); },
+    {"parameters",
+     [](Known c, Report& r) { fill_from(c.parameter_rows, "parameter", parameter_list, r); },
      nullptr},
 };
 
@@ -235,8 +228,7 @@ std::string overview(const Catalogue& catalogue) {
 /// A list for people: sources, which are long, go below their row.
 std::string table_text(const Report& report, bool us) {
   Report without_source = report;
-  const auto source = std::find_if(report.columns.begin(), report.columns.end(),
-                                   [](const auto& column) { return column.name == "source"; });
+  const auto source = std::ranges::find(report.columns, "source", &ColumnHead::name);
   const auto at = source - report.columns.begin();
   without_source.columns.erase(without_source.columns.begin() + at);
   for (auto& row : without_source.rows) row.erase(row.begin() + at);
@@ -265,13 +257,12 @@ NamedTable<Pot> pots_near(const NamedTable<Pot>& pots, std::string_view text) {
     return std::abs(std::log(size_of(pot.value, *size) / (size->value * size->unit)));
   };
   std::vector<Entry<Pot>> near;
-  std::copy_if(pots.entries().begin(), pots.entries().end(), std::back_inserter(near),
-               [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
+  std::ranges::copy_if(pots.entries(), std::back_inserter(near),
+                       [&](const Entry<Pot>& pot) { return off(pot) <= std::log(widest_ratio); });
   if (near.empty()) {
     refuse("--near: found {}, near no pot; expected a size of wiltline list pots", in_quotes(text));
   }
-  std::stable_sort(near.begin(), near.end(),
-                   [&](const auto& one, const auto& other) { return off(one) < off(other); });
+  std::ranges::stable_sort(near, {}, off);
   NamedTable<Pot> table;
   for (Entry<Pot>& pot : near) table.add(std::move(pot));
   return table;
@@ -297,9 +288,7 @@ void run_list(const Arguments& arguments) {
     output.write(overview(catalogue));
     return;
   }
-  const auto topic = std::find_if(std::begin(topics), std::end(topics), [&](const Topic& known) {
-    return known.name == *arguments.topic();
-  });
+  const auto topic = std::ranges::find(topics, *arguments.topic(), &Topic::name);
   if (topic == std::end(topics)) {
     refuse("found unknown list {}; expected one of {}{}", in_quotes(*arguments.topic()),
            fmt::join(names, ", "), nearest_hint(*arguments.topic(), names));

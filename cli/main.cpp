@@ -6,7 +6,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <array>
 #include <csignal>
 #include <cstdio>
 #include <exception>
@@ -22,6 +21,7 @@
 #include "version.hpp"
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 
@@ -59,10 +59,8 @@ std::string options_text(const Command& command) {
   for (const po::options_description& group : command.option_groups) stream << group << '\n';
   // The option library leaves spaces at the ends of lines.
   std::string out;
-  std::istringstream lines(stream.str());
-  for (std::string line; std::getline(lines, line);) {
-    line.erase(line.find_last_not_of(' ') + 1);
-    out += line + '\n';
+  for (const std::string& line : lines_of(stream.str())) {
+    out += line.substr(0, line.find_last_not_of(' ') + 1) + '\n';
   }
   return out;
 }
@@ -91,14 +89,9 @@ std::string short_help(const Command& command) {
 std::string long_help(const Command& command) {
   std::string out = fmt::format("wiltline {}: {}\nusage: wiltline {} {}\n\n", command.name,
                                 command.purpose, command.name, command.usage);
-  std::string_view rest = command.explanation;
-  while (!rest.empty()) {
-    const std::size_t newline = std::min(rest.find('\n'), rest.size());
-    const std::string_view line = rest.substr(0, newline);
+  for (const std::string& line : lines_of(command.explanation)) {
     // An indented line is kept as it stands.
-    out += line.starts_with(' ') ? std::string(line) : wrapped(line, help_width, 0);
-    out += '\n';
-    rest.remove_prefix(std::min(newline + 1, rest.size()));
+    out += (line.starts_with(' ') ? line : wrapped(line, help_width, 0)) + '\n';
   }
   out += '\n' + options_text(command) + columns_text(command);
   out += "Examples\n";
@@ -241,11 +234,7 @@ int run(const std::vector<std::string>& words) {
 
 /// Each line of a message on its own, with the program's name before it.
 void complain(std::string_view message) {
-  while (!message.empty()) {
-    const std::size_t newline = std::min(message.find('\n'), message.size());
-    say(fmt::format("wiltline: {}", message.substr(0, newline)));
-    message.remove_prefix(std::min(newline + 1, message.size()));
-  }
+  for (const std::string& line : lines_of(message)) say(fmt::format("wiltline: {}", line));
 }
 
 int guarded(const std::vector<std::string>& words) {

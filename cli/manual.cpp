@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "version.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -30,8 +31,8 @@ std::string plain(std::string_view text) {
 
 std::string upper(std::string_view text) {
   std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+  std::ranges::transform(out, out.begin(),
+                         [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
   return out;
 }
 
@@ -44,10 +45,7 @@ std::string title(std::string_view name) {
 std::string paragraphs(std::string_view text) {
   std::string out;
   bool as_it_stands = false;
-  while (!text.empty()) {
-    const std::size_t newline = std::min(text.find('\n'), text.size());
-    const std::string_view line = text.substr(0, newline);
-    text.remove_prefix(std::min(newline + 1, text.size()));
+  for (const std::string& line : lines_of(text)) {
     if (line.starts_with(' ') != as_it_stands) {
       as_it_stands = !as_it_stands;
       out += as_it_stands ? ".nf\n" : ".fi\n";

@@ -41,9 +41,8 @@ inline std::vector<std::string_view> listed(const char* option, std::string_view
     if (part.empty()) {
       refuse("--{}: found an empty name; expected names separated by commas", option);
     }
-    const bool again = std::any_of(parts.begin(), parts.end(), [&](std::string_view earlier) {
-      return folded(earlier) == folded(part);
-    });
+    const bool again = std::ranges::any_of(
+        parts, [&](std::string_view earlier) { return folded(earlier) == folded(part); });
     if (again) {
       refuse("--{}: found {} a second time; expected each once", option, in_quotes(part));
     }
@@ -78,7 +77,7 @@ std::vector<Value> values_of(const char* option, std::string_view what, std::str
   std::vector<const Value*> taken;  // a row has several names
   for (const std::string_view name : listed(option, text)) {
     const Value& value = known(option, what, name, table);
-    if (std::find(taken.begin(), taken.end(), &value) != taken.end()) {
+    if (std::ranges::find(taken, &value) != taken.end()) {
       refuse("--{}: found {} a second time; expected each once", option, in_quotes(name));
     }
     taken.push_back(&value);

@@ -4,20 +4,14 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <optional>
-
 #include "calendar.hpp"
 #include "command.hpp"
 #include "delivery.hpp"
 #include "described.hpp"
 #include "forecast_question.hpp"
-#include "garden_options.hpp"
 #include "plan_answer.hpp"
 #include "shared_options.hpp"
-#include "weather_options.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/text.hpp"
 
 namespace wiltline::cli {
 namespace {

@@ -8,7 +8,6 @@
 #include <map>
 #include <span>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "terminal.hpp"
 #include "wiltline/tables/forecast_columns.hpp"
@@ -119,7 +118,7 @@ std::string compact_text(AtOneVisit rows, const PlanLayout& layout) {
                                litres > 0.0 ? ' ' + volume_text(litres, layout.us) : "",
                                one.lasts_to_next() ? "" : "!", one.feed_due ? " + feed" : ""));
   }
-  const bool to_do = std::any_of(rows.begin(), rows.end(), [](W one) { return !box(one).empty(); });
+  const bool to_do = std::ranges::any_of(rows, [](W one) { return !box(one).empty(); });
   const std::string text = fmt::format("{}; {}.", heading_of(rows, layout), fmt::join(pots, ", "));
   return (to_do ? "[ ] " : "    ") + wrapped(text, page_width(), 4, 4) + '\n';
 }
@@ -263,8 +262,8 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     }
     groups.push_back(std::move(group));
   }
-  const auto short_lived = std::count_if(result.waterings.begin(), result.waterings.end(),
-                                         [](W one) { return !one.lasts_to_next(); });
+  const auto short_lived =
+      std::ranges::count_if(result.waterings, [](W one) { return !one.lasts_to_next(); });
   report.title = fmt::format("The visits from {}", full_date_in_words(options.now.date));
   if (groups.empty()) {
     report.answer = nothing_wanted;
@@ -309,8 +308,8 @@ std::string plan_text(const PlanResult& result, const ForecastOptions& options,
       "{}: for one pot, what the routine gives (until it drains, or what it says), in the middle "
       "of {} courses of the weather to come{}. In all: every pot of the visit{}.",
       amounts, options.members, band, trips));
-  const bool some_fail = std::any_of(result.waterings.begin(), result.waterings.end(),
-                                     [](W one) { return !one.lasts_to_next(); });
+  const bool some_fail =
+      std::ranges::any_of(result.waterings, [](W one) { return !one.lasts_to_next(); });
   const std::string_view mark = layout.compact ? "!: it is" : "Lasts to the next: no if it is";
   const std::string fails =
       layout.compact && !some_fail

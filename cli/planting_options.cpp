@@ -1,19 +1,13 @@
 #include "planting_options.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/garden/pot_names.hpp"
 #include "wiltline/garden/root_balls.hpp"
-#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -121,22 +115,21 @@ std::vector<Pot> pots_from_options(const Arguments& arguments, const Catalogue& 
   std::vector<std::string> wanted;
   if (const auto names = arguments.text("kind")) {
     for (const std::string_view name : listed("kind", *names)) {
-      const bool is_known = std::any_of(kinds.begin(), kinds.end(), [&](const std::string& kind) {
-        return folded(kind) == folded(name);
-      });
+      const bool is_known = std::ranges::any_of(
+          kinds, [&](const std::string& kind) { return folded(kind) == folded(name); });
       if (!is_known) {
         refuse("--kind: found unknown kind {}; expected a kind of wiltline list pots{}",
                in_quotes(name), nearest_hint(name, kinds));
       }
       wanted.push_back(folded(name));
     }
-  } else if (std::find(kinds.begin(), kinds.end(), usual_kind) != kinds.end()) {
+  } else if (std::ranges::find(kinds, usual_kind) != kinds.end()) {
     wanted.push_back(folded(usual_kind));
   }
   std::vector<Pot> pots;
   for (const auto& entry : catalogue.pots.entries()) {
     const std::string kind = folded(entry.value.kind);
-    if (wanted.empty() || std::find(wanted.begin(), wanted.end(), kind) != wanted.end()) {
+    if (wanted.empty() || std::ranges::find(wanted, kind) != wanted.end()) {
       pots.push_back(entry.value);
     }
   }

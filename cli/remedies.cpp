@@ -77,8 +77,8 @@ void say_remedies(const std::string& name, const std::vector<AbsenceRemedy>& rem
 }
 
 bool offers_saucer(const std::vector<Remedy>& remedies) {
-  return std::any_of(remedies.begin(), remedies.end(),
-                     [](const Remedy& remedy) { return remedy.change.kind == RemedyKind::saucer; });
+  return std::ranges::any_of(
+      remedies, [](const Remedy& remedy) { return remedy.change.kind == RemedyKind::saucer; });
 }
 
 std::optional<std::string> first_remedy(const std::vector<Remedy>& remedies) {

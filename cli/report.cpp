@@ -11,6 +11,7 @@
 #include "version.hpp"
 #include "wiltline/base/csv.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -27,8 +28,8 @@ std::string fixed(double value, int digits) {
 }
 
 /// A text cell of CSV: quoted where it must be; a leading = + - @, tab or line break that a
-/// spreadsheet would take for a formula, or skip to find one, is defused with an apostrophe inside
-/// quotes (a lone `-` is none).
+/// spreadsheet would take for a formula, or skip to find one, is neutralised with an apostrophe
+/// inside quotes (a lone `-` is none).
 std::string cell_for_spreadsheets(const std::string& text) {
   constexpr std::string_view begins_a_formula = "=+-@\t\r\n";
   const bool formula =
@@ -36,13 +37,13 @@ std::string cell_for_spreadsheets(const std::string& text) {
   return formula ? csv_quoted("'" + text) : csv_text(text);
 }
 
-std::string csv_cell(const Cell& cell, const ColumnHead& column) {
+std::string csv_cell(const TableCell& cell, const ColumnHead& column) {
   if (const auto* number = std::get_if<double>(&cell)) return fixed(*number, column.digits);
   if (const auto* text = std::get_if<std::string>(&cell)) return cell_for_spreadsheets(*text);
   return text_of(cell);
 }
 
-Json json_cell(const Cell& cell) {
+Json json_cell(const TableCell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return *number;
   if (const auto* count = std::get_if<long>(&cell)) return *count;
   if (std::holds_alternative<std::monostate>(cell)) return nullptr;
@@ -69,7 +70,7 @@ std::string heading_of(const ColumnHead& column, std::string_view unit) {
       break;
     }
   }
-  std::replace(name.begin(), name.end(), '_', ' ');
+  std::ranges::replace(name, '_', ' ');
   if (const std::size_t at = name.find("kpa"); at != std::string::npos) name.replace(at, 3, "kPa");
   return wrapped(name, width, 0) + (unit.empty() ? "" : fmt::format(",\n{}", unit));
 }
@@ -91,17 +92,6 @@ std::string with_controls_escaped(std::string_view json) {
   return out;
 }
 
-std::vector<std::string> lines_of(const std::string& text) {
-  std::vector<std::string> lines;
-  std::size_t begin = 0;
-  while (true) {
-    const std::size_t newline = text.find('\n', begin);
-    lines.push_back(text.substr(begin, newline - begin));
-    if (newline == std::string::npos) return lines;
-    begin = newline + 1;
-  }
-}
-
 std::size_t widest_line(const std::vector<std::string>& lines) {
   std::size_t width = 0;
   for (const std::string& line : lines) width = std::max(width, width_of(line));
@@ -109,7 +99,7 @@ std::size_t widest_line(const std::vector<std::string>& lines) {
 }
 
 /// A row with a cell too few or too many is our fault, not the reader's.
-void check_width(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
+void check_width(const std::vector<TableCell>& row, std::span<const ColumnHead> columns) {
   if (row.size() != columns.size()) {
     throw std::logic_error(
         fmt::format("a row of {} cells under {} columns", row.size(), columns.size()));
@@ -127,7 +117,7 @@ std::string csv_header(std::span<const ColumnHead> columns) {
   return out + '\n';
 }
 
-std::string csv_row(const std::vector<Cell>& row, std::span<const ColumnHead> columns) {
+std::string csv_row(const std::vector<TableCell>& row, std::span<const ColumnHead> columns) {
   check_width(row, columns);
   std::string out;
   for (std::size_t i = 0; i < row.size(); ++i) {
@@ -178,7 +168,7 @@ std::string to_json(const Report& report) {
   return with_controls_escaped(root.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
 
-std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
+std::string shown_cell(const TableCell& cell, const ColumnHead& column, bool us) {
   if (const auto* number = std::get_if<double>(&cell)) {
     const int digits =
         us && column.quantity == Quantity::water_depth_mm ? column.digits + 1 : column.digits;
@@ -188,7 +178,7 @@ std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us) {
 }
 
 std::string to_plain_table(const Report& report, bool us) {
-  const auto cell_text = [&](const std::vector<Cell>& row, std::size_t i) {
+  const auto cell_text = [&](const std::vector<TableCell>& row, std::size_t i) {
     return shown_cell(row[i], report.columns[i], us);
   };
   std::vector<std::string> names;
@@ -239,7 +229,7 @@ void TextTable::add(std::vector<std::string> cells) {
 
 std::string TextTable::text() const {
   std::vector<std::vector<std::string>> heading_lines;
-  std::size_t height = 0;
+  std::size_t height = 1;
   std::vector<std::size_t> widths;
   for (const Heading& heading : headings_) {
     heading_lines.push_back(lines_of(heading.text));

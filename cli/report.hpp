@@ -12,13 +12,13 @@
 
 namespace wiltline::cli {
 
-using tables::Cell;
 using tables::Column;
 using tables::ColumnHead;
 using tables::in_units;
 using tables::Quantity;
 using tables::Sections;
 using tables::Table;
+using tables::TableCell;
 using tables::text_of;
 using tables::unit_text;
 
@@ -37,7 +37,7 @@ struct Report {
 
   std::string command;
   std::vector<ColumnHead> columns;
-  std::vector<std::vector<Cell>> rows;  // one cell a column
+  std::vector<std::vector<TableCell>> rows;  // one cell a column
   /// What was asked, for JSON: names and values as given.
   std::vector<std::pair<std::string, std::string>> inputs;
   /// What was estimated and what the reader must know: into JSON, below tables, to stderr for CSV.
@@ -65,7 +65,7 @@ struct Report {
 /// The names of columns as a line of CSV.
 [[nodiscard]] std::string csv_header(std::span<const ColumnHead> columns);
 /// One row as a line of CSV, a cell a column, numbers with the digits of their columns.
-[[nodiscard]] std::string csv_row(const std::vector<Cell>& row,
+[[nodiscard]] std::string csv_row(const std::vector<TableCell>& row,
                                   std::span<const ColumnHead> columns);
 /// The report as CSV: a header row, numbers with the digits of their columns, always metric.
 [[nodiscard]] std::string to_csv(const Report& report);
@@ -73,7 +73,7 @@ struct Report {
 /// full doubles, always metric.
 [[nodiscard]] std::string to_json(const Report& report);
 /// A cell as people read it, with the digits of its column.
-[[nodiscard]] std::string shown_cell(const Cell& cell, const ColumnHead& column, bool us);
+[[nodiscard]] std::string shown_cell(const TableCell& cell, const ColumnHead& column, bool us);
 /// Every column and row as aligned tables, one below the other where they would be wider than a
 /// page; names in words, units under them.
 [[nodiscard]] std::string to_plain_table(const Report& report, bool us);

@@ -22,7 +22,6 @@
 #include "weather_options.hpp"
 #include "what_matters.hpp"
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/base/word_of.hpp"
 #include "words.hpp"
 
@@ -95,8 +94,8 @@ std::string strips_of(const std::vector<Run>& runs, const std::vector<Place>& pl
   if (runs.size() > most) return {};
   std::vector<PotDays> pots;
   for (const Run& run : runs) {
-    const auto place = std::find_if(places.begin(), places.end(),
-                                    [&](const Place& one) { return &one.record() == run.record; });
+    const auto place =
+        std::ranges::find_if(places, [&](const Place& one) { return &one.record() == run.record; });
     SeasonResult again = run_season(*run.result.planting, run.result.first, *place,
                                     {.growth = growth, .ledger = true, .hours = true});
     pots.push_back({run_name(run, runs), std::move(again.ledger)});

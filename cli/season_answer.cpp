@@ -6,7 +6,6 @@
 #include <filesystem>
 #include <set>
 
-#include "delivery.hpp"
 #include "in_order.hpp"
 #include "last_days.hpp"
 #include "remedies.hpp"
@@ -42,8 +41,8 @@ std::vector<const Row*> highest_of_each(const std::vector<Row>& rows, const Key&
   std::vector<const Row*> highest;
   for (const Row& row : rows) {
     if (!belongs(row)) continue;
-    const auto known = std::find_if(highest.begin(), highest.end(),
-                                    [&](const Row* other) { return key(*other) == key(row); });
+    const auto known =
+        std::ranges::find_if(highest, [&](const Row* other) { return key(*other) == key(row); });
     if (known == highest.end()) {
       highest.push_back(&row);
     } else if (height(row) > height(**known)) {
@@ -110,7 +109,7 @@ std::vector<std::string> life_sentences(const std::vector<Run>& runs) {
   for (const Run& run : runs) {
     const Planting& planting = *run.result.planting;
     const EndedBy reason = run.result.summary.ended_by;
-    if (reason != EndedBy::told) {
+    if (reason != EndedBy::by_garden_row) {
       ends.push_back({planting.name, run.result.first, run.result.last, reason});
     }
     if (planting.leaf_by_leaf) add_once(picked, printable(planting.name));
@@ -206,12 +205,12 @@ Table<LedgerRow> ledger_table(const Layout& layout) {
 
 bool several_seasons(const std::vector<Run>& runs) {
   std::set<const Planting*> seen;
-  return std::any_of(runs.begin(), runs.end(),
-                     [&](const Run& run) { return !seen.insert(run.result.planting).second; });
+  return std::ranges::any_of(
+      runs, [&](const Run& run) { return !seen.insert(run.result.planting).second; });
 }
 
 std::string run_name(const Run& run, const std::vector<Run>& runs) {
-  const auto any = [&](const auto& is) { return std::any_of(runs.begin(), runs.end(), is); };
+  const auto any = [&](const auto& is) { return std::ranges::any_of(runs, is); };
   std::string name = shown_name(*run.result.planting);
   if (any([&](const Run& other) {
         return other.result.planting == run.result.planting && other.record == run.record &&
@@ -336,10 +335,9 @@ std::string remedies_text(const std::vector<Run>& runs, const RemediesOf& remedi
                  [&out](const std::string& sentence) { out += paragraph(sentence); });
   }
   if (said.empty()) out += "No pot wilted, so none needs one.\n";
-  const bool saucer = std::any_of(remedies.begin(), remedies.end(), [](const auto& of_planting) {
-    return offers_saucer(of_planting.second);
-  });
-  const bool in_garden = std::any_of(runs.begin(), runs.end(), [](const Run& run) {
+  const bool saucer = std::ranges::any_of(
+      remedies, [](const auto& of_planting) { return offers_saucer(of_planting.second); });
+  const bool in_garden = std::ranges::any_of(runs, [](const Run& run) {
     return run.result.planting->saucer_l > 0.0;  // said already
   });
   if (saucer && !in_garden) out += paragraph(standing_water_text());

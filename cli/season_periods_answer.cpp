@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "delivery.hpp"
 #include "page/page.hpp"
 #include "wiltline/tables/planting_columns.hpp"
 #include "words.hpp"
@@ -57,8 +56,8 @@ void add_periods_picture(const std::vector<PeriodRow>& rows, Report& report) {
   std::vector<std::string> periods;
   BarSeries asked{"asked for", {}};
   BarSeries given{"given", {}};
-  const bool places = std::any_of(rows.begin(), rows.end(),
-                                  [&](R row) { return row.record != rows.front().record; });
+  const bool places =
+      std::ranges::any_of(rows, [&](R row) { return row.record != rows.front().record; });
   const auto add_picture = [&](const WeatherRecord& record) {
     report.pictures.push_back(bars_picture(
         {"Waterings of the whole garden" + (places ? ": " + printable(record.name()) : ""),

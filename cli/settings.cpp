@@ -9,6 +9,7 @@
 
 #include "wiltline/base/files.hpp"
 #include "wiltline/base/text.hpp"
+#include "words.hpp"
 
 namespace wiltline::cli {
 namespace {
@@ -37,9 +38,8 @@ std::vector<std::pair<const Setting*, std::string>> read_settings(FileBytes file
   if (file.bytes.starts_with(byte_order_mark)) file.bytes.erase(0, byte_order_mark.size());
   std::vector<std::pair<const Setting*, std::string>> found;
   ProblemList problems;
-  std::istringstream lines(file.bytes);
   std::size_t number = 0;
-  for (std::string line; std::getline(lines, line);) {
+  for (const std::string& line : lines_of(file.bytes)) {
     ++number;
     const auto complain = [&](std::string what, std::string expected) {
       problems.add({file.name, number, 0, std::move(what), std::move(expected)});
@@ -50,9 +50,7 @@ std::vector<std::pair<const Setting*, std::string>> read_settings(FileBytes file
       const po::parsed_options parsed = po::parse_config_file(one, known, true);
       if (parsed.options.empty() && !written.empty()) throw po::error(written);
       for (const po::option& option : parsed.options) {
-        const auto setting =
-            std::find_if(known_settings.begin(), known_settings.end(),
-                         [&](const Setting& each) { return each.name == option.string_key; });
+        const auto setting = std::ranges::find(known_settings, option.string_key, &Setting::name);
         if (setting == known_settings.end()) {
           complain("unknown setting " + in_quotes(option.string_key),
                    fmt::format("one of {}{}", fmt::join(names, ", "),
@@ -62,9 +60,9 @@ std::vector<std::pair<const Setting*, std::string>> read_settings(FileBytes file
         } else if (setting->name == "units" && option.value.front() != "metric" &&
                    option.value.front() != "us") {
           complain("units " + in_quotes(option.value.front()), "metric or us");
-        } else if (setting->name != "weather" &&
-                   std::any_of(found.begin(), found.end(),
-                               [&](const auto& other) { return other.first == &*setting; })) {
+        } else if (setting->name != "weather" && std::ranges::any_of(found, [&](const auto& other) {
+                     return other.first == &*setting;
+                   })) {
           complain(option.string_key + " a second time", "it once");
         } else {
           found.emplace_back(&*setting, option.value.front());
@@ -95,8 +93,7 @@ SettingsUse take_settings(const po::options_description& options, po::variables_
   for (const auto& [setting, value] : read_settings(read_file(use.file))) {
     const std::string name(setting->name);
     const auto against = words(setting->unless);
-    if (options.find_nothrow(name, false) == nullptr ||
-        std::any_of(against.begin(), against.end(), typed)) {
+    if (options.find_nothrow(name, false) == nullptr || std::ranges::any_of(against, typed)) {
       continue;
     }
     taken.options.emplace_back(

@@ -68,7 +68,7 @@ std::string table_text(const std::vector<ShoppingRow>& rows, const Report& repor
   const auto is = [](std::string_view item) { return [item](R row) { return row.item == item; }; };
   const auto only = [&](std::string_view item) {
     std::vector<ShoppingRow> some;
-    std::copy_if(rows.begin(), rows.end(), std::back_inserter(some), is(item));
+    std::ranges::copy_if(rows, std::back_inserter(some), is(item));
     return some;
   };
   std::string out;
@@ -96,7 +96,7 @@ std::string table_text(const std::vector<ShoppingRow>& rows, const Report& repor
   out += paragraph(fmt::format(
       "Bags and litres are for all pots, counted. Firm potting takes 15 to 20 % more. Starter feed "
       "is measured by the volume of mix, {} in all: follow its label.",
-      litres_text(std::find_if(rows.begin(), rows.end(), is("feed"))->litres, us)));
+      litres_text(std::ranges::find_if(rows, is("feed"))->litres, us)));
   out += paragraph(
       "Wet is one pot just watered, without plants and, unless the garden has its tare_kg, without "
       "the empty pot. " +

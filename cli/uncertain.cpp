@@ -5,13 +5,9 @@
 #include <cmath>
 #include <memory>
 
-#include "delivery.hpp"
 #include "progress.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "what_matters.hpp"
-#include "wiltline/base/numbers.hpp"
-#include "wiltline/base/text.hpp"
 #include "words.hpp"
 
 namespace wiltline::cli {
@@ -30,7 +26,7 @@ std::string whole_text(const Spread& spread) {
 }
 
 std::string moved_text(const std::optional<Influence>& influence) {
-  return influence ? fmt::format("; what matters most: {}", input_in_words(influence->name)) : "";
+  return influence ? fmt::format("; what matters most: {}", term_in_words(influence->name)) : "";
 }
 
 /// The draws that count: those in which the pot holds water.

@@ -8,7 +8,6 @@
 #include "output.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/weather/joining.hpp"
 #include "wiltline/weather/own_text.hpp"
@@ -52,7 +51,7 @@ FileHints file_hints(const Arguments& arguments) {
   hints.layout = arguments.text("layout", "");
   if (const auto file = arguments.text("columns")) hints.columns = read_layouts(read_file(*file));
   if (const auto order = arguments.text("dates")) {
-    const auto found = std::find(date_order_names.begin(), date_order_names.end(), *order);
+    const auto found = std::ranges::find(date_order_names, *order);
     if (found == date_order_names.end()) {
       refuse("--dates: found {}; expected one of {}", in_quotes(*order),
              fmt::join(date_order_names, ", "));
@@ -66,7 +65,7 @@ FileHints file_hints(const Arguments& arguments) {
 void refuse_second_standard_input(const Arguments& arguments) {
   std::vector<std::string> files = arguments.texts("weather");
   for (const char* option : input_file_options) files.push_back(arguments.text(option, ""));
-  if (std::count(files.begin(), files.end(), "-") > 1) {
+  if (std::ranges::count(files, "-") > 1) {
     refuse("found - a second time; expected standard input once");
   }
 }
@@ -78,8 +77,7 @@ int longest_gap_filled_days(const Arguments& arguments) {
 }  // namespace
 
 std::string_view site_option(std::string_view key) {
-  const auto found = std::find_if(site_options.begin(), site_options.end(),
-                                  [&](const SiteOption& one) { return one.key == key; });
+  const auto found = std::ranges::find(site_options, key, &SiteOption::key);
   return found == site_options.end() ? key : found->option;
 }
 
@@ -126,7 +124,7 @@ std::vector<std::string> weather_files(const Arguments& arguments) {
   if (files.empty()) {
     refuse("--weather-dir: found no *.csv in {}; expected weather files", in_quotes(*folder));
   }
-  std::sort(files.begin(), files.end());
+  std::ranges::sort(files);
   return files;
 }
 

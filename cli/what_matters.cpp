@@ -54,23 +54,6 @@ constexpr Column<AnswerMatters> spread_list[]{
      [](auto& answer) { return answer.deviation; }},
 };
 
-std::string answer_in_words(std::string_view answer) {
-  static constexpr std::pair<std::string_view, std::string_view> known[]{
-      {"watered_l", "water given"},
-      {"wilting_days", "wilting days"},
-      {"dry_days", "dry days"},
-      {"share", "trips survived"},
-      {"refill_h", "time until it wants water"},
-      {"dry_h", "time until it is dry"},
-      {"give_at_visit_l", "water at the next visit"},
-      {"peak_use_l_day", "use on the thirstiest day"},
-      {"waterings_per_day", "waterings a day"}};
-  for (const auto& [name, words] : known) {
-    if (name == answer) return std::string(words);
-  }
-  return std::string(answer);
-}
-
 /// The mean and standard deviation of an answer.
 std::string amount_text(const AnswerMatters& of, bool us) {
   const auto both = [&](double times, std::string_view unit) {
@@ -81,42 +64,6 @@ std::string amount_text(const AnswerMatters& of, bool us) {
   }
   if (of.answer == "share") return both(percent, " %");
   return both(1.0, of.answer.ends_with("_h") ? " h" : "");
-}
-
-/// What a gardener can do to know an input better; empty if nothing simple is known.
-std::string_view how_to_measure(std::string_view input) {
-  static constexpr std::string_view weigh_use =
-      "weigh the pot in the morning and in the evening of some warm days (wiltline calibrate)";
-  static constexpr std::string_view weigh_held =
-      "weigh the pot just watered and when its leaves first hang (wiltline calibrate)";
-  static constexpr std::pair<std::string_view, std::string_view> known[]{
-      {"crown size",
-       "measure how wide and high it is full-grown (canopy_diameter_m and canopy_height_m of the "
-       "garden), or weigh the pot (wiltline calibrate)"},
-      {"leaf area", weigh_use},
-      {"preferred litres", weigh_use},
-      {"water use of the plant", weigh_use},
-      {"sky view", weigh_use},
-      {"reflected sun", weigh_use},
-      {"warm surfaces", weigh_use},
-      {"wind share", weigh_use},
-      {"advection", weigh_use},
-      {"closure", weigh_use},
-      {"wall evaporation", weigh_use},
-      {"water the mix holds", weigh_held},
-      {"water the pot holds for the plant", weigh_held},
-      {"refill_share", weigh_held},
-      {"lower_limit_suction_kpa", weigh_held},
-      {"wilting_line", weigh_held},
-      {"dry_line", weigh_held},
-      {"pot volume", "measure how many litres of mix go into the pot (in the garden: volume_l)"},
-      {"drained_share", "catch what drains of a watering (in a log: drained_l)"},
-      {"rain share", "set a straight glass beside the pot in the rain, and one in the open"},
-      {weather_to_come, "give a weather forecast (--forecast), and ask again tomorrow"}};
-  for (const auto& [name, what] : known) {
-    if (input.starts_with(name)) return what;
-  }
-  return {};
 }
 
 /// A share of a whole as people say it.
@@ -154,17 +101,17 @@ std::vector<const InputMatters*> standing_out(const AnswerMatters& answer) {
     if (input.first_order.value >= stands_out) alone.push_back(&input);
   }
   if (alone.empty()) return {&answer.inputs.front()};
-  std::stable_sort(alone.begin(), alone.end(), [](const InputMatters* a, const InputMatters* b) {
+  std::ranges::stable_sort(alone, [](const InputMatters* a, const InputMatters* b) {
     return a->first_order.value > b->first_order.value;
   });
   return alone;
 }
 
 std::string sentence(const std::string& label, const AnswerMatters& answer) {
-  const std::string what = fmt::format("{}, {}", label, answer_in_words(answer.answer));
+  const std::string what = fmt::format("{}, {}", label, term_in_words(answer.answer));
   const std::vector<const InputMatters*> causes = standing_out(answer);
   const InputMatters& first = *causes.front();
-  const std::string cause = input_in_words(first.input);
+  const std::string cause = term_in_words(first.input);
   if (first.first_order.value < stands_out) {
     return fmt::format("{}: nothing stands out by itself; {} does most, together with others.",
                        what, cause);
@@ -173,7 +120,7 @@ std::string sentence(const std::string& label, const AnswerMatters& answer) {
                                  share_in_words(first.first_order.value), cause);
   if (causes.size() > 1) {
     const InputMatters& second = *causes[1];
-    said += fmt::format(", next {}", input_in_words(second.input));
+    said += fmt::format(", next {}", term_in_words(second.input));
     if (second.first_order.high > first.first_order.value) said += ", perhaps as much";
   }
   return said + '.';
@@ -189,8 +136,8 @@ std::string measure_text(const std::vector<std::pair<std::string, const AnswerMa
       if (!what.empty()) break;
     }
     if (what.empty()) continue;
-    const auto known = std::find_if(pots_of.begin(), pots_of.end(),
-                                    [&](const auto& one) { return one.first == what; });
+    const auto known =
+        std::ranges::find_if(pots_of, [&](const auto& one) { return one.first == what; });
     if (known == pots_of.end()) {
       pots_of.push_back({what, {name}});
     } else {
@@ -212,7 +159,7 @@ bool told(const AnswerMatters& answer) {
 
 /// The first of a planting's answers of which something can be told.
 const AnswerMatters* first_told(const PlantingMatters& pot) {
-  const auto found = std::find_if(pot.answers.begin(), pot.answers.end(), told);
+  const auto found = std::ranges::find_if(pot.answers, told);
   return found == pot.answers.end() ? nullptr : &*found;
 }
 
@@ -242,7 +189,7 @@ std::string table_text(const MattersResult& result, const MattersOptions& option
     for (const AnswerMatters& answer : pot.answers) {
       if (!told(answer)) continue;
       std::string words =
-          fmt::format("{}, {}", answer_in_words(answer.answer), amount_text(answer, us));
+          fmt::format("{}, {}", term_in_words(answer.answer), amount_text(answer, us));
       constexpr std::size_t most_told = 4;
       for (std::size_t i = 0; i < std::min(most_told, answer.inputs.size()); ++i) {
         if (i > 0 && answer.inputs[i].total.value < least_told) break;
@@ -254,7 +201,7 @@ std::string table_text(const MattersResult& result, const MattersOptions& option
   const std::vector<TextColumn<Line>> columns{
       {"planting", left, [](const Line& line) { return line.name; }},
       {"spread of", left, [](const Line& line) { return line.answer; }},
-      {"is caused by", left, [](const Line& line) { return input_in_words(line.input->input); }},
+      {"is caused by", left, [](const Line& line) { return term_in_words(line.input->input); }},
       {"alone, %", right, [](const Line& line) { return range_text(line.input->first_order); }},
       {"with others,\n%", right, [](const Line& line) { return range_text(line.input->total); }}};
   std::string out = sentences + measure_text(first);
@@ -280,7 +227,7 @@ void add_notes(const MattersResult& result, const MattersOptions& options, Repor
     for (const AnswerMatters& answer : pot.answers) {
       if (told(answer)) continue;
       (answer.inputs.empty() ? same : unsure)
-          .push_back(fmt::format("{} of {}", answer_in_words(answer.answer), pot.planting->name));
+          .push_back(fmt::format("{} of {}", term_in_words(answer.answer), pot.planting->name));
     }
   }
   if (!unsure.empty()) {
@@ -307,7 +254,7 @@ void add_picture(const MattersResult& result,
     for (std::size_t i = 0; i < std::min(most, answer->inputs.size()); ++i) {
       const InputMatters& input = answer->inputs[i];
       if (i > 0 && input.total.value < least_told) break;
-      rows.push_back({.label = fmt::format("{}: {}", name, input_in_words(input.input)),
+      rows.push_back({.label = fmt::format("{}: {}", name, term_in_words(input.input)),
                       .value = percent * input.total.value,
                       .low = percent * input.total.low,
                       .high = percent * input.total.high,

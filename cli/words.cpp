@@ -9,12 +9,32 @@
 #include <string_view>
 #include <variant>
 
-#include "input_words.hpp"
-#include "wiltline/base/csv.hpp"
+#include "texts.hpp"
+#include "wiltline/base/fields.hpp"
 #include "wiltline/questions/range_of_use.hpp"
 
 namespace wiltline::cli {
 namespace {
+
+/// A row of input_words.csv.
+struct InputWords {
+  std::string name;
+  std::string words;
+  std::string measure;  // what to do to know it better
+};
+const std::vector<InputWords>& input_words() {
+  static const std::vector<InputWords> all = [] {
+    std::vector<InputWords> result;
+    TableRows rows(program_texts().at("input_words.csv"));
+    Fields<InputWords>()
+        .text("name", &InputWords::name)
+        .text("words", &InputWords::words)
+        .text("measure", &InputWords::measure, Need::column)
+        .read(rows, [&](InputWords one) { result.push_back(std::move(one)); });
+    return result;
+  }();
+  return all;
+}
 
 /// The unit an amount is told in.
 struct VolumeUnit {
@@ -188,14 +208,30 @@ std::string standing_water_text() {
          "than the plant empties it within a day, except for days away, and empty it after rain.";
 }
 
-std::string input_in_words(const std::string& name) {
-  const CsvTable known(input_words().at("input_words.csv"));
-  for (std::size_t row = 0; row < known.rows(); ++row) {
-    if (known.cell(row, 0) == name) return std::string(known.cell(row, 1));
+std::vector<std::string> lines_of(std::string_view text) {
+  std::vector<std::string> lines;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    lines.emplace_back(text.substr(0, end));
+    text.remove_prefix(std::min(end + 1, text.size()));
   }
-  std::string words = name;
-  std::replace(words.begin(), words.end(), '_', ' ');
+  return lines;
+}
+
+std::string term_in_words(std::string_view name) {
+  for (const InputWords& known : input_words()) {
+    if (known.name == name) return known.words;
+  }
+  std::string words(name);
+  std::ranges::replace(words, '_', ' ');
   return words;
+}
+
+std::string_view how_to_measure(std::string_view input) {
+  for (const InputWords& known : input_words()) {
+    if (!known.measure.empty() && input.starts_with(known.name)) return known.measure;
+  }
+  return {};
 }
 
 std::string shown_name(const Planting& planting) {

@@ -55,8 +55,13 @@ namespace wiltline::cli {
 /// Why the first weeks are hard, in a big pot too.
 [[nodiscard]] std::string young_roots_text();
 
-/// A drawn input as people read it.
-[[nodiscard]] std::string input_in_words(const std::string& name);
+/// The lines of a text; a line end at its end begins no other.
+[[nodiscard]] std::vector<std::string> lines_of(std::string_view text);
+
+/// A drawn input or an answer as people read it (input_words.csv).
+[[nodiscard]] std::string term_in_words(std::string_view name);
+/// What a gardener can do to know an input better; empty if nothing simple is known.
+[[nodiscard]] std::string_view how_to_measure(std::string_view input);
 
 /// A crop as one speaks of it: of "tomato dwarf", which stands so to be found beside tomato, "dwarf
 /// tomato".

@@ -7,7 +7,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
-#include "page/parts.hpp"
+#include "texts.hpp"
 #include "version.hpp"
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
@@ -86,7 +86,7 @@ std::optional<std::size_t> place_of(std::string_view name, const Report& report)
 }
 
 /// A cell's number as people read it; empty if it has none.
-std::optional<double> number_in(const Cell& cell, const ColumnHead& column, bool us) {
+std::optional<double> number_in(const TableCell& cell, const ColumnHead& column, bool us) {
   if (const auto* whole = std::get_if<long>(&cell)) return static_cast<double>(*whole);
   const auto* found = std::get_if<double>(&cell);
   if (found == nullptr) return std::nullopt;
@@ -95,7 +95,7 @@ std::optional<double> number_in(const Cell& cell, const ColumnHead& column, bool
 
 std::string name_in_words(const ColumnHead& column, bool us) {
   std::string name(column.name);
-  std::replace(name.begin(), name.end(), '_', ' ');
+  std::ranges::replace(name, '_', ' ');
   const std::string_view unit = us ? unit_text(column.quantity, us) : std::string_view{};
   return unit.empty() ? name : fmt::format("{} ({})", name, unit);
 }
@@ -134,13 +134,9 @@ std::string meanings_html(const Report& report, bool us) {
 
 /// Text of several lines, each escaped.
 std::string lines_html(std::string_view text) {
-  std::string lines;
-  while (!text.empty()) {
-    const std::size_t end = std::min(text.find('\n'), text.size());
-    lines += escaped(text.substr(0, end)) + '\n';
-    text.remove_prefix(std::min(end + 1, text.size()));
-  }
-  return lines;
+  std::string html;
+  for (const std::string& line : lines_of(text)) html += escaped(line) + '\n';
+  return html;
 }
 
 /// The command as it was typed.
@@ -161,7 +157,7 @@ constexpr std::size_t columns_on_paper = 9;  // a table of more is left out in p
 }  // namespace
 
 void sort_by_value(std::vector<RangeRow>& rows) {
-  std::stable_sort(rows.begin(), rows.end(), [](const RangeRow& a, const RangeRow& b) {
+  std::ranges::stable_sort(rows, [](const RangeRow& a, const RangeRow& b) {
     return a.value.value_or(-1.0) > b.value.value_or(-1.0);
   });
 }
@@ -227,7 +223,7 @@ void add_amounts(Report& report, const Caption& caption, Quantity quantity, bool
   std::vector<RangeRow> rows;
   for (std::size_t i = 0; i < report.columns.size(); ++i) {
     const ColumnHead& column = report.columns[i];
-    const Cell& cell = report.rows.front()[i];
+    const TableCell& cell = report.rows.front()[i];
     if (column.quantity != quantity || std::holds_alternative<std::monostate>(cell)) continue;
     std::string label = name_in_words(column, false);
     if (label.ends_with(" l")) label.resize(label.size() - 2);  // the axis has the unit

@@ -6,7 +6,6 @@
 #include <filesystem>
 
 #include "garden_options.hpp"
-#include "output.hpp"
 #include "planting_options.hpp"
 #include "refuse.hpp"
 #include "shared_options.hpp"

@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -183,7 +181,7 @@ void join_parts(const std::string& file, std::size_t parts, const std::string& h
       at += wanted;
     }
     if (!good || digest.hex() != seal.rows) {
-      throw InputError({{path, 0, 0, "rows that differ from what its last line vouches for",
+      throw InputError({{path, 0, 0, "rows that differ from the checksum in its last line",
                          "a part as sweep --part wrote it; sweep it again with --restart"}});
     }
   }

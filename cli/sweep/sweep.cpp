@@ -12,7 +12,6 @@
 #include "command.hpp"
 #include "delivery.hpp"
 #include "described.hpp"
-#include "planting_options.hpp"
 #include "progress.hpp"
 #include "refuse.hpp"
 #include "sweep/inputs.hpp"

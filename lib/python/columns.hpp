@@ -17,14 +17,14 @@ namespace wiltline::python {
 
 namespace py = pybind11;
 
-using tables::Cell;
 using tables::Table;
+using tables::TableCell;
 
 /// A column of so many rows: an array of float64 (NaN: empty; also of whole numbers that may be
 /// empty), int64, bool, datetime64[D] or datetime64[m] (NaT: empty), or a list of str or of bool
 /// with None.
 [[nodiscard]] py::object column_of(tables::CellKind kind, bool may_be_empty, std::size_t rows,
-                                   const std::function<Cell(std::size_t)>& cell);
+                                   const std::function<TableCell(std::size_t)>& cell);
 /// The same of what `value` gives for each place.
 template <typename Value>
 [[nodiscard]] py::object column_of(std::size_t rows, const Value& value) {

@@ -193,7 +193,7 @@ TEST_CASE("course: a plant is cut back on its day, and no other") {
   CHECK(cut.course.days[61].leaf_area_share > cut.course.days[60].leaf_area_share);
 }
 
-TEST_CASE("course: the crop's days and its end, asked for alone, are the course's") {
+TEST_CASE("course: the crop's days, asked for alone, are the course's") {
   Planting cut_back = tomato();
   cut_back.pruned = {planted + days(40)};
   Planting taken_out = tomato();
@@ -203,10 +203,6 @@ TEST_CASE("course: the crop's days and its end, asked for alone, are the course'
       const WeatherRecord record = record_of(std::vector<WeatherDay>(record_days, mild()));
       const Ran ran = run(planting, record);
       const ModelParameters& model = catalogue().parameters;
-      const CropEnd end =
-          crop_end(planting, planted, record, ran.spot, model, GrowthClock::stage_days);
-      CHECK(end.last == ran.course.last());
-      CHECK(end.ended_by == ran.course.ended_by);
       const std::vector<CropDay> all =
           crop_days(planting, planted, record, ran.spot, model, GrowthClock::stage_days);
       const std::vector<CropDay> first =

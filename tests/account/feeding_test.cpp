@@ -7,19 +7,14 @@
 namespace wiltline::test {
 namespace {
 
-ModelParameters model() {
-  ModelParameters m;
-  m.feed_start_days = 21.0;
-  m.feed_interval_days = 10.0;
-  m.feed_small_interval_days = 21.0;
-  m.feed_leached_mixes = 1.0;
-  m.feed_small_leaf_share = 0.3;
-  m.feed_shortest_interval_days = 7.0;
-  return m;
-}
+constexpr FeedSchedule schedule{.feed_start_days = 21.0,
+                                .feed_interval_days = 10.0,
+                                .feed_small_interval_days = 21.0,
+                                .feed_leached_mixes = 1.0,
+                                .feed_small_leaf_share = 0.3,
+                                .feed_shortest_interval_days = 7.0};
 
 std::vector<int> feed_days(double leaf_share, double drained_l, int days = 100) {
-  const FeedSchedule schedule = feed_schedule(model());
   Feeding feeding;
   std::vector<int> due;
   for (int day = 0; day < days; ++day) {
@@ -64,7 +59,6 @@ TEST_CASE("feeding: a plant is small below three tenths of its leaves") {
 
 TEST_CASE("feeding: a pot volume of drained water brings the next feed forward, once") {
   // 10 L of mix lose 2 L a day: a volume is gone on the fifth, but a week is the shortest interval.
-  const FeedSchedule schedule = feed_schedule(model());
   const auto due = [&](double since_days, double drained_before_l, double drained_l) {
     return feed({.last_days = 30.0, .drained_since_l = drained_before_l}, schedule, 10.0,
                 30.0 + since_days, 1.0, drained_l);

@@ -18,7 +18,7 @@ Planting picked(const std::string& planted, const std::string& ends = "") {
 }
 
 PlantingEnd end_of(const Planting& planting, Date planted) {
-  return {planting, planted, catalogue().parameters, GrowthClock::stage_days};
+  return {planting, planting.crop, planted, catalogue().parameters, GrowthClock::stage_days};
 }
 
 constexpr double north_deg = 46.0;
@@ -94,7 +94,8 @@ TEST_CASE("planting's end: a picked crop ends with the first frost after midsumm
                      growing));  // tender: bears 0
   CHECK(end.on(make_date(2022, 10, 3), night(make_date(2022, 10, 3), -0.1), growing) ==
         EndedBy::frost);
-  CHECK(end.latest() == make_date(2023, 4, 19));
+  CHECK(latest_day(tomato, make_date(2022, 4, 20), GrowthClock::stage_days) ==
+        make_date(2023, 4, 19));
   CHECK(end.on(make_date(2023, 4, 19), night(make_date(2023, 4, 19), 5.0), growing) ==
         EndedBy::year);
 }
@@ -106,7 +107,7 @@ TEST_CASE("planting's end: as told, whatever the frost") {
   const PlantingEnd end = end_of(told, make_date(2022, 5, 15));
   CHECK_FALSE(end.on(make_date(2022, 10, 30), night(make_date(2022, 10, 30), -9.0), growing));
   CHECK(end.on(make_date(2022, 11, 30), night(make_date(2022, 11, 30), 5.0), growing) ==
-        EndedBy::told);
+        EndedBy::by_garden_row);
 }
 
 TEST_CASE("planting's end: others go to maturity, through frost") {
@@ -115,10 +116,11 @@ TEST_CASE("planting's end: others go to maturity, through frost") {
   const Development growing(radish.crop, GrowthClock::stage_days,
                             catalogue().parameters.leaf_curve());
   const PlantingEnd end = end_of(radish, make_date(2022, 9, 10));
-  REQUIRE(end.latest().has_value());
-  CHECK_FALSE(end.on(*end.latest() - std::chrono::days(1),
-                     night(*end.latest() - std::chrono::days(1), -9.0), growing));
-  CHECK(end.on(*end.latest(), night(*end.latest(), 5.0), growing) == EndedBy::mature);
+  const auto latest = latest_day(radish, make_date(2022, 9, 10), GrowthClock::stage_days);
+  REQUIRE(latest.has_value());
+  CHECK_FALSE(
+      end.on(*latest - std::chrono::days(1), night(*latest - std::chrono::days(1), -9.0), growing));
+  CHECK(end.on(*latest, night(*latest, 5.0), growing) == EndedBy::mature);
   CHECK_FALSE(latest_day(radish, make_date(2022, 9, 10), GrowthClock::degree_days).has_value());
 }
 

@@ -33,8 +33,8 @@ Feeds feeds(const Planting& planting, const ModelParameters& model) {
   std::vector<Visit> visits;
   for (int age = 0; age < 100; ++age) {
     const SpotDay& today = spot[record.index_of(run.date())];
-    const Fed fed = feed(feeding, feed_schedule(model), run.pot().mix_l, age,
-                         development.leaf_area_share(), drained_l);
+    const Fed fed =
+        feed(feeding, model, run.pot().mix_l, age, development.leaf_area_share(), drained_l);
     feeding = fed.after;
     if (fed.due > 0.5) result.by_hand.push_back(age);
     const DayForcing forcing = run.begin_day(today);

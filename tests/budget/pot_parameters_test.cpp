@@ -10,6 +10,7 @@
 #include "support/near.hpp"
 #include "support/refusal.hpp"
 #include "wiltline/budget/interval.hpp"
+#include "wiltline/budget/watering.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -126,12 +127,9 @@ TEST_CASE("pot: roots begin as the balls of all plants and hold 0.99 of the mix 
   planting.plants = 2;
   const PotParameters pot = build_pot(planting, model());
   CHECK(near(pot.initial_rooted_share, 0.8 / pot.mix_l, 1e-12));
-  // The odds of unrooted to rooted mix fall by the same factor every day, to 1 in 99.
   PotState state{.rooted_share = pot.initial_rooted_share};
   for (int day = 0; day < static_cast<int>(model().root_fill_days); ++day) {
-    const double odds = (1.0 - state.rooted_share) / state.rooted_share;
-    const double after = odds * pot.root_odds_decay;
-    state.rooted_share = 1.0 / (1.0 + after);
+    state = grow_roots(pot, state, false);
   }
   CHECK(near(state.rooted_share, 0.99, 1e-12));
   CHECK(rooted_share(pot, model().root_fill_days - 1.0) < 0.99);

@@ -183,7 +183,7 @@ TEST_CASE("forecast: weighings teach it, and a saved state keeps what was learne
   CHECK(unknown.err.find("without effect, because they are before a saved state") !=
         std::string::npos);
   CHECK(unknown.out.find("use_factor") == std::string::npos);
-  // And the plan goes by them too.
+  // And the plan uses them too.
   const Words plan{"plan", "--garden",   "garden.csv",  "--weather", sample,
                    "--to", "2024-07-14", "--weighings", "all.csv"};
   const Outcome planned = run_program(place, plan);

@@ -491,7 +491,7 @@ TEST_CASE("parts are not joined unless all are there, whole, and of the same inp
   changed[changed.find("clay")] = 'C';
   place.write("rows.csv.part-2-of-4", changed);
   check_join(wrong_input,
-             "rows.csv.part-2-of-4: found rows that differ from what its last line vouches for; "
+             "rows.csv.part-2-of-4: found rows that differ from the checksum in its last line; "
              "expected a part as sweep --part wrote it; sweep it again with --restart");
   place.write("rows.csv.part-2-of-4", place.read("rows.csv.part-4-of-4"));
   check_join(wrong_input, "rows.csv.part-2-of-4: found part 4/4; expected part 2/4");

@@ -209,12 +209,9 @@ TEST_CASE("capacity: P03, fir bark in short and tall cores") {
   };
   const double factor =
       root([&](double k) { return ratio(family(k), p03.height_cm) - p03.expected; }, 0.01, 1.0);
-  CHECK(near(factor, 0.2516, 0.0005));
   // On a straight line the core of 7.6 cm would hold 0.933 of the short one. The calibrated curve
   // says 0.907: the published linearity is NOT met, by 0.026. A van Genuchten curve past its entry
   // of air loses most of its water in the first centimetres.
-  const double linear = 1.0 - (7.6 - 3.8) / (15.2 - 3.8) * (1.0 - p03.expected);
-  CHECK(near(linear, 0.9333, 0.0001));
   CHECK(near(ratio(family(factor), 7.6), 0.9073, 0.0005));
 
   // Without calibration the published ratio is NOT met: the bark of models/mix-components.csv gives

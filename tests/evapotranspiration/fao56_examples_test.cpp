@@ -1,6 +1,8 @@
 // Every number that FAO Irrigation and Drainage Paper 56 prints in its worked examples 1 to 20 and
 // in the boxes of chapters 1 to 4, met by the library's functions. The numbers stand in
-// tests/reference/fao56-chapters-2-4.csv, which also says where the paper contradicts itself.
+// tests/reference/fao56-chapters-2-4.csv, which also says where the paper contradicts itself. Rows
+// of steps that the library does not have are checked by the test "handbook: ...": they say that
+// the data is what the paper means.
 #include <doctest/doctest.h>
 
 #include <string>
@@ -21,10 +23,16 @@ const printed::Table& table() {
   return printed::chapters_2_to_4();
 }
 
+const printed::Evaluations& handbook() {
+  return printed::arithmetic_2_to_4();
+}
+
+/// The rows of an example that the library computes.
 void check_example(const char* name, std::size_t expected_rows) {
-  printed::check_rows(
-      table(), printed::evaluations_2_to_4(), name, expected_rows,
-      [name](std::string_view example, std::string_view) { return example == name; });
+  printed::check_rows(table(), printed::evaluations_2_to_4(), name, expected_rows,
+                      [name](std::string_view example, std::string_view quantity) {
+                        return example == name && !handbook().contains(quantity);
+                      });
 }
 
 TEST_CASE("FAO-56 Example 01") {
@@ -46,10 +54,10 @@ TEST_CASE("FAO-56 Example 06") {
   check_example("Example 06", 2);
 }
 TEST_CASE("FAO-56 Example 07") {
-  check_example("Example 07", 4);
+  check_example("Example 07", 2);
 }
 TEST_CASE("FAO-56 Example 08") {
-  check_example("Example 08", 9);
+  check_example("Example 08", 7);
 }
 TEST_CASE("FAO-56 Example 09") {
   check_example("Example 09", 1);
@@ -70,22 +78,22 @@ TEST_CASE("FAO-56 Example 14") {
   check_example("Example 14", 2);
 }
 TEST_CASE("FAO-56 Example 15") {
-  check_example("Example 15", 7);
+  check_example("Example 15", 6);
 }
 TEST_CASE("FAO-56 Example 16") {
   check_example("Example 16", 16);
 }
 TEST_CASE("FAO-56 Example 17") {
-  check_example("Example 17", 36);
+  check_example("Example 17", 35);
 }
 TEST_CASE("FAO-56 Example 18") {
-  check_example("Example 18", 39);
+  check_example("Example 18", 38);
 }
 TEST_CASE("FAO-56 Example 19") {
-  check_example("Example 19", 46);
+  check_example("Example 19", 45);
 }
 TEST_CASE("FAO-56 Example 20") {
-  check_example("Example 20", 39);
+  check_example("Example 20", 37);
 }
 
 // The paper prints both terms of ET0 only as products of rounded factors. A pot answers to each of
@@ -110,6 +118,12 @@ TEST_CASE("FAO-56 Examples 17, 18, 20: the two terms of ET0, end to end") {
     meets("radiation term of printed factors", terms.radiation_mm);
     meets("air term of printed factors", terms.air_mm);
   }
+}
+
+TEST_CASE("handbook: FAO-56 chapters 2 to 4, steps that the library does not have") {
+  printed::check_rows(
+      table(), handbook(), "chapters 2 to 4, not of the library", 10,
+      [](std::string_view, std::string_view quantity) { return handbook().contains(quantity); });
 }
 
 // Whatever is no worked example, so that no row of the table can go unevaluated: a misspelt example

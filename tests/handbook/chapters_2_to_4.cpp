@@ -261,6 +261,19 @@ const Table& chapters_2_to_4() {
   return once;
 }
 
+const Evaluations& arithmetic_2_to_4() {
+  static const Evaluations all{
+      {"RHmean", [](const Inputs& in) { return (in["RHmax_pct"] + in["RHmin_pct"]) / 2.0; }},
+      {"latitude", latitude_deg},
+      {"sin(phi)*sin(delta)",
+       [](const Inputs& in) { return std::sin(latitude_rad(in)) * std::sin(declination(in)); }},
+      {"cos(phi)*cos(delta)",
+       [](const Inputs& in) { return std::cos(latitude_rad(in)) * std::cos(declination(in)); }},
+      {"b", season_angle},
+  };
+  return all;
+}
+
 const Evaluations& evaluations_2_to_4() {
   static const Evaluations all{
       // Air and humidity
@@ -275,21 +288,14 @@ const Evaluations& evaluations_2_to_4() {
       {"RHmax", [](const Inputs& in) { return relative_humidity_pct(in["ea_kPa"], in["Tmin_C"]); }},
       {"RHmin",
        [](const Inputs& in) { return rh_min_from_extremes_pct(in["Tmin_C"], in["Tmax_C"]); }},
-      {"RHmean", [](const Inputs& in) { return (in["RHmax_pct"] + in["RHmin_pct"]) / 2.0; }},
 
       // Sun
-      {"latitude", latitude_deg},
       {"phi", latitude_rad},
       {"J", [](const Inputs& in) { return static_cast<double>(day_number(in)); }},
       {"dr", [](const Inputs& in) { return inverse_relative_distance(day_number(in)); }},
       {"delta", declination},
       {"ws",
        [](const Inputs& in) { return sunset_hour_angle_rad(latitude_rad(in), declination(in)); }},
-      {"sin(phi)*sin(delta)",
-       [](const Inputs& in) { return std::sin(latitude_rad(in)) * std::sin(declination(in)); }},
-      {"cos(phi)*cos(delta)",
-       [](const Inputs& in) { return std::cos(latitude_rad(in)) * std::cos(declination(in)); }},
-      {"b", season_angle},
       {"Sc", [](const Inputs& in) { return seasonal_correction_h(day_number(in)); }},
       {"omega", time_angle},
       {"omega1", [](const Inputs& in) { return time_angle(in) - half_period(in); }},

@@ -78,6 +78,7 @@ int print_all() {
   print_rows(printed::chapters_6_to_9(), printed::evaluations_6_to_9(), library);
   say("\nEquations that the library does not have: the handbook's own arithmetic, which says that "
       "the data is what the paper means\n");
+  print_rows(printed::chapters_2_to_4(), printed::arithmetic_2_to_4(), arithmetic);
   print_rows(printed::chapters_6_to_9(), printed::arithmetic_6_to_9(), arithmetic);
 
   const StationCheck station = station_check();

@@ -158,7 +158,7 @@ TEST_CASE("long calibration: forty pots with thirty weighings, on one core" * do
   CHECK(took_s < 2.0);
 }
 
-TEST_CASE("calibrate: a plant that goes by another model is foretold better than by the tables") {
+TEST_CASE("calibrate: a plant that follows another model is foretold better than by the tables") {
   // Truth: leaf area x ET0 / 2.88 (the published form that the model is checked against), times a
   // factor of 0.7 to 1.4; the model has stomata, sun on the crown and a ceiling besides.
   const std::vector<Planting> garden = pots_to_learn();

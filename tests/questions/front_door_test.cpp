@@ -57,7 +57,6 @@ TEST_CASE("a date outside the record is refused by every question that is given 
     CHECK(refusal([&] {
             (void)season_spreads({&start, 1}, place, catalogue(), {}, {});
           }) == expected);
-    CHECK(refusal([&] { (void)remedies(one, date, place, catalogue(), {}); }) == expected);
     const auto& days = place.at(one.spot);
     CHECK(refusal([&] {
             (void)plan_course(one, date, place.record(), days, model(), GrowthClock::stage_days);

@@ -66,9 +66,13 @@ TEST_CASE("remedies: each one, written as a row of a garden, does in a season wh
       kinds.insert(change.kind);
     }
     for (const Date planted : planting_dates(planting, record)) {
-      for (const Remedy& remedy : remedies(planting, planted, weather, catalogue(), {})) {
+      Planting of_season = planting;
+      of_season.planted = planted;
+      for (const Remedy& remedy : remedies(of_season, weather, catalogue(), {})) {
         INFO(row << " | " << remedy.change.text << ", " << to_string(planted));
-        const Planting as_row = garden_of(row_of(remedy.change.planting));
+        Planting changed = remedy.change.planting;
+        changed.planted = planting.planted;
+        const Planting as_row = garden_of(row_of(changed));
         const Place fresh(record, model());
         const SeasonSummary s = run_season(as_row, planted, fresh, {}).summary;
         CHECK(s.wilting_days == remedy.after.wilting);

@@ -152,7 +152,7 @@ TEST_CASE("season: ends at its end day, at the crop's end, or with the record, a
                   ",2022-06-30"),
           record);
   CHECK(by_row.last == make_date(2022, 6, 30));
-  CHECK(by_row.summary.ended_by == EndedBy::told);
+  CHECK(by_row.summary.ended_by == EndedBy::by_garden_row);
   CHECK_FALSE(by_row.summary.reached_mid_season);
 
   const SeasonResult cut =

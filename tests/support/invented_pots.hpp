@@ -170,7 +170,7 @@ inline PotReadings invented_readings(const Planting& planting, const Truth& trut
   return readings;
 }
 
-/// The same of a pot whose plant goes by another model: leaf area x ET0 of the open site / 2.88 x
+/// The same of a pot whose plant follows another model: leaf area x ET0 of the open site / 2.88 x
 /// `factor`. `next_week_l`: what it would transpire in the week after the readings.
 inline PotReadings readings_by_leaf_area(const Planting& planting, double factor,
                                          const Writing& how, const Place& place, std::uint64_t seed,

@@ -4,16 +4,19 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "wiltline/tables/season_columns.hpp"
+
 namespace wiltline::test {
 namespace {
 
-using tables::Cell;
 using tables::CellKind;
 using tables::Column;
+using tables::TableCell;
 
 enum class Season { cool, warm };
 std::string to_string(Season season) {
@@ -69,20 +72,32 @@ TEST_CASE("a column knows what its cells are before there is a row") {
 
 TEST_CASE("cells hold what a row holds, and nothing where it or its part is not there") {
   Row row{.name = "basil"};
-  CHECK(table().cells(row) == std::vector<Cell>{std::string("basil"), 2L, true, std::string("warm"),
-                                                make_date(2024, 7, 15), Cell(), Cell()});
+  CHECK(table().cells(row) == std::vector<TableCell>{std::string("basil"), 2L, true,
+                                                     std::string("warm"), make_date(2024, 7, 15),
+                                                     TableCell(), TableCell()});
   const Part unknown{};
   row.part = &unknown;
-  CHECK(table().cell(row, 6) == Cell());
+  CHECK(table().cell(row, 6) == TableCell());
   const Part known{1.5};
   row.part = &known;
   row.visit = Instant{make_date(2024, 7, 16), 7.5};
-  CHECK(table().cell(row, 6) == Cell(1.5));
+  CHECK(table().cell(row, 6) == TableCell(1.5));
   CHECK(tables::text_of(table().cell(row, 5)) == "2024-07-16T07:30");
   CHECK(tables::text_of(table().cell(row, 4)) == "2024-07-15");
   CHECK(tables::text_of(table().cell(row, 2)) == "yes");
   CHECK(tables::text_of(table().cell(row, 1)) == "2");
-  CHECK(tables::text_of(Cell()).empty());
+  CHECK(tables::text_of(TableCell()).empty());
+}
+
+TEST_CASE("the care of a day: each word is named in the column's meaning, in the same order") {
+  std::string text = tables::care_text({1, 1, 1, 1, 1, 1, 1, 1, 1});
+  CHECK(std::count(text.begin(), text.end(), '+') == 8);
+  for (std::size_t at = text.find('+'); at != std::string::npos; at = text.find('+')) {
+    text.replace(at, 1, ", ");
+  }
+  const std::string_view meaning = tables::ledger_care_columns[0].meaning;
+  CHECK(meaning.find("joined by +: " + text + "; - if nothing") != std::string_view::npos);
+  CHECK(tables::care_text({}) == "-");
 }
 
 TEST_CASE("columns stand under the titles they were added under") {

@@ -10,8 +10,8 @@ namespace wiltline::test {
 
 TEST_CASE("columns by what they hold, and whether they make a date") {
   const OpenTable open = opened("date,low,high\n2014-06-01,8,21\n");
-  CHECK(open.column_of(Quantity::tmax)->column == 2);
-  CHECK(open.column_of(Quantity::rain) == nullptr);
+  CHECK(open.column_of(WeatherQuantity::tmax)->column == 2);
+  CHECK(open.column_of(WeatherQuantity::rain) == nullptr);
   CHECK(open.date_column().column == 0);
   CHECK(open.has_date());
   CHECK_FALSE(open.date_says("utc"));

@@ -47,7 +47,8 @@ TEST_CASE("every column of ours is one that the reader of our own files knows") 
     CAPTURE(column.name());
     const auto& known = weather_columns();
     CHECK(std::find(known.begin(), known.end(), column.name()) != known.end());
-    const bool temperature = column.quantity == Quantity::tmin || column.quantity == Quantity::tmax;
+    const bool temperature =
+        column.quantity == WeatherQuantity::tmin || column.quantity == WeatherQuantity::tmax;
     CHECK((column.element == nullptr) == temperature);
   }
 }

@@ -14,8 +14,8 @@ TEST_CASE("numbers, marks of nothing, and what stands for no reading") {
       "date,low (F),rain (in)\n2014-06-01,50,trace\n2014-06-02,-9999,0.50\n2014-06-03,n/a,\n"
       "2014-06-04,cool,-99\n");
   Readings readings(open);
-  const TakenColumn& low = *open.column_of(Quantity::tmin);
-  const TakenColumn& rain = *open.column_of(Quantity::rain);
+  const TakenColumn& low = *open.column_of(WeatherQuantity::tmin);
+  const TakenColumn& rain = *open.column_of(WeatherQuantity::rain);
   const auto warm = readings.of(0, low);
   REQUIRE(warm);
   CHECK(near(warm->value, 10.0, 1e-12));
@@ -39,7 +39,7 @@ TEST_CASE("a reading whose flag says that it failed its checks is left out") {
       "X,2014-06-02,210,\",I,W\",80\n",
       "ghcn-tenths");
   Readings readings(open);
-  const TakenColumn& high = *open.column_of(Quantity::tmax);
+  const TakenColumn& high = *open.column_of(WeatherQuantity::tmax);
   CHECK(readings.of(0, high)->value == 21.0);
   CHECK_FALSE(readings.of(1, high));
   CHECK(open.said.failed == 1);
@@ -51,7 +51,8 @@ TEST_CASE("the numbers of a column, and the days they are of") {
   for (unsigned i = 0; i < 3; ++i) {
     rows.push_back({i, 0, {make_date(2014, 6, 1) + std::chrono::days(i * 4), {}, {}}});
   }
-  const NumbersOfColumn numbers = numbers_in(open.table, {open.column_of(Quantity::tmin)}, rows);
+  const NumbersOfColumn numbers =
+      numbers_in(open.table, {open.column_of(WeatherQuantity::tmin)}, rows);
   CHECK(numbers.count == 2);
   CHECK(numbers.lowest == 8.0);
   CHECK(numbers.highest == 12.0);

@@ -1,8 +1,5 @@
 #include "wiltline/account/course.hpp"
 
-#include <algorithm>
-#include <cmath>
-
 #include "wiltline/account/crop_run.hpp"
 
 namespace wiltline {
@@ -153,15 +150,6 @@ std::vector<CropDay> crop_days(const Planting& planting, Date planted, const Wea
     crop.end_day(spot_days[i]);
   }
   return days;
-}
-
-CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
-                 const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                 GrowthClock growth) {
-  CropRun crop(planting, planted, model, growth);
-  std::size_t i = record.index_of(planted);
-  for (; i < record.size() && !crop.finished(); ++i) crop.pass_day(spot_days[i], model);
-  return {.last = record.date(i - 1), .ended_by = crop.ended_by().value_or(EndedBy::record)};
 }
 
 bool same_course(const Planting& a, const Planting& b) {

@@ -41,7 +41,7 @@ struct Course {
 
 /// A routine without its visits, helpers and days away.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine);
-/// The same of a date, for whoever is there.
+/// The same of whoever is there on a date: the gardener or a helper; nothing where nobody is.
 [[nodiscard]] DayPlan routine_plan(const Routine& routine, Date date);
 
 /// Adds the visits of a date, with the share of days that will pass before each next one; whoever
@@ -67,15 +67,6 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
     const Planting& planting, Date planted, const WeatherRecord& record,
     const std::vector<SpotDay>& spot_days, const ModelParameters& model, GrowthClock growth,
     std::size_t most = std::numeric_limits<std::size_t>::max());
-
-/// The last day of a course, and why it is.
-struct CropEnd {
-  Date last{};
-  EndedBy ended_by = EndedBy::record;
-};
-[[nodiscard]] CropEnd crop_end(const Planting& planting, Date planted, const WeatherRecord& record,
-                               const std::vector<SpotDay>& spot_days, const ModelParameters& model,
-                               GrowthClock growth);
 
 /// True if two plantings have the same course whenever they are planted on the same date.
 [[nodiscard]] bool same_course(const Planting& a, const Planting& b);

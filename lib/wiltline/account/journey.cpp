@@ -12,7 +12,7 @@ namespace wiltline {
 namespace {
 
 bool watered_at(const PotLog& log, const Instant& when) {
-  return std::any_of(log.events.begin(), log.events.end(), [&](const PotEvent& event) {
+  return std::ranges::any_of(log.events, [&](const PotEvent& event) {
     return event.kind == PotEventKind::watered && event.when == when;
   });
 }
@@ -125,8 +125,8 @@ std::vector<Journey::Stop> Journey::keep_routine(
     if (date == now.date) {
       Outcome outcome;
       run_until(day, spot.curve, now.hour, &outcome);  // lines passed count from then on
-      const bool comes = plan.as_needed || (!came_now && std::find(hours.begin(), hours.end(),
-                                                                   now.hour) != hours.end());
+      const bool comes =
+          plan.as_needed || (!came_now && std::ranges::find(hours, now.hour) != hours.end());
       if (day.so_far().wilting_at && !comes) stops.front().wilts = now;
       if (water_now && !comes) {
         const double before_l = day.so_far().watered_l;
@@ -217,9 +217,8 @@ void Journey::run_until(DayInProgress& day, const DemandCurve& curve, double unt
     while (next < visits.size() && visits[next].at < until) day.visit(plan, visits[next++]);
   };
 
-  auto event =
-      std::lower_bound(log_.events.begin(), log_.events.end(), date,
-                       [](const PotEvent& one, Date wanted) { return one.when.date < wanted; });
+  auto event = std::ranges::lower_bound(log_.events, date, {},
+                                        [](const PotEvent& one) { return one.when.date; });
   const auto none_left = [&] { return event == log_.events.end() || event->when.date > date; };
   for (; !none_left() && event->when.hour <= 0.0; ++event) apply(day, *event);
   if (outcome != nullptr && until_h <= 0.0) report(day, *outcome);

@@ -53,10 +53,10 @@ PlantingEnd::PlantingEnd(const Planting& planting, const Crop& crop, Date plante
                          const ModelParameters& model, GrowthClock growth)
     : planted_(planted), latest_(latest_day_of(crop, planting, planted, growth)) {
   if (planting.ends) {
-    latest_reason_ = EndedBy::told;
+    latest_reason_ = EndedBy::by_garden_row;
   } else if (crop.life != LifeSpan::matures) {
     latest_reason_ = EndedBy::year;
-    bears_c_ = lowest_borne_c(crop, frost_limits(model));
+    frost_limit_c_ = lowest_borne_c(crop, frost_limits(model));
   }
 }
 
@@ -66,7 +66,7 @@ std::optional<EndedBy> PlantingEnd::on(Date date, const SpotDay& day,
   // year before it.
   constexpr int half_year_days = 183;
   const bool autumn = day.days_after_midsummer < (date - planted_).count() + half_year_days;
-  if (autumn && day.frost_tmin_c < bears_c_) return EndedBy::frost;
+  if (autumn && day.frost_tmin_c < frost_limit_c_) return EndedBy::frost;
   if (latest_ && date >= *latest_) return latest_reason_;
   if (latest_reason_ == EndedBy::mature && development.finished()) return EndedBy::mature;
   return std::nullopt;

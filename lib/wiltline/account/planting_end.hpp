@@ -15,11 +15,11 @@ namespace wiltline {
 
 /// Why a planting's last day is its last.
 enum class EndedBy {
-  record,  // the weather ends before the crop does
-  mature,  // the end of its stages
-  frost,   // the first of autumn that is colder than the crop survives
-  told,    // the row's own `ends`
-  year     // picked for a whole year without frost: planted again
+  record,         // the weather ends before the crop does
+  mature,         // the end of its stages
+  frost,          // the first of autumn that is colder than the crop survives
+  by_garden_row,  // the row's own `ends`
+  year            // picked for a whole year without frost: planted again
 };
 /// "record ends", "mature", "frost", "as told", "a year old".
 [[nodiscard]] std::string_view to_string(EndedBy reason);
@@ -30,15 +30,10 @@ enum class EndedBy {
 /// The rule by which a planting ends, fixed when it is planted. The day it ends on still counts.
 class PlantingEnd {
  public:
-  PlantingEnd(const Planting& planting, Date planted, const ModelParameters& model,
-              GrowthClock growth)
-      : PlantingEnd(planting, planting.crop, planted, model, growth) {}
-  /// Of one of the crops of a mixed pot.
+  /// `crop`: the planting's own or one beside it.
   PlantingEnd(const Planting& planting, const Crop& crop, Date planted,
               const ModelParameters& model, GrowthClock growth);
 
-  /// The last day whatever the weather; empty if only growth ends it.
-  [[nodiscard]] std::optional<Date> latest() const { return latest_; }
   /// Why a planting saved at 00:00 of `date` has ended, as far as that follows from the date alone.
   [[nodiscard]] std::optional<EndedBy> over_before(Date date) const {
     return latest_ && date > *latest_ ? std::optional(latest_reason_) : std::nullopt;
@@ -51,7 +46,8 @@ class PlantingEnd {
   Date planted_;
   std::optional<Date> latest_;
   EndedBy latest_reason_ = EndedBy::mature;
-  double bears_c_ = -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
+  double frost_limit_c_ =
+      -std::numeric_limits<double>::infinity();  // colder ends it; or nothing does
 };
 
 /// The last day of a planting whatever the weather, of a mixed pot that of its last crop; empty if

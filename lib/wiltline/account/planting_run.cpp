@@ -49,8 +49,8 @@ DayPlan PlantingRun::routine(const DemandCurve& curve, std::vector<Visit>& visit
 }
 
 Fed PlantingRun::feed_today() const {
-  return feed(state_.feeding, feed_schedule(model_), setting_.pot.mix_l, crop_.age_days(),
-              crop_.leaf_area_share(), state_.drained_yesterday_l);
+  return feed(state_.feeding, model_, setting_.pot.mix_l, crop_.age_days(), crop_.leaf_area_share(),
+              state_.drained_yesterday_l);
 }
 
 bool PlantingRun::feed_due() const {

@@ -74,9 +74,8 @@ MergedLog merge_log(const std::vector<PotEvent>& events, Date planted,
       log.events.push_back(event);
     }
   }
-  std::stable_sort(log.events.begin(), log.events.end(), [](const PotEvent& a, const PotEvent& b) {
-    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-  });
+  std::ranges::stable_sort(log.events, {},
+                           [](const PotEvent& one) { return std::pair(one.when, one.kind); });
   log.events.erase(std::unique(log.events.begin(), log.events.end()), log.events.end());
   return merged;
 }
@@ -90,15 +89,12 @@ MergedReadings merge_readings(const std::vector<Reading>& readings, Date planted
       ++merged.before_planting;
     } else if (saved && one.when.date < saved->run.date) {
       ++(saved->learned ? merged.counted_before : merged.unknown_before);
-    } else if (std::find(merged.readings.begin(), merged.readings.end(), one) ==
-               merged.readings.end()) {
+    } else if (std::ranges::find(merged.readings, one) == merged.readings.end()) {
       merged.readings.push_back(one);
     }
   }
-  std::stable_sort(merged.readings.begin(), merged.readings.end(),
-                   [](const Reading& a, const Reading& b) {
-                     return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-                   });
+  std::ranges::stable_sort(merged.readings, {},
+                           [](const Reading& one) { return std::pair(one.when, one.kind); });
   return merged;
 }
 

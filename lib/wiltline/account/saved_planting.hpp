@@ -85,13 +85,15 @@ struct MergedLog {
 [[nodiscard]] MergedLog merge_log(const std::vector<PotEvent>& events, Date planted,
                                   const std::optional<SavedPlanting>& saved);
 
-/// The same of readings.
+/// The readings of a planting that still count.
 struct MergedReadings {
   std::vector<Reading> readings;   // in the order of time
   std::size_t counted_before = 0;  // the saved state has learned from them
   std::size_t unknown_before = 0;  // before a saved state that has learned nothing
   std::size_t before_planting = 0;
 };
+/// Puts the readings known now together with those that a saved state knew, as merge_log does
+/// events.
 [[nodiscard]] MergedReadings merge_readings(const std::vector<Reading>& readings, Date planted,
                                             const std::optional<SavedPlanting>& saved);
 

@@ -104,6 +104,8 @@ struct SeasonSummary {
   bool operator==(const SeasonSummary&) const = default;
 };
 
+/// A season of one planting, `first` and `last` included. Points to the planting, which must
+/// outlive it.
 struct SeasonResult {
   const Planting* planting = nullptr;
   Date first{};

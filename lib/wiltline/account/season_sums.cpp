@@ -135,7 +135,7 @@ SeasonSums<width>::SeasonSums(std::span<const PlantingSetting* const> settings,
       course_(course),
       model_(model),
       set_(set),
-      feeds_(feed_schedule(model)),
+      feeds_(model),
       may_rot_(may_rot(*settings_.front()->planting)),
       full_size_(full_size),
       vectors_(vectors_in_use(settings.size())) {

@@ -90,7 +90,7 @@ class Cell {
   void complain(std::string found, std::string expected, Advice advice = {}) const {
     rows_.complain(column_.column(), std::move(found), std::move(expected), std::move(advice));
   }
-  /// The value of a result, or its fault told.
+  /// The value of a result; none where it is a fault, which it reports.
   template <typename Value>
   [[nodiscard]] std::optional<Value> accepted(Result<Value> read) const {
     if (read) return *std::move(read);
@@ -130,8 +130,8 @@ class Fields {
   template <typename Into>
   static constexpr bool is_range = std::is_same_v<std::invoke_result_t<Into, Row&>, Ranged&>;
 
-  /// Any field: `put` reads a cell that is not blank. `expected` is said of a blank where there
-  /// must be a value.
+  /// Any field: `put` reads a cell that is not blank. `expected` is reported of a blank where
+  /// there must be a value.
   Fields& field(std::string stem, Need need, Put put, std::string_view expected = "a value",
                 Units units = unit_options::none) {
     fields_.push_back({std::move(stem), units, need, std::string(expected), std::move(put), {}});
@@ -221,7 +221,8 @@ class Fields {
   Fields& column(std::string stem) {
     return field(std::move(stem), Need::column, [](const Cell&, Row&) {});
   }
-  /// What must hold between cells: looked at where they are all sound, told of the first.
+  /// What must hold between cells: looked at where they are all sound; a fault is reported at the
+  /// first of them.
   Fields& check(std::vector<std::string> columns,
                 std::function<std::optional<Fault>(const Row&)> fault) {
     checks_.push_back({std::move(columns), std::move(fault)});

@@ -12,7 +12,6 @@
 #include <system_error>
 
 #include "wiltline/base/errors.hpp"
-#include "wiltline/base/text.hpp"
 
 namespace wiltline {
 namespace {

@@ -11,16 +11,4 @@ InstructionSet widest_instruction_set() {
   return InstructionSet::baseline;
 }
 
-std::string_view to_string(InstructionSet set) {
-  switch (set) {
-    case InstructionSet::avx512:
-      return "AVX-512";
-    case InstructionSet::avx2:
-      return "AVX2";
-    case InstructionSet::baseline:
-      break;
-  }
-  return "baseline";
-}
-
 }  // namespace wiltline

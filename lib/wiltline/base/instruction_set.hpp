@@ -1,8 +1,6 @@
 // Vector loops in the widest instructions the processor has, from one binary.
 #pragma once
 
-#include <string_view>
-
 namespace wiltline {
 
 /// Instructions that vector loops may use. The answers have the same bits with each.
@@ -10,7 +8,6 @@ enum class InstructionSet { baseline, avx2, avx512 };
 
 /// The widest set this processor has.
 [[nodiscard]] InstructionSet widest_instruction_set();
-[[nodiscard]] std::string_view to_string(InstructionSet set);
 
 namespace detail {
 #if defined(__x86_64__)

@@ -59,7 +59,7 @@ namespace wiltline::kernel {
   return p * std::bit_cast<double>(power_bits);
 }
 
-/// 1 if z is so near 0 that mean_decay takes its series: the difference would cancel.
+/// 1 if z is so near 0 that mean_decay_of takes its series: the difference would cancel.
 [[gnu::always_inline]] [[nodiscard]] inline double near_zero(double z) {
   constexpr double series_limit = 0.35;
   return z * z < series_limit * series_limit ? 1.0 : 0.0;
@@ -75,9 +75,6 @@ namespace wiltline::kernel {
 /// (1 - e^-z) / z, 1 at z = 0: the mean of e^-s over s from 0 to z. `left`: e^-z.
 [[gnu::always_inline]] [[nodiscard]] inline double mean_decay_of(double z, double left) {
   return near_zero(z) > 0.5 ? mean_decay_series(z) : (1.0 - left) / z;
-}
-[[nodiscard]] inline double mean_decay(double z) {
-  return mean_decay_of(z, exponential(-z));
 }
 
 /// A number above 0 and below infinity as 2^n (1 + rest), rest from 1 / sqrt 2 - 1 to sqrt 2 - 1.

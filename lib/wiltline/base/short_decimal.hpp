@@ -34,8 +34,8 @@ inline constexpr std::array<double, 16> short_powers_of_ten{
   constexpr double none = std::numeric_limits<double>::quiet_NaN();
   constexpr std::uint64_t high_bits = eight_times(0x80);
   const std::uint64_t minus = *begin == '-' ? 1 : 0;
-  // Digits as their values, the last in the highest byte; noughts before the first, and for a
-  // minus.
+  // Digits as their values, the last in the highest byte; zero bytes before the first digit and in
+  // place of a minus.
   std::uint64_t digits = (eight_bytes(begin) ^ eight_times('0') ^ minus * ('-' ^ '0'))
                          << ((0 - 8 * size) % 64);
   // The high bit of the first byte that is a point; above it bits may be wrong.

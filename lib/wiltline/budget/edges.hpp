@@ -73,12 +73,12 @@ WILTLINE_KERNEL TwoStores two_stores(const Rates& rates, const IntervalLimits& a
           .plant_share = plant_share(rates.transpiration, draw)};
 }
 
-/// How a store moves within a piece.
+/// How a store moves within a piece. Rates are litres per unit of x.
 struct Motion {
-  double constant;
-  double decay;
-  double driven;
-  double edge;      // the depletion at which the draw next changes
+  double constant;  // the rate at no depletion, but for `driven`
+  double decay;     // by which a litre of depletion lowers the rate, per unit of x
+  double driven;    // the rate driven by a top that falls off, at the start
+  double edge;      // the depletion, litres, at which the draw next changes
   double own_rate;  // the rate there but for `driven`; zero where the draw ends at the edge
 };
 /// `wet`: 1 while the top is on its line; `driven`: the store's share of the top's rate.

@@ -119,7 +119,7 @@ struct TopDrying {
 };
 /// Days' demand that evaporates a litre from the top; finite where nothing evaporates.
 WILTLINE_KERNEL double per_litre(double top_rate) {
-  constexpr double tiny = 1e-300;  // the line to REW then takes for ever
+  constexpr double tiny = 1e-300;  // the line to REW then is practically infinite
   return 1.0 / most(top_rate, tiny);
 }
 WILTLINE_KERNEL TopDrying top_drying(double top_rate, double per_top_litre,
@@ -225,7 +225,7 @@ WILTLINE_KERNEL double wants_water(double rooted_depletion, double threshold, do
 }
 
 /// What decides where poured water goes.
-struct Vessel {
+struct WateringLimits {
   double refilled;
   double rewet;
   double surplus_store;
@@ -235,8 +235,8 @@ struct Vessel {
 };
 
 /// 1 if a part of the mix is below its re-wetting limit.
-WILTLINE_KERNEL double part_is_dry(const Vessel& vessel, double part, double depletion) {
-  return flag(vessel.refilled * part - depletion < vessel.rewet * part);
+WILTLINE_KERNEL double part_is_dry(const WateringLimits& limit, double part, double depletion) {
+  return flag(limit.refilled * part - depletion < limit.rewet * part);
 }
 /// Share of its deficit a part takes up: `when_dry` below its re-wetting limit, else 1.
 WILTLINE_KERNEL double part_uptake(double is_dry, double when_dry) {
@@ -252,17 +252,17 @@ struct Poured {
 /// Pours `litres` >= 0: mulch, mix by shares, saucer or reservoir, away. Nothing poured changes
 /// nothing.
 template <Rooting rooting = Rooting::part>
-WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double when_dry,
+WILTLINE_KERNEL Poured pour(const WateringLimits& limit, double rooted_share, double when_dry,
                             const Depletions& before, double litres) {
-  const double to_mulch = most(least(litres, vessel.mulch_store - before.mulch_water), 0.0);
+  const double to_mulch = most(least(litres, limit.mulch_store - before.mulch_water), 0.0);
   const double through = litres - to_mulch;
   const double r = rooting == Rooting::whole ? 1.0 : rooted_share;
-  const double rooted_is_dry = part_is_dry(vessel, r, before.rooted);
+  const double rooted_is_dry = part_is_dry(limit, r, before.rooted);
   const double rooted_room = part_uptake(rooted_is_dry, when_dry) * most(before.rooted, 0.0);
   double unrooted_is_dry = 0.0;
   double to_unrooted = 0.0;
   if constexpr (rooting == Rooting::part) {
-    unrooted_is_dry = part_is_dry(vessel, 1.0 - r, before.unrooted);
+    unrooted_is_dry = part_is_dry(limit, 1.0 - r, before.unrooted);
     const double unrooted_room =
         part_uptake(unrooted_is_dry, when_dry) * most(before.unrooted, 0.0);
     const double first_to_rooted = least(through * r, rooted_room);
@@ -272,7 +272,7 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
   const double rest = most(through - to_rooted - to_unrooted, 0.0);
   const double rooted = before.rooted - to_rooted;
   // What the mix lets through stands in saucer or reservoir; a mix still short takes it up.
-  const double to_below = least(rest, most(vessel.surplus_store + least(rooted, 0.0), 0.0));
+  const double to_below = least(rest, most(limit.surplus_store + least(rooted, 0.0), 0.0));
   return {.after = {.rooted = rooted - to_below,
                     .unrooted = before.unrooted - to_unrooted,
                     .top = most(before.top - through, 0.0),
@@ -283,18 +283,18 @@ WILTLINE_KERNEL Poured pour(const Vessel& vessel, double rooted_share, double wh
 
 /// Litres to pour until it drains.
 template <Rooting rooting = Rooting::part>
-WILTLINE_KERNEL double until_drained(const Vessel& vessel, double rooted_share, double when_dry,
-                                     const Depletions& before) {
+WILTLINE_KERNEL double until_drained(const WateringLimits& limit, double rooted_share,
+                                     double when_dry, const Depletions& before) {
   const double r = rooting == Rooting::whole ? 1.0 : rooted_share;
-  const double below = least(most(before.rooted + vessel.watered_store, 0.0), vessel.watered_store);
+  const double below = least(most(before.rooted + limit.watered_store, 0.0), limit.watered_store);
   double taken_up =
-      part_uptake(part_is_dry(vessel, r, before.rooted), when_dry) * most(before.rooted, 0.0) +
+      part_uptake(part_is_dry(limit, r, before.rooted), when_dry) * most(before.rooted, 0.0) +
       below;
   if constexpr (rooting == Rooting::part) {
     taken_up +=
-        part_uptake(part_is_dry(vessel, 1.0 - r, before.unrooted), when_dry) * before.unrooted;
+        part_uptake(part_is_dry(limit, 1.0 - r, before.unrooted), when_dry) * before.unrooted;
   }
-  return (taken_up + (vessel.mulch_store - before.mulch_water)) * vessel.per_kept;
+  return (taken_up + (limit.mulch_store - before.mulch_water)) * limit.per_kept;
 }
 
 /// A watering or rain counts as a refill if it brings depletion below a tenth of TAW.

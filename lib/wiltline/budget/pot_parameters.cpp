@@ -134,7 +134,7 @@ PotParameters build_pot(const Planting& planting, const ModelParameters& model) 
   return p;
 }
 
-kernel::Vessel vessel(const PotParameters& pot) {
+kernel::WateringLimits watering_limits(const PotParameters& pot) {
   return {.refilled = pot.refilled_l,
           .rewet = pot.rewet_l,
           .surplus_store = pot.surplus_store_l,

@@ -52,7 +52,7 @@ struct PotParameters {
 };
 
 /// What decides where poured water goes.
-[[nodiscard]] kernel::Vessel vessel(const PotParameters& pot);
+[[nodiscard]] kernel::WateringLimits watering_limits(const PotParameters& pot);
 
 /// The lines to be reported, as shares of TAW.
 [[nodiscard]] inline kernel::LineFractions line_fractions(const PotParameters& pot) {

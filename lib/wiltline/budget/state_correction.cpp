@@ -47,7 +47,7 @@ std::optional<Fault> weight_fault(const Planting& planting, const ModelParameter
 std::optional<Fault> overweight(const Planting& planting, const ModelParameters& model,
                                 double weight_kg) {
   constexpr double heaviest_empty_kg_per_l = 2.0;
-  constexpr double plant_kg_per_leaf_m2 = 4.0;
+  constexpr double heaviest_plant_kg_per_leaf_m2 = 4.0;
   constexpr double heavier_mix = 1.25;  // what is filled in by hand can be pressed tighter
   const PotParameters pot = build_pot(planting, model);
   const double dry_kg = dry_mix_kg(planting.mix, pot.mix_l);
@@ -59,7 +59,7 @@ std::optional<Fault> overweight(const Planting& planting, const ModelParameters&
   };
   double most_leaf_m2 = leaf_m2(planting.crop, planting.plants);
   for (const CropPlants& other : planting.beside) most_leaf_m2 += leaf_m2(other.crop, other.plants);
-  const double plants_kg = plant_kg_per_leaf_m2 * most_leaf_m2;
+  const double plants_kg = heaviest_plant_kg_per_leaf_m2 * most_leaf_m2;
   const double most_kg = tare_kg + heavier_mix * dry_kg + water_kg + plants_kg;
   if (weight_kg <= most_kg) return std::nullopt;
   constexpr double grams_per_kg = 1000.0;
@@ -111,8 +111,8 @@ PotState with_top_felt(const PotParameters& pot, const PotState& state, bool dry
   const double share = pot.top_draw_share;
   if (pot.single_store || share >= 1.0 || top_feels_dry(pot, state) == dry) return state;
   // The depletion of the top at which the finger test turns over, and a rounding beyond it.
-  constexpr double hair = 1e-9;
-  const double limit_l = pot.top_dry_limit_l * (dry ? 1.0 + hair : 1.0 - hair);
+  constexpr double rounding = 1e-9;
+  const double limit_l = pot.top_dry_limit_l * (dry ? 1.0 + rounding : 1.0 - rounding);
   const double top_share = kernel::rooted_top_share(state.rooted_share, pot.ball_top_factor);
   const double all_l = state.rooted_depletion_l + state.unrooted_depletion_l;
   PotState after = state;

@@ -8,16 +8,17 @@ double uptake_when_dry(const PotParameters& pot, Pouring pouring) {
 
 WateringResult water(const PotParameters& pot, const PotState& state, double litres,
                      Pouring pouring) {
-  const kernel::Poured poured = kernel::pour(
-      vessel(pot), state.rooted_share, uptake_when_dry(pot, pouring), depletions(state), litres);
+  const kernel::Poured poured =
+      kernel::pour(watering_limits(pot), state.rooted_share, uptake_when_dry(pot, pouring),
+                   depletions(state), litres);
   return {.state = with_depletions(state, poured.after),
           .drained_l = poured.drained,
           .sheds = poured.sheds > 0.5};
 }
 
 double litres_until_drained(const PotParameters& pot, const PotState& state, Pouring pouring) {
-  return kernel::until_drained(vessel(pot), state.rooted_share, uptake_when_dry(pot, pouring),
-                               depletions(state));
+  return kernel::until_drained(watering_limits(pot), state.rooted_share,
+                               uptake_when_dry(pot, pouring), depletions(state));
 }
 
 PotState grow_roots(const PotParameters& pot, const PotState& state, bool filled) {

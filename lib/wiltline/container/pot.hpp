@@ -1,7 +1,6 @@
 // A container as it stands: shape, filling, wall, drainage.
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "wiltline/container/shape.hpp"
@@ -25,7 +24,7 @@ struct Pot {
   [[nodiscard]] PotShape mix_shape() const { return shape.filled_to(mix_depth_cm()); }
   [[nodiscard]] double mix_l() const { return mix_shape().volume_l(); }
 
-  /// The same pot, every length scaled so that it holds `mix_l` of mix. `litres` > 0.
+  /// The same pot, every length scaled so that it holds `litres` (above 0) of mix.
   [[nodiscard]] Pot scaled_to(double litres) const;
 };
 

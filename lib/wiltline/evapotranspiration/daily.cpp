@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <optional>
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
@@ -262,10 +261,6 @@ std::vector<std::string> SourceCounts::lines() const {
         fmt::format("{} of {} days filled in from the days around them", days_filled, days));
   }
   return result;
-}
-
-bool SourceCounts::anything_estimated() const {
-  return humidity.back() > 0 || radiation.back() > 0 || wind.back() > 0 || days_filled > 0;
 }
 
 ReferenceTerms reference_terms_at(const ReferenceDay& open, const SpotExposure& spot) {

@@ -113,7 +113,6 @@ struct SourceCounts {
   void count(const ReferenceDay& day);
   /// One line for each of humidity, radiation, wind and filled days, in words.
   [[nodiscard]] std::vector<std::string> lines() const;
-  [[nodiscard]] bool anything_estimated() const;
 };
 
 /// How a spot changes what a pot receives; plain numbers, so that this room knows nothing of

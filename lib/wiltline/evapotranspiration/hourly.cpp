@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <utility>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
@@ -51,8 +50,8 @@ bool complete(const WeatherHour& hour) {
 
 void refuse_unknown(const std::string& name, const std::vector<WeatherHour>& hours) {
   const auto none = [&](std::optional<double> WeatherHour::*element) {
-    return std::none_of(hours.begin(), hours.end(),
-                        [&](const WeatherHour& hour) { return (hour.*element).has_value(); });
+    return std::ranges::none_of(
+        hours, [&](const WeatherHour& hour) { return (hour.*element).has_value(); });
   };
   ProblemList problems;
   if (none(&WeatherHour::solar_mj_m2)) {

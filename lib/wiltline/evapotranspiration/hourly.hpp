@@ -1,7 +1,6 @@
 // Reference evapotranspiration of hours: FAO-56 eq. 53, with chapter 3's hourly radiation.
 #pragma once
 
-#include <optional>
 #include <vector>
 
 #include "wiltline/evapotranspiration/daily.hpp"

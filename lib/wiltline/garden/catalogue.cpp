@@ -21,9 +21,8 @@ Result<Mix> Catalogue::mix(std::string_view name_or_composition, CurveChoice cho
   } else {
     // A composition holds a number; anything else was meant as a name.
     const auto parts = words(name_or_composition);
-    const bool has_number = std::any_of(parts.begin(), parts.end(), [](std::string_view word) {
-      return parse_number(word).has_value();
-    });
+    const bool has_number = std::ranges::any_of(
+        parts, [](std::string_view word) { return parse_number(word).has_value(); });
     if (!has_number) {
       return Fault{fmt::format("unknown mix {}", in_quotes(name_or_composition)),
                    fmt::format("a known mix or a composition such as peat 60 perlite 40{}",

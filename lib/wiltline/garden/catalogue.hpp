@@ -2,10 +2,8 @@
 // tables in models/, read and checked once.
 #pragma once
 
-#include <algorithm>
 #include <array>
 #include <map>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <unordered_map>

@@ -1,7 +1,6 @@
 // The free numbers of the model that belong to no crop, mix, pot or spot: models/parameters.csv.
 #pragma once
 
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -10,9 +9,23 @@
 
 namespace wiltline {
 
+/// When to give soluble feed: first some weeks after planting, then every 7 to 14 days by the
+/// bulletins; less often while the plant is small; sooner once a pot volume of water has drained
+/// and taken its nitrogen along. The label of what is fed comes first.
+struct FeedSchedule {
+  double feed_start_days = 0.0;
+  double feed_interval_days = 0.0;
+  double feed_small_interval_days = 0.0;
+  double feed_leached_mixes = 0.0;
+  double feed_small_leaf_share = 0.0;  // of full leaf area, below which a plant is small
+  double feed_shortest_interval_days = 0.0;
+
+  bool operator==(const FeedSchedule&) const = default;
+};
+
 /// Each is described, with its range and source, in the table; units stand in the names, a plain
 /// number has none.
-struct ModelParameters {
+struct ModelParameters : FeedSchedule {
   double refill_share = 0.0;
   double lower_limit_suction_kpa = 0.0;
   double wilting_line = 0.0;
@@ -53,10 +66,6 @@ struct ModelParameters {
   double frost_light_c = 0.0;
   double frost_hard_c = 0.0;
   double rot_line = 0.0;
-  double feed_start_days = 0.0;
-  double feed_interval_days = 0.0;
-  double feed_small_interval_days = 0.0;
-  double feed_leached_mixes = 0.0;
   double hot_root_tmax_c = 0.0;
   double leaf_per_root_ball = 0.0;
   double root_exchange_days = 0.0;
@@ -65,8 +74,6 @@ struct ModelParameters {
   double leaf_curve_steepness = 0.0;
   double leaf_curve_middle = 0.0;
   double first_flowers = 0.0;
-  double feed_small_leaf_share = 0.0;
-  double feed_shortest_interval_days = 0.0;
   double coarse_shrinkage = 0.0;
   double overcast_clearness = 0.0;
   double clear_clearness = 0.0;
@@ -85,8 +92,7 @@ struct ModelParameters {
   bool operator==(const ModelParameters&) const = default;
 };
 
-/// Name and member of each, in the order above: what the table must hold, and holds nothing else
-/// of.
+/// Name and member of each: what the table must hold, and holds nothing else of.
 struct ModelParameterName {
   std::string_view name;
   double ModelParameters::*member;

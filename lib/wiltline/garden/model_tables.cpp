@@ -352,9 +352,7 @@ Fields<ParameterRow> parameter_fields() {
 
 void take_parameter(TableRows& rows, Entry<ParameterRow> entry, Catalogue& catalogue) {
   const auto& names = model_parameter_names();
-  const auto known = std::find_if(names.begin(), names.end(), [&](const ModelParameterName& p) {
-    return p.name == entry.name;
-  });
+  const auto known = std::ranges::find(names, entry.name, &ModelParameterName::name);
   const Bounds bounds = known == names.end() ? Bounds{} : Bounds{known->least, known->most};
   Ranged& number = entry.value.number;
   number = {rows.number("value", bounds), rows.number("low", bounds), rows.number("high", bounds)};

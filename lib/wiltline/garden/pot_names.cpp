@@ -130,8 +130,7 @@ Result<Pot> known_pot(std::string_view text, const Catalogue& catalogue) {
   }
   const double asked = size->value * size->unit;
   const auto off = [&](const Pot* pot) { return std::abs(std::log(size_of(*pot, *size) / asked)); };
-  const Pot& nearest = **std::min_element(
-      pots.begin(), pots.end(), [&](const Pot* a, const Pot* b) { return off(a) < off(b); });
+  const Pot& nearest = **std::ranges::min_element(pots, {}, off);
   if (off(&nearest) <= std::log(near_enough)) return taken(nearest, text);
   const auto smaller = [&](const Pot* a, const Pot* b) {
     return size_of(*a, *size) < size_of(*b, *size);

@@ -111,8 +111,8 @@ void put_crops(const Cell& cell, GardenRow& row, const NamedTable<Crop>& crops) 
                                       : in_quotes(part),
           fmt::format("plants from 1 to {} behind each crop, as kale 2 + beet 4", most_plants));
     }
-    const auto known = std::find_if(found.begin(), found.end(),
-                                    [&](const auto& one) { return one.first == crop; });
+    const auto known =
+        std::ranges::find_if(found, [&](const auto& one) { return one.first == crop; });
     if (known == found.end()) {
       found.emplace_back(crop, *plants);
     } else {

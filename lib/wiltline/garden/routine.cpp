@@ -17,7 +17,7 @@ constexpr int longest_interval_days = 60;
 constexpr std::size_t most_visits_a_day = 24;
 
 std::optional<std::size_t> weekday(std::string_view word) {
-  const auto found = std::find(weekday_names.begin(), weekday_names.end(), folded(word));
+  const auto found = std::ranges::find(weekday_names, folded(word));
   if (found == weekday_names.end()) return std::nullopt;
   return static_cast<std::size_t>(found - weekday_names.begin());
 }
@@ -103,7 +103,7 @@ class RoutineParser {
       skip(1);
     }
     if (hours.empty()) return problem("no time of day", "a time such as 07:00");
-    std::sort(hours.begin(), hours.end());
+    std::ranges::sort(hours);
     hours.erase(std::unique(hours.begin(), hours.end()), hours.end());
     if (hours.size() > most_visits_a_day) {
       return problem(fmt::format("{} visits a day", hours.size()), "at most 24");
@@ -246,8 +246,8 @@ const Helper* Routine::helper_on(Date date) const {
 const Routine* Routine::routine_on(Date date) const {
   if (helpers.empty() && days_away.empty()) return this;
   if (const Helper* const helper = helper_on(date)) return &helper->routine;
-  const bool away = std::any_of(days_away.begin(), days_away.end(),
-                                [date](const DaysAway& stretch) { return stretch.covers(date); });
+  const bool away = std::ranges::any_of(
+      days_away, [date](const DaysAway& stretch) { return stretch.covers(date); });
   return away ? nullptr : this;
 }
 

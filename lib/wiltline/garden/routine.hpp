@@ -56,6 +56,7 @@ enum class VisitDays { daily, every_n, weekdays };
 
 struct Helper;
 
+/// When and how a planting is watered: as needed or at visits, and by whom on days away.
 struct Routine {
   /// Watered the instant the threshold is reached, while somebody is there; on the first day back
   /// at 00:00 if it is past its threshold.

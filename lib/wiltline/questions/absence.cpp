@@ -51,7 +51,7 @@ std::vector<std::size_t> starts_of(Date planted, Date last, const AbsenceOptions
   return starts;
 }
 
-/// What of a life is to be worked out.
+/// Which part of a planting's life is to be worked out.
 struct Wanted {
   bool whole_life = true;  // to the planting's end, else no further than the last window
   bool one_plant = true;   // as CropSetting
@@ -104,7 +104,7 @@ Season season_of(const Planting& planting, Date planted, const Place& place,
   return season;
 }
 
-/// Nothing is to be reported.
+/// Lines that no depletion reaches: no crossing is to be reported.
 constexpr LineDepletions no_lines{kernel::out_of_reach, kernel::out_of_reach, kernel::out_of_reach,
                                   kernel::out_of_reach};
 
@@ -118,7 +118,8 @@ struct UnvisitedDay {
   double most_lost_l = 0.0;
 };
 
-/// How far a pot's roots have come on a day since planting, in whatever season.
+/// The share of a pot that its roots have reached on a day since planting, the same in every
+/// season.
 struct Rooted {
   double share = 1.0;      // of the mix
   double top_share = 1.0;  // kernel::rooted_top_share
@@ -164,7 +165,8 @@ void fill_pot_days(PotInSeasons& one, const Season& season, const ModelParameter
   }
 }
 
-/// A pot left to itself.
+/// The state of a pot that nobody waters, from interval to interval, and whether it crossed the
+/// line.
 class Unattended {
  public:
   Unattended(const PotParameters& pot, const std::vector<UnvisitedDay>& days)
@@ -173,7 +175,8 @@ class Unattended {
   [[nodiscard]] const PotState& state() const { return state_; }
   [[nodiscard]] bool crossed() const { return crossed_; }
 
-  /// Takes up at an instant of a day.
+  /// Goes on from `state` at an instant of a day, counted from planting; its lines decide whether
+  /// it is beyond already.
   void start(const PotState& state, std::size_t day) {
     state_ = state;
     crossed_ = beyond(day);
@@ -313,7 +316,7 @@ void run_windows(PotInSeasons& one, const Season& season, const ModelParameters&
   fill_pot_days(one, season, model, options.line);
   run_visits(one, season);
   const auto to_return = static_cast<std::size_t>(options.days_to_return());
-  const auto settled = std::find_if(season.starts.begin(), season.starts.end(), [&](auto start) {
+  const auto settled = std::ranges::find_if(season.starts, [&](auto start) {
     return one.days[start].limits.rooted_share >= settled_share;
   });
   if (settled == season.starts.end()) return;
@@ -426,14 +429,12 @@ AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& opt
   std::vector<Life> lives;  // each worked out once for all candidates that share it
   PotInSeasons one;
   for (const Planting& candidate : candidates) {
-    auto life = std::find_if(lives.begin(), lives.end(), [&](const Life& known) {
-      return same_life(*known.planting, candidate);
-    });
+    auto life = std::ranges::find_if(
+        lives, [&](const Life& known) { return same_life(*known.planting, candidate); });
     if (life == lives.end()) {
-      const bool one_plant =
-          std::any_of(candidates.begin(), candidates.end(), [&](const Planting& other) {
-            return (other.plants == 1 || !other.beside.empty()) && same_life(other, candidate);
-          });
+      const bool one_plant = std::ranges::any_of(candidates, [&](const Planting& other) {
+        return (other.plants == 1 || !other.beside.empty()) && same_life(other, candidate);
+      });
       lives.push_back(life_of(candidate, places, options, {whole_lives, one_plant}));
       life = std::prev(lives.end());
     }

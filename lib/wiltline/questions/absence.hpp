@@ -84,6 +84,8 @@ struct AbsencePot {
   [[nodiscard]] std::optional<double> share() const;
 };
 
+/// Every candidate in its windows, and which to take. Points to the candidates, which must outlive
+/// it.
 struct AbsenceResult {
   std::vector<AbsencePot> pots;         // in the order of the candidates
   std::optional<std::size_t> smallest;  // the least mix among those with the share asked

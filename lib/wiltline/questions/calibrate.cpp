@@ -18,8 +18,8 @@
 namespace wiltline {
 namespace {
 
-constexpr double shared_variance = 0.5;  // of use and usable water, by pots of one crop (judged)
-constexpr double freedom = 4.0;          // of Student's t
+constexpr double shared_variance = 0.5;     // of use and usable water, by pots of one crop (judged)
+constexpr double degrees_of_freedom = 4.0;  // of Student's t
 
 constexpr Eigen::Index use = PotNumber::use;
 constexpr Eigen::Index usable = PotNumber::usable;
@@ -27,7 +27,7 @@ constexpr Eigen::Index empty = PotNumber::empty;
 constexpr Eigen::Index wall = PotNumber::wall;
 constexpr Eigen::Index parameters = PotNumber::count;
 
-/// A number for every two of a pot's.
+/// A number for every two of a pot's parameters, such as a covariance.
 using PotMatrix = Eigen::Matrix<double, parameters, parameters>;
 
 /// All pots together, over numbers that are standard normal beforehand: two for each crop, then
@@ -57,7 +57,7 @@ class Fit {
   [[nodiscard]] PotNumbers numbers(std::size_t pot, const Eigen::VectorXd& at) const {
     return pots_[pot].prior() + weights(pot) * at;
   }
-  /// Of a pot's numbers, where the normal numbers have that covariance.
+  /// The covariance of a pot's numbers where the normal numbers have that covariance.
   [[nodiscard]] PotMatrix covariance_of(std::size_t pot, const Eigen::MatrixXd& normals) const {
     const Eigen::MatrixXd into = weights(pot);
     return into * normals * into.transpose();
@@ -80,10 +80,11 @@ class Fit {
     return result;
   }
 
-  /// `calm`: how many standard errors count as one when a residual is called wild.
-  LowestPoint solve(const Eigen::VectorXd& from, double calm) {
+  /// The lowest point of the cost, from `from` down. `residual_scale`: how many standard errors
+  /// count as one in the cost of a residual; the larger it is, the more an outlier counts.
+  LowestPoint solve(const Eigen::VectorXd& from, double residual_scale) {
     run_tasks(pots_.size(), 0, [&](std::size_t i) { pots_[i].set_variances(numbers(i, from)); });
-    calm_ = calm;
+    residual_scale_ = residual_scale;
     return lowest_point(
         from, [this](const Eigen::VectorXd& at) { return cost(at); },
         [this](const Eigen::VectorXd& at) { return curved(at); });
@@ -100,7 +101,7 @@ class Fit {
     return 2 * crops_ + static_cast<Eigen::Index>(pot) * parameters;
   }
 
-  /// With which the normal numbers go into those of a pot, a row each.
+  /// The weights with which the normal numbers go into those of a pot, a row for each of these.
   [[nodiscard]] Eigen::MatrixXd weights(std::size_t pot) const {
     const PotNumbers& error = pots_[pot].prior_error();
     Eigen::MatrixXd into = Eigen::MatrixXd::Zero(parameters, size());
@@ -115,12 +116,14 @@ class Fit {
   [[nodiscard]] double cost_of(const Residual& residual) const {
     const double squared = square(residual.value);
     if (is_yes_no(residual.reading->kind)) return squared / 2.0;
-    const double wild = square(calm_) * freedom;
-    return square(calm_) * (freedom + 1.0) / 2.0 * std::log1p(squared / wild);
+    const double outlier_scale = square(residual_scale_) * degrees_of_freedom;
+    return square(residual_scale_) * (degrees_of_freedom + 1.0) / 2.0 *
+           std::log1p(squared / outlier_scale);
   }
   [[nodiscard]] double weight_of(const Residual& residual) const {
     if (is_yes_no(residual.reading->kind)) return 1.0;
-    return (freedom + 1.0) / (freedom + square(residual.value / calm_));
+    return (degrees_of_freedom + 1.0) /
+           (degrees_of_freedom + square(residual.value / residual_scale_));
   }
 
   [[nodiscard]] double cost(const Eigen::VectorXd& at) const {
@@ -184,7 +187,7 @@ class Fit {
   std::vector<PotAccount> pots_;
   std::vector<Eigen::Index> crop_;
   Eigen::Index crops_ = 0;
-  double calm_ = 1.0;
+  double residual_scale_ = 1.0;
 };
 
 /// How far weighings of each kind are from the account in this garden, in standard errors: by their
@@ -212,9 +215,9 @@ Scatter scatter_of(const std::vector<std::vector<Residual>>& pots) {
 
 bool outlies(const Residual& one, const Scatter& scatter) {
   const double size = std::abs(one.value);
-  if (is_yes_no(one.reading->kind)) return size > reading_errors::outlying_yes_no;
+  if (is_yes_no(one.reading->kind)) return size > reading_errors::outlier_limit_yes_no_se;
   return size > (one.reading->weighed() ? outlying_weight * scatter.at(one.reading->kind)
-                                        : reading_errors::outlying);
+                                        : reading_errors::outlier_limit_se);
 }
 
 std::vector<Outlier> outliers_of(const std::vector<Residual>& residuals, const Scatter& scatter) {
@@ -245,10 +248,9 @@ std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
   for (const Residual& one : residuals) {
     if (is_yes_no(one.reading->kind)) continue;
     account.push_back(one.point);
-    account.back().outlies =
-        std::any_of(outliers.begin(), outliers.end(), [&](const Outlier& outlier) {
-          return outlier.when == one.point.when && outlier.kind == one.point.kind;
-        });
+    account.back().outlies = std::ranges::any_of(outliers, [&](const Outlier& outlier) {
+      return outlier.when == one.point.when && outlier.kind == one.point.kind;
+    });
   }
   return account;
 }
@@ -256,7 +258,7 @@ std::vector<AccountPoint> account_of(const std::vector<Residual>& residuals,
 Ranged nine_in_ten_of(double value, double error) {
   return {value, value - nine_in_ten_errors * error, value + nine_in_ten_errors * error};
 }
-/// The same of a logarithm, for what it is of.
+/// The same of `times` x e^`log`, where `error` is the standard error of the logarithm.
 Ranged nine_in_ten_of_log(double times, double log, double error) {
   const Ranged range = nine_in_ten_of(log, error);
   return {times * std::exp(range.value), times * std::exp(range.low), times * std::exp(range.high)};
@@ -339,8 +341,7 @@ PotCalibration calibration_of(const PotReadings& readings, const PotAccount& pot
 }  // namespace
 
 const Estimate& PotCalibration::of(std::string_view parameter) const {
-  const auto found = std::find_if(estimates.begin(), estimates.end(),
-                                  [&](const Estimate& one) { return one.parameter == parameter; });
+  const auto found = std::ranges::find(estimates, parameter, &Estimate::parameter);
   if (found != estimates.end()) return *found;
   throw RequestError(fmt::format("{}: found no estimate of {}; expected one of its parameters",
                                  planting->name, parameter));
@@ -356,7 +357,8 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
   CalibrationResult result;
   if (pots.empty()) return result;
   Fit fit(pots, place, catalogue, options);
-  // First far from wild, so that what is far off is drawn in; then with what the fit itself says.
+  // First with a scale at which hardly a residual is an outlier, so that what is far off is drawn
+  // in; then with standard errors as they are.
   constexpr double at_first = 30.0;
   const LowestPoint lowest =
       fit.solve(fit.solve(Eigen::VectorXd::Zero(fit.size()), at_first).at, 1.0);

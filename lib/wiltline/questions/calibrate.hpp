@@ -13,7 +13,6 @@
 
 #include <optional>
 #include <span>
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -26,6 +25,7 @@
 
 namespace wiltline {
 
+/// How plantings grow in the account, and the error of the scale, kg.
 struct CalibrationOptions {
   GrowthClock growth = GrowthClock::stage_days;
   double scale_error_kg = reading_errors::scale_kg;  // standard error of the scale
@@ -44,7 +44,7 @@ struct Estimate {
                          // scale of logarithms
 };
 
-/// Less of the variance removed than this is nothing: neither saved nor told (judged).
+/// Less of the variance removed than this is nothing: neither saved nor reported (judged).
 inline constexpr double least_learned = 0.05;
 
 /// A weight that outlies is further off than so many times what is usual of its kind.
@@ -76,6 +76,8 @@ enum class NextMeasure {
   empty_pot       // what an empty pot like it weighs
 };
 
+/// What the readings of one pot make of its numbers: litres, kg, factors on the tables' values.
+/// Points to the planting, which must outlive it.
 struct PotCalibration {
   const Planting* planting = nullptr;
   std::size_t readings = 0;       // that say something, waterings without what drained left out
@@ -92,6 +94,7 @@ struct PotCalibration {
   [[nodiscard]] const Estimate& of(std::string_view parameter) const;
 };
 
+/// All pots fitted together. Points to their plantings, which must outlive it.
 struct CalibrationResult {
   std::vector<PotCalibration> pots{};  // in the order given
   bool converged = false;

@@ -81,7 +81,7 @@ double least_mix_l(const Crop& crop, int plants) {
 
 std::vector<Pot> usual_pots(const Crop& crop, std::span<const Pot> pots) {
   std::vector<Pot> usual;
-  std::copy_if(pots.begin(), pots.end(), std::back_inserter(usual), [&](const Pot& pot) {
+  std::ranges::copy_if(pots, std::back_inserter(usual), [&](const Pot& pot) {
     return pot.mix_l() >= crop.preferred_l.low && pot.mix_l() <= crop.preferred_l.high;
   });
   return usual.empty() ? std::vector<Pot>(pots.begin(), pots.end()) : usual;

@@ -93,8 +93,7 @@ std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogu
 
 Shopping shopping(Plantings garden, const Catalogue& catalogue) {
   const auto add = [](std::vector<ComponentLitres>& to, const std::string& name, double litres) {
-    const auto known = std::find_if(
-        to.begin(), to.end(), [&](const ComponentLitres& one) { return one.component == name; });
+    const auto known = std::ranges::find(to, name, &ComponentLitres::component);
     if (known == to.end()) {
       to.push_back({name, litres});
     } else {

@@ -18,6 +18,8 @@ struct ComponentLitres {
   double litres = 0.0;
 };
 
+/// What one pot of a mix holds and what goes into it: litres, cm, m3 of water per m3 of mix. Holds
+/// copies; points to nothing.
 struct CapacityResult {
   std::string pot;
   std::string mix;

@@ -28,9 +28,7 @@ ChosenPot chosen(std::span<Summers> tried, double share, GrowthClock growth) {
         !enough, enough ? std::tuple(0, 0, 0) : hardship(summers[worst_of(summers)].result.summary),
         mix_l(summers));
   };
-  const auto best = std::min_element(
-      tried.begin(), tried.end(),
-      [&](const Summers& one, const Summers& other) { return key(one) < key(other); });
+  const auto best = std::ranges::min_element(tried, {}, key);
   ChosenPot cell;
   cell.enough = passes(*best, share);
   cell.tried = static_cast<int>(tried.size());

@@ -90,10 +90,8 @@ std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
 
 std::size_t worst_of(std::span<const Summer> summers) {
   if (summers.empty()) throw RequestError("found no summer; expected one at least");
-  const auto worst =
-      std::max_element(summers.begin(), summers.end(), [](const Summer& a, const Summer& b) {
-        return hardship(a.result.summary) < hardship(b.result.summary);
-      });
+  const auto worst = std::ranges::max_element(
+      summers, {}, [](const Summer& one) { return hardship(one.result.summary); });
   return static_cast<std::size_t>(worst - summers.begin());
 }
 
@@ -102,7 +100,7 @@ std::tuple<int, int, int> hardship(const SeasonSummary& summary) {
 }
 
 int summers_above_wilting(std::span<const Summer> summers) {
-  return static_cast<int>(std::count_if(summers.begin(), summers.end(), [](const Summer& summer) {
+  return static_cast<int>(std::ranges::count_if(summers, [](const Summer& summer) {
     return summer.result.summary.wilting_days == 0 && summer.result.summary.dry_days == 0;
   }));
 }
@@ -148,12 +146,8 @@ std::vector<ComparedChoice> compare(Plantings plantings, Places places,
   for (std::vector<Summer>& all : summers) {
     if (!all.empty()) compared.push_back(summed_up(std::move(all), options.growth));
   }
-  std::stable_sort(compared.begin(), compared.end(), [](const auto& a, const auto& b) {
-    const auto key = [](const ComparedChoice& choice) {
-      return std::tuple(!choice.enough(), hardship(choice.worst.summary),
-                        choice.worst.summary.mix_l);
-    };
-    return key(a) < key(b);
+  std::ranges::stable_sort(compared, {}, [](const ComparedChoice& choice) {
+    return std::tuple(!choice.enough(), hardship(choice.worst.summary), choice.worst.summary.mix_l);
   });
   return compared;
 }

@@ -23,10 +23,10 @@ struct Answers {
   [[nodiscard]] Spread spread(std::size_t figure) const { return spread_of(of[figure]); }
   /// Share of draws whose figure is 0.
   [[nodiscard]] double share_without(std::size_t figure) const {
-    const auto none = std::count(of[figure].begin(), of[figure].end(), 0.0);
+    const auto none = std::ranges::count(of[figure], 0.0);
     return static_cast<double>(none) / static_cast<double>(of[figure].size());
   }
-  /// Of figures that are 1 or 0.
+  /// Share of draws whose figure is 1, of a figure that is 1 or 0.
   [[nodiscard]] double share_with(std::size_t figure) const { return 1.0 - share_without(figure); }
   /// What moves a figure that hangs on a line; Line::threshold: on none of wilting and dryness.
   [[nodiscard]] std::optional<Influence> moves_most(std::size_t figure, Line asked) const {
@@ -74,7 +74,7 @@ std::vector<Answers<figures>> ask_draws(
     const std::vector<std::size_t> left = garden.leave_out_waterless();
     Drawn& drawn = all[i];
     for (std::size_t what = 0; what < planting_of.size(); ++what) {
-      const auto at = std::lower_bound(left.begin(), left.end(), planting_of[what]);
+      const auto at = std::ranges::lower_bound(left, planting_of[what]);
       if (at == left.end() || *at != planting_of[what]) continue;
       drawn.asked.push_back({what, static_cast<std::size_t>(at - left.begin())});
     }

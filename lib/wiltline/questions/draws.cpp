@@ -253,8 +253,8 @@ class Drawing {
     }
     const double rewet = level("re-wetting limit");
     const std::array drawn{held, surface, shrinkage, rewet};
-    const auto known = std::find_if(together_.mixes.begin(), together_.mixes.end(),
-                                    [&](const DrawnMix& one) { return one.is(mix, drawn); });
+    const auto known = std::ranges::find_if(
+        together_.mixes, [&](const DrawnMix& one) { return one.is(mix, drawn); });
     if (known != together_.mixes.end()) {
       mix = known->mix;
       return;
@@ -299,8 +299,7 @@ Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
   const Eigen::Index size = values.size();
   std::vector<Eigen::Index> order(static_cast<std::size_t>(size));
   std::iota(order.begin(), order.end(), Eigen::Index{0});
-  std::stable_sort(order.begin(), order.end(),
-                   [&](Eigen::Index a, Eigen::Index b) { return values[a] < values[b]; });
+  std::ranges::stable_sort(order, {}, [&](Eigen::Index at) { return values[at]; });
   Eigen::VectorXd ranks(size);
   for (auto begin = order.begin(); begin != order.end();) {
     const auto end = std::find_if(begin, order.end(),
@@ -408,7 +407,7 @@ std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput
 
 Spread spread_of(std::vector<double> answers) {
   constexpr double tenth = 0.1;
-  std::sort(answers.begin(), answers.end());
+  std::ranges::sort(answers);
   return {.p10 = at_share(answers, tenth),
           .p50 = at_share(answers, 0.5),
           .p90 = at_share(answers, 1.0 - tenth)};

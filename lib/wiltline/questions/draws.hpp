@@ -64,7 +64,8 @@ inline constexpr std::uint64_t draws_beside_weather = std::uint64_t{1} << 32U;
 /// The coordinates of a draw's point.
 inline constexpr std::size_t draw_coordinates = 92;
 /// The same at a point of one's own, of draw_coordinates numbers in [0, 1): RequestError. What has
-/// no coordinate (a third crop in a pot, a mix drawn again) goes by seed and number.
+/// no coordinate (a third crop in a pot, a mix drawn again) is drawn at random from seed and
+/// number.
 [[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::span<const double> point, std::uint64_t seed,

@@ -18,12 +18,12 @@ namespace wiltline {
 namespace {
 
 Spread spread(std::vector<double> values, double tail) {
-  std::sort(values.begin(), values.end());
+  std::ranges::sort(values);
   return {at_share(values, tail), at_share(values, 0.5), at_share(values, 1.0 - tail)};
 }
 
 TimeSpread spread(std::vector<std::optional<Instant>> times, double tail) {
-  std::sort(times.begin(), times.end(), [](const auto& a, const auto& b) {
+  std::ranges::sort(times, [](const auto& a, const auto& b) {
     return a && (!b || *a < *b);  // never comes last
   });
   return {at_share(times, tail), at_share(times, 0.5), at_share(times, 1.0 - tail)};
@@ -267,9 +267,8 @@ class PlantingForecaster {
   /// A pot that has wilted by the median is watered now, whether or not the member has wilted: who
   /// waters it sees one pot.
   void sum_up_visits(const std::vector<Member>& members, PlantingForecast& result) const {
-    const auto wilted = std::count_if(members.begin(), members.end(), [&](const Member& member) {
-      return wilted_by_now(member.kept);
-    });
+    const auto wilted = std::ranges::count_if(
+        members, [&](const Member& member) { return wilted_by_now(member.kept); });
     const bool water_now = 2 * static_cast<std::size_t>(wilted) >= members.size();
     for (std::size_t k = 0;; ++k) {
       std::vector<std::optional<Instant>> times;
@@ -457,9 +456,7 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
     }
   }
   if (options.done) options.done(plantings.size());
-  std::stable_sort(
-      result.pots.begin(), result.pots.end(),
-      [](const PlantingForecast& a, const PlantingForecast& b) { return urgency(a) < urgency(b); });
+  std::ranges::stable_sort(result.pots, {}, urgency);
   return result;
 }
 

@@ -6,7 +6,6 @@
 #include <functional>
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "wiltline/account/saved_planting.hpp"
@@ -27,6 +26,7 @@ struct ForecastPlanting {
   std::vector<Reading> readings{};
 };
 
+/// The instant of a forecast, its horizon, how many futures it runs and what is drawn in them.
 struct ForecastOptions {
   Instant now;
   /// Days of the record up to this one are taken as they stand: observed, or forecast by others.
@@ -40,7 +40,7 @@ struct ForecastOptions {
   GrowthClock growth = GrowthClock::stage_days;
   double scale_error_kg = reading_errors::scale_kg;  // of weighings, as CalibrationOptions has it
   bool visits = false;  // also what each visit of the horizon comes to, if the routine is kept
-  /// Called before each planting and after the last, with how many are done: a sign of life.
+  /// Called before each planting and after the last, with how many are done, for progress display.
   std::function<void(std::size_t)> done{};
 };
 
@@ -100,6 +100,8 @@ struct PlantingForecast {
   std::optional<PotUpdate> update{};  // what readings, new or those of the saved state, made of it
 };
 
+/// A forecast of all plantings that grow now, and what holds for all of them. Points to the
+/// plantings, which must outlive it.
 struct ForecastResult {
   std::vector<PlantingForecast> pots;  // most urgent first: dry, then thirsty
   std::vector<const Planting*> not_growing;

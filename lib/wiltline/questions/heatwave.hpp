@@ -50,6 +50,7 @@ using SpellCounts = std::function<bool(const HotSpell&)>;
 [[nodiscard]] WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
                                    const MissingDataOptions& missing);
 
+/// How plantings grow up to a spell, or that they stand full-grown in it.
 struct HeatwaveOptions {
   GrowthClock growth = GrowthClock::stage_days;
   bool full_grown = false;  // every planting at mid-season, its roots all through the mix
@@ -81,6 +82,7 @@ struct HeatwavePot {
   VisitedSpell twice_a_day;       // 07:00 and 19:00
 };
 
+/// Plantings in a hot spell. Points to them; they must outlive it.
 struct HeatwaveResult {
   HotSpell spell;
   std::vector<HeatwavePot> pots;        // in the order given

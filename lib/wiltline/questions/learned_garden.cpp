@@ -27,10 +27,10 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
   const Fields<Learned> learned_columns = learned_fields();
   const std::vector<std::string> learned_names = learned_columns.names();
   const char separator = table.semicolons() ? ';' : ',';
-  const bool adds_tare =
-      !table.column("tare_kg") && !table.column("tare_lb") &&
-      std::any_of(result.pots.begin(), result.pots.end(),
-                  [](const PotCalibration& pot) { return pot.tare_kg.has_value(); });
+  const bool adds_tare = !table.column("tare_kg") && !table.column("tare_lb") &&
+                         std::ranges::any_of(result.pots, [](const PotCalibration& pot) {
+                           return pot.tare_kg.has_value();
+                         });
 
   std::string out;
   for (const CsvTable::Comment& comment : table.comments()) {
@@ -43,7 +43,7 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
   std::vector<std::string> header;
   for (std::size_t i = 0; i < table.header().size(); ++i) {
     const std::string& name = table.header()[i];
-    if (std::find(learned_names.begin(), learned_names.end(), name) != learned_names.end()) {
+    if (std::ranges::find(learned_names, name) != learned_names.end()) {
       continue;  // of an earlier calibration, in whatever units
     }
     kept.push_back(i);

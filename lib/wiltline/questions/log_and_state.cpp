@@ -120,8 +120,7 @@ void put_stamped(const Cell& cell, Date from, std::vector<One>& into,
 void put_events(const Cell& cell, SavedPlanting& saved) {
   put_stamped(cell, saved.run.date, saved.log.events, read_event,
               "2024-05-31T18:30=drained, =1.5l, =12.3kg, =top-dry or =top-moist");
-  std::stable_sort(saved.log.events.begin(), saved.log.events.end(),
-                   [](const PotEvent& a, const PotEvent& b) { return a.when < b.when; });
+  std::ranges::stable_sort(saved.log.events, {}, &PotEvent::when);
 }
 
 void put_readings(const Cell& cell, SavedPlanting& saved) {
@@ -130,7 +129,7 @@ void put_readings(const Cell& cell, SavedPlanting& saved) {
               "=wilting or =not-wilting");
 }
 
-/// The numbers of a cell; none, and told, if one is no number or beyond a million.
+/// The numbers of a cell; none, after reporting the fault, if one is no number or beyond a million.
 std::vector<double> numbers_in(const Cell& cell, std::string_view expected) {
   constexpr double most = 1e6;
   std::vector<double> numbers;
@@ -213,11 +212,11 @@ void put_learned(const Cell& cell, SavedPlanting& saved) {
                        learned.water_l2 >= 0.0 &&
                        std::abs(learned.empty_plant) <=
                            std::sqrt(learned.empty_kg2 * learned.plant_kg2) * (1.0 + 1e-9) + 1e-9;
-  const auto wild = [](const PotMember& one) {
+  const auto out_of_range = [](const PotMember& one) {
     return std::abs(one.use) > most_log || std::abs(one.usable) > most_log ||
            std::abs(one.wall) > most_log || one.beyond_l < 0.0;
   };
-  if (!spreads || std::any_of(learned.members.begin(), learned.members.end(), wild)) {
+  if (!spreads || std::ranges::any_of(learned.members, out_of_range)) {
     cell.complain("a spread or a logarithm of a factor that no pot has", "those that a state has");
     return;
   }
@@ -347,7 +346,7 @@ void read_learned_water(TableRows& rows, const Planting& planting, const ModelPa
     };
     const std::array<WaterLimit, 4> limits = water_limits(pot, share);
     if (within(one.pot.yesterday_use_l, 0.0, most_given_l) &&
-        std::all_of(limits.begin(), limits.end(), [&](const WaterLimit& limit) {
+        std::ranges::all_of(limits, [&](const WaterLimit& limit) {
           return within(one.pot.*limit.litres, limit.low, limit.high);
         })) {
       continue;
@@ -418,9 +417,8 @@ std::vector<LogEntry> read_watering_log(FileBytes file, std::span<const Planting
     entries.push_back(
         {planting->name, {*row.when, PotEventKind::watered, row.given_l}, row.drained_l});
   });
-  std::stable_sort(entries.begin(), entries.end(), [](const LogEntry& a, const LogEntry& b) {
-    return a.event.when < b.event.when;
-  });
+  std::ranges::stable_sort(
+      entries, [](const LogEntry& a, const LogEntry& b) { return a.event.when < b.event.when; });
   return entries;
 }
 

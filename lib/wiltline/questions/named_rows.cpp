@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <optional>
 #include <utility>
 
 #include "wiltline/base/text.hpp"

@@ -33,7 +33,7 @@ Candidates candidates(const WeatherRecord& record, Date begin, Date now) {
         found.starts.push_back(record.index_of(start));
       }
     }
-    // A year of which the record holds the fringe alone is none of "N other years".
+    // A year of which the record holds half or fewer of the start days is none of "N other years".
     constexpr std::size_t half_of_window = window_days;
     if (found.starts.size() - before > half_of_window) ++found.years;
   }

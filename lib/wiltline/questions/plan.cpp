@@ -125,8 +125,7 @@ PlanResult plan(std::span<const ForecastPlanting> plantings, const Place& place,
   const auto order = [](const PlannedWatering& one) {
     return std::tuple(one.visit, one.by_helper, !one.again_same_day(), one.lasts_to_next());
   };
-  std::stable_sort(result.waterings.begin(), result.waterings.end(),
-                   [&](const auto& a, const auto& b) { return order(a) < order(b); });
+  std::ranges::stable_sort(result.waterings, {}, order);
   result.warnings = warnings_of(result.forecast, place, options);
   result.past_nights = past_nights(result.forecast, place, options);
   return result;

@@ -45,6 +45,8 @@ struct PastNights {
   std::vector<const Planting*> plantings;
 };
 
+/// The waterings to come, with warnings of the weather. Points to the plantings, which must outlive
+/// it.
 struct PlanResult {
   /// By visit, those of a helper behind the others; within one those that must be looked at again
   /// the same day, then those that do not last, then the others.

@@ -81,7 +81,7 @@ std::vector<MonthDay> plantable_days(const Crop& crop, const Place& place) {
 std::vector<MonthDay> planting_times(const Crop& crop, const Place& place) {
   constexpr std::size_t months_apart = 3;
   const auto plantable = plantable_months(crop, place);
-  if (std::all_of(plantable.begin(), plantable.end(), [](bool month) { return month; })) {
+  if (std::ranges::all_of(plantable, [](bool month) { return month; })) {
     return {{3, middle_of_month}, {9, middle_of_month}};
   }
   std::array<bool, months_a_year> taken{};

@@ -34,7 +34,7 @@ double yes_no_residual(bool yes, double above) {
 
 double yes_no_chance(bool yes, double above) {
   const double chance = 0.5 * std::erfc((yes ? -above : above) / std::sqrt(2.0));
-  return errors::misseen / 2.0 + (1.0 - errors::misseen) * chance;
+  return errors::wrong_answer_share / 2.0 + (1.0 - errors::wrong_answer_share) * chance;
 }
 
 Foretold foretold(const PotParameters& pot, const PotState& state, const Reading& reading,
@@ -43,8 +43,8 @@ Foretold foretold(const PotParameters& pot, const PotState& state, const Reading
     case ReadingKind::wilted:
     case ReadingKind::not_wilted: {
       const double taw_l = pot.total_available_l * state.rooted_share;
-      return {state.rooted_depletion_l - pot.wilting_fraction * taw_l, errors::wilting * taw_l,
-              -1.0};
+      return {state.rooted_depletion_l - pot.wilting_fraction * taw_l,
+              errors::wilting_line_error_share * taw_l, -1.0};
     }
     case ReadingKind::watered: {
       const double litres = given_l(pot, state, reading, pouring);
@@ -52,11 +52,11 @@ Foretold foretold(const PotParameters& pot, const PotState& state, const Reading
       const double a_litre = !(drained_l > 0.0) ? 0.0
                              : reading.given_l  ? 1.0
                                                 : -pot.drained_share / (1.0 - pot.drained_share);
-      return {drained_l, errors::drained * litres + errors::drained_l, a_litre};
+      return {drained_l, errors::drained_error_share * litres + errors::drained_error_l, a_litre};
     }
     default:
       return {kernel::top_deficit(depletions(state), pot.top_draw_share) - pot.top_dry_limit_l,
-              errors::top * pot.top_dry_limit_l, -pot.top_draw_share};
+              errors::top_limit_error_share * pot.top_dry_limit_l, -pot.top_draw_share};
   }
 }
 
@@ -78,8 +78,7 @@ std::vector<Instant> implied_waterings(const std::vector<Reading>& readings,
       return when.date == one.when.date && when.hour <= one.when.hour &&
              when.hour >= one.when.hour - just_before_h;
     };
-    if (one.kind != ReadingKind::weighed_after ||
-        std::any_of(watered.begin(), watered.end(), told)) {
+    if (one.kind != ReadingKind::weighed_after || std::ranges::any_of(watered, told)) {
       continue;
     }
     watered.push_back(one.when);
@@ -153,9 +152,8 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
   for (const Instant& when : implied_waterings(readings, told)) {
     readings.push_back({.when = when, .kind = ReadingKind::watered});
   }
-  std::stable_sort(readings.begin(), readings.end(), [](const Reading& a, const Reading& b) {
-    return std::pair(a.when, a.kind) < std::pair(b.when, b.kind);
-  });
+  std::ranges::stable_sort(readings, {},
+                           [](const Reading& one) { return std::pair(one.when, one.kind); });
   const WeatherRecord& record = place_.record();
   std::map<Date, Season> seasons;
   std::map<Date, Date> last_days;
@@ -165,7 +163,7 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
     if (!planted || !record.contains(*planted)) continue;
     if (!last_days.contains(*planted)) {
       last_days[*planted] =
-          crop_end(planting_, *planted, record, *days_, place_.model(), options_.growth).last;
+          plan_course(planting_, *planted, record, *days_, place_.model(), options_.growth).last();
     }
     if (one.when.date > last_days[*planted]) {
       if (says_something(one)) ++after_its_end_;
@@ -181,8 +179,7 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
     season.readings.push_back(one);
   }
   for (auto& [planted, season] : seasons) {
-    const auto telling =
-        std::count_if(season.readings.begin(), season.readings.end(), says_something);
+    const auto telling = std::ranges::count_if(season.readings, says_something);
     if (telling == 0) continue;
     telling_ += static_cast<std::size_t>(telling);
     seasons_.push_back(std::move(season));
@@ -226,8 +223,8 @@ void PotAccount::set_priors(const Catalogue& catalogue) {
 }
 
 double PotAccount::mix_variance_kg2() const {
-  return square(errors::mix_weight * dry_mix_kg()) +
-         square(errors::lower_limit * pot_.lower_limit_l);
+  return square(errors::mix_weight_error_share * dry_mix_kg()) +
+         square(errors::lower_limit_error_share * pot_.lower_limit_l);
 }
 
 double PotAccount::variance_of(NextMeasure next) const {
@@ -235,9 +232,11 @@ double PotAccount::variance_of(NextMeasure next) const {
   const double wilting_l = pot_.wilting_fraction * pot_.total_available_l;
   switch (next) {
     case NextMeasure::hot_day:
-      return square(errors::day) + two_weights / square(std::max(usual_day_l_, least_day_l));
+      return square(errors::day_use_error_share) +
+             two_weights / square(std::max(usual_day_l_, least_day_l));
     case NextMeasure::until_wilting:
-      return square(errors::wilting / pot_.wilting_fraction) + two_weights / square(wilting_l);
+      return square(errors::wilting_line_error_share / pot_.wilting_fraction) +
+             two_weights / square(wilting_l);
     case NextMeasure::empty_pot:
       return mix_variance_kg2();
   }
@@ -293,7 +292,7 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
   const double taw_l = pot_.total_available_l;
 
   std::vector<Residual> residuals;
-  double variance = square(errors::planted * taw_l);  // of all water in the pot
+  double variance = square(errors::planted_error_share * taw_l);  // of all water in the pot
   Instant last{season.planted, 0.0};
   double last_l = -1.0;  // water then; none known
   const auto grow_variance = [&](const Instant& now, double water_l) {
@@ -305,9 +304,9 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
     const double gone_days = static_cast<double>((now.date - last.date).count()) +
                              (now.hour - last.hour) / units::hours_per_day;
     if (last_l >= 0.0) {
-      variance +=
-          square(errors::day * (std::abs(water_l - last_l) + rain_l)) / std::max(1.0, gone_days);
-      variance += square(errors::rain * rain_l);
+      variance += square(errors::day_use_error_share * (std::abs(water_l - last_l) + rain_l)) /
+                  std::max(1.0, gone_days);
+      variance += square(errors::rain_error_share * rain_l);
     }
   };
 
@@ -352,8 +351,8 @@ std::vector<Residual> PotAccount::run(const PotNumbers& numbers, const Season& s
       }
       const bool refilled =
           !reading.given_l || watered.drained_l > 0.0 || reading.drained_l.value_or(0.0) > 0.0;
-      variance =
-          refilled ? square(errors::refilled * taw_l) : variance + square(errors::given * litres);
+      variance = refilled ? square(errors::refilled_error_share * taw_l)
+                          : variance + square(errors::given_error_share * litres);
       last_l = store_l(pot, watered.state);
     } else if (const Foretold seen = foretold(pot, state, reading, pouring); seen.error > 0.0) {
       const double error = std::sqrt(square(seen.error) + square(seen.a_litre) * variance);

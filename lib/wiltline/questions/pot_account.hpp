@@ -9,7 +9,6 @@
 
 #include <Eigen/Core>
 #include <cstddef>
-#include <optional>
 #include <vector>
 
 #include "wiltline/account/pot_log.hpp"

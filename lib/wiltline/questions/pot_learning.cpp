@@ -21,14 +21,15 @@ namespace {
 
 namespace errors = reading_errors;
 
-/// What is known of a pot: logarithms of factors, litres, kg, kg a m2. Those up to water move
+/// What is known of a pot: logarithms of the factors on use, usable water and the wall's loss;
+/// water held, litres; the empty pot, kg; the plant, kg a m2 of leaves. Those up to the water move
 /// members apart; the others only what they weigh.
-enum Number : Eigen::Index { use, usable, wall, held, empty, plant, numbers };
+enum StateIndex : Eigen::Index { use, usable, wall, held, empty, plant, numbers };
 constexpr Eigen::Index moving = empty;
 using Known = Eigen::Matrix<double, numbers, 1>;
 using Covariance = Eigen::Matrix<double, numbers, numbers>;
 
-/// The lower triangle whose square is `of`; nothing is known to be unsure in a column of zeros.
+/// Lower triangular L with L Lᵀ = `of`; a column without variance stays zero.
 Covariance root_of(const Covariance& of) {
   constexpr double nothing = 1e-12;
   Covariance root = Covariance::Zero();
@@ -51,18 +52,19 @@ struct Moved {
   double curvature = 0.0;
 };
 
-/// By a number that is `off` from what was foretold.
+/// Kalman update by a measured value that is `off` from what was foretold, with the variance of
+/// that difference.
 Moved moved_by(const Known& with, double off, double variance) {
   return {with, off / variance, 1.0 / variance};
 }
 
-/// By yes or no of something that is likelier yes the higher `above`: the normal distribution with
-/// the mean and variance that it then has.
+/// Kalman update by a yes/no reading that is likelier yes the higher `above`, which has the
+/// standard error `error`: the normal distribution with the mean and variance after it.
 Moved moved_by(const Known& with, bool yes, double above, double error) {
   constexpr double root_two_pi = 2.5066282746310002;
   const double z = above / error;
-  const double slope = (yes ? 1.0 : -1.0) * (1.0 - errors::misseen) * std::exp(-z * z / 2.0) /
-                       (root_two_pi * yes_no_chance(yes, z) * error);
+  const double slope = (yes ? 1.0 : -1.0) * (1.0 - errors::wrong_answer_share) *
+                       std::exp(-z * z / 2.0) / (root_two_pi * yes_no_chance(yes, z) * error);
   return {with, slope, std::max(0.0, slope * (slope + z / error))};
 }
 
@@ -173,8 +175,8 @@ class Filter final : public PotLearning {
     Known at;  // its water: at the last reading, later the run's
     Planting planting;
     PlantingRun run;
-    /// Water that a reading told of beyond what the account can hold, until the pot is refilled:
-    /// without it members would lean to the dry side of a full pot.
+    /// Litres that a reading shows beyond what the account can hold, until the pot is refilled:
+    /// without it members would be biased towards the dry side of a full pot.
     double beyond_l = 0.0;
     double drained_l = 0.0;  // of the day so far, when last looked at
   };
@@ -233,9 +235,8 @@ class Filter final : public PotLearning {
       entries.push_back(
           {.event = {{date, units::hours_per_day}, PotEventKind::looked_at, {}}, .order = 3});
     }
-    std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
-      return std::pair(a.event.when, a.order) < std::pair(b.event.when, b.order);
-    });
+    std::ranges::stable_sort(entries, {},
+                             [](const Entry& one) { return std::pair(one.event.when, one.order); });
     event_of_reading_.resize(readings().size());
     for (const Entry& one : entries) {
       if (one.reading) event_of_reading_[*one.reading] = log_.events.size();
@@ -301,7 +302,7 @@ class Filter final : public PotLearning {
     const SavedPlanting* const saved = to_learn_.saved;
     make_members(at, covariance, saved != nullptr ? &saved->run : nullptr,
                  build_pot(planting, place_.model()));
-    mark_.variance = square(errors::planted * tables_.total_available_l);
+    mark_.variance = square(errors::planted_error_share * tables_.total_available_l);
   }
 
   /// Members with this mean and covariance that go on from a state of `pot`; null: from planting.
@@ -336,7 +337,8 @@ class Filter final : public PotLearning {
   /// What the day so far makes unsure of the water. A refill leaves what is drawn on after it.
   void account(const DayResult& so_far, const Instant& now) {
     const double used_l = so_far.transpired_l + so_far.evaporated_l;
-    const double error = known_day(now.date) ? errors::day : errors::other_day;
+    const double error =
+        known_day(now.date) ? errors::day_use_error_share : errors::day_without_weather_error_share;
     double since_l = used_l - mark_.used_l;
     double variance = mark_.variance;
     if (so_far.drained_l > mark_.drained_l) {
@@ -344,10 +346,10 @@ class Filter final : public PotLearning {
       if (!so_far.refills.empty() && x > 0.0) {
         since_l = std::min(since_l, used_l * (1.0 - so_far.refills.back().at / x));
       }
-      variance = square(errors::refilled * tables_.total_available_l);
+      variance = square(errors::refilled_error_share * tables_.total_available_l);
     } else {
-      variance += square(errors::given * (so_far.watered_l - mark_.watered_l)) +
-                  square(errors::rain * (so_far.rain_l - mark_.rain_l));
+      variance += square(errors::given_error_share * (so_far.watered_l - mark_.watered_l)) +
+                  square(errors::rain_error_share * (so_far.rain_l - mark_.rain_l));
     }
     mark_ = {.variance = variance + square(error * since_l),
              .used_l = used_l,
@@ -477,7 +479,8 @@ class Filter final : public PotLearning {
     const double off_kg = reading.weight_kg - weighs.dot(mean);
     const double scale = scale_variance(reading.weight_kg, to_learn_.scale_error_kg);
     const double before_kg = std::exchange(doubtful_kg_, 0.0);
-    if (std::abs(off_kg) > errors::outlying * std::sqrt(weighs.dot(covariance * weighs) + scale)) {
+    if (std::abs(off_kg) >
+        errors::outlier_limit_se * std::sqrt(weighs.dot(covariance * weighs) + scale)) {
       const bool again = std::abs(off_kg - before_kg) < std::abs(off_kg) / 2.0;
       doubtful_.push_back({.reading = reading, .off_kg = off_kg, .believed = again});
       if (!again) {
@@ -514,9 +517,9 @@ class Filter final : public PotLearning {
     const bool drains = reading.kind == ReadingKind::watered;
     const bool yes = is_yes(reading.kind);
     const double off = drains ? *reading.drained_l - seen : 0.0;
-    if (drains
-            ? std::abs(off) > errors::outlying * error
-            : -2.0 * std::log(yes_no_chance(yes, seen / error)) > square(errors::outlying_yes_no)) {
+    if (drains ? std::abs(off) > errors::outlier_limit_se * error
+               : -2.0 * std::log(yes_no_chance(yes, seen / error)) >
+                     square(errors::outlier_limit_yes_no_se)) {
       doubtful_.push_back({.reading = reading});
       return std::nullopt;
     }

@@ -8,13 +8,12 @@
 // made anew with just those: an ensemble filter of deterministic square-root form (Whitaker and
 // Hamill 2002) with members exact to the second order (Pham 2001; both from memory). What weather,
 // rain and waterings make unsure is added to the water's variance as it comes. Errors are those of
-// `calibrate` (reading_errors.hpp). The bits hang on no random number, so that a state saved and
-// gone on from is the run without a stop.
+// `calibrate` (reading_errors.hpp). No random numbers are used, so that a state saved and gone on
+// from is the run without a stop.
 #pragma once
 
 #include <cstdint>
 #include <memory>
-#include <optional>
 #include <vector>
 
 #include "wiltline/account/journey.hpp"

@@ -52,7 +52,7 @@ class Readings {
     for (const Planting& planting : of.garden) all_.push_back({&planting, {}});
   }
 
-  /// The planting of a row that can be used; null, and told, of one that cannot.
+  /// The planting of a row that can be used; null, after reporting the fault, of one that cannot.
   const Planting* planting_of(TableRows& rows, const Row& row) {
     const Planting* const planting = names_.named(rows);
     if (planting == nullptr || !row.when) return nullptr;

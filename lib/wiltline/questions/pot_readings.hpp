@@ -3,7 +3,6 @@
 
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "wiltline/account/planting_end.hpp"

@@ -7,7 +7,6 @@
 #include <functional>
 #include <tuple>
 
-#include "wiltline/base/numbers.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/container/capacity.hpp"
@@ -163,8 +162,7 @@ class Changes {
         bigger.push_back(&entry.value);
       }
     }
-    std::stable_sort(bigger.begin(), bigger.end(),
-                     [](const Pot* a, const Pot* b) { return a->mix_l() < b->mix_l(); });
+    std::ranges::stable_sort(bigger, {}, &Pot::mix_l);
     if (bigger.size() > options_.sizes_up) bigger.resize(options_.sizes_up);
     for (const Pot* const pot : bigger) {
       Planting changed = planting_;
@@ -195,7 +193,7 @@ class Changes {
     const double second =
         std::fmod(routine.visit_hours.front() + second_visit_after_h, units::hours_per_day);
     routine.visit_hours.push_back(second);
-    std::sort(routine.visit_hours.begin(), routine.visit_hours.end());
+    std::ranges::sort(routine.visit_hours);
     const std::string text =
         fmt::format("{}a second visit at {}",
                     planting_.routine.days == VisitDays::daily ? "" : "coming every day and ",
@@ -237,15 +235,14 @@ std::vector<Trial> chosen(const std::vector<Change>& changes, const Trial& now,
         std::pair(trial.left, trial.left_worse) >= std::pair(now.left, now.left_worse)) {
       continue;
     }
-    const auto same = std::find_if(best.begin(), best.end(),
-                                   [&](const Trial& known) { return known.kind == trial.kind; });
+    const auto same = std::ranges::find(best, trial.kind, &Trial::kind);
     if (same == best.end()) {
       best.push_back(trial);
     } else if (rank(trial) < rank(*same)) {
       *same = trial;
     }
   }
-  std::stable_sort(best.begin(), best.end(), [&](const Trial& a, const Trial& b) {
+  std::ranges::stable_sort(best, [&](const Trial& a, const Trial& b) {
     return std::tuple_cat(rank(a), std::tuple(a.kind)) <
            std::tuple_cat(rank(b), std::tuple(b.kind));
   });
@@ -267,8 +264,21 @@ struct Start {
   Date planted{};
 };
 
-std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Start>& starts,
-                                const Catalogue& catalogue, const RemedyOptions& options) {
+}  // namespace
+
+std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
+                               const ModelParameters& model, const RemedyOptions& options) {
+  return Changes(planting, catalogue, model, options).all();
+}
+
+std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
+                             const RemedyOptions& options) {
+  std::vector<Start> starts;
+  for (const Place& place : places) {
+    for (const Date planted : planting_dates(planting, place.record())) {
+      starts.push_back({&place, planted});
+    }
+  }
   const SeasonOptions season{.growth = options.growth};
   ShortDays before;
   for (const Start& start : starts) {
@@ -296,29 +306,6 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
     result.push_back({std::move(changes[trial.change]), before, after[trial.change]});
   }
   return result;
-}
-
-}  // namespace
-
-std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalogue,
-                               const ModelParameters& model, const RemedyOptions& options) {
-  return Changes(planting, catalogue, model, options).all();
-}
-
-std::vector<Remedy> remedies(const Planting& planting, Date planted, const Place& place,
-                             const Catalogue& catalogue, const RemedyOptions& options) {
-  return remedies_of(planting, {{&place, planted}}, catalogue, options);
-}
-
-std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
-                             const RemedyOptions& options) {
-  std::vector<Start> starts;
-  for (const Place& place : places) {
-    for (const Date planted : planting_dates(planting, place.record())) {
-      starts.push_back({&place, planted});
-    }
-  }
-  return remedies_of(planting, starts, catalogue, options);
 }
 
 std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,

@@ -45,6 +45,7 @@ struct Change {
   std::optional<double> wet_kg{};
 };
 
+/// How plantings grow while changes are tried, and how many bigger pots are tried.
 struct RemedyOptions {
   GrowthClock growth = GrowthClock::stage_days;
   std::size_t sizes_up = 3;  // next bigger pots of the same kind that are tried
@@ -72,16 +73,12 @@ struct Remedy {
   [[nodiscard]] bool suffices() const { return after.wilting == 0 && after.dry == 0; }
 };
 
-/// What would have prevented the wilting and dry days of one season: one remedy a kind, the first
-/// of the kind that suffices or else its best. The first that suffices in the order of effort comes
+/// What would have prevented the wilting and dry days of a planting's seasons in every record: days
+/// are summed, and a remedy that suffices does so in all of them. One remedy a kind, the first of
+/// the kind that suffices or else its best. The first that suffices in the order of effort comes
 /// first; then those of less effort that help, by the days left. Nothing of more effort is offered
-/// once one suffices. Empty if nothing helps, or nothing was short.
-[[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Date planted,
-                                           const Place& place, const Catalogue& catalogue,
-                                           const RemedyOptions& options);
-
-/// The same over every season of the planting in every record: days are summed, and a remedy that
-/// suffices does so in all of them.
+/// once one suffices. Empty if nothing helps, or nothing was short. For one season, set
+/// Planting::planted to its date.
 [[nodiscard]] std::vector<Remedy> remedies(const Planting& planting, Places places,
                                            const Catalogue& catalogue,
                                            const RemedyOptions& options);

@@ -45,10 +45,10 @@ SeasonResult run_season(const Planting& planting, Date planted, const Place& pla
 
 int days_left_short(const SeasonResult& season, const Place& place, GrowthClock growth) {
   const Routine& routine = season.planting->routine;
-  const bool looks =
-      routine.rule != VisitRule::always ||
-      std::any_of(routine.helpers.begin(), routine.helpers.end(),
-                  [](const Helper& helper) { return helper.routine.rule != VisitRule::always; });
+  const bool looks = routine.rule != VisitRule::always ||
+                     std::ranges::any_of(routine.helpers, [](const Helper& helper) {
+                       return helper.routine.rule != VisitRule::always;
+                     });
   if (!looks || season.summary.stressed_days == 0) return 0;
   constexpr double rounding_h = 1e-6;
   const SeasonResult again = run_season(*season.planting, season.first, place,

@@ -1,9 +1,7 @@
 // The season: a planting's account, day by day, over a weather record.
 #pragma once
 
-#include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "wiltline/account/season_result.hpp"

@@ -74,9 +74,7 @@ class Courses {
   /// Pots that dry out alike side by side: a vector of them has as many edges to pass as the one
   /// with most.
   void sort(std::vector<std::size_t>& starts) const {
-    std::stable_sort(starts.begin(), starts.end(), [this](std::size_t a, std::size_t b) {
-      return lasts(*setting_of(a)) < lasts(*setting_of(b));
-    });
+    std::ranges::stable_sort(starts, {}, [this](std::size_t at) { return lasts(*setting_of(at)); });
   }
 
  private:

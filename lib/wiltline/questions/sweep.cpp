@@ -1,7 +1,6 @@
 #include "wiltline/questions/sweep.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/container/capacity.hpp"
@@ -78,8 +77,7 @@ bool SweepPlan::holds_water(const SweepCase& crossing) const {
 }
 
 std::size_t SweepPlan::left_out() const {
-  const auto dry =
-      static_cast<std::size_t>(std::count(holds_water_.begin(), holds_water_.end(), false));
+  const auto dry = static_cast<std::size_t>(std::ranges::count(holds_water_, false));
   return dry * (cases_ / holds_water_.size());
 }
 

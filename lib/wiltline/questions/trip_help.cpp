@@ -72,7 +72,7 @@ TripHelp trip_help(Plantings plantings, Places places, const Catalogue& catalogu
       return pot.visits && *pot.visits < visits && counts(pot) &&
              !passes_with(*pot.planting, visits);
     };
-    while (visits < most && std::any_of(help.pots.begin(), help.pots.end(), fails)) ++visits;
+    while (visits < most && std::ranges::any_of(help.pots, fails)) ++visits;
     return visits;
   };
   help.visits = fewest([](const PotHelp&) { return true; });

@@ -162,8 +162,7 @@ class Design {
       swapped[swap.coordinate] = b[swap.coordinate];
       keep(run(*swap.of, swapped, false, swap.coordinate == weather_coordinate),
            [&](const AskedPot& pot) {
-             const auto at =
-                 std::find(pot.coordinates.begin(), pot.coordinates.end(), swap.coordinate);
+             const auto at = std::ranges::find(pot.coordinates, swap.coordinate);
              return 2 + static_cast<std::size_t>(at - pot.coordinates.begin());
            });
     }
@@ -172,8 +171,7 @@ class Design {
   [[nodiscard]] PlantingMatters summed_up(std::size_t planting) const {
     const AskedPot& pot = pots_[planting];
     PlantingMatters result{.planting = &plantings_[planting]};
-    result.waterless_draws =
-        static_cast<std::size_t>(std::count(pot.waterless.begin(), pot.waterless.end(), 1));
+    result.waterless_draws = static_cast<std::size_t>(std::ranges::count(pot.waterless, 1));
     const std::size_t left = how_.draws - result.waterless_draws;
     if (left < fewest_index_rows) {
       throw RequestError(fmt::format(
@@ -195,10 +193,9 @@ class Design {
         answers.swapped.push_back(column(2 + i));
       }
       const auto known = [](const std::vector<double>& values) {
-        return std::none_of(values.begin(), values.end(), [](double x) { return std::isnan(x); });
+        return std::ranges::none_of(values, [](double x) { return std::isnan(x); });
       };
-      if (!known(answers.a) || !known(answers.b) ||
-          !std::all_of(answers.swapped.begin(), answers.swapped.end(), known)) {
+      if (!known(answers.a) || !known(answers.b) || !std::ranges::all_of(answers.swapped, known)) {
         continue;
       }
       result.answers.push_back(about(figures_[figure], pot, answers));
@@ -221,14 +218,13 @@ class Design {
     const auto inputs = inputs_of(figure.line, {pot.inputs});
     for (const DrawnInput& input : inputs.front()) {
       if (!input.coordinate) continue;
-      const auto at = std::find(pot.coordinates.begin(), pot.coordinates.end(), *input.coordinate);
+      const auto at = std::ranges::find(pot.coordinates, *input.coordinate);
       const auto column = static_cast<std::size_t>(at - pot.coordinates.begin());
       result.inputs.push_back({input.name, indices->first_order[column], indices->total[column]});
     }
-    std::stable_sort(result.inputs.begin(), result.inputs.end(),
-                     [](const InputMatters& one, const InputMatters& other) {
-                       return one.total.value > other.total.value;
-                     });
+    std::ranges::stable_sort(result.inputs, [](const InputMatters& one, const InputMatters& other) {
+      return one.total.value > other.total.value;
+    });
     return result;
   }
 
@@ -318,9 +314,7 @@ MattersResult forecast_what_matters(std::span<const ForecastPlanting> plantings,
   std::vector<ForecastPlanting> growing;
   std::vector<Planting> drawn_from;
   for (const PlantingForecast& pot : forecast(plantings, place, catalogue, one_member).pots) {
-    growing.push_back(
-        *std::find_if(plantings.begin(), plantings.end(),
-                      [&](const ForecastPlanting& one) { return one.planting == pot.planting; }));
+    growing.push_back(*std::ranges::find(plantings, pot.planting, &ForecastPlanting::planting));
     drawn_from.push_back(*pot.planting);
   }
   if (growing.empty()) return {};

@@ -30,7 +30,7 @@ inline constexpr double solar_constant_mj_m2_min = 0.0820;
 /// Daylight hours (eq. 34).
 [[nodiscard]] double daylight_h(double latitude_rad, int day_of_year);
 
-/// Both of a day, for the price of one.
+/// Both of a day, computed together.
 struct SunOfDay {
   double extraterrestrial_mj_m2 = 0.0;
   double daylight_h = 0.0;

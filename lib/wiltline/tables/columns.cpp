@@ -17,7 +17,7 @@ struct InText {
 
 }  // namespace
 
-std::string text_of(const Cell& cell) {
+std::string text_of(const TableCell& cell) {
   return std::visit(InText(), cell);
 }
 

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <functional>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -19,7 +18,7 @@ namespace wiltline::tables {
 using enum Quantity;
 
 /// One cell; monostate is an empty one.
-using Cell = std::variant<std::monostate, double, long, bool, Date, Instant, std::string>;
+using TableCell = std::variant<std::monostate, double, long, bool, Date, Instant, std::string>;
 
 /// What the cells of a column are, as far as they are not empty.
 enum class CellKind { number, integer, truth, day, time, text };
@@ -52,9 +51,9 @@ template <typename Value>
 
 /// A value as a cell; empty for what is unknown.
 template <typename Value>
-[[nodiscard]] Cell cell_of(const Value& value) {
+[[nodiscard]] TableCell cell_of(const Value& value) {
   if constexpr (Optional<Value>) {
-    return value ? cell_of(*value) : Cell();
+    return value ? cell_of(*value) : TableCell();
   } else if constexpr (kind_of<Value>() == CellKind::integer) {
     return static_cast<long>(value);
   } else if constexpr (kind_of<Value>() != CellKind::text) {
@@ -67,7 +66,7 @@ template <typename Value>
 }
 
 /// A cell as text: dates and times as ISO 8601, yes or no, nothing for an empty one.
-[[nodiscard]] std::string text_of(const Cell& cell);
+[[nodiscard]] std::string text_of(const TableCell& cell);
 
 /// What is said of a column, whatever its rows are.
 struct ColumnHead {
@@ -83,7 +82,7 @@ struct ColumnHead {
 /// anything cell_of() knows.
 template <typename Row>
 struct Column : ColumnHead {
-  Cell (*get)(const Row&);
+  TableCell (*get)(const Row&);
 
   template <typename Take>
   constexpr Column(std::string_view name_, Quantity quantity_, int digits_,
@@ -133,7 +132,7 @@ class Table {
       sections_.back().second.push_back(column);
       cells_.push_back([get = column.get, part](const Row& row) {
         const Part* const found = pointer_to(std::invoke(part, row));
-        return found == nullptr ? Cell() : get(*found);
+        return found == nullptr ? TableCell() : get(*found);
       });
     }
   }
@@ -141,10 +140,12 @@ class Table {
   [[nodiscard]] const std::vector<ColumnHead>& heads() const { return heads_; }
   [[nodiscard]] const Sections& sections() const { return sections_; }
   /// The cell of a row under the column at `place`.
-  [[nodiscard]] Cell cell(const Row& row, std::size_t place) const { return cells_[place](row); }
+  [[nodiscard]] TableCell cell(const Row& row, std::size_t place) const {
+    return cells_[place](row);
+  }
   /// One cell a column.
-  [[nodiscard]] std::vector<Cell> cells(const Row& row) const {
-    std::vector<Cell> cells;
+  [[nodiscard]] std::vector<TableCell> cells(const Row& row) const {
+    std::vector<TableCell> cells;
     cells.reserve(cells_.size());
     for (const auto& take : cells_) cells.push_back(take(row));
     return cells;
@@ -164,7 +165,7 @@ class Table {
 
   std::vector<ColumnHead> heads_;
   Sections sections_;
-  std::vector<std::function<Cell(const Row&)>> cells_;  // of each column
+  std::vector<std::function<TableCell(const Row&)>> cells_;  // of each column
 };
 
 /// The columns of some tables, one table after the other.

@@ -184,22 +184,21 @@ Result<DateOrder> find_date_order(std::span<const std::string_view> texts, Wrong
       }
     }
   }
-  const auto whole = static_cast<std::size_t>(std::count(fitting.begin(), fitting.end(), dates));
+  const auto whole = static_cast<std::size_t>(std::ranges::count(fitting, dates));
   if (whole == 1)
-    return orders[static_cast<std::size_t>(std::find(fitting.begin(), fitting.end(), dates) -
-                                           fitting.begin())];
+    return orders[static_cast<std::size_t>(std::ranges::find(fitting, dates) - fitting.begin())];
   constexpr std::string_view any_date = "a date that exists, as 2024-05-31";
   if (dates == 0) return Fault{"no date", std::string(any_date)};
   if (whole > 1) {
-    const auto first = std::find_if(texts.begin(), texts.end(),
-                                    [](std::string_view text) { return !text.empty(); });
+    const auto first =
+        std::ranges::find_if(texts, [](std::string_view text) { return !text.empty(); });
     wrong = {static_cast<std::size_t>(first - texts.begin()), true};
     return Fault{fmt::format("{}, which can be {} or {}", in_quotes(*first),
                              describe(DateOrder::dmy), describe(DateOrder::mdy)),
                  "a file whose dates read one way only"};
   }
   const std::size_t best =
-      static_cast<std::size_t>(std::max_element(fitting.begin(), fitting.end()) - fitting.begin());
+      static_cast<std::size_t>(std::ranges::max_element(fitting) - fitting.begin());
   wrong.text = first_wrong[best];
   return Fault{in_quotes(texts[wrong.text]),
                fitting[best] == 0

@@ -32,7 +32,7 @@ struct WrittenDate {
 /// A time of day alone, hours: 13:00, 13, 1300, 1:00 PM.
 [[nodiscard]] std::optional<double> parse_written_clock(std::string_view text);
 
-/// Which of the texts tells that no order is the one.
+/// The text that shows no single date order fits.
 struct WrongDate {
   std::size_t text = 0;
   bool two_ways = false;  // it reads in more than one order, as all do

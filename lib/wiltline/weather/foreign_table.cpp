@@ -26,9 +26,9 @@ std::size_t known_names(std::span<const std::string_view> names,
     const auto column = understand(name, {}, meanings);
     if (!column) continue;
     ++count;
-    const Quantity of = column->quantity;
-    when = when || (of >= Quantity::date && of <= Quantity::day_of_year);
-    what = what || is_reading(of) || of == Quantity::element;
+    const WeatherQuantity of = column->quantity;
+    when = when || (of >= WeatherQuantity::date && of <= WeatherQuantity::day_of_year);
+    what = what || is_reading(of) || of == WeatherQuantity::element;
   }
   return count + (when && what ? both : 0);
 }
@@ -59,8 +59,8 @@ std::vector<std::string> header_of_lines(std::string_view text,
     bool dated = false;
     for (const ColumnMeaning& row : of_layout(meanings, layout)) {
       if (is_reading(row.quantity)) continue;
-      by_element = by_element || row.quantity == Quantity::element;
-      if (row.quantity == Quantity::date && header.size() < cells.size()) {
+      by_element = by_element || row.quantity == WeatherQuantity::element;
+      if (row.quantity == WeatherQuantity::date && header.size() < cells.size()) {
         dated = parse_written_date(cells[header.size()], DateOrder::ymd).has_value();
       }
       header.push_back(row.names.front());
@@ -70,10 +70,10 @@ std::vector<std::string> header_of_lines(std::string_view text,
   return {};
 }
 
-bool holds_numbers(Quantity quantity) {
-  return is_reading(quantity) || quantity == Quantity::latitude ||
-         quantity == Quantity::longitude || quantity == Quantity::elevation ||
-         quantity == Quantity::value;
+bool holds_numbers(WeatherQuantity quantity) {
+  return is_reading(quantity) || quantity == WeatherQuantity::latitude ||
+         quantity == WeatherQuantity::longitude || quantity == WeatherQuantity::elevation ||
+         quantity == WeatherQuantity::value;
 }
 
 }  // namespace
@@ -178,7 +178,7 @@ std::optional<ForeignTable::Number> ForeignTable::number(std::size_t row,
                                                          std::size_t column) const {
   Number result;
   result.plain = cell(row, column);
-  if (decimal_comma_) std::replace(result.plain.begin(), result.plain.end(), ',', '.');
+  if (decimal_comma_) std::ranges::replace(result.plain, ',', '.');
   if (result.plain.starts_with('+')) result.plain.erase(0, 1);
   if (!parse_number(result.plain, result.value)) return std::nullopt;
   return result;

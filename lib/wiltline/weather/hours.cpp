@@ -100,9 +100,10 @@ DayOfHours day_of(std::span<const WeatherHour> hours, double step_h, HourGaps& g
   };
   const auto tmin = extreme(hours, &WeatherHour::tmin_c, std::less<>());
   const auto tmax = extreme(hours, &WeatherHour::tmax_c, std::greater<>());
-  const std::size_t warm = static_cast<std::size_t>(std::count_if(
-      hours.begin(), hours.end(),
-      [](const WeatherHour& hour) { return hour.temperature_c || (hour.tmin_c && hour.tmax_c); }));
+  const std::size_t warm =
+      static_cast<std::size_t>(std::ranges::count_if(hours, [](const WeatherHour& hour) {
+        return hour.temperature_c || (hour.tmin_c && hour.tmax_c);
+      }));
   result.hours = static_cast<double>(warm) * step_h;
   result.known = enough(warm) && tmin && tmax;
   if (!result.known) {

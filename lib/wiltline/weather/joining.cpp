@@ -54,9 +54,8 @@ void append_hours(PlaceWeather& first, const PlaceWeather& next, Date after) {
     first.hours.reset();
     return;
   }
-  std::copy_if(next.hours->hours.begin(), next.hours->hours.end(),
-               std::back_inserter(first.hours->hours),
-               [&](const WeatherHour& hour) { return hour.begin.date > after; });
+  std::ranges::copy_if(next.hours->hours, std::back_inserter(first.hours->hours),
+                       [&](const WeatherHour& hour) { return hour.begin.date > after; });
 }
 
 }  // namespace
@@ -73,9 +72,7 @@ std::vector<PlaceWeather> joined(std::vector<PlaceWeather> places) {
       same.push_back(k);
       used[k] = true;
     }
-    std::stable_sort(same.begin(), same.end(), [&](std::size_t a, std::size_t b) {
-      return places[a].record.first() < places[b].record.first();
-    });
+    std::ranges::stable_sort(same, {}, [&](std::size_t at) { return places[at].record.first(); });
     const std::size_t begin = result.size();
     for (const std::size_t k : same) {
       PlaceWeather& next = places[k];

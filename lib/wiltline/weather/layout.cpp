@@ -100,9 +100,9 @@ const std::vector<WeatherUnit>& units_known() {
 
 const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
   const auto& known = units_known();
-  const auto found = std::find_if(known.begin(), known.end(), [&](const WeatherUnit& unit) {
+  const auto found = std::ranges::find_if(known, [&](const WeatherUnit& unit) {
     return (kind.empty() || unit.kind == kind) &&
-           std::find(unit.written.begin(), unit.written.end(), bare) != unit.written.end();
+           std::ranges::find(unit.written, bare) != unit.written.end();
   });
   return found == known.end() ? nullptr : &*found;
 }
@@ -110,9 +110,9 @@ const WeatherUnit* unit_named(const std::string& bare, std::string_view kind) {
 constexpr std::array<std::string_view, 5> date_words{"utc", "ends", "ymd", "dmy", "mdy"};
 
 void take_unit(const Cell& cell, ColumnMeaning& row) {
-  if (row.quantity == Quantity::date) {
+  if (row.quantity == WeatherQuantity::date) {
     for (const std::string_view word : words(cell.text())) {
-      if (std::find(date_words.begin(), date_words.end(), word) == date_words.end()) {
+      if (std::ranges::find(date_words, word) == date_words.end()) {
         cell.complain(in_quotes(word), fmt::format("of a date: {}", fmt::join(date_words, ", ")));
       }
       row.date_words.emplace_back(word);
@@ -164,19 +164,19 @@ const Fields<ColumnMeaning>& fields() {
 
 /// The row of a name.
 const ColumnMeaning* row_of(const std::string& name, std::span<const ColumnMeaning> meanings) {
-  const auto found = std::find_if(meanings.begin(), meanings.end(), [&](const ColumnMeaning& row) {
-    return std::find(row.names.begin(), row.names.end(), name) != row.names.end();
+  const auto found = std::ranges::find_if(meanings, [&](const ColumnMeaning& row) {
+    return std::ranges::find(row.names, name) != row.names.end();
   });
   return found == meanings.end() ? nullptr : &*found;
 }
 
 }  // namespace
 
-std::string_view name_of(Quantity quantity) {
+std::string_view name_of(WeatherQuantity quantity) {
   return quantities[static_cast<std::size_t>(quantity)].name;
 }
 
-std::string_view kind_of(Quantity quantity) {
+std::string_view kind_of(WeatherQuantity quantity) {
   return quantities[static_cast<std::size_t>(quantity)].kind;
 }
 
@@ -235,8 +235,8 @@ std::vector<std::string> layout_names(std::span<const ColumnMeaning> meanings) {
 std::vector<ColumnMeaning> of_layout(std::span<const ColumnMeaning> meanings,
                                      std::string_view layout) {
   std::vector<ColumnMeaning> result;
-  std::copy_if(meanings.begin(), meanings.end(), std::back_inserter(result),
-               [&](const ColumnMeaning& row) { return row.layout == layout; });
+  std::ranges::copy_if(meanings, std::back_inserter(result),
+                       [&](const ColumnMeaning& row) { return row.layout == layout; });
   return result;
 }
 

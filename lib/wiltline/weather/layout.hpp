@@ -14,7 +14,7 @@
 namespace wiltline {
 
 /// What a column says of a day or an hour, or of where and when that was.
-enum class Quantity {
+enum class WeatherQuantity {
   none,  // left out
   place,
   date,  // with or without a time of day
@@ -43,13 +43,13 @@ enum class Quantity {
   sunshine,
   rain,
 };
-inline constexpr std::size_t quantity_count = static_cast<std::size_t>(Quantity::rain) + 1;
+inline constexpr std::size_t quantity_count = static_cast<std::size_t>(WeatherQuantity::rain) + 1;
 
 /// As the table of names calls it.
-[[nodiscard]] std::string_view name_of(Quantity quantity);
+[[nodiscard]] std::string_view name_of(WeatherQuantity quantity);
 /// True for what is measured: temperature to rain.
-[[nodiscard]] inline bool is_reading(Quantity quantity) {
-  return quantity >= Quantity::temperature;
+[[nodiscard]] inline bool is_reading(WeatherQuantity quantity) {
+  return quantity >= WeatherQuantity::temperature;
 }
 
 /// A unit, and how to come to the library's own: (value + offset) * factor.
@@ -75,7 +75,7 @@ struct ScaledUnit {
 };
 
 /// The kind of unit that a quantity is measured in; empty: it has none.
-[[nodiscard]] std::string_view kind_of(Quantity quantity);
+[[nodiscard]] std::string_view kind_of(WeatherQuantity quantity);
 /// A unit of a kind by any of the ways it is written: `°C`, `deg c`, `[km/h]`. Empty if it is none.
 [[nodiscard]] std::optional<ScaledUnit> find_unit(std::string_view text, std::string_view kind);
 /// True for a text that is a unit of any kind.
@@ -85,7 +85,7 @@ struct ScaledUnit {
 struct ColumnMeaning {
   std::string layout;              // empty: in use anywhere
   std::vector<std::string> names;  // folded
-  Quantity quantity = Quantity::none;
+  WeatherQuantity quantity = WeatherQuantity::none;
   std::optional<ScaledUnit> unit;
   std::vector<std::string> date_words;  // of a date: utc, ends, ymd, dmy, mdy
   std::vector<std::string> missing;     // what stands for no reading
@@ -108,7 +108,7 @@ struct ColumnMeaning {
 struct TakenColumn {
   std::size_t column = 0;
   std::string name;  // as the file has it
-  Quantity quantity = Quantity::none;
+  WeatherQuantity quantity = WeatherQuantity::none;
   std::optional<ScaledUnit> unit;  // empty: it says none
   const ColumnMeaning* meaning = nullptr;
 };

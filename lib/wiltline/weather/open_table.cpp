@@ -5,30 +5,29 @@
 
 namespace wiltline {
 
-const TakenColumn* OpenTable::column_of(Quantity wanted) const {
-  const auto found = std::find_if(columns.begin(), columns.end(), [&](const TakenColumn& column) {
-    return column.quantity == wanted;
-  });
+const TakenColumn* OpenTable::column_of(WeatherQuantity wanted) const {
+  const auto found = std::ranges::find(columns, wanted, &TakenColumn::quantity);
   return found == columns.end() ? nullptr : &*found;
 }
 
 const TakenColumn& OpenTable::date_column() const {
-  const TakenColumn* const date = column_of(Quantity::date);
-  return date != nullptr ? *date : *column_of(Quantity::year);
+  const TakenColumn* const date = column_of(WeatherQuantity::date);
+  return date != nullptr ? *date : *column_of(WeatherQuantity::year);
 }
 
 bool OpenTable::has_date() const {
-  const auto has = [&](Quantity wanted) { return column_of(wanted) != nullptr; };
-  return has(Quantity::date) ||
-         (has(Quantity::year) &&
-          (has(Quantity::day_of_year) || (has(Quantity::month) && has(Quantity::day))));
+  const auto has = [&](WeatherQuantity wanted) { return column_of(wanted) != nullptr; };
+  return has(WeatherQuantity::date) ||
+         (has(WeatherQuantity::year) &&
+          (has(WeatherQuantity::day_of_year) ||
+           (has(WeatherQuantity::month) && has(WeatherQuantity::day))));
 }
 
 bool OpenTable::date_says(std::string_view word) const {
-  const TakenColumn* const date = column_of(Quantity::date);
+  const TakenColumn* const date = column_of(WeatherQuantity::date);
   if (date == nullptr) return false;
   const auto& words_of = date->meaning->date_words;
-  return std::find(words_of.begin(), words_of.end(), word) != words_of.end();
+  return std::ranges::find(words_of, word) != words_of.end();
 }
 
 void OpenTable::complain(std::size_t row, std::size_t column, std::string found,

@@ -18,7 +18,7 @@ struct OpenTable {
   ProblemList problems{};
 
   /// The column of a quantity; null if there is none.
-  [[nodiscard]] const TakenColumn* column_of(Quantity wanted) const;
+  [[nodiscard]] const TakenColumn* column_of(WeatherQuantity wanted) const;
   /// The column of the date, or of its year.
   [[nodiscard]] const TakenColumn& date_column() const;
   /// Whether the columns say which day each row is of.

@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "wiltline/base/encoding.hpp"
-#include "wiltline/base/text.hpp"
 #include "wiltline/weather/dates.hpp"
 #include "wiltline/weather/dialect.hpp"
 
@@ -67,9 +66,9 @@ bool is_own_format(std::string_view text) {
   lines.resize(2);
   const std::vector<std::string_view>& names = lines[0];
   const std::vector<std::string_view>& cells = lines[1];
-  const auto date = std::find(names.begin(), names.end(), "date");
+  const auto date = std::ranges::find(names, "date");
   const bool ours =
-      date != names.end() && std::any_of(names.begin(), names.end(), [](auto name) {
+      date != names.end() && std::ranges::any_of(names, [](auto name) {
         return name == "tmin_c" || name == "tmin_f" || name == "tmax_c" || name == "tmax_f";
       });
   if (!ours) return false;

@@ -30,7 +30,7 @@ inline constexpr UnitOption time[]{{"_h"}};
 
 /// A column of our own files but the date's: all that is said of it anywhere.
 struct OwnColumn {
-  Quantity quantity;
+  WeatherQuantity quantity;
   std::string_view stem;
   std::optional<double> WeatherDay::*element;  // of temperatures, which every day has: none
   std::span<const UnitOption> units;
@@ -45,27 +45,27 @@ struct OwnColumn {
 
 /// In the order in which they are written.
 inline constexpr std::array<OwnColumn, 11> own_columns{{
-    {Quantity::tmin, "tmin", nullptr, unit_options::temperature, reading_limits::coldest_c,
+    {WeatherQuantity::tmin, "tmin", nullptr, unit_options::temperature, reading_limits::coldest_c,
      reading_limits::hottest_c, "-60 to 60 °C"},
-    {Quantity::tmax, "tmax", nullptr, unit_options::temperature, reading_limits::coldest_c,
+    {WeatherQuantity::tmax, "tmax", nullptr, unit_options::temperature, reading_limits::coldest_c,
      reading_limits::hottest_c, "-60 to 60 °C"},
-    {Quantity::dew_point, "dewpoint", &WeatherDay::dew_point_c, unit_options::temperature, -90.0,
-     reading_limits::hottest_c, "-90 to 60 °C"},
-    {Quantity::vapour_pressure, "vapour_pressure", &WeatherDay::vapour_pressure_kpa,
+    {WeatherQuantity::dew_point, "dewpoint", &WeatherDay::dew_point_c, unit_options::temperature,
+     -90.0, reading_limits::hottest_c, "-90 to 60 °C"},
+    {WeatherQuantity::vapour_pressure, "vapour_pressure", &WeatherDay::vapour_pressure_kpa,
      own_units::pressure, 0.0, 20.0, "0 to 20 kPa (10 hPa are 1 kPa)"},
-    {Quantity::rh_max, "rh_max", &WeatherDay::rh_max_pct, own_units::humidity, 0.0, 100.0,
+    {WeatherQuantity::rh_max, "rh_max", &WeatherDay::rh_max_pct, own_units::humidity, 0.0, 100.0,
      "0 to 100 %"},
-    {Quantity::rh_min, "rh_min", &WeatherDay::rh_min_pct, own_units::humidity, 0.0, 100.0,
+    {WeatherQuantity::rh_min, "rh_min", &WeatherDay::rh_min_pct, own_units::humidity, 0.0, 100.0,
      "0 to 100 %"},
-    {Quantity::rh, "rh_mean", &WeatherDay::rh_mean_pct, own_units::humidity, 0.0, 100.0,
+    {WeatherQuantity::rh, "rh_mean", &WeatherDay::rh_mean_pct, own_units::humidity, 0.0, 100.0,
      "0 to 100 %"},
-    {Quantity::wind, "wind", &WeatherDay::wind_m_s, unit_options::wind, 0.0,
+    {WeatherQuantity::wind, "wind", &WeatherDay::wind_m_s, unit_options::wind, 0.0,
      reading_limits::windiest_m_s, "0 to 80 m/s"},
-    {Quantity::solar, "solar", &WeatherDay::solar_mj_m2, own_units::radiation, 0.0, 60.0,
+    {WeatherQuantity::solar, "solar", &WeatherDay::solar_mj_m2, own_units::radiation, 0.0, 60.0,
      "0 to 60 MJ/m2 a day"},
-    {Quantity::sunshine, "sunshine", &WeatherDay::sunshine_h, own_units::time, 0.0, 24.0,
+    {WeatherQuantity::sunshine, "sunshine", &WeatherDay::sunshine_h, own_units::time, 0.0, 24.0,
      "0 to 24 hours"},
-    {Quantity::rain, "rain", &WeatherDay::rain_mm, unit_options::depth_mm, 0.0,
+    {WeatherQuantity::rain, "rain", &WeatherDay::rain_mm, unit_options::depth_mm, 0.0,
      reading_limits::wettest_mm, "0 to 2000 mm"},
 }};
 

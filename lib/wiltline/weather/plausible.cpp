@@ -43,21 +43,21 @@ class Contradictions {
 
  private:
   struct Vapour {
-    Quantity from;
+    WeatherQuantity from;
     double kpa;
   };
 
   [[nodiscard]] std::optional<Vapour> measured_vapour() const {
     if (day_.dew_point_c) {
-      return Vapour{Quantity::dew_point, saturation_vapour_pressure_kpa(*day_.dew_point_c)};
+      return Vapour{WeatherQuantity::dew_point, saturation_vapour_pressure_kpa(*day_.dew_point_c)};
     }
     if (day_.vapour_pressure_kpa) {
-      return Vapour{Quantity::vapour_pressure, *day_.vapour_pressure_kpa};
+      return Vapour{WeatherQuantity::vapour_pressure, *day_.vapour_pressure_kpa};
     }
     return std::nullopt;
   }
   [[nodiscard]] std::string words(const Vapour& vapour) const {
-    return vapour.from == Quantity::dew_point
+    return vapour.from == WeatherQuantity::dew_point
                ? fmt::format("a dew point of {:.1f} °C", *day_.dew_point_c)
                : fmt::format("a vapour pressure of {}", kpa(vapour.kpa));
   }
@@ -68,7 +68,7 @@ class Contradictions {
     const double most = saturation_vapour_pressure_kpa(day_.tmax_c);
     if (vapour > most * (1.0 + vapour_share) + vapour_rounding_kpa) {
       const bool hectopascals = vapour / 10.0 <= most;
-      add(Quantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
+      add(WeatherQuantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
           fmt::format("at most the {} that air of {:.1f} °C can hold{}", kpa(most), day_.tmax_c,
                       hectopascals
                           ? fmt::format(" ({:g} hPa would be {:g} kPa)", vapour, vapour / 10.0)
@@ -79,7 +79,7 @@ class Contradictions {
     const double by_dew_point = saturation_vapour_pressure_kpa(*day_.dew_point_c);
     if (std::abs(by_dew_point - vapour) >
         two_sensors_share * std::max(by_dew_point, vapour) + 2.0 * vapour_rounding_kpa) {
-      add(Quantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
+      add(WeatherQuantity::vapour_pressure, fmt::format("vapour pressure {:g} kPa", vapour),
           fmt::format("about the {} of the dew point {:.1f} °C", kpa(by_dew_point),
                       *day_.dew_point_c));
     }
@@ -90,9 +90,11 @@ class Contradictions {
     const double mean = *day_.rh_mean_pct;
     const std::string found = fmt::format("mean humidity {:g} %", mean);
     if (day_.rh_min_pct && mean < *day_.rh_min_pct - humidity_rounding) {
-      add(Quantity::rh, found, fmt::format("no less than the lowest, {:g} %", *day_.rh_min_pct));
+      add(WeatherQuantity::rh, found,
+          fmt::format("no less than the lowest, {:g} %", *day_.rh_min_pct));
     } else if (day_.rh_max_pct && mean > *day_.rh_max_pct + humidity_rounding) {
-      add(Quantity::rh, found, fmt::format("no more than the highest, {:g} %", *day_.rh_max_pct));
+      add(WeatherQuantity::rh, found,
+          fmt::format("no more than the highest, {:g} %", *day_.rh_max_pct));
     }
   }
 
@@ -134,12 +136,12 @@ class Contradictions {
     const double least = dimmest_sun * sunny;
     if (!(clearness < least) && !(clearness > most)) return;  // not a number is told of elsewhere
     const bool bright = clearness > most;
-    add(Quantity::solar, fmt::format("radiation {:.1f} MJ/m2", *day_.solar_mj_m2),
+    add(WeatherQuantity::solar, fmt::format("radiation {:.1f} MJ/m2", *day_.solar_mj_m2),
         fmt::format("at {} {:.1f} MJ/m2 with {:g} hours of sunshine", bright ? "most" : "least",
                     (bright ? most : least) * limit_.radiation_mj_m2, *day_.sunshine_h));
   }
 
-  void add(Quantity quantity, std::string what, std::string expected) {
+  void add(WeatherQuantity quantity, std::string what, std::string expected) {
     faults_.push_back({quantity, {std::move(what), std::move(expected)}});
   }
 

@@ -1,7 +1,6 @@
 // Readings of one day that cannot all be true.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "wiltline/base/result.hpp"
@@ -17,7 +16,7 @@ inline constexpr double dew_point_slack_c = 0.5;
 
 /// A contradiction between readings of a day.
 struct DayFault {
-  Quantity quantity;  // the reading told of
+  WeatherQuantity quantity;  // the reading at fault
   Fault fault;
 };
 

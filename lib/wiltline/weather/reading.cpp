@@ -50,7 +50,8 @@ class WeatherReader {
     const SiteValues known =
         how_.site.or_else(site_from_comments(table_, wrong_site_lines)).or_else(how_.otherwise);
     wrong_site_lines.throw_if_any();  // a value that cannot be read is not also one that is missing
-    const Site site = complete_site(known, of(Quantity::wind).present(), table_.file(), problems_);
+    const Site site =
+        complete_site(known, of(WeatherQuantity::wind).present(), table_.file(), problems_);
     problems_.throw_if_any();  // without columns and a site no row can be judged
     SkyLimits skies(site.latitude_deg);
     want_numbers();
@@ -63,15 +64,14 @@ class WeatherReader {
     std::vector<WeatherDay> days = join_rows(skies);
     problems_.throw_if_any();
     return WeatherRecord(WeatherRecord::CheckedRows(), skies, table_.file(), site,
-                         rows_.front().date, std::move(days), of(Quantity::rain).present())
+                         rows_.front().date, std::move(days), of(WeatherQuantity::rain).present())
         .as_generated(says_generated(table_));
   }
 
  private:
   /// The column of a reading.
-  [[nodiscard]] const NumberColumn& of(Quantity quantity) const {
-    const auto found = std::find_if(own_columns.begin(), own_columns.end(),
-                                    [&](const auto& own) { return own.quantity == quantity; });
+  [[nodiscard]] const NumberColumn& of(WeatherQuantity quantity) const {
+    const auto found = std::ranges::find(own_columns, quantity, &OwnColumn::quantity);
     return columns_[static_cast<std::size_t>(found - own_columns.begin())];
   }
 
@@ -113,18 +113,21 @@ class WeatherReader {
   }
 
   void check_row(std::size_t i, const Row& row, const WeatherDay& day, SkyLimits& skies) {
-    const auto above = [&](Quantity one, Quantity other, std::string_view expected) {
+    const auto above = [&](WeatherQuantity one, WeatherQuantity other, std::string_view expected) {
       add(i, of(one), fmt::format("{} above {}", named(i, of(one)), named(i, of(other))),
           std::string(expected));
     };
     if (row.known() && day.tmin_c > day.tmax_c) {
-      above(Quantity::tmin, Quantity::tmax, "the lowest temperature at or below the highest");
+      above(WeatherQuantity::tmin, WeatherQuantity::tmax,
+            "the lowest temperature at or below the highest");
     }
     if (day.rh_min_pct && day.rh_max_pct && *day.rh_min_pct > *day.rh_max_pct) {
-      above(Quantity::rh_min, Quantity::rh_max, "the lowest humidity at or below the highest");
+      above(WeatherQuantity::rh_min, WeatherQuantity::rh_max,
+            "the lowest humidity at or below the highest");
     }
     if (day.dew_point_c && row.tmax_known && *day.dew_point_c > day.tmax_c + dew_point_slack_c) {
-      above(Quantity::dew_point, Quantity::tmax, "a dew point at or below the highest temperature");
+      above(WeatherQuantity::dew_point, WeatherQuantity::tmax,
+            "a dew point at or below the highest temperature");
     }
     const SkyLimit& limit = skies.on(row.date);
     // Of days that will be filled nothing else is known to be wrong.
@@ -134,15 +137,17 @@ class WeatherReader {
       }
     }
     if (day.solar_mj_m2 && !limit.allows_radiation(*day.solar_mj_m2)) {
-      add(i, of(Quantity::solar),
-          fmt::format("{} in {}", text(i, of(Quantity::solar)), of(Quantity::solar).name()),
+      add(i, of(WeatherQuantity::solar),
+          fmt::format("{} in {}", text(i, of(WeatherQuantity::solar)),
+                      of(WeatherQuantity::solar).name()),
           fmt::format(
               "at most the extraterrestrial {:.1f} MJ/m2 ({:.0f} W/m2) of that day and latitude",
               limit.radiation_mj_m2, limit.radiation_mj_m2 / units::mj_m2_per_w_m2_day));
     }
     if (day.sunshine_h && !limit.allows_sunshine(*day.sunshine_h)) {
-      add(i, of(Quantity::sunshine),
-          fmt::format("{} in {}", text(i, of(Quantity::sunshine)), of(Quantity::sunshine).name()),
+      add(i, of(WeatherQuantity::sunshine),
+          fmt::format("{} in {}", text(i, of(WeatherQuantity::sunshine)),
+                      of(WeatherQuantity::sunshine).name()),
           fmt::format("at most the {:.1f} daylight hours of that day and latitude",
                       limit.daylight_h));
     }
@@ -216,8 +221,10 @@ class WeatherReader {
                         to_string(rows_[i].date)),
             "every day", advice);
       }
-      if (!rows_[i].tmin_known) add_blank(i, of(Quantity::tmin), "a temperature" + hint, advice);
-      if (!rows_[i].tmax_known) add_blank(i, of(Quantity::tmax), "a temperature" + hint, advice);
+      if (!rows_[i].tmin_known)
+        add_blank(i, of(WeatherQuantity::tmin), "a temperature" + hint, advice);
+      if (!rows_[i].tmax_known)
+        add_blank(i, of(WeatherQuantity::tmax), "a temperature" + hint, advice);
     }
   }
 
@@ -226,14 +233,15 @@ class WeatherReader {
   void report_blank_rain() {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       if (observed_[i].rain_mm) continue;
-      add_blank(i, of(Quantity::rain), "an amount: unknown rain cannot be kept in an account",
-                {Advice::Kind::fill_rain});
+      add_blank(i, of(WeatherQuantity::rain),
+                "an amount: unknown rain cannot be kept in an account", {Advice::Kind::fill_rain});
     }
   }
 
   /// Lines the rows up day by day; fills short gaps if asked to.
   std::vector<WeatherDay> join_rows(SkyLimits& skies) {
-    if (how_.longest_gap_filled_days == 0 && how_.rain_needed && of(Quantity::rain).present()) {
+    if (how_.longest_gap_filled_days == 0 && how_.rain_needed &&
+        of(WeatherQuantity::rain).present()) {
       report_blank_rain();
     }
     const std::vector<Gap> all = gaps();
@@ -297,7 +305,7 @@ class WeatherReader {
     day.tmin_c = between(before.tmin_c, after.tmin_c);
     day.tmax_c = between(before.tmax_c, after.tmax_c);
     for (const OwnColumn& own : own_columns) {
-      if (own.element == nullptr || own.quantity == Quantity::rain) continue;
+      if (own.element == nullptr || own.quantity == WeatherQuantity::rain) continue;
       auto& value = day.*own.element;
       const auto& from = before.*own.element;
       const auto& to = after.*own.element;
@@ -384,8 +392,8 @@ WeatherFile read_weather_file(FileBytes file, const WeatherReading& how) {
                        "a row for each day; means of months are no weather record"}});
   }
   const auto& known = weather_columns();
-  if (std::none_of(known.begin(), known.end(),
-                   [&](const std::string& name) { return table.column(name).has_value(); })) {
+  if (std::ranges::none_of(
+          known, [&](const std::string& name) { return table.column(name).has_value(); })) {
     throw InputError({{result.understood.file,
                        0,
                        0,

@@ -11,6 +11,7 @@
 #include "wiltline/base/text.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/weather/dialect.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 
 namespace wiltline {
 namespace {
@@ -21,7 +22,7 @@ constexpr std::array<double, 11> missing_numbers{
     -99.0, -99.9, -99.99, -999.0, -999.9, -999.99, -9999.0, -9999.9, 9999.0, -99999.0, 99999.0};
 
 bool is_among(std::string_view cell, const std::vector<std::string>& marks) {
-  return std::any_of(marks.begin(), marks.end(), [&](const std::string& mark) {
+  return std::ranges::any_of(marks, [&](const std::string& mark) {
     if (folded(mark) == folded(cell) && !folded(cell).empty()) return true;
     if (mark == cell) return true;
     const auto number = parse_number(mark);
@@ -30,11 +31,11 @@ bool is_among(std::string_view cell, const std::vector<std::string>& marks) {
 }
 
 bool often_missing(double number) {
-  return std::find(missing_numbers.begin(), missing_numbers.end(), number) != missing_numbers.end();
+  return std::ranges::find(missing_numbers, number) != missing_numbers.end();
 }
 
 /// No reading of that quantity can be so: then a number that often stands for none does.
-bool beyond_sense(Quantity quantity, double value) {
+bool beyond_sense(WeatherQuantity quantity, double value) {
   if (kind_of(quantity) == "temperature") return value < -90.0 || value > 60.0;
   return value < 0.0 || value > 2000.0;
 }
@@ -45,12 +46,8 @@ constexpr double coldest_c = -75.0;  // of where anybody keeps a station but in 
 constexpr double wettest_day_mm = 2000.0;
 constexpr double wettest_year_mm = 15000.0;   // the wettest places' mean is some 12000 mm
 constexpr double brightest_day_mj_m2 = 48.0;  // above the extraterrestrial of any day, 47.x
-// What every year has in the middle latitudes (judged): even on cold islands of the far south the
-// warmest day of a year is above this, and the brightest anywhere above that.
-constexpr double warmest_at_least_c = 13.0;
+// The brightest day of every year, anywhere, is above this (judged).
 constexpr double brightest_at_least_mj_m2 = 8.0;
-constexpr double year_days = 300.0;
-constexpr double middle_latitude_deg = 60.0;
 constexpr double middle_elevation_m = 3000.0;
 
 }  // namespace
@@ -72,8 +69,7 @@ std::optional<Readings::Reading> Readings::of(std::size_t row, std::size_t at,
   auto number = open_.table.number(row, at);
   if (!number) {
     const std::string word = folded(cell);
-    if (word.empty() ||
-        std::find(missing_words.begin(), missing_words.end(), word) != missing_words.end()) {
+    if (word.empty() || std::ranges::find(missing_words, word) != missing_words.end()) {
       return none(cell);
     }
     open_.complain(row, at, fmt::format("{} in {}", in_quotes(cell), column.name),
@@ -90,8 +86,7 @@ std::optional<Readings::Reading> Readings::of(std::size_t row, std::size_t at,
 
 std::optional<Readings::Reading> Readings::none(std::string_view cell) {
   auto& missing = open_.said.missing;
-  auto known = std::find_if(missing.begin(), missing.end(),
-                            [&](const auto& one) { return one.first == cell; });
+  auto known = std::ranges::find_if(missing, [&](const auto& one) { return one.first == cell; });
   if (known == missing.end()) known = missing.insert(missing.end(), {std::string(cell), 0});
   ++known->second;
   return std::nullopt;
@@ -99,7 +94,7 @@ std::optional<Readings::Reading> Readings::none(std::string_view cell) {
 
 /// The second of the flags in NAME_ATTRIBUTES, or the quality column of a line.
 bool Readings::failed_its_checks(std::size_t row, const TakenColumn& column) {
-  if (const TakenColumn* const quality = open_.column_of(Quantity::quality)) {
+  if (const TakenColumn* const quality = open_.column_of(WeatherQuantity::quality)) {
     return !open_.table.cell(row, quality->column).empty();
   }
   if (open_.said.layout.empty()) return false;
@@ -114,9 +109,8 @@ std::size_t Readings::flags_of(const TakenColumn& column) {
   const auto [known, fresh] = flags_of_.emplace(column.column, 0);
   if (fresh) {
     const std::string wanted = folded(column.name) + " attributes";
-    const auto found =
-        std::find_if(open_.table.header().begin(), open_.table.header().end(),
-                     [&](const std::string& name) { return folded(name) == wanted; });
+    const auto found = std::ranges::find_if(
+        open_.table.header(), [&](const std::string& name) { return folded(name) == wanted; });
     known->second = static_cast<std::size_t>(found - open_.table.header().begin());
   }
   return known->second;
@@ -157,18 +151,19 @@ bool makes_sense(const NumbersOfColumn& numbers, const ScaledUnit& unit, const S
   if (numbers.count == 0) return true;
   const double highest = unit.convert(numbers.highest);
   const double lowest = unit.convert(numbers.lowest);
-  const bool whole_year = numbers.days >= year_days && site.latitude_deg && site.elevation_m &&
-                          std::abs(*site.latitude_deg) < middle_latitude_deg &&
+  const bool whole_year = numbers.days >= reading_limits::year_days && site.latitude_deg &&
+                          site.elevation_m &&
+                          std::abs(*site.latitude_deg) < reading_limits::middle_latitude_deg &&
                           *site.elevation_m < middle_elevation_m;
   const std::string_view kind = unit.unit->kind;
   if (kind == "temperature") {
     return highest <= hottest_c && lowest >= coldest_c &&
-           !(whole_year && highest < warmest_at_least_c);
+           !(whole_year && highest < reading_limits::warmest_at_least_c);
   }
   if (kind == "depth") {
     const double sum = unit.convert(numbers.sum);
     return highest <= wettest_day_mm &&
-           !(numbers.days >= year_days &&
+           !(numbers.days >= reading_limits::year_days &&
              sum / numbers.days * units::days_per_year > wettest_year_mm);
   }
   if (kind == "radiation") {

@@ -11,6 +11,7 @@
 #include "wiltline/base/units.hpp"
 #include "wiltline/sun/sky_limit.hpp"
 #include "wiltline/sun/sun.hpp"
+#include "wiltline/weather/reading_limits.hpp"
 
 namespace wiltline {
 namespace {
@@ -18,7 +19,6 @@ namespace {
 // Limits beyond which somebody should look (judged, from the extremes of the world's climates as
 // known from memory; wide enough that places at the edge of where vegetables grow pass).
 constexpr std::size_t fewest_days = 30;
-constexpr double year_days = 300.0;
 constexpr double wettest_year_mm = 6000.0;
 constexpr double driest_year_mm = 15.0;
 constexpr double windiest_mean_m_s = 9.0;  // mountain tops and capes; farmland has 1 to 6
@@ -30,9 +30,6 @@ constexpr double warmest_mean_from_c = 36.0;
 constexpr double warmest_mean_c_per_deg = 0.4;
 constexpr double coldest_mean_below_c = 33.0;
 constexpr double cooler_c_per_km = 6.5;
-// A year's warmest day is above this at the sea, in the middle latitudes.
-constexpr double warmest_at_least_c = 13.0;
-constexpr double middle_latitude_deg = 60.0;
 constexpr double hottest_c = 54.0;  // of a record shorter than a year
 constexpr double widest_range_c = 22.0;
 constexpr double narrowest_range_c = 2.0;
@@ -67,7 +64,9 @@ class Doubts {
  private:
   using Element = std::optional<double> WeatherDay::*;
 
-  [[nodiscard]] bool a_year() const { return static_cast<double>(record_.size()) >= year_days; }
+  [[nodiscard]] bool a_year() const {
+    return static_cast<double>(record_.size()) >= reading_limits::year_days;
+  }
 
   struct Mean {
     double value = 0.0;
@@ -149,7 +148,8 @@ class Doubts {
       } else if (mean < coldest_mean) {
         say("a mean of {:.0f} °C over the record at latitude {:g}: is it °C taken for °F?", mean,
             record_.site().latitude_deg);
-      } else if (latitude < middle_latitude_deg && warmest < warmest_at_least_c - cooler_c) {
+      } else if (latitude < reading_limits::middle_latitude_deg &&
+                 warmest < reading_limits::warmest_at_least_c - cooler_c) {
         say("no day above {:.0f} °C at latitude {:g}: is it °C taken for °F?", warmest,
             record_.site().latitude_deg);
       }
@@ -166,7 +166,7 @@ class Doubts {
     if (std::abs(latitude) < tropics_deg) return;
     const auto of_months = [this](std::initializer_list<unsigned> months) {
       return mean_of([&](const WeatherDay& day, Date date) {
-        const bool among = std::find(months.begin(), months.end(), month_of(date)) != months.end();
+        const bool among = std::ranges::find(months, month_of(date)) != months.end();
         return among ? std::optional(mean_c(day)) : std::nullopt;
       });
     };
@@ -205,7 +205,7 @@ class Doubts {
       shares.push_back(*day.solar_mj_m2 / clear_sky_radiation_mj_m2(limit.radiation_mj_m2,
                                                                     record_.site().elevation_m));
     }
-    if (!a_year() || static_cast<double>(shares.size()) < year_days) return;
+    if (!a_year() || static_cast<double>(shares.size()) < reading_limits::year_days) return;
     const auto from_top =
         static_cast<std::ptrdiff_t>(best_share * static_cast<double>(shares.size()));
     std::nth_element(shares.begin(), shares.begin() + from_top, shares.end(), std::greater<>());

@@ -31,8 +31,7 @@ constexpr std::array<SiteKey, 5> keys{{
 }};
 
 const SiteKey* find_key(std::string_view name) {
-  const auto found =
-      std::find_if(keys.begin(), keys.end(), [&](const SiteKey& key) { return key.name == name; });
+  const auto found = std::ranges::find(keys, name, &SiteKey::name);
   return found == keys.end() ? nullptr : &*found;
 }
 
@@ -167,11 +166,10 @@ Site complete_site(const SiteValues& known, bool has_wind, const std::string& fi
 }
 
 bool says_generated(const CsvTable& table) {
-  return std::any_of(table.comments().begin(), table.comments().end(),
-                     [](const CsvTable::Comment& comment) {
-                       const auto pair = key_value(comment.text);
-                       return pair && pair->key == "generated_days" && pair->value == "yes";
-                     });
+  return std::ranges::any_of(table.comments(), [](const CsvTable::Comment& comment) {
+    const auto pair = key_value(comment.text);
+    return pair && pair->key == "generated_days" && pair->value == "yes";
+  });
 }
 
 SiteValues site_from_comments(const CsvTable& table, ProblemList& problems) {

@@ -37,26 +37,26 @@ WeatherHour hour_of(const OpenTable& open, Readings& readings, const TimedRow& t
   hour.begin = {timed.when.date + std::chrono::days(static_cast<int>(days)), begin};
   hour.utc_offset_h = utc_offset ? utc_offset : timed.when.utc_offset_h;
   hour.line = open.table.csv().line(timed.row);
-  const auto value = [&](Quantity wanted) -> std::optional<double> {
+  const auto value = [&](WeatherQuantity wanted) -> std::optional<double> {
     const TakenColumn* const column = open.column_of(wanted);
     if (column == nullptr) return std::nullopt;
     const auto reading = readings.of(timed.row, *column);
     if (!reading) return std::nullopt;
     return reading->value;
   };
-  hour.temperature_c = value(Quantity::temperature);
-  hour.tmin_c = value(Quantity::tmin);
-  hour.tmax_c = value(Quantity::tmax);
+  hour.temperature_c = value(WeatherQuantity::temperature);
+  hour.tmin_c = value(WeatherQuantity::tmin);
+  hour.tmax_c = value(WeatherQuantity::tmax);
   hour.vapour_pressure_kpa =
-      hour_vapour_pressure_kpa(hour.temperature_c, value(Quantity::dew_point), value(Quantity::rh),
-                               value(Quantity::vapour_pressure));
-  hour.wind_m_s = value(Quantity::wind);
-  hour.solar_mj_m2 = value(Quantity::solar);
-  if (hour.solar_mj_m2 && open.column_of(Quantity::solar)->unit->unit->name == "W/m2") {
+      hour_vapour_pressure_kpa(hour.temperature_c, value(WeatherQuantity::dew_point),
+                               value(WeatherQuantity::rh), value(WeatherQuantity::vapour_pressure));
+  hour.wind_m_s = value(WeatherQuantity::wind);
+  hour.solar_mj_m2 = value(WeatherQuantity::solar);
+  if (hour.solar_mj_m2 && open.column_of(WeatherQuantity::solar)->unit->unit->name == "W/m2") {
     *hour.solar_mj_m2 *= step_h / units::hours_per_day;  // a mean over the step
   }
-  hour.sunshine_h = value(Quantity::sunshine);
-  hour.rain_mm = value(Quantity::rain);
+  hour.sunshine_h = value(WeatherQuantity::sunshine);
+  hour.rain_mm = value(WeatherQuantity::rain);
   return hour;
 }
 
@@ -89,14 +89,13 @@ HourlyReadings read_hours(OpenTable& open, Readings& readings, std::span<const T
                           double step_h, SiteValues& site) {
   HourlyReadings result;
   result.step_h = step_h;
-  const bool utc = open.date_says("utc") ||
-                   std::all_of(rows.begin(), rows.end(),
-                               [](const auto& row) { return row.when.utc_offset_h == 0.0; });
+  const bool utc = open.date_says("utc") || std::ranges::all_of(rows, [](const auto& row) {
+                     return row.when.utc_offset_h == 0.0;
+                   });
   const double shift_h = clock_shift_h(site, utc, open.said);
-  const bool ends =
-      open.date_says("ends") || std::any_of(rows.begin(), rows.end(), [](const auto& row) {
-        return row.when.hour == units::hours_per_day;
-      });
+  const bool ends = open.date_says("ends") || std::ranges::any_of(rows, [](const auto& row) {
+                      return row.when.hour == units::hours_per_day;
+                    });
   const std::optional<double> utc_offset = utc ? std::optional(shift_h) : std::optional<double>();
   if (utc_offset && !site.utc_offset_h) site.utc_offset_h = utc_offset;
   const std::size_t date_at = open.date_column().column;
@@ -123,15 +122,15 @@ HourlyReadings read_hours(OpenTable& open, Readings& readings, std::span<const T
 void write_days_of_hours(OpenTable& open, const HourlyReadings& hours, OwnText& own) {
   HourGaps gaps;
   const std::vector<DayOfHours> days = days_of(hours, gaps);
-  const bool humid = open.column_of(Quantity::rh) != nullptr ||
-                     open.column_of(Quantity::dew_point) != nullptr ||
-                     open.column_of(Quantity::vapour_pressure) != nullptr;
+  const bool humid = open.column_of(WeatherQuantity::rh) != nullptr ||
+                     open.column_of(WeatherQuantity::dew_point) != nullptr ||
+                     open.column_of(WeatherQuantity::vapour_pressure) != nullptr;
   std::vector<OwnColumn> there;
   for (const OwnColumn& column : own_columns) {
-    const bool of_hours =
-        column.quantity == Quantity::vapour_pressure
-            ? humid
-            : column.quantity >= Quantity::wind && open.column_of(column.quantity) != nullptr;
+    const bool of_hours = column.quantity == WeatherQuantity::vapour_pressure
+                              ? humid
+                              : column.quantity >= WeatherQuantity::wind &&
+                                    open.column_of(column.quantity) != nullptr;
     if (of_hours) there.push_back(column);
   }
   own.add_column("tmin_c", "the lowest of the hours");

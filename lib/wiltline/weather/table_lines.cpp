@@ -12,8 +12,8 @@ namespace wiltline {
 
 TableLines read_lines(OpenTable& open, Readings& readings, const TableTimes& times,
                       std::span<const ColumnMeaning> meanings) {
-  const TakenColumn& element = *open.column_of(Quantity::element);
-  const TakenColumn& value = *open.column_of(Quantity::value);
+  const TakenColumn& element = *open.column_of(WeatherQuantity::element);
+  const TakenColumn& value = *open.column_of(WeatherQuantity::value);
   TableLines lines;
   lines.places.resize(times.place_count());
   std::map<std::string, std::optional<TakenColumn>> known;
@@ -55,9 +55,8 @@ TableLines read_lines(OpenTable& open, Readings& readings, const TableTimes& tim
   }
   open.said.rows = times.rows.size();
   for (const OwnColumn& own : own_columns) {
-    const auto taken = std::find_if(known.begin(), known.end(), [&](const auto& one) {
-      return one.second && one.second->quantity == own.quantity;
-    });
+    const auto taken = std::ranges::find_if(
+        known, [&](const auto& one) { return one.second && one.second->quantity == own.quantity; });
     if (taken != known.end()) lines.columns.emplace_back(own, taken->first);
   }
   return lines;

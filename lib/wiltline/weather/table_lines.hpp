@@ -21,7 +21,7 @@ struct TableLines {
   };
   struct Place {
     std::size_t first_row = 0;
-    std::map<Date, std::map<Quantity, Cell>> days;
+    std::map<Date, std::map<WeatherQuantity, Cell>> days;
   };
   std::vector<Place> places;
   /// Of the elements that are known, and what the table calls them.

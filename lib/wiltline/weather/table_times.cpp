@@ -16,7 +16,7 @@ namespace wiltline {
 namespace {
 
 void add_row(OpenTable& open, TableTimes& times, std::size_t row, WrittenDate when) {
-  if (const TakenColumn* const clock = open.column_of(Quantity::clock)) {
+  if (const TakenColumn* const clock = open.column_of(WeatherQuantity::clock)) {
     const std::string_view text = open.table.cell(row, clock->column);
     when.hour = parse_written_clock(text);
     if (!when.hour) {
@@ -24,13 +24,13 @@ void add_row(OpenTable& open, TableTimes& times, std::size_t row, WrittenDate wh
       return;
     }
   }
-  if (const TakenColumn* const offset = open.column_of(Quantity::utc_offset)) {
+  if (const TakenColumn* const offset = open.column_of(WeatherQuantity::utc_offset)) {
     when.utc_offset_h = parse_number(open.table.cell(row, offset->column));
   }
   std::size_t place = 0;
-  if (const TakenColumn* const column = open.column_of(Quantity::place)) {
+  if (const TakenColumn* const column = open.column_of(WeatherQuantity::place)) {
     const std::string_view text = open.table.cell(row, column->column);
-    const auto known = std::find(times.places.begin(), times.places.end(), text);
+    const auto known = std::ranges::find(times.places, text);
     place = static_cast<std::size_t>(known - times.places.begin());
     if (known == times.places.end()) times.places.emplace_back(text);
   }
@@ -71,9 +71,9 @@ bool later(const TimedRow& a, const TimedRow& b) {
 TableTimes read_times(OpenTable& open, std::optional<DateOrder> told) {
   TableTimes times;
   const std::size_t column = open.date_column().column;
-  const bool whole = open.column_of(Quantity::date) != nullptr;
-  const bool by_month =
-      open.column_of(Quantity::month) != nullptr && open.column_of(Quantity::day) != nullptr;
+  const bool whole = open.column_of(WeatherQuantity::date) != nullptr;
+  const bool by_month = open.column_of(WeatherQuantity::month) != nullptr &&
+                        open.column_of(WeatherQuantity::day) != nullptr;
   const auto order = !whole ? DateOrder::ymd : told ? told : order_in(open, column);
   if (!order) return times;
   open.said.dates = whole      ? describe(*order)
@@ -83,14 +83,15 @@ TableTimes read_times(OpenTable& open, std::optional<DateOrder> told) {
       whole ? fmt::format("a date that exists as {}", describe(*order)) : "a date that exists";
   for (std::size_t i = open.table.begin_row(); i < open.table.end_row() && !open.problems.full();
        ++i) {
-    const auto cell = [&](Quantity part) {
+    const auto cell = [&](WeatherQuantity part) {
       return open.table.cell(i, open.column_of(part)->column);
     };
     const std::string text =
         whole      ? std::string(open.table.cell(i, column))
-        : by_month ? fmt::format("{}-{}-{}", cell(Quantity::year), cell(Quantity::month),
-                                 cell(Quantity::day))
-                   : fmt::format("{}-{:0>3}", cell(Quantity::year), cell(Quantity::day_of_year));
+        : by_month ? fmt::format("{}-{}-{}", cell(WeatherQuantity::year),
+                                 cell(WeatherQuantity::month), cell(WeatherQuantity::day))
+                   : fmt::format("{}-{:0>3}", cell(WeatherQuantity::year),
+                                 cell(WeatherQuantity::day_of_year));
     if (const auto when = parse_written_date(text, *order)) {
       add_row(open, times, i, *when);
     } else {
@@ -132,21 +133,20 @@ double common_step_h(std::span<const TimedRow> rows) {
     ++counts[std::lround(hours_between(rows[i - 1], rows[i]) * minutes_per_hour)];
   }
   const auto most =
-      std::max_element(counts.begin(), counts.end(),
-                       [](const auto& a, const auto& b) { return a.second < b.second; });
+      std::ranges::max_element(counts, {}, [](const auto& one) { return one.second; });
   return most == counts.end() ? 0.0 : static_cast<double>(most->first) / minutes_per_hour;
 }
 
 RowsOfPlace rows_of_place(std::span<const TimedRow> rows, std::size_t place) {
   RowsOfPlace result;
-  std::copy_if(rows.begin(), rows.end(), std::back_inserter(result.rows),
-               [place](const TimedRow& row) { return row.place == place; });
+  std::ranges::copy_if(rows, std::back_inserter(result.rows),
+                       [place](const TimedRow& row) { return row.place == place; });
   result.turned_round =
       result.rows.size() > 1 && std::adjacent_find(result.rows.begin(), result.rows.end(),
                                                    [](const TimedRow& a, const TimedRow& b) {
                                                      return !later(b, a);
                                                    }) == result.rows.end();
-  if (result.turned_round) std::reverse(result.rows.begin(), result.rows.end());
+  if (result.turned_round) std::ranges::reverse(result.rows);
   return result;
 }
 

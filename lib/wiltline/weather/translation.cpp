@@ -41,7 +41,7 @@ class Translator {
     read_times();
     open_->table.find_decimal_sign(open_->columns, open_->problems);
     open_->problems.throw_if_any();
-    if (open_->column_of(Quantity::element) != nullptr) {
+    if (open_->column_of(WeatherQuantity::element) != nullptr) {
       if (!write_lines()) return std::nullopt;
     } else {
       hourly_ = are_parts_of_days(times_.rows);
@@ -59,8 +59,7 @@ class Translator {
  private:
   void check_layout_name() const {
     const std::vector<std::string> names = layout_names(meanings_);
-    if (hints_.layout.empty() ||
-        std::find(names.begin(), names.end(), hints_.layout) != names.end()) {
+    if (hints_.layout.empty() || std::ranges::find(names, hints_.layout) != names.end()) {
       return;
     }
     throw RequestError(fmt::format("found the layout {}; expected one of {}{}",
@@ -76,8 +75,8 @@ class Translator {
   // ---- Columns ---------------------------------------------------------------------------------
 
   static bool has_keys(std::span<const ColumnMeaning> rows, std::span<const TakenColumn> taken) {
-    return std::all_of(rows.begin(), rows.end(), [&](const ColumnMeaning& row) {
-      return !row.key || std::any_of(taken.begin(), taken.end(), [&](const TakenColumn& column) {
+    return std::ranges::all_of(rows, [&](const ColumnMeaning& row) {
+      return !row.key || std::ranges::any_of(taken, [&](const TakenColumn& column) {
         return column.meaning == &row;
       });
     });
@@ -107,13 +106,14 @@ class Translator {
     if (fitting.size() > 1) keep_layouts_of_sense(fitting);
     if (!fitting.empty()) open_->said.layout = fitting.front();
     open_->columns = open_->table.columns_under(meanings_of(open_->said.layout));
-    if (open_->column_of(Quantity::date) != nullptr || open_->column_of(Quantity::year) != nullptr)
+    if (open_->column_of(WeatherQuantity::date) != nullptr ||
+        open_->column_of(WeatherQuantity::year) != nullptr)
       return;
     // A day without a year is the date; so is a time without a day.
-    for (const Quantity one : {Quantity::day, Quantity::clock}) {
+    for (const WeatherQuantity one : {WeatherQuantity::day, WeatherQuantity::clock}) {
       for (TakenColumn& column : open_->columns) {
-        if (column.quantity != one || open_->column_of(Quantity::date) != nullptr) continue;
-        column.quantity = Quantity::date;
+        if (column.quantity != one || open_->column_of(WeatherQuantity::date) != nullptr) continue;
+        column.quantity = WeatherQuantity::date;
       }
     }
   }
@@ -126,7 +126,7 @@ class Translator {
       return !temperatures_make_sense();
     });
     if (fitting.size() == 1) return;
-    const std::size_t at = open_->column_of(Quantity::tmax)->column;
+    const std::size_t at = open_->column_of(WeatherQuantity::tmax)->column;
     open_->complain_of_header(
         at,
         fmt::format("a header that {} share, and {}", fmt::join(all, ", "),
@@ -145,8 +145,8 @@ class Translator {
     const bool broken = !open_->problems.empty();
     open_->problems = std::move(kept);
     if (broken) return true;  // told of later
-    const TakenColumn* const highest = open_->column_of(Quantity::tmax);
-    const TakenColumn* const lowest = open_->column_of(Quantity::tmin);
+    const TakenColumn* const highest = open_->column_of(WeatherQuantity::tmax);
+    const TakenColumn* const lowest = open_->column_of(WeatherQuantity::tmin);
     return makes_sense(numbers_in(open_->table, {highest, lowest}, times_.rows), *highest->unit,
                        known_of_site());
   }
@@ -160,18 +160,17 @@ class Translator {
   }
 
   [[nodiscard]] bool can_be_weather() const {
-    return open_->has_date() &&
-           std::any_of(open_->columns.begin(), open_->columns.end(), [](const auto& column) {
-             return is_reading(column.quantity) || column.quantity == Quantity::element;
+    return open_->has_date() && std::ranges::any_of(open_->columns, [](const auto& column) {
+             return is_reading(column.quantity) || column.quantity == WeatherQuantity::element;
            });
   }
 
   /// Two columns for one quantity, two units for one column.
   void check_columns() {
-    std::map<Quantity, const TakenColumn*> first;
+    std::map<WeatherQuantity, const TakenColumn*> first;
     for (const TakenColumn& column : open_->columns) {
-      if (column.quantity == Quantity::none || column.quantity == Quantity::place ||
-          column.quantity == Quantity::temperature) {
+      if (column.quantity == WeatherQuantity::none || column.quantity == WeatherQuantity::place ||
+          column.quantity == WeatherQuantity::temperature) {
         continue;
       }
       const auto [known, fresh] = first.emplace(column.quantity, &column);
@@ -183,8 +182,8 @@ class Translator {
             fmt::format("{}, the unit that its layout says", meant->text()));
       }
     }
-    const TakenColumn* const element = open_->column_of(Quantity::element);
-    if (element != nullptr && open_->column_of(Quantity::value) == nullptr) {
+    const TakenColumn* const element = open_->column_of(WeatherQuantity::element);
+    if (element != nullptr && open_->column_of(WeatherQuantity::value) == nullptr) {
       open_->complain_of_header(
           element->column, "one reading a line, without a column of the value", "a column of it");
     }
@@ -230,10 +229,10 @@ class Translator {
     }
   }
 
-  [[nodiscard]] bool is_used(Quantity wanted) const {
+  [[nodiscard]] bool is_used(WeatherQuantity wanted) const {
     if (!is_reading(wanted)) return false;
-    if (wanted == Quantity::temperature) return hourly_;
-    return !hourly_ || (wanted != Quantity::rh_max && wanted != Quantity::rh_min);
+    if (wanted == WeatherQuantity::temperature) return hourly_;
+    return !hourly_ || (wanted != WeatherQuantity::rh_max && wanted != WeatherQuantity::rh_min);
   }
 
   void settle(std::string_view kind) {
@@ -264,7 +263,7 @@ class Translator {
   void refuse_second_temperature() {
     const TakenColumn* first = nullptr;
     for (const TakenColumn& column : open_->columns) {
-      if (column.quantity != Quantity::temperature) continue;
+      if (column.quantity != WeatherQuantity::temperature) continue;
       if (first != nullptr) refuse_second(*first, column);
       first = &column;
     }
@@ -279,19 +278,19 @@ class Translator {
   }
 
   void require_readings() {
-    const auto need = [&](Quantity wanted, const char* what) {
+    const auto need = [&](WeatherQuantity wanted, const char* what) {
       if (open_->column_of(wanted) != nullptr) return;
       open_->complain_of_header(0, fmt::format("no column of the {}", what),
                                 "one whose name or a table of columns",
                                 {Advice::Kind::table_of_columns, {}, " says so"});
     };
-    const bool both =
-        open_->column_of(Quantity::tmin) != nullptr && open_->column_of(Quantity::tmax) != nullptr;
+    const bool both = open_->column_of(WeatherQuantity::tmin) != nullptr &&
+                      open_->column_of(WeatherQuantity::tmax) != nullptr;
     if (hourly_) refuse_second_temperature();
     if (both) return;
-    if (hourly_) return need(Quantity::temperature, "temperature");
-    need(Quantity::tmin, "lowest temperature");
-    need(Quantity::tmax, "highest temperature");
+    if (hourly_) return need(WeatherQuantity::temperature, "temperature");
+    need(WeatherQuantity::tmin, "lowest temperature");
+    need(WeatherQuantity::tmax, "highest temperature");
   }
 
   // ---- What is written -------------------------------------------------------------------------
@@ -299,9 +298,8 @@ class Translator {
   void describe_columns() {
     Understanding& said = open_->said;
     for (std::size_t i = 0; i < open_->table.header().size(); ++i) {
-      const auto column = std::find_if(open_->columns.begin(), open_->columns.end(),
-                                       [&](const TakenColumn& one) { return one.column == i; });
-      if (column == open_->columns.end() || column->quantity == Quantity::none ||
+      const auto column = std::ranges::find(open_->columns, i, &TakenColumn::column);
+      if (column == open_->columns.end() || column->quantity == WeatherQuantity::none ||
           (is_reading(column->quantity) && !is_used(column->quantity))) {
         if (!open_->table.header()[i].empty()) said.left_out.push_back(open_->table.header()[i]);
         continue;
@@ -321,7 +319,7 @@ class Translator {
   /// Latitude, longitude and elevation that stand in a row.
   [[nodiscard]] SiteValues site_of_row(std::size_t row) const {
     SiteValues site;
-    const auto take = [&](Quantity wanted, std::string_view key) {
+    const auto take = [&](WeatherQuantity wanted, std::string_view key) {
       const TakenColumn* const column = open_->column_of(wanted);
       if (column == nullptr) return;
       const auto number = open_->table.number(row, column->column);
@@ -329,9 +327,9 @@ class Translator {
       const double value = column->unit ? column->unit->convert(number->value) : number->value;
       (void)set_site_value(site, key, value);
     };
-    take(Quantity::latitude, "latitude_deg");
-    take(Quantity::longitude, "longitude_deg");
-    take(Quantity::elevation, "elevation_m");
+    take(WeatherQuantity::latitude, "latitude_deg");
+    take(WeatherQuantity::longitude, "longitude_deg");
+    take(WeatherQuantity::elevation, "elevation_m");
     return site;
   }
 
@@ -440,8 +438,7 @@ class Translator {
     std::vector<std::string>& remarks = open_->said.remarks;
     std::vector<std::string> once;
     for (std::string& remark : remarks) {
-      if (std::find(once.begin(), once.end(), remark) == once.end())
-        once.push_back(std::move(remark));
+      if (std::ranges::find(once, remark) == once.end()) once.push_back(std::move(remark));
     }
     remarks = std::move(once);
     result_.understood = std::move(open_->said);

@@ -8,7 +8,6 @@
 #include <boost/random/normal_distribution.hpp>
 #include <boost/random/uniform_01.hpp>
 #include <cmath>
-#include <functional>
 #include <numbers>
 #include <utility>
 #include <vector>
@@ -405,9 +404,8 @@ Climate read_climate(FileBytes file, const SiteValues& site, const SiteValues& o
   }
   const auto all_or_none = [&](std::optional<double> MonthlyMeans::*element,
                                std::string_view what) {
-    const auto count =
-        std::count_if(climate.months.begin(), climate.months.end(),
-                      [&](const MonthlyMeans& m) { return (m.*element).has_value(); });
+    const auto count = std::ranges::count_if(
+        climate.months, [&](const MonthlyMeans& m) { return (m.*element).has_value(); });
     if (count != 0 && count != static_cast<std::ptrdiff_t>(months)) {
       problems.add({climate.name, 0, 0, fmt::format("{} of {} months", what, count),
                     "it of all twelve, or of none"});

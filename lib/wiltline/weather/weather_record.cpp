@@ -109,8 +109,7 @@ WeatherRecord::WeatherRecord(std::string name, const Site& site, Date first,
 }
 
 bool WeatherRecord::has_wind() const {
-  return std::any_of(days_.begin(), days_.end(),
-                     [](const WeatherDay& day) { return day.wind_m_s.has_value(); });
+  return std::ranges::any_of(days_, [](const WeatherDay& day) { return day.wind_m_s.has_value(); });
 }
 
 void WeatherRecord::refuse(Date date) const {

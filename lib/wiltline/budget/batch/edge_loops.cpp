@@ -1,6 +1,5 @@
 #include "wiltline/budget/batch/edge_loops.hpp"
 
-#include <array>
 #include "wiltline/budget/edges.hpp"
 
 namespace wiltline {
@@ -432,7 +431,7 @@ WILTLINE_LOOP bool run(Data& d, std::size_t first, double p) {
 }
 
 /// True if a pot that has come to RAW goes beyond it at once and visibly, so that nobody need work
-/// out its next piece to know that. False: who knows.
+/// out its next piece to know that. False: undecided.
 template <Rooting rooting>
 WILTLINE_KERNEL bool goes_beyond_raw(const kernel::TwoStores& pot, const kernel::Depletions& now,
                                      double rest) {

@@ -53,7 +53,7 @@ WILTLINE_KERNEL double top_lost(double top, double rate, double rew, double tew,
 }
 
 struct Terms {
-  kernel::Vessel vessel;
+  kernel::WateringLimits watering_limits;
   double rew;
   double tew;
   double exchanged;
@@ -146,26 +146,28 @@ WILTLINE_LOOP void rain(LaneBounds& b, const Terms& pot, const DaysAlone& days, 
   for (std::size_t i = 0; i < widest_vector; ++i) {  // vector loop
     const double r = rooting == Rooting::whole ? 1.0 : rooted_share[i];
     const double most_l = rain_l[i];
-    const double least_l = kernel::most(most_l - pot.vessel.mulch_store, 0.0);
+    const double least_l = kernel::most(most_l - pot.watering_limits.mulch_store, 0.0);
     const double unrooted_high = rooting == Rooting::whole ? 0.0 : b.unrooted_high[i];
     const double unrooted_low = rooting == Rooting::whole ? 0.0 : b.unrooted_low[i];
-    const double sheds = kernel::most(
-        kernel::part_is_dry(pot.vessel, r, b.high[i]),
-        rooting == Rooting::whole ? 0.0 : kernel::part_is_dry(pot.vessel, 1.0 - r, unrooted_high));
+    const double sheds =
+        kernel::most(kernel::part_is_dry(pot.watering_limits, r, b.high[i]),
+                     rooting == Rooting::whole
+                         ? 0.0
+                         : kernel::part_is_dry(pot.watering_limits, 1.0 - r, unrooted_high));
     const kernel::Depletions after_most =
-        kernel::pour<rooting>(pot.vessel, r, 1.0,
+        kernel::pour<rooting>(pot.watering_limits, r, 1.0,
                               {.rooted = b.low[i],
                                .unrooted = unrooted_low,
                                .top = b.top_low[i],
-                               .mulch_water = pot.vessel.mulch_store},
+                               .mulch_water = pot.watering_limits.mulch_store},
                               most_l)
             .after;
     const kernel::Depletions after_least =
-        kernel::pour<rooting>(pot.vessel, r, 1.0,
+        kernel::pour<rooting>(pot.watering_limits, r, 1.0,
                               {.rooted = b.high[i],
                                .unrooted = unrooted_high,
                                .top = b.top_high[i],
-                               .mulch_water = pot.vessel.mulch_store},
+                               .mulch_water = pot.watering_limits.mulch_store},
                               least_l)
             .after;
     b.low[i] = kernel::choose(sheds, b.low[i] - most_l, after_most.rooted);
@@ -240,7 +242,7 @@ void judge_left_alone(const PotParameters& pot, const DaysAlone& days, std::size
   std::fill(sure.begin(), sure.end(), LeftAlone::open);
   if (pot.single_store) return;
   constexpr double rounding = 1e-9;
-  const Terms alike{.vessel = vessel(pot),
+  const Terms alike{.watering_limits = watering_limits(pot),
                     .rew = pot.readily_evaporable_l,
                     .tew = pot.total_evaporable_l,
                     .exchanged = pot.exchanged_overnight,

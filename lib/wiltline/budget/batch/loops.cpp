@@ -162,8 +162,8 @@ WILTLINE_LOOP void take_rain(Data& d, const SharedDay& shared) {
     const double litres = d.day.rain[i];
     const double falls = kernel::flag(litres > 0.0);
     const kernel::Poured poured =
-        kernel::pour<rooting>(d.vessel.of(i), rooted_share<rooting>(d, i), d.first_uptake[i],
-                              depletions_of<rooting>(d, i), litres);
+        kernel::pour<rooting>(d.watering_limits.of(i), rooted_share<rooting>(d, i),
+                              d.first_uptake[i], depletions_of<rooting>(d, i), litres);
     set_depletions<rooting>(d, i, poured.after);
     d.day.drained[i] = poured.drained;
     d.day.sheds[i] = falls * poured.sheds;
@@ -315,14 +315,16 @@ struct Can {
 template <Rooting rooting>
 WILTLINE_KERNEL double pour_from(const Can& can, Data& d, std::size_t i, double wants) {
   const double uptake = can.uptake[i];
-  const kernel::Vessel vessel = d.vessel.of(i);
+  const kernel::WateringLimits watering_limits = d.watering_limits.of(i);
   const double share = rooted_share<rooting>(d, i);
   const kernel::Depletions before = depletions_of<rooting>(d, i);
-  const double until_drained = kernel::until_drained<rooting>(vessel, share, uptake, before);
+  const double until_drained =
+      kernel::until_drained<rooting>(watering_limits, share, uptake, before);
   const double wanted = wants * kernel::choose(can.gives, can.litres, until_drained);
   const double litres = kernel::most(wanted, 0.0);
   const double pours = kernel::flag(litres > 0.0);
-  const kernel::Poured poured = kernel::pour<rooting>(vessel, share, uptake, before, litres);
+  const kernel::Poured poured =
+      kernel::pour<rooting>(watering_limits, share, uptake, before, litres);
   set_depletions<rooting>(d, i, poured.after);
   d.day.watered[i] += litres;
   d.day.drained[i] += poured.drained;

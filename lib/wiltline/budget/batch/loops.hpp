@@ -35,7 +35,7 @@ struct PotChunk::Data {
   Lanes wall_per_mm;
   Lanes mulch_factor;
   Lanes mulched;
-  Records<kernel::Vessel> vessel{};
+  Records<kernel::WateringLimits> watering_limits{};
   Lanes first_uptake;
   Lanes second_uptake;
   Lanes waterings_cap;

@@ -49,7 +49,7 @@ PotChunk::PotChunk(std::span<const PlantingSetting* const> settings, const Model
     d.wall_per_mm[i] = day.wall_per_mm;
     d.mulch_factor[i] = day.mulch_factor;
     d.mulched[i] = day.mulched;
-    d.vessel.set(i, vessel(pot));
+    d.watering_limits.set(i, watering_limits(pot));
     d.first_uptake[i] = uptake_when_dry(pot, Pouring::once);
     d.second_uptake[i] = uptake_when_dry(pot, Pouring::soaked_twice);
     d.waterings_cap[i] = pot.waterings_cap_per_day;
