@@ -8,6 +8,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 
 namespace wiltline {
 namespace {
@@ -36,7 +37,7 @@ void check(const ForecastOptions& options, const WeatherRecord& record) {
 }
 
 /// Refuses readings that are not in the order of time or not between a planting's start and now.
-void check_readings(const ForecastPlanting& one, Date planted, const Instant& now) {
+void check_order(const ForecastPlanting& one, Date planted, const Instant& now) {
   Instant after{one.saved ? one.saved->run.date : planted, 0.0};
   for (const Reading& reading : one.readings) {
     if (reading.when < after || reading.when > now) {
@@ -58,6 +59,7 @@ ForecastFrame forecast_frame(std::span<const ForecastPlanting> plantings, const 
   Date wanted = options.now.date + std::chrono::days(options.horizon_days);
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
+    check_readings(one.planting, one.readings);
     for (const PotEvent& event : one.log.events) {
       if (event.kind != PotEventKind::weighed) continue;
       if (auto fault = weight_fault(*one.planting, place.model(), event.amount.value_or(0.0))) {
@@ -73,7 +75,7 @@ ForecastFrame forecast_frame(std::span<const ForecastPlanting> plantings, const 
           "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
           one.planting->name, to_string(*planted.back()), place.record().name()));
     }
-    check_readings(one, *planted.back(), options.now);
+    check_order(one, *planted.back(), options.now);
     const auto visit = visit_after(*one.planting, *planted.back(),
                                    options.visits ? horizon(options) : options.now);
     if (visit) wanted = std::max(wanted, visit->date);
