@@ -260,7 +260,8 @@ struct Start {
 };
 
 std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Start>& starts,
-                                const Catalogue& catalogue, const RemedyOptions& options) {
+                                const ModelParameters& model, const Catalogue& catalogue,
+                                const RemedyOptions& options) {
   const SeasonOptions season{.growth = options.growth};
   ShortDays before;
   for (const Start& start : starts) {
@@ -268,8 +269,7 @@ std::vector<Remedy> remedies_of(const Planting& planting, const std::vector<Star
   }
   if (before.wilting == 0 && before.dry == 0) return {};
 
-  std::vector<Change> changes =
-      changes_to(planting, catalogue, starts.front().place->model(), options);
+  std::vector<Change> changes = changes_to(planting, catalogue, model, options);
   std::vector<ShortDays> after(changes.size());
   for (const Start& start : starts) {
     std::vector<SeasonStart> runs;
@@ -299,22 +299,24 @@ std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalo
 
 std::vector<Remedy> remedies(const Planting& planting, Date planted, const Place& place,
                              const Catalogue& catalogue, const RemedyOptions& options) {
-  return remedies_of(planting, {{&place, planted}}, catalogue, options);
+  return remedies_of(planting, {{&place, planted}}, place.model(), catalogue, options);
 }
 
 std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
                              const RemedyOptions& options) {
+  const ModelParameters& model = common_model(places);
   std::vector<Start> starts;
   for (const Place& place : places) {
     for (const Date planted : planting_dates(planting, place.record())) {
       starts.push_back({&place, planted});
     }
   }
-  return remedies_of(planting, starts, catalogue, options);
+  return remedies_of(planting, starts, model, catalogue, options);
 }
 
 std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,
                                        const RemedyOptions& options) {
+  (void)common_model(places);  // throws, for an empty garden too
   std::vector<PlantingRemedies> result;
   for (const Planting& planting : garden) {
     result.push_back({&planting, remedies(planting, places, catalogue, options)});
@@ -326,9 +328,10 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
                                             const Catalogue& catalogue,
                                             const AbsenceOptions& absence_options,
                                             const RemedyOptions& options) {
+  const ModelParameters& model = common_model(places);
   const AbsencePot before = absence_windows(planting, places, absence_options).pots.front();
   if (before.windows == 0 || passes(before, absence_options.share)) return {};
-  std::vector<Change> changes = changes_to(planting, catalogue, places.front().model(), options);
+  std::vector<Change> changes = changes_to(planting, catalogue, model, options);
   std::erase_if(changes, [](const Change& change) {
     return change.kind == RemedyKind::until_it_drains || change.kind == RemedyKind::every_visit ||
            change.kind >= RemedyKind::daily_visits;
