@@ -124,6 +124,8 @@ class Plantings : public OneOrMany<Planting> {
   using OneOrMany::OneOrMany;
   Plantings(const Planting&&) = delete;
   Plantings(const std::vector<Planting>&&) = delete;
+  template <std::size_t count>
+  Plantings(Planting (&&)[count]) = delete;  // as of season({{a, b}}, place)
 };
 
 }  // namespace wiltline
