@@ -79,12 +79,12 @@ TEST_CASE("learned garden: a spreadsheet's semicolons stay") {
 
 TEST_CASE("learned garden: a garden without names and a result without plantings are refused") {
   CHECK(refusal([] {
-          (void)learned_garden_csv({"g.csv", "crop,pot\n"}, {});
+          (void)learned_garden_csv({"g.csv", "crop,pot\nbasil,clay 3 l\n"}, {});
         }) == "request: found a garden without names; expected a column name");
   CalibrationResult result;
   result.pots.resize(1);
   CHECK(refusal([&] {
-          (void)learned_garden_csv({"g.csv", header + "\n"}, result);
+          (void)learned_garden_csv({"g.csv", header + "\na" + row + "\n"}, result);
         }) == "request: found a calibration without a planting");
 }
 

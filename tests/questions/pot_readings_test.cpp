@@ -121,7 +121,8 @@ TEST_CASE("readings: what the library refuses to take") {
                                {.garden = table.garden, .weather = &table.weather});
         }) == "request: found no model for weighings; expected one");
   CHECK(refusal([&] {
-          (void)read_sightings({"s.csv", "name,when,wilting\n"}, {.garden = table.garden});
+          (void)read_sightings({"s.csv", "name,when,wilting\nbasil,2024-07-01 18:00,no\n"},
+                               {.garden = table.garden});
         }) == "request: found no weather for readings; expected a record, or now of a forecast");
 
   const std::string null = "request: found no planting; expected one for its readings";
