@@ -140,8 +140,8 @@ using ForecastMember =
     std::function<MemberForecast(std::size_t planting, const Planting& drawn,
                                  const ModelParameters& model, std::uint64_t number)>;
 /// The members of a forecast one by one, for plantings that grow now and drawn inputs of one's own.
-/// Throws as forecast does, and RequestError when asked for a planting that is not among them or
-/// does not grow now. The plantings pointed to and the catalogue must outlive it.
+/// Throws as forecast does, and RequestError if now has no weather, and when asked for a planting
+/// that is not among them or does not grow now. Plantings and catalogue must outlive it.
 [[nodiscard]] ForecastMember forecast_member(std::span<const ForecastPlanting> plantings,
                                              const Place& place, const Catalogue& catalogue,
                                              const ForecastOptions& options);
