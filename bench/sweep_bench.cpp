@@ -21,12 +21,12 @@ void sweep_watered(benchmark::State& state, std::string_view routine) {
                  .routine = *parse_routine(routine)};
   for (const Entry<Pot>& pot : known.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(std::move(axes), 1, known.parameters);
-  Place weather(tolvenau(), known.parameters);
+  const Place weather(tolvenau(), known.parameters);
   std::int64_t days = 0;
   for (auto _ : state) {
     for (std::size_t b = 0; b < plan.blocks(); ++b) {
       const SweepSeasons run = run_block(plan, plan.block(b), weather, known, {});
-      for (const SeasonResult& season : run.seasons) days += season.summary.days;
+      for (const SeasonResult& season : run.seasons()) days += season.summary.days;
     }
   }
   state.SetItemsProcessed(days);

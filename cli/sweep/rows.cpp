@@ -50,21 +50,23 @@ Table<SweepRow> sweep_table() {
 }
 
 std::string SweepRows::of(const SweepBlock& block) {
-  Place& place = place_of(block);
-  const SweepSeasons run = run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options);
+  const Place& place = place_of(block);
+  const SweepSeasons run =
+      run_block(sweep_.plan, block, place, sweep_.catalogue, sweep_.options, &drawn_);
   SweepRow row{name_in_folder(sweep_.files[block.record]), block.draw, nullptr, estimated_};
-  waterless_ += run.waterless;
+  waterless_ += run.waterless();
   std::string rows;
-  for (const SeasonResult& season : run.seasons) {
+  for (const SeasonResult& season : run.seasons()) {
     row.season = &season;
     rows += csv_row(table_.cells(row), table_.heads());
   }
   return rows;
 }
 
-Place& SweepRows::place_of(const SweepBlock& block) {
+const Place& SweepRows::place_of(const SweepBlock& block) {
   if (place_ && block.record == index_) return *place_;
   place_.reset();
+  drawn_.reset();
   FileBytes file = read_file(sweep_.files[block.record]);
   if (sha256_hex(file.bytes) != digests_[block.record]) {
     throw InputError({{sweep_.files[block.record], 0, 0, "a file that changed while the sweep ran",

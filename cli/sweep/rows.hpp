@@ -33,7 +33,7 @@ class SweepRows {
   [[nodiscard]] std::size_t waterless() const { return waterless_; }
 
  private:
-  Place& place_of(const SweepBlock& block);
+  const Place& place_of(const SweepBlock& block);
   [[nodiscard]] std::string estimated_text() const;
 
   const Sweep& sweep_;
@@ -41,6 +41,7 @@ class SweepRows {
   const Table<SweepRow> table_ = sweep_table();
   std::size_t index_ = 0;  // of the record
   std::optional<Place> place_;
+  std::optional<Place> drawn_;  // the same under the model of the draw at hand
   std::string estimated_;
   std::size_t waterless_ = 0;
 };

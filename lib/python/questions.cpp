@@ -407,7 +407,7 @@ py::dict ask_sweep(const py::object& places, const Catalogue& catalogue,
                    const std::vector<std::string>& mixes, const std::vector<std::string>& spots,
                    const std::string& routine, const std::vector<std::optional<int>>& plants,
                    std::size_t draws, std::uint64_t seed, std::size_t threads) {
-  std::vector<Place> where = places_from(places);
+  const std::vector<Place> where = places_from(places);
   Routine visits = accepted("routine", parse_routine(routine));
   SweepAxes axes{.crops = known(crops, catalogue.crops, "crops"),
                  .spots = known(spots, catalogue.spots, "spots"),
@@ -427,10 +427,11 @@ py::dict ask_sweep(const py::object& places, const Catalogue& catalogue,
   std::vector<SeasonResult> seasons;
   std::vector<std::pair<std::size_t, std::size_t>> from;  // record and draw
   unlocked([&] {
+    std::optional<Place> drawn;
     for (std::size_t b = 0; b < plan.blocks(); ++b) {
       const SweepBlock block = plan.block(b);
-      blocks.push_back(run_block(plan, block, where[block.record], catalogue, options));
-      for (const SeasonResult& one : blocks.back().seasons) {
+      blocks.push_back(run_block(plan, block, where[block.record], catalogue, options, &drawn));
+      for (const SeasonResult& one : blocks.back().seasons()) {
         seasons.push_back(one);
         from.emplace_back(block.record, block.draw);
       }

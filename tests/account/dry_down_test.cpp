@@ -6,6 +6,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 #include "support/ten_litre_pot.hpp"
 
 namespace wiltline::test {
@@ -49,6 +50,14 @@ TEST_CASE("dry-down: the hour at which a line is passed, by hand") {
   CHECK(near(next_day->days_from(6.0), 1.0, 1e-9));
   CHECK_FALSE(
       dry_down(plain_pot(), std::vector<RainlessDay>(1, day_of(2.0)), 60.0, 6.0, Line::stressed));
+}
+
+TEST_CASE("dry-down: no days, and fewer days at the spot than of the crop, are refused") {
+  CHECK(refusal([] { (void)dry_down(plain_pot(), {}, 60.0, 6.0, Line::dry); }) ==
+        "request: found no day to dry through; expected one at least");
+  const std::vector<CropDay> crop(3);
+  CHECK(refusal([&] { (void)rainless_days({}, crop, {}, 60.0, catalogue().parameters); }) ==
+        "request: found 0 days at a spot for 3 of a crop; expected as many");
 }
 
 TEST_CASE("dry-down: a day's p may put the pot past its threshold at 00:00") {

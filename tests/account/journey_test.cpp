@@ -202,4 +202,14 @@ TEST_CASE("journey: a helper's visits are those of a log written by hand, to the
               at(day + 11 * one_day, tomato("daily 07:00"), {}));
 }
 
+TEST_CASE("journey: it keeps the weather it was given") {
+  const Planting planting = tomato("daily 07:00");
+  const PotLog none;
+  SpotWeather given = weather();
+  Journey journey(none, fresh(planting), given, record());
+  given = {};  // empty: calling it throws
+  journey.go_to(day);
+  CHECK(journey.run().state() == at(day, planting, none));
+}
+
 }  // namespace wiltline::test

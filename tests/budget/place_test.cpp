@@ -9,8 +9,11 @@
 #include <utility>
 
 #include "support/fixtures.hpp"
+#include "support/refusal.hpp"
 #include "wiltline/base/errors.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 #include "wiltline/questions/season.hpp"
+#include "wiltline/questions/sweep.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -39,6 +42,26 @@ static_assert(std::is_convertible_v<const std::vector<Planting>&, Plantings> &&
               !std::is_convertible_v<std::vector<Planting>, Plantings>);
 static_assert(std::is_convertible_v<const Planting&, Plantings> &&
               !std::is_convertible_v<Planting, Plantings>);
+
+template <typename One>
+concept takes_braces = requires(const One& one, const Place& place) {
+  season({{one, one}}, place);
+};
+static_assert(!takes_braces<Planting>);
+static_assert(std::is_convertible_v<const Planting (&)[2], Plantings> &&
+              !std::is_convertible_v<Planting (&&)[2], Plantings>);
+static_assert(std::is_convertible_v<const Place (&)[2], Places>);
+static_assert(!std::is_constructible_v<ReadingsOf, std::vector<Planting>, const ModelParameters*,
+                                       const WeatherRecord*>);
+static_assert(std::is_constructible_v<ReadingsOf, const std::vector<Planting>&,
+                                      const ModelParameters*, const WeatherRecord*>);
+template <typename T>
+concept gives_seasons = requires(T block) {
+  std::forward<T>(block).seasons();
+};
+static_assert(gives_seasons<const SweepSeasons&> && !gives_seasons<SweepSeasons>);
+static_assert(!std::is_copy_constructible_v<SweepSeasons> &&
+              std::is_move_constructible_v<SweepSeasons>);
 
 const ModelParameters& model() {
   return catalogue().parameters;
@@ -129,6 +152,20 @@ TEST_CASE("place: the hours of direct sun, kept by day of the year, are those of
       }
     }
   }
+}
+
+TEST_CASE("place: days that the record does not have are refused") {
+  const Place place(sample("tolvenau.csv"), model());
+  const std::size_t size = place.record().size();
+  const auto refused = [&](std::size_t first, std::size_t count) {
+    return refusal([&] { (void)place.at(spot("patio"), first, count); });
+  };
+  CHECK(refused(size - 1, 1) == "nothing refused");
+  CHECK(refused(100, size).ends_with("days from day 100 on; expected days of its " +
+                                     std::to_string(size)));
+  CHECK(refused(size + 1, 0) != "nothing refused");
+  (void)place.at(spot("patio"));
+  CHECK(refused(5, static_cast<std::size_t>(-2)) != "nothing refused");
 }
 
 TEST_CASE("place: several threads may ask at once") {

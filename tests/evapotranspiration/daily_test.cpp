@@ -347,6 +347,8 @@ TEST_CASE("wind read at another height is brought to it by eq. 47") {
   const WeatherRecord at_10m("made up", site, a_summer_day, {fully_observed()}, true);
   const WeatherRecord at_2m = with_wind_height(at_10m, 2.0);
   CHECK(at_2m.site().wind_height_m == 2.0);
+  CHECK_FALSE(at_2m.generated());
+  CHECK(with_wind_height(WeatherRecord(at_10m).as_generated(), 2.0).generated());
   // FAO-56 Annex 2, Table 2.9: 10 m to 2 m is 0.748.
   CHECK(near(at_2m.day(0).wind_m_s.value(), 0.748 * 2.5, 0.0005 * 2.5));
   CHECK(near(reference_days(at_2m)[0].et0.total_mm(), reference_days(at_10m)[0].et0.total_mm(),

@@ -15,9 +15,10 @@ int main(int, char** argv) {
                  .routine = *parse_routine("daily 07:00")};
   for (const Entry<Pot>& pot : catalogue.pots.entries()) axes.pots.push_back(pot.value);
   const SweepPlan plan(axes, 1, catalogue.parameters);
-  Place place(read_weather(read_file(argv[2])), catalogue.parameters);
+  const Place place(read_weather(read_file(argv[2])), catalogue.parameters);
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
-    for (const auto& season : run_block(plan, plan.block(b), place, catalogue).seasons) {
+    const SweepSeasons run = run_block(plan, plan.block(b), place, catalogue);
+    for (const auto& season : run.seasons()) {
       std::printf("%s %s: %.2f L\n", season.planting->pot.name.c_str(),
                   to_string(season.first).c_str(), season.summary.watered_l);
     }

@@ -129,4 +129,25 @@ TEST_CASE("choose: what the record does not hold is left out, and a share is abo
         "request: found a share of 0; expected more than 0, up to 1");
 }
 
+TEST_CASE("choose: a pot that no summer holds leaves its cell, and pots of a name are gathered") {
+  const Place place(sample("tolvenau.csv"), model());
+  auto garden = plantings(
+      "a,basil,clay 3 l,potting mix,3,2022-05-25,patio,daily 07:00\n"
+      "b,basil,clay 3 l,potting mix,3,2019-05-25,patio,daily 07:00\n"
+      "c,kale,nursery 18 l,potting mix,1,2022-05-25,patio,daily 07:00\n"
+      "d,basil,clay 4 l,potting mix,3,2022-05-25,patio,daily 07:00\n");
+  garden[1].name = garden[3].name = garden[0].name;
+  const auto cells = choose(garden, place);
+  REQUIRE(cells.size() == 2);
+  CHECK(cells[0].tried == 2);
+  CHECK(cells[0].choice.planting->name == "a");
+  CHECK(cells[1].choice.planting == &garden[2]);
+  const std::vector<Planting> together{garden[0], garden[3]};
+  const auto expected = choose(together, place);
+  REQUIRE(expected.size() == 1);
+  CHECK(same(cells[0].choice, expected[0].choice));
+  std::swap(garden[0], garden[1]);  // the one without a summer comes first
+  CHECK(choose(garden, place).size() == 2);
+}
+
 }  // namespace wiltline::test

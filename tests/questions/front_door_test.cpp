@@ -1,8 +1,11 @@
 // What every question refuses, in words: days outside the weather, rain that is not known, options
 // that mean nothing. And that a whole garden in one call is its plantings one by one.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
+#include <limits>
 #include <string>
+#include <vector>
 
 #include "support/fixtures.hpp"
 #include "support/refusal.hpp"
@@ -104,8 +107,7 @@ TEST_CASE("rain that is not known is refused where an account runs through it") 
                          .planted = {},
                          .routine = garden.front().routine};
     const SweepPlan sweep(axes, 1, model());
-    Place swept = place;
-    CHECK(refusal([&] { (void)run_block(sweep, sweep.block(0), swept, catalogue()); }) == answer);
+    CHECK(refusal([&] { (void)run_block(sweep, sweep.block(0), place, catalogue()); }) == answer);
     // Neither falls in a hot spell, nor in an absence that counts none.
     CHECK(refusal([&] { (void)heatwave(garden, place); }) == no_fault);
     CHECK(refusal([&] { (void)absence(garden, place, {.rain_counts = false}); }) == no_fault);
@@ -125,7 +127,19 @@ TEST_CASE("options that mean nothing are refused") {
   CHECK(absence_refused({.leave_h = 24.0}) ==
         "request: absence: found 24 as the hour of leaving; expected 0 to less than 24");
   CHECK(absence_refused({.away_h = 0.0}) ==
-        "request: absence: found 0 hours away; expected more than 0");
+        "request: absence: found 0 hours away; expected more than 0 and up to 876600");
+  CHECK(absence_refused({.away_h = 1e300}) ==
+        "request: absence: found 1e+300 hours away; expected more than 0 and up to 876600");
+  CHECK(refusal([&] { (void)trip_help(garden, place, catalogue(), {.away_h = 1e300}); }) ==
+        absence_refused({.away_h = 1e300}));
+  CHECK(absence_refused({.start_day = MonthDay{13, 45}}) ==
+        "request: absence: found 13-45 as the day of leaving; expected a day of the year");
+  CHECK(absence_refused({.start_day = MonthDay{2, 29}}) == no_fault);
+  CHECK(absence_refused({.away_h = 72.0,
+                         .helper = {.visits = {{1, 18.0}},
+                                    .give_l = std::numeric_limits<double>::infinity()}}) ==
+        "request: absence: found a helper who gives inf L; expected more than nothing and up to "
+        "10000");
   CHECK(absence_refused({.first_month = 0}) == "request: absence: found month 0; expected 1 to 12");
   CHECK(absence_refused({.last_month = 13}) ==
         "request: absence: found month 13; expected 1 to 12");
@@ -204,6 +218,161 @@ TEST_CASE("options that mean nothing are refused") {
           const Mix& mix = garden.front().mix;
           (void)pot_capacity(garden.front().pot, {mix, mix, mix}, 1.2, model());
         }) == "request: capacity: found 1.2 as the readily available share; expected 0 to 1");
+}
+
+TEST_CASE("no place, and the same weather twice, are refused by every question over places") {
+  const Place place(record_of(warm_days(100)), model());
+  const auto garden = tomato();
+  const std::vector<Place> none;
+  const std::vector<Place> twice{place, place};
+  const std::string no_place = "request: found no place; expected one at least";
+  const std::string again =
+      "request: made up: found the days of made up a second time; expected every weather record "
+      "once";
+  const auto ask = [&](const auto& question) {
+    CHECK(refusal([&] { question(none); }) == no_place);
+    CHECK(refusal([&] { question(twice); }) == again);
+  };
+  ask([&](Places places) { (void)compare(garden, places); });
+  ask([&](Places places) { (void)run_summers(garden, places, {}); });
+  ask([&](Places places) { (void)choice_spreads(garden, places, catalogue(), {}, {}); });
+  ask([&](Places places) { (void)absence(garden, places); });
+  ask([&](Places places) { (void)absence_windows(garden, places); });
+  ask([&](Places places) { (void)absence_spreads(garden, places, catalogue(), {}, {}); });
+  ask([&](Places places) { (void)warmest_months(places); });
+  ask([&](Places places) { (void)trip_help(garden, places, catalogue(), {}); });
+  ask([&](Places places) { (void)remedies(garden, places, catalogue()); });
+  ask([&](Places places) { (void)remedies(garden.front(), places, catalogue(), {}); });
+  ask([&](Places places) { (void)absence_remedies(garden.front(), places, catalogue(), {}, {}); });
+  ask([&](Places places) { (void)season_what_matters(garden, places, catalogue(), {}, {}); });
+  ask([&](Places places) { (void)absence_what_matters(garden, places, catalogue(), {}, {}); });
+  ask([&](Places places) { (void)without_effect(garden, places, GrowthClock::stage_days); });
+}
+
+TEST_CASE("places of two models are refused where one model must do for all") {
+  ModelParameters other = model();
+  other.frost_tender_c += 1.0;  // not drawn
+  const Place first(record_of(warm_days(100)), model());
+  const Place second(record_of(warm_days(101)), other);
+  const std::vector<Place> places{first, second};
+  const auto garden = tomato();
+  const std::string expected =
+      "request: made up: found another model than that of made up; expected one for all";
+  CHECK(refusal([&] { (void)choice_spreads(garden, places, catalogue(), {}, {}); }) == expected);
+  CHECK(refusal([&] { (void)absence_spreads(garden, places, catalogue(), {}, {}); }) == expected);
+  CHECK(refusal([&] { (void)season_what_matters(garden, places, catalogue(), {}, {}); }) ==
+        expected);
+  CHECK(refusal([&] { (void)absence_what_matters(garden, places, catalogue(), {}, {}); }) ==
+        expected);
+  CHECK(refusal([&] { (void)remedies(garden, places, catalogue()); }) == expected);
+  CHECK(refusal([&] { (void)absence_remedies(garden.front(), places, catalogue(), {}, {}); }) ==
+        expected);
+  // Each place under its own.
+  CHECK(refusal([&] { (void)compare(garden, places); }) == no_fault);
+  CHECK(refusal([&] { (void)absence(garden, places); }) == no_fault);
+  CHECK(refusal([&] { (void)choice_spreads(garden, second, catalogue(), {}, {.draws = 2}); }) ==
+        no_fault);
+}
+
+TEST_CASE("a model that draws would not be about is refused") {
+  ModelParameters own = model();
+  own.ceiling *= 2.0;
+  const Place place(record_of(warm_days(100)), own);
+  const auto garden = tomato();
+  const SeasonStart start{&garden.front(), make_date(2022, 5, 15)};
+  const std::string expected = fmt::format(
+      "request: found a model with ceiling {:g}; expected {:g}, the catalogue's value, "
+      "about which it is drawn",
+      own.ceiling, model().ceiling);
+  CHECK(refusal([&] {
+          (void)season_spreads({&start, 1}, place, catalogue(), {}, {});
+        }) == expected);
+  CHECK(refusal([&] { (void)choice_spreads(garden, place, catalogue(), {}, {}); }) == expected);
+  CHECK(refusal([&] { (void)absence_spreads(garden, place, catalogue(), {}, {}); }) == expected);
+  const HotSpell spell{.first = make_date(2022, 7, 1), .days = 5};
+  CHECK(refusal([&] { (void)heatwave_spreads(garden, place, spell, catalogue(), {}, {}); }) ==
+        expected);
+  CHECK(refusal([&] { (void)season_what_matters(garden, place, catalogue(), {}, {}); }) ==
+        expected);
+  ForecastOptions options = at_end_of(place.record());
+  CHECK(refusal([&] { (void)forecast(garden, place, catalogue(), options); }) == no_fault);
+  options.now = {make_date(2022, 7, 15), 9.0};
+  CHECK(refusal([&] {
+          (void)forecast_what_matters(by_routine_alone(garden), place, catalogue(), options, {});
+        }) == expected);
+  options.uncertain = true;
+  CHECK(refusal([&] { (void)forecast(garden, place, catalogue(), options); }) == expected);
+  const std::vector<PotReadings> readings{{&garden.front(),
+                                           {{.when = {make_date(2022, 7, 1), 18.0},
+                                             .kind = ReadingKind::weighed_before,
+                                             .weight_kg = 15.0}}}};
+  CHECK(refusal([&] { (void)calibrate(readings, place, catalogue(), {}); }) == expected);
+  ModelParameters lines = model();
+  lines.wilting_line *= 0.9;  // drawn with the dry line
+  CHECK(refusal([&] {
+          check_drawn(lines, catalogue());
+        }).starts_with("request: found a model with wilting_line"));
+}
+
+TEST_CASE("what a call cannot be asked with is refused, not run into") {
+  const Place place(record_of(warm_days(100)), model());
+  const auto garden = tomato();
+  const Planting& one = garden.front();
+  CHECK(refusal([&] { (void)days_left_short(SeasonResult{}, place, GrowthClock::stage_days); }) ==
+        "request: found a season without a planting");
+
+  const std::vector<SpotDay> few(place.at(one.spot).begin(), place.at(one.spot).begin() + 50);
+  const Date planted = make_date(2022, 5, 15);
+  const auto& record = place.record();
+  const std::string short_of =
+      "request: made up: found 50 days at a spot; expected the record's 100";
+  CHECK(refusal([&] {
+          (void)plan_course(one, planted, record, few, model(), GrowthClock::stage_days);
+        }) == short_of);
+  CHECK(refusal([&] {
+          (void)crop_days(one, planted, record, few, model(), GrowthClock::stage_days);
+        }) == short_of);
+
+  constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+  std::vector<double> answers(4, 1.0);
+  answers[2] = nan;
+  const std::vector<std::vector<DrawnInput>> draws(4, {{"x", 0.5}});
+  const std::string no_number = "request: found an answer that is no number; expected numbers";
+  CHECK(refusal([&] { (void)most_influential(draws, answers); }) == no_number);
+  CHECK(refusal([&] { (void)spread_of(answers); }) == no_number);
+  std::vector<std::vector<DrawnInput>> ragged = draws;
+  ragged[1].clear();
+  CHECK(refusal([&] { (void)most_influential(ragged, std::vector<double>(4, 1.0)); }) ==
+        "request: found 0 inputs of a draw; expected 1, as many as of the first");
+
+  for (const double coordinate : {nan, 1.0, -0.1}) {
+    std::vector<double> point(draw_coordinates, 0.5);
+    point[7] = coordinate;
+    CHECK(refusal([&] { (void)draw_garden(garden, model(), catalogue(), point, 1, 0); }) ==
+          fmt::format("request: found {:g} as a coordinate of a draw's point; expected 0 to less "
+                      "than 1",
+                      coordinate));
+  }
+
+  // A forecast's members keep their inputs and the place.
+  ForecastOptions options = at_end_of(record);
+  CHECK(refusal([&] {
+          (void)forecast_member(by_routine_alone(garden), place, catalogue(), options);
+        }) == "request: forecast: found no weather for 2022-08-09; expected that of another year");
+  options.now = {make_date(2022, 7, 15), 9.0};
+  const auto late = tomato("09-15");
+  const auto asleep = forecast_member(by_routine_alone(late), place, catalogue(), options);
+  CHECK(refusal([&] { (void)asleep(0, late.front(), model(), 1); }) ==
+        "request: forecast: found planting 0 of 1; expected one of them that grows now");
+  std::vector<ForecastPlanting> inputs = by_routine_alone(garden);
+  Place there = place;
+  const auto member = forecast_member(inputs, there, catalogue(), options);
+  const double dry_h = member(0, one, model(), 1).dry_h;
+  inputs.front().planting = nullptr;
+  there = Place(record_of(warm_days(20)), model());
+  CHECK(member(0, one, model(), 1).dry_h == dry_h);
+  CHECK(refusal([&] { (void)member(99, one, model(), 1); }) ==
+        "request: forecast: found planting 99 of 1; expected one of them that grows now");
 }
 
 TEST_CASE("a garden in one call is its plantings one by one") {

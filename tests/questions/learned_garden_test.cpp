@@ -8,6 +8,7 @@
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
+#include "support/refusal.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -74,6 +75,17 @@ TEST_CASE("learned garden: a spreadsheet's semicolons stay") {
   const std::string text = written(semicolons);
   CHECK(text.find(',') == std::string::npos);
   CHECK(read_garden({"g.csv", text}, catalogue())[0].learned.usable_l == 1.5);
+}
+
+TEST_CASE("learned garden: a garden without names and a result without plantings are refused") {
+  CHECK(refusal([] {
+          (void)learned_garden_csv({"g.csv", "crop,pot\nbasil,clay 3 l\n"}, {});
+        }) == "request: found a garden without names; expected a column name");
+  CalibrationResult result;
+  result.pots.resize(1);
+  CHECK(refusal([&] {
+          (void)learned_garden_csv({"g.csv", header + "\na" + row + "\n"}, result);
+        }) == "request: found a calibration without a planting");
 }
 
 }  // namespace wiltline::test

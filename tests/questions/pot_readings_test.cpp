@@ -3,12 +3,14 @@
 
 #include <doctest/doctest.h>
 
+#include <limits>
 #include <string>
 #include <vector>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "support/refusal.hpp"
+#include "wiltline/questions/calibrate.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -110,6 +112,73 @@ TEST_CASE("readings: weights in pounds under kilograms stand out in the file as 
   CHECK(near(times(pounds, "lb"), times(1.0, "kg"), 1e-4));
   CHECK_FALSE(times_expected(table.sightings("name,when,wilting\nbasil,2024-07-01 18:00,no\n"),
                              catalogue().parameters));
+}
+
+TEST_CASE("readings: what the library refuses to take") {
+  Table table;
+  CHECK(refusal([&] {
+          (void)read_weighings({"w.csv", "name,when,weight_kg\n"},
+                               {.garden = table.garden, .weather = &table.weather});
+        }) == "request: found no model for weighings; expected one");
+  CHECK(refusal([&] {
+          (void)read_sightings({"s.csv", "name,when,wilting\nbasil,2024-07-01 18:00,no\n"},
+                               {.garden = table.garden});
+        }) == "request: found no weather for readings; expected a record, or now of a forecast");
+
+  const std::string null = "request: found no planting; expected one for its readings";
+  const std::vector<PotReadings> nobody(1);
+  CHECK(refusal([&] { (void)times_expected(nobody, catalogue().parameters); }) == null);
+  const Place place(table.weather, catalogue().parameters);
+  CHECK(refusal([&] { (void)calibrate(nobody, place, catalogue(), {}); }) == null);
+
+  const Reading sound{
+      .when = {make_date(2024, 7, 1), 18.0}, .kind = ReadingKind::weighed_before, .weight_kg = 8.0};
+  const auto refused = [&](const auto& change) {
+    Reading one = sound;
+    change(one);
+    const std::vector<PotReadings> pots{{&table.garden[0], {one}}};
+    const std::string by_check =
+        refusal([&] { check_readings(&table.garden[0], pots[0].readings); });
+    CHECK(refusal([&] { (void)calibrate(pots, place, catalogue(), {}); }) == by_check);
+    CHECK(refusal([&] { (void)times_expected(pots, catalogue().parameters); }) == by_check);
+    ForecastOptions options = at_end_of(table.weather);
+    options.now.date = options.known_last = options.observed_last = make_date(2024, 7, 2);
+    const ForecastPlanting planting{
+        .planting = &table.garden[0], .log = {}, .saved = {}, .readings = {one}};
+    CHECK(refusal([&] {
+            (void)forecast({&planting, 1}, place, catalogue(), options);
+          }) == by_check);
+    return by_check;
+  };
+  constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+  CHECK(refused([](Reading&) {}) == "nothing refused");
+  CHECK(refused([](Reading& one) { one.weight_kg = nan; }) ==
+        "request: a: found nan kg as a weight; expected more than 0 and up to 100000");
+  CHECK(refused([](Reading& one) { one.weight_kg = -5.0; }) ==
+        "request: a: found -5 kg as a weight; expected more than 0 and up to 100000");
+  CHECK(refused([](Reading& one) { one.when.hour = nan; }) ==
+        "request: a: found nan as the hour of a reading; expected 0 to 24");
+  CHECK(refused([](Reading& one) { one.when.hour = 70.0; }) ==
+        "request: a: found 70 as the hour of a reading; expected 0 to 24");
+  CHECK(refused([](Reading& one) { one.drained_l = -1.0; }) ==
+        "request: a: found -1 litres of a watering; expected 0 to 10000");
+
+  const ForecastPlanting nothing{.planting = nullptr, .log = {}, .saved = {}};
+  CHECK(refusal([&] {
+          (void)forecast({&nothing, 1}, place, catalogue(), at_end_of(table.weather));
+        }) == null);
+
+  // Lists stay as they were.
+  std::vector<PotReadings> lists{{&table.garden[0], {sound}}};
+  const std::string other =
+      "request: found readings of other plantings; expected a list for each of the same";
+  CHECK(refusal([&] { add_readings(lists, {}); }) == other);
+  CHECK(refusal([&] { add_readings(lists, {{&table.garden[1], {sound}}}); }) == other);
+  const PotEvent poured{.when = sound.when, .kind = PotEventKind::watered, .amount = 1.0};
+  const std::vector<LogEntry> log{{"a", poured}, {"zz", poured}};
+  CHECK(refusal([&] { add_log(lists, log); }) ==
+        "request: found a watering of \"zz\"; expected one of a planting that has readings");
+  CHECK(lists[0].readings.size() == 1);
 }
 
 TEST_CASE("readings: what a file may not hold") {

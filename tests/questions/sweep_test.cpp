@@ -4,10 +4,12 @@
 #include <doctest/doctest.h>
 
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 
 #include "support/fixtures.hpp"
+#include "support/refusal.hpp"
 #include "wiltline/questions/draws.hpp"
 
 namespace wiltline::test {
@@ -119,22 +121,22 @@ TEST_CASE("plants: a number, or as many as the crop's litres are for") {
 
 TEST_CASE("a block's seasons are those of run_season, one by one") {
   const SweepPlan plan = plan_of(1);
-  Place prepared(weather(), catalogue().parameters);
+  const Place prepared(weather(), catalogue().parameters);
   const Place alone(weather(), catalogue().parameters);
   std::size_t seasons = 0;
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
     const SweepSeasons run = run_block(plan, plan.block(b), prepared, catalogue(), {});
-    CHECK(run.cases.size() == run.seasons.size());
-    for (std::size_t i = 0; i < run.seasons.size(); ++i) {
-      const Planting planting = plan.planting(run.cases[i], weather().site());
-      const SeasonResult one = run_season(planting, run.seasons[i].first, alone, {});
-      CHECK(run.seasons[i].planting->pot.name == planting.pot.name);
-      CHECK(run.seasons[i].planting->mix.name == planting.mix.name);
-      CHECK(run.seasons[i].summary.watered_l == one.summary.watered_l);
-      CHECK(run.seasons[i].summary.used_l == one.summary.used_l);
-      CHECK(run.seasons[i].summary.waterings == one.summary.waterings);
+    CHECK(run.cases().size() == run.seasons().size());
+    for (std::size_t i = 0; i < run.seasons().size(); ++i) {
+      const Planting planting = plan.planting(run.cases()[i], weather().site());
+      const SeasonResult one = run_season(planting, run.seasons()[i].first, alone, {});
+      CHECK(run.seasons()[i].planting->pot.name == planting.pot.name);
+      CHECK(run.seasons()[i].planting->mix.name == planting.mix.name);
+      CHECK(run.seasons()[i].summary.watered_l == one.summary.watered_l);
+      CHECK(run.seasons()[i].summary.used_l == one.summary.used_l);
+      CHECK(run.seasons()[i].summary.waterings == one.summary.waterings);
     }
-    seasons += run.seasons.size();
+    seasons += run.seasons().size();
   }
   CHECK(seasons == plan.cases() * 4);
 }
@@ -166,19 +168,19 @@ TEST_CASE("a drawn block's seasons are those of the drawn plantings, one by one"
   std::set<double> litres;
   for (std::size_t b = 0; b < plan.blocks(); ++b) {
     const SweepBlock block = plan.block(b);
-    Place prepared(weather(), catalogue().parameters);
+    const Place prepared(weather(), catalogue().parameters);
     const SweepSeasons run = run_block(plan, block, prepared, catalogue(), {});
-    litres.insert(run.seasons.front().summary.watered_l);
+    litres.insert(run.seasons().front().summary.watered_l);
     const Place alone(weather(), catalogue().parameters);
-    for (std::size_t i = 0; i < run.seasons.size(); ++i) {
-      const Planting table = plan.planting(run.cases[i], weather().site());
+    for (std::size_t i = 0; i < run.seasons().size(); ++i) {
+      const Planting table = plan.planting(run.cases()[i], weather().site());
       const ModelParameters& central = catalogue().parameters;
       const DrawnGarden drawn = draw_garden({&table, 1}, central, catalogue(), 7, block.draw);
       const bool as_in_tables = block.draw == 0;
       const SeasonResult one =
-          run_season(as_in_tables ? table : drawn.plantings.front(), run.seasons[i].first,
+          run_season(as_in_tables ? table : drawn.plantings.front(), run.seasons()[i].first,
                      alone.with_model(as_in_tables ? central : drawn.model), {});
-      CHECK(run.seasons[i].summary == one.summary);
+      CHECK(run.seasons()[i].summary == one.summary);
     }
   }
   CHECK(litres.size() == 4);  // no draw like another
@@ -190,10 +192,73 @@ TEST_CASE("a mix that holds nothing in a pot is left out and counted") {
   some.mixes[1].lower_limit_m3_m3 = 0.9;
   const SweepPlan plan(std::move(some), 1, catalogue().parameters);
   CHECK(plan.left_out() == 2 * 3);
-  Place prepared(weather(), catalogue().parameters);
+  const Place prepared(weather(), catalogue().parameters);
   const SweepSeasons run = run_block(plan, plan.block(0), prepared, catalogue(), {});
-  CHECK(run.plantings.size() == 2 * 3);
-  for (const SweepCase& crossing : run.cases) CHECK(crossing.mix == 0);
+  CHECK(run.plantings().size() == 2 * 3);
+  for (const SweepCase& crossing : run.cases()) CHECK(crossing.mix == 0);
+}
+
+TEST_CASE(
+    "a block keeps to its place's own model, leaves the place alone and keeps the drawn one") {
+  SweepAxes some = axes(1, 1, 2, {1});
+  some.draws = 2;
+  const SweepPlan plan(some, 1, catalogue().parameters);
+  const Place place(weather(), catalogue().parameters);
+  std::optional<Place> drawn;
+  CHECK(run_block(plan, plan.block(0), place, catalogue(), {}, &drawn).waterless() == 0);
+  CHECK_FALSE(drawn);  // draw 0 is the place itself
+  const SweepSeasons alone = run_block(plan, plan.block(1), place, catalogue());
+  for (int i = 0; i < 2; ++i) {  // the second time with the place kept
+    const SweepSeasons kept = run_block(plan, plan.block(1), place, catalogue(), {}, &drawn);
+    REQUIRE(drawn);
+    CHECK(drawn->model() != catalogue().parameters);
+    REQUIRE(kept.seasons().size() == alone.seasons().size());
+    for (std::size_t k = 0; k < alone.seasons().size(); ++k) {
+      CHECK(kept.seasons()[k].summary == alone.seasons()[k].summary);
+    }
+  }
+  CHECK(place.model() == catalogue().parameters);
+  // Another place with the one kept: its own weather counts.
+  const Place other(weather().between(make_date(2022, 1, 1), make_date(2022, 12, 31)),
+                    catalogue().parameters);
+  const SweepSeasons with = run_block(plan, plan.block(1), other, catalogue(), {}, &drawn);
+  const SweepSeasons without = run_block(plan, plan.block(1), other, catalogue());
+  REQUIRE(with.seasons().size() == without.seasons().size());
+  CHECK(with.seasons().size() < alone.seasons().size());
+  CHECK(with.seasons().front().summary == without.seasons().front().summary);
+
+  ModelParameters own = catalogue().parameters;
+  own.ceiling *= 2.0;
+  own.leaf_area_per_reference *= 0.5;
+  const Place thirsty = place.with_model(own);
+  const SweepSeasons central = run_block(plan, plan.block(0), thirsty, catalogue());
+  const SeasonResult& first = central.seasons().front();
+  CHECK(first.summary == run_season(*first.planting, first.first, thirsty).summary);
+  CHECK(first.summary.watered_l >
+        run_season(*first.planting, first.first, place).summary.watered_l);
+  std::optional<Place> none;
+  CHECK(refusal([&] {
+          (void)run_block(plan, plan.block(1), thirsty, catalogue(), {}, &none);
+        }).starts_with("request: found a model with leaf_area_per_reference"));
+  CHECK_FALSE(none);
+}
+
+TEST_CASE("a sweep's plants, draws and crossings outside their lists are refused") {
+  SweepAxes some = axes(1, 1, 1, {-3});
+  CHECK(refusal([&] { (void)SweepPlan(some, 1, catalogue().parameters); }) ==
+        "request: sweep: found -3 plants; expected 1 or more");
+  some.plants = {1};
+  some.draws = 2;
+  const SweepPlan plan(some, 1, catalogue().parameters);
+  const Place place(weather(), catalogue().parameters);
+  CHECK(refusal([&] {
+          (void)run_block(plan, {.record = 0, .draw = 99, .first = 0, .size = 1}, place,
+                          catalogue());
+        }) == "request: sweep: found draw 99; expected one of 0 to 2");
+  const std::string outside =
+      "request: sweep: found a crossing outside the lists; expected places in them";
+  CHECK(refusal([&] { (void)plan.planting({.crop = 5}, weather().site()); }) == outside);
+  CHECK(refusal([&] { (void)plan.holds_water({.pot = 500000}); }) == outside);
 }
 
 TEST_CASE("the plan's text changes with everything that is chosen") {

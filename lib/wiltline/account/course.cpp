@@ -1,6 +1,9 @@
 #include "wiltline/account/course.hpp"
 
+#include <fmt/format.h>
+
 #include "wiltline/account/crop_run.hpp"
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 namespace {
@@ -49,6 +52,16 @@ DayTemperatures temperatures(const WeatherRecord& record, std::size_t index, con
           .tmax_c = record.day(index).tmax_c,
           .week_mean_c = sum / static_cast<double>(index - first + 1),
           .frost_tmin_c = spot.frost_tmin_c};
+}
+
+/// Where a day stands in a record and in its days at a spot; refuses others.
+std::size_t index_in(const WeatherRecord& record, Date date,
+                     const std::vector<SpotDay>& spot_days) {
+  if (spot_days.size() != record.size()) {
+    throw RequestError(fmt::format("{}: found {} days at a spot; expected the record's {}",
+                                   record.name(), spot_days.size(), record.size()));
+  }
+  return record.index_of(date);
 }
 
 }  // namespace
@@ -108,7 +121,7 @@ DayPlan Course::plan(std::size_t day) const {
 Course plan_course(const Planting& planting, Date planted, const WeatherRecord& record,
                    const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                    GrowthClock growth) {
-  (void)record.index_of(planted);  // throws for a day outside the record
+  (void)index_in(record, planted, spot_days);
   const FrostLimits limits = frost_limits(model);
   CropRun crop(planting, planted, model, growth);
 
@@ -143,8 +156,8 @@ std::vector<CropDay> crop_days(const Planting& planting, Date planted, const Wea
                                const std::vector<SpotDay>& spot_days, const ModelParameters& model,
                                GrowthClock growth, std::size_t most) {
   std::vector<CropDay> days;
+  std::size_t i = index_in(record, planted, spot_days);
   CropRun crop(planting, planted, model, growth);
-  std::size_t i = record.index_of(planted);
   for (; i < record.size() && days.size() < most && !crop.finished(); ++i) {
     days.push_back(crop.begin_day(spot_days[i], model));
     crop.end_day(spot_days[i]);

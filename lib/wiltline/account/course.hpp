@@ -57,7 +57,8 @@ void add_visits(const Routine& routine, Date planted, Date date, const DemandCur
                                                 const Instant& after);
 
 /// `spot_days` must be the record seen from the planting's spot, and both outlive the course, as
-/// the planting must. Throws RequestError if `planted` is not a day of the record.
+/// the planting must. Here and below: RequestError if `planted` is not a day of the record, or for
+/// another number of `spot_days` than the record has.
 [[nodiscard]] Course plan_course(const Planting& planting, Date planted,
                                  const WeatherRecord& record, const std::vector<SpotDay>& spot_days,
                                  const ModelParameters& model, GrowthClock growth);

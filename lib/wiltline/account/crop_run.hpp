@@ -1,4 +1,5 @@
-// A planting's crop from day to day: cut back, seen from its spot, grown.
+// A planting's crop from day to day: cut back, seen from its spot, grown. Nothing here is checked:
+// plantings, days and states are taken as they are; no day is begun once it has finished.
 #pragma once
 
 #include <algorithm>

@@ -1,5 +1,8 @@
 #include "wiltline/account/dry_down.hpp"
 
+#include <fmt/format.h>
+
+#include "wiltline/base/errors.hpp"
 #include "wiltline/budget/watering.hpp"
 
 namespace wiltline {
@@ -7,6 +10,10 @@ namespace wiltline {
 std::vector<RainlessDay> rainless_days(const PlantingSetting& setting,
                                        std::span<const CropDay> crop, std::span<const SpotDay> spot,
                                        double age_days, const ModelParameters& model) {
+  if (spot.size() < crop.size()) {
+    throw RequestError(fmt::format("found {} days at a spot for {} of a crop; expected as many",
+                                   spot.size(), crop.size()));
+  }
   std::vector<RainlessDay> days;
   days.reserve(crop.size());
   for (std::size_t i = 0; i < crop.size(); ++i) {
@@ -25,6 +32,7 @@ PotState just_watered(const PotParameters& pot, double age_days) {
 
 std::optional<Passing> dry_down(const PotParameters& pot, std::span<const RainlessDay> days,
                                 double age_days, double clock_h, Line line) {
+  if (days.empty()) throw RequestError("found no day to dry through; expected one at least");
   const auto which = static_cast<std::size_t>(line);
   PotState state = just_watered(pot, age_days);
   double x = days.front().curve.share_by(clock_h);

@@ -17,7 +17,8 @@ struct RainlessDay {
 };
 
 /// Days of a planting as if no rain fell: nothing caught, nothing held on leaves. `crop[i]` is its
-/// crop and `spot[i]` its spot on day i; on the first it is `age_days` old.
+/// crop and `spot[i]` its spot on day i; on the first it is `age_days` old. Throws RequestError for
+/// fewer days at the spot than of the crop.
 [[nodiscard]] std::vector<RainlessDay> rainless_days(const PlantingSetting& setting,
                                                      std::span<const CropDay> crop,
                                                      std::span<const SpotDay> spot, double age_days,
@@ -37,8 +38,9 @@ struct Passing {
   }
 };
 
-/// Waters the pot until it drains at a clock hour of the first of `days` (not empty), `age_days`
-/// after planting, and lets it dry through them. Empty if it does not pass the line in them.
+/// Waters the pot until it drains at a clock hour of the first of `days`, `age_days` after
+/// planting, and lets it dry through them. Empty if it does not pass the line in them. Throws
+/// RequestError for no days.
 [[nodiscard]] std::optional<Passing> dry_down(const PotParameters& pot,
                                               std::span<const RainlessDay> days, double age_days,
                                               double clock_h, Line line);

@@ -1,4 +1,5 @@
-// One planting's way from where its account stands to now, and on into a future.
+// One planting's way from where its account stands to now, and on into a future. A day that is
+// known but not of the record is a RequestError; log and weather are taken as they are.
 #pragma once
 
 #include <functional>
@@ -26,11 +27,15 @@ using Watch = std::function<void(const PlantingRun&, DayInProgress&, const PotEv
 /// One planting on its way to now and beyond, with what its gardener did.
 class Journey {
  public:
-  /// `run` stands at planting or at a saved state. The other arguments must outlive the journey.
-  /// `watch`: called with each event of the log, in place.
-  Journey(const PotLog& log, const PlantingRun& run, const SpotWeather& weather,
+  /// `run` stands at planting or at a saved state. Log and record must outlive the journey, as must
+  /// what `weather` and `watch` refer to. `watch`: called with each event of the log, in place.
+  Journey(const PotLog& log, const PlantingRun& run, SpotWeather weather,
           const WeatherRecord& record, Watch watch = {})
-      : log_(log), run_(run), weather_(weather), record_(record), watch_(std::move(watch)) {}
+      : log_(log),
+        run_(run),
+        weather_(std::move(weather)),
+        record_(record),
+        watch_(std::move(watch)) {}
 
   [[nodiscard]] const PlantingRun& run() const { return run_; }
 
@@ -83,7 +88,7 @@ class Journey {
 
   const PotLog& log_;
   PlantingRun run_;
-  const SpotWeather& weather_;
+  SpotWeather weather_;
   const WeatherRecord& record_;
   Watch watch_;
 };

@@ -1,4 +1,4 @@
-// When a planting's days end, and why.
+// When a planting's days end, and why. Nothing here throws.
 #pragma once
 
 #include <limits>

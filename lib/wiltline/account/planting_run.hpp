@@ -1,5 +1,6 @@
 // One planting's account, a day at a time: begun on the day of planting or from a saved state, and
-// stopped wherever it is needed.
+// stopped wherever it is needed. Beginning one throws RequestError as build_pot does; days and
+// states are taken as they are.
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// One pot through its days, one after the other.
+// One pot through its days, one after the other. Nothing here throws.
 #pragma once
 
 #include "wiltline/budget/batch/pot_chunk.hpp"

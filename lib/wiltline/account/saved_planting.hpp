@@ -1,4 +1,4 @@
-// Where the account of a planting stands between two runs of a program.
+// Where the account of a planting stands between two runs of a program. Nothing here throws.
 #pragma once
 
 #include <array>

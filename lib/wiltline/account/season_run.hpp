@@ -1,4 +1,5 @@
-// A season from its first day to its last: one pot or a chunk of them along a course.
+// A season from its first day to its last: one pot or a chunk of them along a course. Nothing here
+// is checked or throws: settings and course were, when they were built.
 #pragma once
 
 #include <span>

@@ -1,4 +1,5 @@
-// The sums of a season, day by day: the same code for one pot and for a chunk of them.
+// The sums of a season, day by day: the same code for one pot and for a chunk of them. Nothing here
+// throws.
 #pragma once
 
 #include <span>

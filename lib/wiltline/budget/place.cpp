@@ -97,14 +97,30 @@ const std::vector<SpotDay>& Place::at(const Spot& spot) const& {
 }
 
 std::span<const SpotDay> Place::at(const Spot& spot, std::size_t first, std::size_t count) const& {
+  if (first > record_->size() || count > record_->size() - first) {
+    throw RequestError(fmt::format("{}: found {} days from day {} on; expected days of its {}",
+                                   record_->name(), count, first, record_->size()));
+  }
   const SpotStretch& known = stretch(spot, first, count);
   return std::span(known.days).subspan(first - known.first, count);
 }
 
-void refuse_repeated(Places places) {
+void check_places(Places places) {
+  if (places.empty()) throw RequestError("found no place; expected one at least");
   for (std::size_t i = 1; i < places.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) refuse_repeated(places[k].record(), places[i].record());
   }
+}
+
+const ModelParameters& common_model(Places places) {
+  check_places(places);
+  const ModelParameters& model = places.front().model();
+  for (const Place& place : places) {
+    if (place.model() == model) continue;
+    throw RequestError(fmt::format("{}: found another model than that of {}; expected one for all",
+                                   place.record().name(), places.front().record().name()));
+  }
+  return model;
 }
 
 }  // namespace wiltline

@@ -57,7 +57,7 @@ class Place {
   [[nodiscard]] const std::vector<SpotDay>& at(const Spot& spot) const&;
   const std::vector<SpotDay>& at(const Spot& spot) const&& = delete;
   /// Some days of it, from the record's day `first` on: for whoever needs few of them under many
-  /// models.
+  /// models. Throws RequestError for days that the record does not have.
   [[nodiscard]] std::span<const SpotDay> at(const Spot& spot, std::size_t first,
                                             std::size_t count) const&;
   std::span<const SpotDay> at(const Spot& spot, std::size_t first,
@@ -107,7 +107,10 @@ class Place {
 /// The places a question is asked of.
 using Places = OneOrMany<Place>;
 
-/// Throws RequestError if two of them have the same weather: answers would count it twice.
-void refuse_repeated(Places places);
+/// Throws RequestError for no place, and if two of them have the same weather: answers would count
+/// it twice.
+void check_places(Places places);
+/// The one model of all of them. Throws RequestError as check_places, and if their models differ.
+[[nodiscard]] const ModelParameters& common_model(Places places);
 
 }  // namespace wiltline

@@ -228,7 +228,8 @@ WeatherRecord with_wind_height(const WeatherRecord& record, double height_m) {
     days.push_back(record.day(i));
     if (days.back().wind_m_s) *days.back().wind_m_s *= factor;
   }
-  return {record.name(), site, record.first(), std::move(days), record.rain_observed()};
+  return WeatherRecord(record.name(), site, record.first(), std::move(days), record.rain_observed())
+      .as_generated(record.generated());
 }
 
 void SourceCounts::count(const ReferenceDay& day) {

@@ -114,8 +114,8 @@ void forget_pot(Planting& planting);
 /// All plants of a pot.
 [[nodiscard]] int plants_in_pot(const Planting& planting);
 
-/// Hours of direct sun a day below which crops that are grown for their fruit bear little: extension
-/// guides ask for 6 to 8 (University of Maryland).
+/// Hours of direct sun a day below which crops that are grown for their fruit bear little:
+/// extension guides ask for 6 to 8 (University of Maryland).
 inline constexpr double least_sun_for_fruit_h = 6.0;
 /// True of a planting with such a crop in a spot with fewer.
 [[nodiscard]] bool too_dark_for_fruit(const Planting& planting);
@@ -142,6 +142,8 @@ class Plantings : public OneOrMany<Planting> {
   using OneOrMany::OneOrMany;
   Plantings(const Planting&&) = delete;
   Plantings(const std::vector<Planting>&&) = delete;
+  template <std::size_t count>
+  Plantings(Planting (&&)[count]) = delete;  // as of season({{a, b}}, place)
 };
 
 }  // namespace wiltline

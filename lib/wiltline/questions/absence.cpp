@@ -345,16 +345,23 @@ void run_windows(PotInSeasons& one, const Season& season, const ModelParameters&
   }
 }
 
+[[noreturn]] void refuse(const std::string& found, const std::string& expected) {
+  throw RequestError(fmt::format("absence: found {}; expected {}", found, expected));
+}
+
 void check(const AbsenceOptions& options) {
-  const auto expect = [](bool holds, const std::string& found, const char* expected) {
-    if (!holds) throw RequestError(fmt::format("absence: found {}; expected {}", found, expected));
+  const auto expect = [](bool holds, const std::string& found, const std::string& expected) {
+    if (!holds) refuse(found, expected);
   };
-  expect(options.leave_h >= 0.0 && options.leave_h < units::hours_per_day,
-         fmt::format("{:g} as the hour of leaving", options.leave_h), "0 to less than 24");
-  expect(options.away_h > 0.0 && std::isfinite(options.away_h),
-         fmt::format("{:g} hours away", options.away_h), "more than 0");
+  (void)options.days_to_return();  // throws for hours out of their ranges
   for (const unsigned month : {options.first_month, options.last_month}) {
     expect(month >= 1 && month <= 12, fmt::format("month {}", month), "1 to 12");
+  }
+  if (options.start_day) {
+    constexpr int a_leap_year = 2000;
+    expect(options.start_day->in_year(a_leap_year).has_value(),
+           fmt::format("{} as the day of leaving", to_string(*options.start_day)),
+           "a day of the year");
   }
   expect(options.share > 0.0 && options.share <= 1.0,
          fmt::format("{:g} as the share of windows", options.share), "more than 0, up to 1");
@@ -368,9 +375,9 @@ void check(const AbsenceOptions& options) {
            "visits in order, after the day of leaving and before that of return");
     std::tie(day_before, hour_before) = std::tie(visit.day, visit.hour);
   }
-  expect(options.helper.give_l.value_or(1.0) > 0.0,
-         fmt::format("a helper who gives {:g} L", options.helper.give_l.value_or(1.0)),
-         "more than nothing");
+  const double give_l = options.helper.give_l.value_or(most_given_l);
+  expect(give_l > 0.0 && give_l <= most_given_l, fmt::format("a helper who gives {:g} L", give_l),
+         fmt::format("more than nothing and up to {:g}", most_given_l));
 }
 
 struct SeasonAt {
@@ -421,7 +428,7 @@ std::optional<std::size_t> smallest_with(const std::vector<AbsencePot>& pots, do
 AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& options,
                   bool whole_lives) {
   check(options);
-  refuse_repeated(places);
+  check_places(places);
   if (options.rain_counts) {
     for (const Place& place : places) place.require_rain();
   }
@@ -460,6 +467,13 @@ AbsenceResult ask(Plantings candidates, Places places, const AbsenceOptions& opt
 }  // namespace
 
 int AbsenceOptions::days_to_return() const {
+  if (!(leave_h >= 0.0 && leave_h < units::hours_per_day)) {
+    refuse(fmt::format("{:g} as the hour of leaving", leave_h), "0 to less than 24");
+  }
+  if (!(away_h > 0.0 && away_h <= most_away_h)) {
+    refuse(fmt::format("{:g} hours away", away_h),
+           fmt::format("more than 0 and up to {:.0f}", most_away_h));
+  }
   return static_cast<int>(std::ceil((leave_h + away_h) / units::hours_per_day)) - 1;
 }
 
@@ -468,6 +482,7 @@ double AbsenceOptions::return_h() const {
 }
 
 Months warmest_months(Places places) {
+  check_places(places);
   constexpr unsigned year_months = 12;
   constexpr double coldest_c = -100.0;
   struct Month {

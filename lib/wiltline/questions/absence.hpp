@@ -32,10 +32,13 @@ struct TripHelper {
   bool operator==(const TripHelper&) const = default;
 };
 
+/// Nobody is away longer, hours: a hundred years.
+inline constexpr double most_away_h = 24.0 * 36525.0;
+
 /// An absence and what counts as coming through it.
 struct AbsenceOptions {
   double leave_h = 18.0;      // clock hour, in [0, 24)
-  double away_h = 48.0;       // above 0
+  double away_h = 48.0;       // above 0, up to most_away_h
   unsigned first_month = 6;   // start days are those of these months, both included; a first month
   unsigned last_month = 8;    // after the last one goes over the new year
   Line line = Line::wilting;  // not to be crossed
@@ -48,7 +51,7 @@ struct AbsenceOptions {
   TripHelper helper{};  // no visits: nobody comes
 
   /// Whole days from the one of leaving to the one of return; a return at 00:00 is at the end of
-  /// the day before.
+  /// the day before. Throws RequestError for hours out of their ranges.
   [[nodiscard]] int days_to_return() const;
   /// Clock hour of the return, in (0, 24].
   [[nodiscard]] double return_h() const;
@@ -59,7 +62,7 @@ struct Months {
   unsigned last = 12;
 };
 /// The three months in a row that are warmest by the mean of all days of the records, over the new
-/// year too. A month without a day counts as colder than any.
+/// year too. A month without a day counts as colder than any. Throws RequestError as check_places.
 [[nodiscard]] Months warmest_months(Places places);
 
 /// The days within which the windows of a planting lie: from planting to its end.
@@ -97,8 +100,8 @@ struct AbsenceResult {
 /// Runs every candidate through every window that lies wholly in a record and in its own life:
 /// its own crop, spot and dates. `candidates`: the rows of a garden, or one planting in several
 /// pots; what they share is worked out once. No candidate: no pot in the
-/// answer. Throws RequestError for options out of their ranges, and InputError if rain counts and
-/// is unknown on some days (Place::require_rain). Results point to `candidates`.
+/// answer. Throws RequestError for options out of their ranges and as check_places, and InputError
+/// if rain counts and is unknown on some days (Place::require_rain). Results point to `candidates`.
 [[nodiscard]] AbsenceResult absence(Plantings candidates, Places places,
                                     const AbsenceOptions& options = {});
 

@@ -353,6 +353,7 @@ CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& plac
     throw RequestError(fmt::format("found a scale's standard error of {:g} kg; expected above 0",
                                    options.scale_error_kg));
   }
+  for (const PotReadings& pot : pots) check_readings(pot.planting, pot.readings);
   place.require_rain();
   CalibrationResult result;
   if (pots.empty()) return result;

@@ -103,9 +103,9 @@ struct CalibrationResult {
 /// Fits all plantings given, those without readings too: a crop's other pots say something of them.
 /// What was learned of them before (Planting::learned) is left aside. Readings are taken as
 /// read_weighings and read_sightings check them; waterings at times when nothing grows are left
-/// out. Throws RequestError for a planting without name in the catalogue's ranges, and what
-/// build_pot does; InputError if rain is unknown (Place::require_rain). The result points to the
-/// plantings.
+/// out. Throws RequestError as check_readings and check_drawn, for a scale's error that is not
+/// above 0, and what build_pot does; InputError if rain is unknown (Place::require_rain). The
+/// result points to the plantings alone.
 [[nodiscard]] CalibrationResult calibrate(std::span<const PotReadings> pots, const Place& place,
                                           const Catalogue& catalogue,
                                           const CalibrationOptions& options);

@@ -20,7 +20,8 @@ struct Choices {
   std::vector<int> plants;
 };
 
-/// Every planting in every combination of the lists, the last list turning fastest.
+/// Every planting in every combination of the lists, the last list turning fastest. Throws
+/// RequestError for numbers of plants of a pot of several crops; nothing else here throws.
 [[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
                                             const Choices& choices);
 

@@ -41,8 +41,8 @@ struct CapacityResult {
                                           double readily_available_fraction,
                                           const ModelParameters& model);
 
-/// Every pot of a garden in its mix, p being the crop's table value; in order. Throws RequestError
-/// for a mix that `catalogue` does not know.
+/// Every pot of a garden in its mix, under the catalogue's own parameters, p being the crop's table
+/// value; in order. Throws RequestError for a mix that `catalogue` does not know.
 [[nodiscard]] std::vector<CapacityResult> capacity(Plantings garden, const Catalogue& catalogue);
 
 /// What fills the pots of a whole garden, count by count.

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <string_view>
+#include <unordered_map>
+#include <utility>
 
 #include "wiltline/base/errors.hpp"
 #include "wiltline/questions/shares.hpp"
@@ -21,7 +24,7 @@ bool passes(const Summers& summers, double share) {
 }
 
 /// One cell: `tried` are the summers of each of its pots, none empty.
-ChosenPot chosen(std::span<Summers> tried, double share, GrowthClock growth) {
+ChosenPot chosen(std::vector<Summers> tried, double share, GrowthClock growth) {
   const auto key = [&](const Summers& summers) {
     const bool enough = passes(summers, share);
     return std::tuple(
@@ -59,11 +62,17 @@ std::vector<ChosenPot> choose(Plantings candidates, const Place& place, double s
     throw RequestError(fmt::format("found a share of {}; expected more than 0, up to 1", share));
   }
   std::vector<Summers> summers = run_summers(candidates, place, options);
+  std::vector<std::vector<Summers>> tried;  // of each cell, in the order of their first candidates
+  std::unordered_map<std::string_view, std::size_t> cell_of;
+  for (std::size_t i = 0; i < candidates.size(); ++i) {
+    if (summers[i].empty()) continue;
+    const auto [cell, is_new] = cell_of.emplace(candidates[i].name, tried.size());
+    if (is_new) tried.emplace_back();
+    tried[cell->second].push_back(std::move(summers[i]));
+  }
   std::vector<ChosenPot> cells;
-  for (std::size_t begin = 0, end = 0; begin < candidates.size(); begin = end) {
-    while (end < candidates.size() && candidates[end].name == candidates[begin].name) ++end;
-    if (summers[begin].empty()) continue;  // the planting day is that of the whole cell
-    cells.push_back(chosen(std::span(summers).subspan(begin, end - begin), share, options.growth));
+  for (std::vector<Summers>& one : tried) {
+    cells.push_back(chosen(std::move(one), share, options.growth));
   }
   return cells;
 }

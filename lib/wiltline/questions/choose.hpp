@@ -24,11 +24,11 @@ struct ChosenPot {
   [[nodiscard]] double share() const;
 };
 
-/// `candidates`: plantings in each of their pots, one after the other (in_pots()); those of one
-/// name are one cell. Every pot of a cell goes through every summer of the place, since a bigger
-/// one is not enough for sure where a smaller one is; `choice` is what compare() says of it.
-/// `share` in (0, 1]: RequestError. A cell that the record does not hold is left out. Throws
-/// InputError as compare() does. Results point to `candidates`.
+/// `candidates`: plantings in each of their pots (in_pots()); those of one name are one cell, in
+/// the order of the first that the record holds. Every pot of a cell goes through every summer
+/// of the place, since a bigger one is not enough for sure where a smaller one is; `choice` is what
+/// compare() says of it. `share` in (0, 1]: RequestError. A candidate that the record does not hold
+/// is left out. Throws InputError as compare() does. Results point to `candidates`.
 [[nodiscard]] std::vector<ChosenPot> choose(Plantings candidates, const Place& place,
                                             double share = 0.95, const SeasonOptions& options = {});
 

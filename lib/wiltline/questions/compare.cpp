@@ -74,7 +74,7 @@ double first_watering_h(const Routine& routine) {
 
 std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                              const SeasonOptions& options) {
-  refuse_repeated(places);
+  check_places(places);
   std::vector<std::vector<Summer>> summers(plantings.size());
   for (const Place& place : places) {
     const std::vector<SeasonStart> starts = season_starts(plantings, place.record());

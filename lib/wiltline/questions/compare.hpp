@@ -19,7 +19,7 @@ struct Summer {
 };
 
 /// Every planting on every planting day of every record: a list for each, empty for a planting no
-/// record holds. The results point to `plantings`.
+/// record holds. Throws as compare. The results point to `plantings`.
 [[nodiscard]] std::vector<std::vector<Summer>> run_summers(Plantings plantings, Places places,
                                                            const SeasonOptions& options);
 
@@ -73,8 +73,8 @@ struct ComparedChoice {
 
 /// Runs every planting on every planting day of every record; a planting no record holds is left
 /// out. Those that are enough first, then by fewest dry, wilting and stressed days of the worst
-/// summer, then by least mix, then in the order given. Throws InputError if rain is unknown on some
-/// days (Place::require_rain). Results point to `plantings`.
+/// summer, then by least mix, then in the order given. Throws RequestError as check_places,
+/// InputError if rain is unknown on some days (Place::require_rain). Results point to `plantings`.
 [[nodiscard]] std::vector<ComparedChoice> compare(Plantings plantings, Places places,
                                                   const SeasonOptions& options = {});
 

@@ -66,6 +66,7 @@ std::vector<Answers<figures>> ask_draws(
     std::vector<std::vector<DrawnInput>> inputs;
   };
   if (draws.draws == 0) throw RequestError("found no draws; expected 1 or more");
+  check_drawn(model, catalogue);
   std::vector<Drawn> all(draws.draws);
   std::mutex counting;
   std::size_t done = 0;
@@ -122,12 +123,6 @@ std::vector<Place> under(const ModelParameters& model, Places places) {
   return result;
 }
 
-/// The model whose ranges are drawn from: that of every place.
-const ModelParameters& central_model(Places places) {
-  if (places.empty()) throw RequestError("found no place; expected one at least");
-  return places.front().model();
-}
-
 }  // namespace
 
 std::vector<SeasonSpread> season_spreads(std::span<const SeasonStart> starts, const Place& place,
@@ -182,7 +177,7 @@ std::vector<std::optional<ChoiceSpread>> choice_spreads(Plantings plantings, Pla
   SeasonOptions one_thread = options;
   one_thread.threads = 1;
   const auto answers = ask_draws<figures>(
-      plantings, central_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
+      plantings, common_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
         Figures<figures> result;
         for (const std::vector<Summer>& summers :
              run_summers(garden.plantings, under(garden.model, places), one_thread)) {
@@ -219,7 +214,7 @@ std::vector<std::optional<AbsenceSpread>> absence_spreads(Plantings candidates, 
                                                           const DrawOptions& draws) {
   enum Figure : std::size_t { share, enough, figures };
   const auto answers = ask_draws<figures>(
-      candidates, central_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
+      candidates, common_model(places), catalogue, draws, [&](const DrawnGarden& garden) {
         Figures<figures> result;
         for (const AbsencePot& pot :
              absence_windows(garden.plantings, under(garden.model, places), options).pots) {

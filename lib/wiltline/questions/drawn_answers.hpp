@@ -26,7 +26,9 @@ struct DrawOptions {
 
 // Every spread is over the draws in which the pot holds water that plants can use;
 // `waterless_draws` counts the others. If there is no draw of the former kind: RequestError, also
-// for a planting of which nothing would be said.
+// for a planting of which nothing would be said; so it is for places of different models
+// (common_model) and a model that is not the catalogue's where it is drawn (check_drawn). Else
+// errors are those of the question itself, of rain that is not known too.
 
 /// A planting's season over all draws.
 struct SeasonSpread {

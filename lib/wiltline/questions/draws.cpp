@@ -25,6 +25,7 @@ constexpr std::array<std::size_t, 7> part_dimensions{0, 12, 20, 22, 26, 28, draw
 
 /// The input with which the model's lines of wilting and dryness are drawn, and a crop's own.
 constexpr std::string_view model_lines = "dry_line";
+constexpr std::string_view line_drawn_beside = "wilting_line";
 constexpr std::string_view crop_lines = "wilting and dry lines";
 
 struct Draw {
@@ -136,7 +137,7 @@ class Drawing {
       if (idle(parameter->name)) draw_.inputs.pop_back();  // keeps later numbers
       draw_.model.*(parameter->member) = row->number.at(drawn);
       if (parameter->name == model_lines) {
-        if (const ParameterRow* const wilting = catalogue_.parameter_rows.find("wilting_line")) {
+        if (const ParameterRow* const wilting = catalogue_.parameter_rows.find(line_drawn_beside)) {
           draw_.model.wilting_line = std::min(wilting->number.at(drawn), draw_.model.dry_line);
         }
       }
@@ -293,6 +294,13 @@ class Drawing {
   Draw draw_;
 };
 
+void refuse_nan(std::span<const double> answers) {
+  if (std::none_of(answers.begin(), answers.end(), [](double one) { return std::isnan(one); })) {
+    return;
+  }
+  throw RequestError("found an answer that is no number; expected numbers");
+}
+
 /// Ranks from 0 less their mean, equal values sharing the middle of theirs, as a direction: of
 /// length 1, or all 0 where nothing varies. The product of two is Spearman's correlation.
 Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
@@ -314,6 +322,20 @@ Eigen::VectorXd rank_direction(const Eigen::VectorXd& values) {
 
 }  // namespace
 
+void check_drawn(const ModelParameters& model, const Catalogue& catalogue) {
+  for (const ModelParameterName& parameter : model_parameter_names()) {
+    const ParameterRow* const row = catalogue.parameter_rows.find(parameter.name);
+    const bool drawn = parameter.drawn || parameter.name == line_drawn_beside;
+    if (!drawn || row == nullptr || !row->number.varies()) continue;
+    const double value = model.*(parameter.member);
+    if (value == row->number.value) continue;
+    throw RequestError(
+        fmt::format("found a model with {} {:g}; expected {:g}, the catalogue's value, about which "
+                    "it is drawn",
+                    parameter.name, value, row->number.value));
+  }
+}
+
 DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParameters& model,
                         const Catalogue& catalogue, std::uint64_t seed, std::uint64_t number) {
   return draw_garden(plantings, model, catalogue,
@@ -326,6 +348,11 @@ DrawnGarden draw_garden(std::span<const Planting> plantings, const ModelParamete
   if (point.size() != draw_coordinates) {
     throw RequestError(fmt::format("found a draw's point of {} coordinates; expected {}",
                                    point.size(), draw_coordinates));
+  }
+  for (const double coordinate : point) {
+    if (coordinate >= 0.0 && coordinate < 1.0) continue;
+    throw RequestError(fmt::format(
+        "found {:g} as a coordinate of a draw's point; expected 0 to less than 1", coordinate));
   }
   DrawnGarden garden{model, {}, {}};
   DrawnTogether together{.parameters = drawn_parameters(catalogue)};
@@ -383,9 +410,16 @@ std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput
     throw RequestError(fmt::format("found {} answers to {} draws; expected one for each",
                                    answers.size(), draws.size()));
   }
+  refuse_nan(answers);
   constexpr std::size_t fewest_draws = 3;
   if (draws.size() < fewest_draws || draws.front().empty()) return std::nullopt;
   const auto count = static_cast<Eigen::Index>(draws.size());
+  for (const std::vector<DrawnInput>& draw : draws) {
+    if (draw.size() == draws.front().size()) continue;
+    throw RequestError(
+        fmt::format("found {} inputs of a draw; expected {}, as many as of the first", draw.size(),
+                    draws.front().size()));
+  }
   const auto inputs = static_cast<Eigen::Index>(draws.front().size());
   Eigen::MatrixXd directions(count, inputs);  // draws x inputs
   for (Eigen::Index input = 0; input < inputs; ++input) {
@@ -407,6 +441,7 @@ std::optional<Influence> most_influential(std::span<const std::vector<DrawnInput
 
 Spread spread_of(std::vector<double> answers) {
   constexpr double tenth = 0.1;
+  refuse_nan(answers);
   std::ranges::sort(answers);
   return {.p10 = at_share(answers, tenth),
           .p50 = at_share(answers, 0.5),

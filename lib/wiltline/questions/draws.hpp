@@ -45,14 +45,19 @@ struct DrawnGarden {
 /// every input that has a range, independently and spread evenly: half the draws below the table's
 /// value, half above. What the gardener measured (canopy, volume, root ball) stays as it is. What
 /// was learned of a pot (Planting::learned) is drawn by its standard error, and then plant, spot
-/// and mix, as far as they stand for the same, are not. The lines of wilting and dryness move
-/// together, as do the contents a mix holds at all suctions. Parameters that only word advice
-/// (feeding, frost, rot, caps) are not drawn. A mix that would hold nothing a plant can use is
-/// drawn again; where that never helps it is taken as in the tables, and if the drawn pot and model
-/// leave it no water the planting is waterless.
+/// and mix, as far as they stand for the same, are not. `model` gives the parameters that are not
+/// drawn; the others are drawn about the catalogue's values (check_drawn). The lines of wilting and
+/// dryness move together, as do the contents a mix holds at all suctions. Parameters that only word
+/// advice (feeding, frost, rot, caps) are not drawn. A mix that would hold nothing a plant can use
+/// is drawn again; where that never helps it is taken as in the tables, and if the drawn pot and
+/// model leave it no water the planting is waterless.
 [[nodiscard]] DrawnGarden draw_garden(std::span<const Planting> plantings,
                                       const ModelParameters& model, const Catalogue& catalogue,
                                       std::uint64_t seed, std::uint64_t number);
+
+/// Throws RequestError if a parameter that is drawn has another value in a model than in the
+/// catalogue, about whose value it is drawn: the draws would not be about the model's answers.
+void check_drawn(const ModelParameters& model, const Catalogue& catalogue);
 
 /// Draws of inputs that go with drawn weather have numbers from here on, out of the way of the
 /// weather's own draws (PastDays).
@@ -86,7 +91,7 @@ struct Spread {
   double p50 = 0.0;
   double p90 = 0.0;
 };
-/// Of at least one answer: RequestError.
+/// Of at least one answer, all of them numbers: RequestError.
 [[nodiscard]] Spread spread_of(std::vector<double> answers);
 
 /// The same draws with only those inputs that can move an answer about one line. The lines of
@@ -103,7 +108,8 @@ struct Influence {
 
 /// The input that moves an answer most: `answers[i]` is the answer to `draws[i]`; an answer that
 /// was not reached is above all others. Empty if there are fewer than three draws, or if no input
-/// stands out from what chance does. Throws RequestError unless there is an answer for each draw.
+/// stands out from what chance does. Throws RequestError unless there is an answer for each draw, a
+/// number, and every draw has as many inputs.
 [[nodiscard]] std::optional<Influence> most_influential(
     std::span<const std::vector<DrawnInput>> draws, std::span<const double> answers);
 

@@ -1,14 +1,18 @@
 #include "wiltline/questions/forecast.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <memory>
 #include <tuple>
 #include <type_traits>
+#include <utility>
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/journey.hpp"
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/parallel.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
@@ -146,14 +150,15 @@ class PlantingForecaster {
                                                              const PotLearning::Drawn& own,
                                                              const Then& then) const {
     // Few days are needed: seen from the drawn spot one by one.
-    const SpotWeather spot = [&](std::size_t index) {
+    SpotWeather spot = [&](std::size_t index) {
       const WeatherRecord& record = place_.record();
       return spot_day(record.site(), record.date(index), record.day(index),
                       place_.reference()[index], drawn.spot, model);
     };
-    Journey journey = learning != nullptr
-                          ? journey_of(*learning, own, drawn, model, spot)
-                          : Journey(input_.log, begin(drawn, model), spot, place_.record());
+    Journey journey =
+        learning != nullptr
+            ? journey_of(*learning, own, drawn, model, std::move(spot))
+            : Journey(input_.log, begin(drawn, model), std::move(spot), place_.record());
     journey.go_to(options_.now.date);
     return then(journey);
   }
@@ -187,10 +192,10 @@ class PlantingForecaster {
   /// A pot that readings leave possible, at 00:00 of now's day.
   [[nodiscard]] Journey journey_of(const PotLearning& learning, const PotLearning::Drawn& own,
                                    const Planting& planting, const ModelParameters& model,
-                                   const SpotWeather& spot) const {
+                                   SpotWeather spot) const {
     PlantingRun run(planting, planted_, model, options_.growth);
     run.resume(learning.state_of(own, run.pot()));
-    return {learning.log(), run, spot, place_.record(), learning.watch_of(own)};
+    return {learning.log(), run, std::move(spot), place_.record(), learning.watch_of(own)};
   }
 
   /// What was drawn of a pot by its readings, as inputs that can be ranked.
@@ -426,6 +431,7 @@ std::optional<Date> growing_since(const Planting& planting, Date date, Date weat
 ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place& place,
                         const Catalogue& catalogue, const ForecastOptions& options) {
   const ForecastFrame frame = forecast_frame(plantings, place, options);
+  if (options.uncertain) check_drawn(place.model(), catalogue);
   const std::vector<std::optional<Date>>& planted = frame.planted;
   const PastDays& past = frame.past;
   ForecastResult result;
@@ -462,14 +468,24 @@ ForecastResult forecast(std::span<const ForecastPlanting> plantings, const Place
 
 ForecastMember forecast_member(std::span<const ForecastPlanting> plantings, const Place& place,
                                const Catalogue& catalogue, const ForecastOptions& options) {
-  return
-      [plantings, &place, &catalogue, options, frame = forecast_frame(plantings, place, options)](
-          std::size_t planting, const Planting& drawn, const ModelParameters& model,
-          std::uint64_t number) {
-        return PlantingForecaster(plantings[planting], frame.planted[planting].value(), place,
-                                  catalogue, options, 0.0)
-            .member(drawn, model, frame.past.draw(options.seed, number), frame.last_day);
-      };
+  ForecastFrame shared = forecast_frame(plantings, place, options);
+  if (shared.last_day < options.now.date) {
+    throw RequestError(
+        fmt::format("forecast: found no weather for {}; expected that of another year",
+                    to_string(options.now.date)));
+  }
+  return [inputs = std::vector(plantings.begin(), plantings.end()), place, &catalogue, options,
+          frame = std::move(shared)](std::size_t planting, const Planting& drawn,
+                                     const ModelParameters& model, std::uint64_t number) {
+    if (planting >= inputs.size() || !frame.planted[planting]) {
+      throw RequestError(
+          fmt::format("forecast: found planting {} of {}; expected one of them that grows now",
+                      planting, inputs.size()));
+    }
+    return PlantingForecaster(inputs[planting], *frame.planted[planting], place, catalogue, options,
+                              0.0)
+        .member(drawn, model, frame.past.draw(options.seed, number), frame.last_day);
+  };
 }
 
 std::vector<ForecastPlanting> by_routine_alone(Plantings garden) {

@@ -123,9 +123,9 @@ struct ForecastResult {
 /// drawn inputs drawn from what they leave unsure. Throws RequestError if `options.now` lies
 /// neither in the record nor on the day after known_last, if known_last or observed_last is not a
 /// day of it, if a planting that grows now was planted before the record and is not saved, for no
-/// member or horizon, and for a reading that is out of order, after now or before its planting or
-/// saved state; InputError if rain is unknown on some days (Place::require_rain). Results point to
-/// the plantings.
+/// member or horizon, for a reading that is out of order, after now or before its planting or saved
+/// state, as check_readings and, with drawn inputs, as check_drawn; InputError if rain is unknown
+/// on some days (Place::require_rain). Results point to the plantings.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
                                       const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);
@@ -142,7 +142,8 @@ using ForecastMember =
     std::function<MemberForecast(std::size_t planting, const Planting& drawn,
                                  const ModelParameters& model, std::uint64_t number)>;
 /// The members of a forecast one by one, for plantings that grow now and drawn inputs of one's own.
-/// Throws as forecast does. The arguments must outlive it.
+/// Throws as forecast does, and RequestError if now has no weather, and when asked for a planting
+/// that is not among them or does not grow now. Plantings and catalogue must outlive it.
 [[nodiscard]] ForecastMember forecast_member(std::span<const ForecastPlanting> plantings,
                                              const Place& place, const Catalogue& catalogue,
                                              const ForecastOptions& options);

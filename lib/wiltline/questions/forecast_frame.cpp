@@ -8,6 +8,7 @@
 #include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 
 namespace wiltline {
 namespace {
@@ -58,7 +59,7 @@ void check_log(const ForecastPlanting& one, const Instant& now) {
 }
 
 /// Refuses readings that are not in the order of time or not between a planting's start and now.
-void check_readings(const ForecastPlanting& one, Date planted, const Instant& now) {
+void check_order(const ForecastPlanting& one, Date planted, const Instant& now) {
   Instant after{one.saved ? one.saved->run.date : planted, 0.0};
   for (const Reading& reading : one.readings) {
     if (reading.when < after || reading.when > now) {
@@ -80,6 +81,7 @@ ForecastFrame forecast_frame(std::span<const ForecastPlanting> plantings, const 
   Date wanted = options.now.date + std::chrono::days(options.horizon_days);
   std::vector<std::optional<Date>> planted;
   for (const ForecastPlanting& one : plantings) {
+    check_readings(one.planting, one.readings);
     if (one.saved) {
       check_saved(*one.saved, *one.planting, options.growth, place.model());
       if (one.saved->run.date > options.now.date) {
@@ -104,7 +106,7 @@ ForecastFrame forecast_frame(std::span<const ForecastPlanting> plantings, const 
           "{}: found planted {}, before {} begins; expected weather from then on, or a saved state",
           one.planting->name, to_string(*planted.back()), place.record().name()));
     }
-    check_readings(one, *planted.back(), options.now);
+    check_order(one, *planted.back(), options.now);
     const auto visit = visit_after(*one.planting, *planted.back(),
                                    options.visits ? horizon(options) : options.now);
     if (visit) wanted = std::max(wanted, visit->date);

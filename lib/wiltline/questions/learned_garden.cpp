@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/units.hpp"
 #include "wiltline/garden/learned_fields.hpp"
 
@@ -22,8 +23,13 @@ std::string number(double value) {
 
 std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result) {
   const CsvTable table(std::move(garden));
+  const auto name_column = table.column("name");
+  if (!name_column) throw RequestError("found a garden without names; expected a column name");
   std::unordered_map<std::string_view, const PotCalibration*> of;
-  for (const PotCalibration& pot : result.pots) of.emplace(pot.planting->name, &pot);
+  for (const PotCalibration& pot : result.pots) {
+    if (pot.planting == nullptr) throw RequestError("found a calibration without a planting");
+    of.emplace(pot.planting->name, &pot);
+  }
   const Fields<Learned> learned_columns = learned_fields();
   const std::vector<std::string> learned_names = learned_columns.names();
   const char separator = table.semicolons() ? ';' : ',';
@@ -53,7 +59,7 @@ std::string learned_garden_csv(FileBytes garden, const CalibrationResult& result
   for (std::string& name : learned_columns.written_names()) header.push_back(std::move(name));
   line(header);
   for (std::size_t row = 0; row < table.rows(); ++row) {
-    const auto found = of.find(table.cell(row, *table.column("name")));
+    const auto found = of.find(table.cell(row, *name_column));
     const PotCalibration* const pot = found == of.end() ? nullptr : found->second;
     const double tare_kg = pot == nullptr ? 0.0 : pot->tare_kg.value_or(0.0);
     const bool knows_tare = tare_kg > 0.0;

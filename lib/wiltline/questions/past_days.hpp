@@ -1,4 +1,5 @@
 // Days of other years that may follow the known ones: a record's own past as weather to come.
+// Nothing here throws: where a record has no such days there are none to draw.
 #pragma once
 
 #include <cstdint>

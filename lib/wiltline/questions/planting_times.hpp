@@ -1,5 +1,5 @@
 // When a crop can be planted in a climate, from past weather. A judged rule, not a forecast: a
-// grower's own dates are better.
+// grower's own dates are better. Nothing here throws: a record too short for a crop gives no day.
 #pragma once
 
 #include <vector>

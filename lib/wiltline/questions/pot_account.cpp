@@ -188,6 +188,7 @@ void PotAccount::sort_seasons(std::vector<Reading> readings) {
 
 /// The spread of draws over the days of the readings.
 void PotAccount::set_priors(const Catalogue& catalogue) {
+  check_drawn(place_.model(), catalogue);
   const std::vector<Stretch> stretches = stretches_of();
   const double usual_l = transpired(stretches, planting_, place_.model(), false);
   double days = 0.0;

@@ -96,7 +96,8 @@ class PotLearning {
 
 /// It begins with what the garden has of the pot (Planting::learned, with its standard errors),
 /// else with the ranges of the tables as `calibrate` takes them, or with what a saved state has.
-/// Throws RequestError for a scale's error that is not above 0, and what build_pot does.
+/// Throws RequestError for a scale's error that is not above 0, as check_drawn, and what build_pot
+/// does.
 [[nodiscard]] std::unique_ptr<PotLearning> begin_learning(const PotToLearn& pot, const Place& place,
                                                           const Catalogue& catalogue);
 

@@ -11,7 +11,9 @@
 #include <unordered_map>
 #include <utility>
 
+#include "wiltline/base/errors.hpp"
 #include "wiltline/base/text.hpp"
+#include "wiltline/base/units.hpp"
 #include "wiltline/budget/state_correction.hpp"
 #include "wiltline/questions/named_rows.hpp"
 #include "wiltline/questions/reading_errors.hpp"
@@ -49,6 +51,9 @@ Fields<Row>::Put yes_no(std::optional<bool> Row::*into) {
 class Readings {
  public:
   explicit Readings(const ReadingsOf& of) : of_(of), names_(of.garden) {
+    if (!of.now && of.weather == nullptr) {
+      throw RequestError("found no weather for readings; expected a record, or now of a forecast");
+    }
     for (const Planting& planting : of.garden) all_.push_back({&planting, {}});
   }
 
@@ -113,6 +118,7 @@ double expected_kg(const Planting& planting, const ModelParameters& model) {
 
 std::vector<PotReadings> read_weighings(FileBytes file, const ReadingsOf& of) {
   constexpr double scales_differ_kg = 0.2;
+  if (of.model == nullptr) throw RequestError("found no model for weighings; expected one");
   Fields<Row> fields = named_instant();
   fields
       .number("weight", unit_options::mass, Need::value, &Row::weight_kg,
@@ -192,6 +198,7 @@ std::optional<double> times_expected(std::span<const PotReadings> pots,
                                      const ModelParameters& model) {
   std::vector<double> times;
   for (const PotReadings& pot : pots) {
+    check_readings(pot.planting, pot.readings);
     std::vector<double> weights;
     for (const Reading& one : pot.readings) {
       if (one.weighed()) weights.push_back(one.weight_kg);
@@ -202,7 +209,33 @@ std::optional<double> times_expected(std::span<const PotReadings> pots,
   return times.empty() ? std::nullopt : std::optional(middle_of(std::move(times)));
 }
 
+void check_readings(const Planting* planting, std::span<const Reading> readings) {
+  if (planting == nullptr) throw RequestError("found no planting; expected one for its readings");
+  const auto expect = [&](bool holds, double found, const char* what, const char* expected) {
+    if (holds) return;
+    throw RequestError(
+        fmt::format("{}: found {:g} {}; expected {}", planting->name, found, what, expected));
+  };
+  const auto within = [](double found, double most) { return found >= 0.0 && found <= most; };
+  for (const Reading& one : readings) {
+    expect(within(one.when.hour, units::hours_per_day), one.when.hour, "as the hour of a reading",
+           "0 to 24");
+    expect(!one.weighed() || (one.weight_kg > 0.0 && one.weight_kg <= heaviest_pot_kg),
+           one.weight_kg, "kg as a weight", "more than 0 and up to 100000");
+    for (const std::optional<double>& litres : {one.given_l, one.drained_l}) {
+      expect(within(litres.value_or(0.0), most_given_l), litres.value_or(0.0),
+             "litres of a watering", "0 to 10000");
+    }
+  }
+}
+
 void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> more) {
+  const auto of_one = [](const PotReadings& a, const PotReadings& b) {
+    return a.planting == b.planting;
+  };
+  if (!std::equal(readings.begin(), readings.end(), more.begin(), more.end(), of_one)) {
+    throw RequestError("found readings of other plantings; expected a list for each of the same");
+  }
   for (std::size_t i = 0; i < readings.size(); ++i) {
     std::vector<Reading>& to = readings[i].readings;
     to.insert(to.end(), std::make_move_iterator(more[i].readings.begin()),
@@ -212,7 +245,17 @@ void add_readings(std::vector<PotReadings>& readings, std::vector<PotReadings> m
 
 void add_log(std::vector<PotReadings>& readings, std::span<const LogEntry> log) {
   std::unordered_map<std::string_view, PotReadings*> of;
-  for (PotReadings& one : readings) of.emplace(one.planting->name, &one);
+  for (PotReadings& one : readings) {
+    check_readings(one.planting, {});
+    of.emplace(one.planting->name, &one);
+  }
+  for (const LogEntry& entry : log) {
+    if (of.contains(entry.name)) continue;
+    throw RequestError(
+        fmt::format("found a watering of {}; expected one of a planting that has "
+                    "readings",
+                    in_quotes(entry.name)));
+  }
   for (const LogEntry& entry : log) {
     of.at(entry.name)
         ->readings.push_back({.when = entry.event.when,

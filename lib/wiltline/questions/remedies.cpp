@@ -273,6 +273,7 @@ std::vector<Change> changes_to(const Planting& planting, const Catalogue& catalo
 
 std::vector<Remedy> remedies(const Planting& planting, Places places, const Catalogue& catalogue,
                              const RemedyOptions& options) {
+  const ModelParameters& model = common_model(places);
   std::vector<Start> starts;
   for (const Place& place : places) {
     for (const Date planted : planting_dates(planting, place.record())) {
@@ -286,8 +287,7 @@ std::vector<Remedy> remedies(const Planting& planting, Places places, const Cata
   }
   if (before.wilting == 0 && before.dry == 0) return {};
 
-  std::vector<Change> changes =
-      changes_to(planting, catalogue, starts.front().place->model(), options);
+  std::vector<Change> changes = changes_to(planting, catalogue, model, options);
   std::vector<ShortDays> after(changes.size());
   for (const Start& start : starts) {
     std::vector<SeasonStart> runs;
@@ -310,6 +310,7 @@ std::vector<Remedy> remedies(const Planting& planting, Places places, const Cata
 
 std::vector<PlantingRemedies> remedies(Plantings garden, Places places, const Catalogue& catalogue,
                                        const RemedyOptions& options) {
+  (void)common_model(places);  // throws, for an empty garden too
   std::vector<PlantingRemedies> result;
   for (const Planting& planting : garden) {
     result.push_back({&planting, remedies(planting, places, catalogue, options)});
@@ -321,9 +322,10 @@ std::vector<AbsenceRemedy> absence_remedies(const Planting& planting, Places pla
                                             const Catalogue& catalogue,
                                             const AbsenceOptions& absence_options,
                                             const RemedyOptions& options) {
+  const ModelParameters& model = common_model(places);
   const AbsencePot before = absence_windows(planting, places, absence_options).pots.front();
   if (before.windows == 0 || passes(before, absence_options.share)) return {};
-  std::vector<Change> changes = changes_to(planting, catalogue, places.front().model(), options);
+  std::vector<Change> changes = changes_to(planting, catalogue, model, options);
   std::erase_if(changes, [](const Change& change) {
     return change.kind == RemedyKind::until_it_drains || change.kind == RemedyKind::every_visit ||
            change.kind >= RemedyKind::daily_visits;

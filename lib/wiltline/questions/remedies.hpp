@@ -5,6 +5,9 @@
 // a net); then what is decided at planting (another mix, fewer plants, a tight wall, a bigger pot
 // of the same kind); last what is done every day (coming daily, the same and watering until it
 // drains, a second visit). Every change can be written as a row of a garden.
+//
+// Over several places: RequestError as check_places, and if their models differ, for a change is
+// worked out once for all. Else errors are those of run_seasons and absence.
 #pragma once
 
 #include <optional>

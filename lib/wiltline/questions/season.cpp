@@ -5,6 +5,7 @@
 
 #include "wiltline/account/course.hpp"
 #include "wiltline/account/season_run.hpp"
+#include "wiltline/base/errors.hpp"
 
 namespace wiltline {
 
@@ -44,6 +45,7 @@ SeasonResult run_season(const Planting& planting, Date planted, const Place& pla
 }
 
 int days_left_short(const SeasonResult& season, const Place& place, GrowthClock growth) {
+  if (season.planting == nullptr) throw RequestError("found a season without a planting");
   const Routine& routine = season.planting->routine;
   const bool looks = routine.rule != VisitRule::always ||
                      std::ranges::any_of(routine.helpers, [](const Helper& helper) {

@@ -40,7 +40,8 @@ SeasonResult run_season(const Planting&& planting, Date planted, const Place& pl
 
 /// Days on which somebody looked at a settled plant and left it unwatered, and it was short of
 /// water (Line::stressed) at some time from then to the next visit. Runs the season again, where
-/// its routine has such visits and it was short at all.
+/// its routine has such visits and it was short at all. Throws RequestError for a season without a
+/// planting, and as run_season does.
 [[nodiscard]] int days_left_short(const SeasonResult& season, const Place& place,
                                   GrowthClock growth);
 

@@ -1,5 +1,7 @@
 #include "wiltline/questions/sweep.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "wiltline/base/errors.hpp"
@@ -29,6 +31,10 @@ SweepPlan::SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters&
              axes_.plants.size()),
       blocks_per_draw_((cases_ + most_in_block - 1) / most_in_block) {
   if (cases_ == 0) throw RequestError("sweep: found nothing to cross; expected no empty list");
+  for (const std::optional<int>& plants : axes_.plants) {
+    if (plants.value_or(1) >= 1) continue;
+    throw RequestError(fmt::format("sweep: found {} plants; expected 1 or more", *plants));
+  }
   holds_water_.reserve(axes_.pots.size() * axes_.mixes.size());
   for (const Pot& pot : axes_.pots) {
     for (const Mix& mix : axes_.mixes) {
@@ -72,7 +78,17 @@ SweepCase SweepPlan::at(std::size_t index) const {
   return crossing;
 }
 
+void SweepPlan::check(const SweepCase& crossing) const {
+  if (crossing.crop < axes_.crops.size() && crossing.spot < axes_.spots.size() &&
+      crossing.pot < axes_.pots.size() && crossing.mix < axes_.mixes.size() &&
+      crossing.plants < axes_.plants.size()) {
+    return;
+  }
+  throw RequestError("sweep: found a crossing outside the lists; expected places in them");
+}
+
 bool SweepPlan::holds_water(const SweepCase& crossing) const {
+  check(crossing);
   return holds_water_[crossing.pot * axes_.mixes.size() + crossing.mix];
 }
 
@@ -87,6 +103,7 @@ PlantingDay SweepPlan::planted(const Site& site) const {
 }
 
 Planting SweepPlan::planting(const SweepCase& crossing, const Site& site) const {
+  check(crossing);
   const Crop& crop = axes_.crops[crossing.crop];
   return {.name = crop.name,
           .crop = crop,
@@ -119,36 +136,45 @@ std::string SweepPlan::text() const {
   return text;
 }
 
-SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
-                       const Catalogue& catalogue, const SeasonOptions& options) {
-  SweepSeasons result;
+SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, const Place& place,
+                       const Catalogue& catalogue, const SeasonOptions& options,
+                       std::optional<Place>* drawn) {
+  if (block.draw >= plan.draws()) {
+    throw RequestError(
+        fmt::format("sweep: found draw {}; expected one of 0 to {}", block.draw, plan.draws() - 1));
+  }
   std::vector<SweepCase> crossings;
+  std::vector<Planting> plantings;
   const WeatherRecord& record = place.record();
   for (std::size_t i = block.first; i < block.first + block.size; ++i) {
     const SweepCase crossing = plan.at(i);
     if (!plan.holds_water(crossing)) continue;
     crossings.push_back(crossing);
-    result.plantings.push_back(plan.planting(crossing, record.site()));
+    plantings.push_back(plan.planting(crossing, record.site()));
   }
-  ModelParameters model = catalogue.parameters;
+  std::size_t waterless = 0;
+  std::optional<Place> under;  // the drawn model; empty: under its own
   if (block.draw > 0) {
-    DrawnGarden drawn =
-        draw_garden(result.plantings, model, catalogue, plan.axes().seed, block.draw);
-    result.waterless = drawn.waterless.size();
+    check_drawn(place.model(), catalogue);
+    DrawnGarden garden =
+        draw_garden(plantings, place.model(), catalogue, plan.axes().seed, block.draw);
+    waterless = garden.waterless.size();
     std::vector<SweepCase> kept;
-    for (const std::size_t i : drawn.leave_out_waterless()) kept.push_back(crossings[i]);
+    for (const std::size_t i : garden.leave_out_waterless()) kept.push_back(crossings[i]);
     crossings = std::move(kept);
-    result.plantings = std::move(drawn.plantings);
-    model = drawn.model;
+    plantings = std::move(garden.plantings);
+    const bool known =
+        drawn != nullptr && *drawn && (*drawn)->shared_record() == place.shared_record();
+    under = (known ? **drawn : place).with_model(garden.model);
   }
-  const std::vector<SeasonStart> starts = season_starts(result.plantings, record);
+  const std::vector<SeasonStart> starts = season_starts(plantings, record);
+  std::vector<SweepCase> cases;
   for (const SeasonStart& start : starts) {
-    result.cases.push_back(
-        crossings[static_cast<std::size_t>(start.planting - result.plantings.data())]);
+    cases.push_back(crossings[static_cast<std::size_t>(start.planting - plantings.data())]);
   }
-  place = place.with_model(model);
-  result.seasons = run_seasons(starts, place, options);
-  return result;
+  std::vector<SeasonResult> seasons = run_seasons(starts, under ? *under : place, options);
+  if (drawn != nullptr && under) *drawn = std::move(under);
+  return {std::move(plantings), std::move(cases), std::move(seasons), waterless};
 }
 
 }  // namespace wiltline

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "wiltline/questions/season.hpp"
@@ -54,7 +55,8 @@ class SweepPlan {
  public:
   static constexpr std::size_t most_in_block = 64;
 
-  /// Throws RequestError for an empty list.
+  /// `model`: that of the places. Throws RequestError for an empty list and for fewer than one
+  /// plant.
   SweepPlan(SweepAxes axes, std::size_t records, const ModelParameters& model);
 
   [[nodiscard]] const SweepAxes& axes() const { return axes_; }
@@ -70,7 +72,8 @@ class SweepPlan {
 
   /// `index` in [0, cases()): RequestError.
   [[nodiscard]] SweepCase at(std::size_t index) const;
-  /// False if the mix holds no water for plants in this pot: such a crossing is left out.
+  /// False if the mix holds no water for plants in this pot: such a crossing is left out. Here and
+  /// for planting(): RequestError for a crossing that is not in the lists.
   [[nodiscard]] bool holds_water(const SweepCase& crossing) const;
   /// Crossings of a record and draw that are left out.
   [[nodiscard]] std::size_t left_out() const;
@@ -82,6 +85,8 @@ class SweepPlan {
   [[nodiscard]] std::string text() const;
 
  private:
+  void check(const SweepCase& crossing) const;
+
   SweepAxes axes_;
   std::size_t records_;
   std::size_t cases_;
@@ -89,20 +94,47 @@ class SweepPlan {
   std::vector<bool> holds_water_;  // pot by pot, its mixes
 };
 
-/// The seasons of a block, crossing by crossing and year by year.
-struct SweepSeasons {
-  std::vector<Planting> plantings;  // the seasons point into it
-  std::vector<SweepCase> cases;     // of each season
-  std::vector<SeasonResult> seasons;
+/// The seasons of a block, crossing by crossing and year by year. They point to its plantings: it
+/// can be moved, not copied, and gives no reference where it is a temporary.
+class SweepSeasons {
+ public:
+  SweepSeasons(std::vector<Planting> plantings, std::vector<SweepCase> cases,
+               std::vector<SeasonResult> seasons, std::size_t waterless)
+      : plantings_(std::move(plantings)),
+        cases_(std::move(cases)),
+        seasons_(std::move(seasons)),
+        waterless_(waterless) {}
+  SweepSeasons(SweepSeasons&&) = default;
+  SweepSeasons& operator=(SweepSeasons&&) = default;
+  SweepSeasons(const SweepSeasons&) = delete;
+  SweepSeasons& operator=(const SweepSeasons&) = delete;
+  ~SweepSeasons() = default;
+
+  [[nodiscard]] const std::vector<Planting>& plantings() const& { return plantings_; }
+  const std::vector<Planting>& plantings() const&& = delete;
+  /// Of each season.
+  [[nodiscard]] const std::vector<SweepCase>& cases() const& { return cases_; }
+  const std::vector<SweepCase>& cases() const&& = delete;
+  [[nodiscard]] const std::vector<SeasonResult>& seasons() const& { return seasons_; }
+  const std::vector<SeasonResult>& seasons() const&& = delete;
   /// Crossings left out because in this draw their pot holds no water that plants can use.
-  std::size_t waterless = 0;
+  [[nodiscard]] std::size_t waterless() const { return waterless_; }
+
+ private:
+  std::vector<Planting> plantings_;
+  std::vector<SweepCase> cases_;
+  std::vector<SeasonResult> seasons_;
+  std::size_t waterless_;
 };
 
-/// Runs the crossings of one block over its record. `place` is left under the model of the block's
-/// draw, so that the next block of the same draw finds its spots worked out; which model it had
-/// before does not matter. Throws InputError if rain is unknown on some days (Place::require_rain).
-/// A place that several threads sweep must be copied for each: copies are cheap.
-[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block, Place& place,
-                                     const Catalogue& catalogue, const SeasonOptions& options = {});
+/// Runs the crossings of one block over its record, `place`, under that place's model or a draw
+/// about it. `drawn`, if given: the place under the model of the last block's draw, kept so that
+/// the next block of the same record and draw finds its spots worked out; one for each thread.
+/// Throws RequestError for a draw that the plan does not have and for a drawn model that is not the
+/// catalogue's (check_drawn); InputError if rain is unknown on some days (Place::require_rain).
+[[nodiscard]] SweepSeasons run_block(const SweepPlan& plan, const SweepBlock& block,
+                                     const Place& place, const Catalogue& catalogue,
+                                     const SeasonOptions& options = {},
+                                     std::optional<Place>* drawn = nullptr);
 
 }  // namespace wiltline

@@ -37,6 +37,7 @@ std::vector<TripHelper::Visit> spread_visits(const AbsenceOptions& options, int 
 
 TripHelp trip_help(Plantings plantings, Places places, const Catalogue& catalogue,
                    AbsenceOptions options) {
+  check_places(places);
   TripHelp help;
   const std::optional<Spot> shade = grouped_in_shade(catalogue);
   const auto trips = [&](const Planting& planting, int visits) {

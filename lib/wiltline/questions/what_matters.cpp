@@ -12,6 +12,7 @@
 #include "wiltline/base/parallel.hpp"
 #include "wiltline/base/sobol.hpp"
 #include "wiltline/questions/compare.hpp"
+#include "wiltline/questions/pot_readings.hpp"
 
 namespace wiltline {
 namespace {
@@ -59,8 +60,8 @@ class Design {
       throw RequestError(
           fmt::format("found {} draws; expected {} or more", how.draws, fewest_index_rows));
     }
+    check_drawn(common_model(places), catalogue);
     places_.assign(places.begin(), places.end());
-    if (places_.empty()) throw RequestError("found no place; expected one at least");
     // Nothing is drawn again in the middle: inputs have the coordinates they always have.
     const std::vector<double> middle(draw_coordinates, 0.5);
     DrawnGarden usual = draw_garden(std::span(plantings.begin(), plantings.end()), model(),
@@ -299,6 +300,7 @@ MattersResult forecast_what_matters(std::span<const ForecastPlanting> plantings,
   static constexpr Figure figures[]{
       {"refill_h", Line::threshold}, {"dry_h", Line::dry}, {"give_at_visit_l", Line::threshold}};
   for (const ForecastPlanting& one : plantings) {
+    check_readings(one.planting, one.readings);
     if (!one.readings.empty() || (one.saved && one.saved->learned)) {
       throw RequestError(
           fmt::format("{}: found an account that readings have narrowed; expected one without, for "

@@ -60,8 +60,9 @@ struct MattersResult {
 // them, what was learned by its standard error is. All plantings are asked at the same points, of a
 // Sobol sequence; a planting is run again only for inputs of its own. An input that has no
 // coordinate (DrawnInput) is not ranked and counts as part of what the others do together. Throws
-// RequestError for too few draws, and if fewer than fewest_index_rows of them leave a pot water;
-// and as the question itself does. Results point to the plantings.
+// RequestError for too few draws, if fewer than fewest_index_rows of them leave a pot water, for
+// places of different models (common_model) and a model that is not the catalogue's where it is
+// drawn (check_drawn); and as the question itself does. Results point to the plantings.
 
 /// watered_l, wilting_days and dry_days, each the mean of a planting's seasons.
 [[nodiscard]] MattersResult season_what_matters(Plantings plantings, Places places,

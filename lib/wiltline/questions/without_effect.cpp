@@ -36,6 +36,7 @@ bool any_day(const std::vector<Stretch>& seasons, const OnDay& on_day) {
 }  // namespace
 
 std::vector<WithoutEffect> without_effect(Plantings plantings, Places places, GrowthClock growth) {
+  check_places(places);
   std::vector<WithoutEffect> result;
   for (const Planting& planting : plantings) {
     const Routine& routine = planting.routine;

@@ -17,7 +17,7 @@ struct WithoutEffect {
 };
 
 /// The plantings of which something has no effect, in their order; those no record holds are left
-/// out. Results point to the plantings.
+/// out. Throws RequestError as check_places. Results point to the plantings.
 [[nodiscard]] std::vector<WithoutEffect> without_effect(Plantings plantings, Places places,
                                                         GrowthClock growth);
 

@@ -32,8 +32,8 @@ struct LaneBounds {
   Eight beyond;  // 1 once it must have been
 };
 
-/// Depletion after plant and wall alone have drawn for so long that they would take `drawn_l` from a
-/// moist mix.
+/// Depletion after plant and wall alone have drawn for so long that they would take `drawn_l` from
+/// a moist mix.
 WILTLINE_KERNEL double drawn_down(double depletion, double drawn_l, double raw, double taw) {
   const double moist = kernel::least(drawn_l, kernel::most(raw - depletion, 0.0));
   const double at = depletion + moist;
