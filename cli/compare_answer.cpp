@@ -10,6 +10,7 @@
 #include "last_days.hpp"
 #include "page/page.hpp"
 #include "weather_options.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/tables/choice_columns.hpp"
 #include "words.hpp"
 
@@ -74,9 +75,6 @@ const ComparedChoice* smallest(const std::vector<ComparedChoice>& choices, std::
   return found;
 }
 
-/// Pots whose mix differs by less are of one size.
-constexpr double size_rounding = 0.02;
-
 /// A choice and one that differs from it by a bigger pot alone, of no more porous wall.
 struct Bigger {
   const ComparedChoice* small = nullptr;
@@ -95,8 +93,7 @@ Bigger bigger_where(const std::vector<ComparedChoice>& choices, std::string_view
           small.planting->pot.wall.evaporation_share.value >=
               big.planting->pot.wall.evaporation_share.value &&
           plants_in_pot(*small.planting) == plants_in_pot(*big.planting) &&
-          small.worst.summary.mix_l * (1.0 + size_rounding) < big.worst.summary.mix_l &&
-          worse(small, big)) {
+          is_bigger(big.worst.summary.mix_l, small.worst.summary.mix_l) && worse(small, big)) {
         return {&small, &big};
       }
     }

@@ -160,5 +160,24 @@ TEST_CASE("candidates: a saucer goes along with water as deep, and none under wh
   CHECK(crossed(std::span(&planting, 1), {}).front().saucer_l == 1.5);
 }
 
+TEST_CASE(
+    "candidates: no pot gets a saucer that holds more than its mix, its own pot keeps its own") {
+  Planting planting =
+      plantings("one,lettuce,hanging basket 10 l,potting mix,1,05-20,balcony,daily 19:00\n")
+          .front();
+  planting.saucer_l = 9.0;
+  const std::vector<Pot> pots{pot("hanging basket 10 l"), pot("window box 5.5 l"),
+                              pot("cell 0.1 l"), pot("hanging basket 5 l"), pot("nursery 37 l")};
+  const auto tried = in_pots(planting, pots, model());
+  REQUIRE(tried.size() == pots.size());
+  CHECK(tried[0].saucer_l == 9.0);
+  CHECK(tried[1].saucer_l == tried[1].pot.mix_l());
+  CHECK(tried[3].saucer_l == 0.0);
+  for (const Planting& one : tried) {
+    CHECK(one.saucer_l <= one.pot.mix_l());
+    CHECK_NOTHROW(check_planting(one));
+  }
+}
+
 }  // namespace
 }  // namespace wiltline::test

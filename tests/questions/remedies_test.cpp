@@ -6,11 +6,13 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <span>
 #include <string>
 
 #include "support/fixtures.hpp"
 #include "support/near.hpp"
 #include "wiltline/base/numbers.hpp"
+#include "wiltline/questions/candidates.hpp"
 
 namespace wiltline::test {
 namespace {
@@ -349,6 +351,22 @@ TEST_CASE("remedies: coming every day and watering until it drains are tried tog
     CHECK(found.front().change.planting.routine.days == VisitDays::daily);
     CHECK_FALSE(found.front().change.planting.routine.give_l);
   }
+}
+
+TEST_CASE("remedies: a bigger pot has the saucer that goes with it") {
+  Planting planting =
+      plantings("it,tomato dwarf,glazed 5 l,potting mix,1,05-15,patio,daily 07:00\n").front();
+  planting.saucer_l = 0.5;
+  int bigger = 0;
+  for (const Change& change : changes_to(planting, catalogue(), model(), {})) {
+    if (change.kind != RemedyKind::bigger_pot) continue;
+    const auto tried = in_pots(planting, std::span(&change.planting.pot, 1), model());
+    REQUIRE(tried.size() == 1);
+    CHECK(change.planting.saucer_l == tried.front().saucer_l);
+    CHECK(change.planting.saucer_l > 0.5);
+    ++bigger;
+  }
+  CHECK(bigger > 0);
 }
 
 }  // namespace wiltline::test

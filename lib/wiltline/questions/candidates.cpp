@@ -20,20 +20,26 @@ std::span<const Value> or_own(const std::vector<Value>& tried, const Value& own)
   return tried.empty() ? std::span(&own, 1) : std::span<const Value>(tried);
 }
 
-/// Moves a planting into another pot, with a saucer that goes with it: water as deep as in its own,
-/// over the area of the pot's top; none under one that hangs.
-void put_into(const Pot& pot, Planting& planting) {
-  planting.saucer_l *=
-      hangs(pot) ? 0.0 : pot.mix_shape().top_area_m2() / planting.pot.mix_shape().top_area_m2();
-  planting.pot = pot;
-}
-
 /// Pots a gardener would not tell apart.
 bool alike(const Pot& one, const Pot& other) {
   return one.name == other.name && one.mix_l() == other.mix_l() && one.wall.name == other.wall.name;
 }
 
 }  // namespace
+
+void put_into(const Pot& pot, Planting& planting) {
+  if (!alike(pot, planting.pot)) {
+    const double deep_as_own_l =
+        planting.saucer_l * pot.mix_shape().top_area_m2() / planting.pot.mix_shape().top_area_m2();
+    planting.saucer_l = hangs(pot) ? 0.0 : std::min(deep_as_own_l, pot.mix_l());
+  }
+  planting.pot = pot;
+}
+
+bool is_bigger(double mix_l, double other_l) {
+  constexpr double rounding = 1.02;
+  return mix_l > rounding * other_l;
+}
 
 std::vector<Planting> crossed(std::span<const Planting> plantings, const Choices& choices) {
   std::vector<Planting> result;

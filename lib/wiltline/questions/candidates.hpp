@@ -1,6 +1,5 @@
 // What to try in place of what stands there: plantings crossed with lists of pots, mixes, walls,
-// spots and numbers of plants. A planting's saucer goes along into another pot with water as deep,
-// over the area of that pot's top; a pot that hangs has none.
+// spots and numbers of plants.
 #pragma once
 
 #include <span>
@@ -24,6 +23,14 @@ struct Choices {
 /// RequestError for numbers of plants of a pot of several crops; nothing else here throws.
 [[nodiscard]] std::vector<Planting> crossed(std::span<const Planting> plantings,
                                             const Choices& choices);
+
+/// Moves a planting into another pot, with a saucer that goes with it: water as deep as in its own
+/// over the area of the pot's top, no more than the pot's mix; none under another that hangs.
+void put_into(const Pot& pot, Planting& planting);
+
+/// True if one pot's mix is more than another's by more than what passes for the same size (2 %,
+/// judged).
+[[nodiscard]] bool is_bigger(double mix_l, double other_l);
 
 /// True for a pot under which nothing can stand: one of the kind `hanging basket`.
 [[nodiscard]] bool hangs(const Pot& pot);

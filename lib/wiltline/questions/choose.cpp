@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "wiltline/base/errors.hpp"
+#include "wiltline/questions/candidates.hpp"
 #include "wiltline/questions/shares.hpp"
 
 namespace wiltline {
@@ -36,11 +37,10 @@ ChosenPot chosen(std::vector<Summers> tried, double share, GrowthClock growth) {
   cell.enough = passes(*best, share);
   cell.tried = static_cast<int>(tried.size());
   if (cell.enough) {
-    constexpr double rounding = 1.02;  // pots whose mix differs by less are of one size
     const Planting& enough = *best->front().result.planting;
     for (const Summers& other : tried) {
       const Planting& planting = *other.front().result.planting;
-      if (planting.pot.kind == enough.pot.kind && mix_l(other) > rounding * mix_l(*best) &&
+      if (planting.pot.kind == enough.pot.kind && is_bigger(mix_l(other), mix_l(*best)) &&
           !passes(other, share)) {
         cell.bigger_not_enough.push_back(&planting);
       }

@@ -166,7 +166,7 @@ class Changes {
     if (bigger.size() > options_.sizes_up) bigger.resize(options_.sizes_up);
     for (const Pot* const pot : bigger) {
       Planting changed = planting_;
-      changed.pot = *pot;
+      put_into(*pot, changed);
       changed.pot.wall = planting_.pot.wall;  // the size alone
       changed.learned.usable_l.reset();
       if (!holds_water(changed, model_)) continue;
