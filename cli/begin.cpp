@@ -40,11 +40,11 @@ std::string settings_text(const Arguments& arguments, const std::filesystem::pat
                             presentation(arguments).us_units ? "us" : "metric");
 }
 
-/// True if weather is named, can be read and is of a place south of the equator. What is wrong with
-/// it the first question says.
-bool is_south(const Arguments& arguments) {
+/// True if the weather named is of a place south of the equator; empty if none is named or it
+/// cannot be read: what is wrong with it the first question says.
+std::optional<bool> is_south(const Arguments& arguments) {
   const auto files = arguments.texts("weather");
-  if (files.empty()) return false;
+  if (files.empty()) return std::nullopt;
   try {
     return read_weather_file(read_file(files.front()), {})
                .places.front()
@@ -53,7 +53,7 @@ bool is_south(const Arguments& arguments) {
   } catch (const InputError&) {
   } catch (const RequestError&) {
   }
-  return false;
+  return std::nullopt;
 }
 
 /// The starter garden, planted half a year later in the south: its days are the lines' MM-DD.
@@ -75,13 +75,18 @@ void run_begin(const Arguments& arguments) {
   const std::string folder = arguments.topic().value_or("");
   if (folder.empty()) refuse("no folder; expected wiltline begin FOLDER");
   const auto texts = program_texts();
+  const std::optional<bool> south = is_south(arguments);
   write_new_files(folder,
-                  {{"garden.csv", garden_text(texts.at("garden.csv").bytes, is_south(arguments))},
+                  {{"garden.csv", garden_text(texts.at("garden.csv").bytes, south.value_or(false))},
                    {settings_name, settings_text(arguments, folder)},
                    {"readme.txt", texts.at("readme.txt").bytes}});
   Output("-").write(
-      fmt::format("Written to {}: garden.csv, {} and readme.txt, which says how to go on.\n",
-                  printable(folder), settings_name));
+      fmt::format("Written to {}: garden.csv, {} and readme.txt, which says how to go on.\n{}",
+                  printable(folder), settings_name,
+                  south.value_or(false) ? "Planting days are of the south, half a year later.\n"
+                  : south || arguments.texts("weather").empty()
+                      ? ""
+                      : "Planting days are of the north: the weather could not be read.\n"));
 }
 
 }  // namespace

@@ -206,10 +206,13 @@ std::string forecast_table_text(const ForecastResult& result, const ForecastOpti
   std::string out;
   const auto say = [&out](const std::string& sentence) { out += paragraph(sentence); };
   out += paragraph_of("Dry now, water at once", dry_now, ", ");
-  out += paragraph_of("Water now, or dry before the next visit", water_now, ", ");
+  out += paragraph_of("Water now, for these go dry before the next visit", water_now, ", ");
   out += paragraph_of("Dry before the next visit if nothing is done", dry, ", ");
-  say(fmt::format("Water at visits today: {}; tomorrow: {}.", joined_or("nothing", today, ", "),
-                  joined_or("nothing", tomorrow, ", ")));
+  const bool others = !dry_now.empty() || !water_now.empty();
+  if (!others || !today.empty() || !tomorrow.empty()) {
+    say(fmt::format("Water at visits today: {}; tomorrow: {}.", joined_or("nothing", today, ", "),
+                    joined_or("nothing", tomorrow, ", ")));
+  }
   out += paragraph_of("Short of water before the next visit, but not dry by then", thirsty, ", ");
   out += fmt::format("\nNow: {}. Most urgent first.\n\n", instant_in_words(now)) +
          text_table(columns, result.pots) + '\n';

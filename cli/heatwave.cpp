@@ -171,9 +171,9 @@ void run_heatwave(const Arguments& arguments) {
         find_spell(place, request, grown_through(chosen.plantings, place, options), arguments);
     if (const HotSpell of_all = find_spell(place, request, {}, arguments);
         of_all.first != spell.first) {
-      report.notes.push_back(fmt::format("{}: {} to {} not taken: none of the plantings grows then",
-                                         record.name(), full_date_in_words(of_all.first),
-                                         full_date_in_words(of_all.last())));
+      report.notes.push_back(fmt::format(
+          "{}: {} to {} not taken: none of the plantings grows all through it", record.name(),
+          full_date_in_words(of_all.first), full_date_in_words(of_all.last())));
     }
     answers.push_back({&record, spell, heatwave(chosen.plantings, place, spell, options)});
     any = any || !answers.back().result.pots.empty();

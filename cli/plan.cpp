@@ -55,13 +55,12 @@ void run_plan_command(const Arguments& arguments) {
   }
   report.fill(plan_table(), result.waterings);
   if (calendar) {
-    calendar->write(
-        calendar_text({.garden_file = question.garden.file,
-                       .now = question.options.now,
-                       .site = question.place.record().site(),
-                       .lines = plan_calendar(result, question.options.now, how.us_units),
-                       .us = how.us_units,
-                       .caution = report.caution}));
+    calendar->write(calendar_text({.garden_file = question.garden.file,
+                                   .now = question.options.now,
+                                   .site = question.place.record().site(),
+                                   .lines = plan_calendar(result, how.us_units),
+                                   .us = how.us_units,
+                                   .caution = report.caution}));
   }
   if (how.page) add_plan_sheet(result, question.options, layout, report);
   if (answers_on_terminal(arguments, how)) {

@@ -25,22 +25,14 @@ std::string note_text(W one, const std::function<std::string(double)>& hour) {
   if (one.wilts) {
     note = fmt::format("wilts from {} {}", date_in_words(one.wilts->date), hour(one.wilts->hour));
   }
+  if (one.left_by_look) note += "; water it, moist or not";
   if (one.sheds) note += std::string(note.empty() ? "" : "; ") + "soak, wait, soak again";
   return note;
 }
 
-/// The look at a pot leaves it without water that it needs before the next visit.
-bool wilts_after_look(W one) {
-  const Routine* const routine = one.planting->routine.routine_on(one.visit.date);
-  return routine != nullptr && routine->rule != VisitRule::always && one.wilts &&
-         one.to_pour_l() <= 0.0;
-}
-
 /// The same for people: no finer than the plant allows.
 std::string spoken_note(W one) {
-  const std::string note =
-      note_text(one, [](double hour) { return std::string(part_of_day(hour)); });
-  return wilts_after_look(one) ? note + "; water it, moist or not" : note;
+  return note_text(one, [](double hour) { return std::string(part_of_day(hour)); });
 }
 
 std::string visit_in_words(const Instant& visit) {
@@ -65,7 +57,7 @@ std::string amount_beside_range(W one, bool us) {
 
 /// A box to tick, unless there is nothing to do but to know of it.
 std::string_view box(W one) {
-  return one.give_l.p90 >= one.least_l || one.feed_due || wilts_after_look(one) ? "[ ]" : "";
+  return one.give_l.p90 >= one.least_l || one.feed_due || one.left_by_look ? "[ ]" : "";
 }
 
 /// `12 L in all, 2 trips`.
@@ -104,7 +96,7 @@ double total_l(AtOneVisit rows) {
 std::string heading_of(AtOneVisit rows, const PlanLayout& layout) {
   return fmt::format("{}{}: {}", visit_in_words(rows.front().visit),
                      rows.front().by_helper ? ", helper" : "", load_text(total_l(rows), layout)) +
-         (total_l(rows) <= 0.0 && std::any_of(rows.begin(), rows.end(), wilts_after_look)
+         (total_l(rows) <= 0.0 && std::ranges::any_of(rows, &PlannedWatering::left_by_look)
               ? " by the look"
               : "");
 }
@@ -116,7 +108,10 @@ std::string compact_text(AtOneVisit rows, const PlanLayout& layout) {
     const double litres = one.to_pour_l();
     pots.push_back(fmt::format("{}{}{}{}", shown_name(*one.planting),
                                litres > 0.0 ? ' ' + volume_text(litres, layout.us) : "",
-                               one.lasts_to_next() ? "" : "!", one.feed_due ? " + feed" : ""));
+                               one.left_by_look      ? " (water it, moist or not)!"
+                               : one.lasts_to_next() ? ""
+                                                     : "!",
+                               one.feed_due ? " + feed" : ""));
   }
   const bool to_do = std::ranges::any_of(rows, [](W one) { return !box(one).empty(); });
   const std::string text = fmt::format("{}; {}.", heading_of(rows, layout), fmt::join(pots, ", "));
@@ -180,7 +175,7 @@ Table<PlannedWatering> plan_table() {
   return table;
 }
 
-std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now, bool us) {
+std::vector<CalendarLine> plan_calendar(const PlanResult& result, bool us) {
   std::vector<CalendarLine> lines;
   for (W one : result.waterings) {
     const Spread& give = one.give_l;
@@ -192,9 +187,9 @@ std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant&
     }
     lines.push_back({.planting = one.planting,
                      .when = one.visit,
-                     .at_once = one.visit == now,
+                     .at_once = one.at_once,
                      .by_helper = one.by_helper,
-                     .give_l = one.to_pour_l(),
+                     .give_l = one.left_by_look ? std::nullopt : std::optional(one.to_pour_l()),
                      .give = std::move(amount),
                      .feeding = one.feed_due,
                      .note = spoken_note(one)});
@@ -251,9 +246,8 @@ void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
     for (W one : rows) {
       std::string line = shown_name(*one.planting);
       if (one.give_l.p90 >= one.least_l) {
-        line +=
-            fmt::format(": {} ({})", volume_text_beside(one.give_l.p50, one.give_l.p90, layout.us),
-                        amount_range(one, layout.us));
+        line += fmt::format(": {} ({})", amount_beside_range(one, layout.us),
+                            amount_range(one, layout.us));
       }
       if (one.feed_due) line += ", with feed";
       if (!one.lasts_to_next()) line += "; will not last to the next visit";

@@ -22,8 +22,7 @@ struct PlanLayout {
 [[nodiscard]] std::string unforeseen_text(const PlanResult& result, const ForecastOptions& options);
 [[nodiscard]] Table<PlannedWatering> plan_table();
 /// Its waterings as a calendar has them.
-[[nodiscard]] std::vector<CalendarLine> plan_calendar(const PlanResult& result, const Instant& now,
-                                                      bool us);
+[[nodiscard]] std::vector<CalendarLine> plan_calendar(const PlanResult& result, bool us);
 /// Heading, sentence and the sheet of a page.
 void add_plan_sheet(const PlanResult& result, const ForecastOptions& options,
                     const PlanLayout& layout, Report& report);

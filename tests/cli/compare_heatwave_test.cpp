@@ -374,7 +374,7 @@ TEST_CASE("heatwave: the hottest days in which something grows, unless days are 
     INFO(told);
     CHECK(told.find(" Feb 2022 to ") != std::string::npos);
     CHECK(told.find("south.csv: 1 Jan 2021 to ") != std::string::npos);
-    CHECK(told.find(" not taken: none of the plantings grows then") != std::string::npos);
+    CHECK(told.find(" not taken: none of the plantings grows all through it") != std::string::npos);
   }
   Words named = asked;
   named.insert(named.end(), {"--first-day", "2021-01-10"});

@@ -95,7 +95,7 @@ TEST_CASE("forecast: only a pot with a visit then is to be watered today or tomo
   const Outcome outcome = run_program(place, forecast({}));
   INFO(outcome.out);
   REQUIRE(outcome.exit_code == 0);
-  CHECK(outcome.out.starts_with("Water now, or dry before the next visit: basil ("));
+  CHECK(outcome.out.starts_with("Water now, for these go dry before the next visit: basil ("));
   const std::size_t begin = outcome.out.find("Water at visits today: ");
   REQUIRE(begin != std::string::npos);
   const std::string visits = outcome.out.substr(begin, outcome.out.find('.', begin) - begin);
@@ -127,7 +127,7 @@ TEST_CASE("forecast: a pot that is not dry but wants water and will not last is 
                           "--to", "2024-07-14", "--now", "2024-07-15T08:00"});
   INFO(outcome.err << outcome.out);
   CHECK(
-      outcome.out.starts_with("Water now, or dry before the next visit: chilli (2.2 L).\n"
+      outcome.out.starts_with("Water now, for these go dry before the next visit: chilli (2.2 L).\n"
                               "Water at visits today: nothing; tomorrow: chilli ("));
   CHECK(outcome.out.find("if nothing is done") == std::string::npos);  // it is said once
 }

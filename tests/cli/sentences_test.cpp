@@ -296,6 +296,64 @@ TEST_CASE("plan: a pot that its look leaves dry is to be watered all the same, a
   CHECK(lines_with(plan, "moist or not").size() == 1);
   CHECK(plan.find("07:00: likely nothing to give by the look\n") != std::string::npos);
   CHECK(asked("forecast").find("Water at visits today: basil (") != std::string::npos);
+  const auto more = [&](const std::string& now, const Words& words) {
+    Words all{"plan", "--garden", "basil.csv", "--to", "2024-07-14", "--days", "1", "--now", now};
+    all.insert(all.end(), words.begin(), words.end());
+    return answer(place, all);
+  };
+  const std::string compact = more("2024-07-15T07:00", {"--compact", "--calendar", "basil.ics"});
+  CHECK(compact.find("basil (water it, moist or not)!") != std::string::npos);
+  CHECK(place.read("basil.ics").find("SUMMARY:Water basil") != std::string::npos);
+  CHECK(more("2024-07-15T07:00", {"--format", "csv"}).find("water it, moist or not") !=
+        std::string::npos);
+}
+
+TEST_CASE("plan: what is full already is not to be watered, moist or not") {
+  const ScratchFolder place;
+  place.write("small.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "it,tomato,nursery 11 l,potting mix,1,05-15,patio,check daily 07:00\n");
+  const auto plan = [&](const std::string& now) {
+    const Outcome outcome =
+        run_program(place, {"plan", "--garden", "small.csv", "--weather",
+                            std::string(WILTLINE_SOURCE) + "/weather-samples/zarquil-flats.csv",
+                            "--to", "2024-07-14", "--now", now, "--days", "2"});
+    REQUIRE(outcome.exit_code == 0);
+    return outcome.out;
+  };
+  const std::string after = plan("2024-07-15T07:01");
+  INFO(after);
+  CHECK(after.find("Mon 15 Jul 07:01: likely nothing to give\n") != std::string::npos);
+  CHECK(lines_with(after, "moist or not").empty());
+}
+
+TEST_CASE("plan: what a helper gives by amount is given, however little") {
+  const ScratchFolder place;
+  place.write("helped.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "it,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00 helper 07-06/07-20 "
+              "daily 08:00 give 0.05 l\n");
+  const std::string plan = answer(place, {"plan", "--garden", "helped.csv", "--to", "2024-07-14",
+                                          "--now", "2024-07-15T06:00", "--days", "2"});
+  INFO(plan);
+  CHECK(plan.find("08:00, helper: 50 mL in all") != std::string::npos);
+  CHECK(plan.find("helper: likely nothing") == std::string::npos);
+}
+
+TEST_CASE("plan: a visit is one event of the calendar, asked for before it or at its minute") {
+  const ScratchFolder place;
+  place.write("basil.csv",
+              "name,crop,pot,mix,plants,planted,spot,routine\n"
+              "basil,basil,clay 3 l,potting mix,3,05-25,balcony,daily 07:00\n");
+  const auto first_uid = [&](const std::string& now) {
+    const std::string file = now.substr(11, 2) + ".ics";
+    (void)answer(place, {"plan", "--garden", "basil.csv", "--to", "2024-07-14", "--now", now,
+                         "--days", "1", "--calendar", file});
+    const std::string text = place.read(file);
+    const std::size_t at = text.find("UID:");
+    return text.substr(at, text.find('\r', at) - at);
+  };
+  CHECK(first_uid("2024-07-15T06:59") == first_uid("2024-07-15T07:00"));
 }
 
 }  // namespace

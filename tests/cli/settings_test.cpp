@@ -176,9 +176,10 @@ TEST_CASE("begin: the starter garden is planted half a year later south of the e
   for (const auto& [name, latitude] : {std::pair{"north", "34.9"}, {"south", "-34.9"}}) {
     folder.write(std::string(name) + ".csv",
                  "# latitude_deg = " + std::string(latitude) + "\n# elevation_m = 200\n" + days);
-    REQUIRE(
-        run_program(folder, {"begin", name, "--weather", std::string(name) + ".csv"}).exit_code ==
-        0);
+    const Outcome outcome =
+        run_program(folder, {"begin", name, "--weather", std::string(name) + ".csv"});
+    REQUIRE(outcome.exit_code == 0);
+    CHECK(says(outcome.out, "Planting days are of the south") == (latitude[0] == '-'));
   }
   const std::string north = folder.read("north/garden.csv");
   const std::string south = folder.read("south/garden.csv");
@@ -188,7 +189,9 @@ TEST_CASE("begin: the starter garden is planted half a year later south of the e
   CHECK(north.size() == south.size());
   // Weather that cannot be read tells nothing of where the garden is.
   folder.write("bad.csv", "nothing\n");
-  REQUIRE(run_program(folder, {"begin", "bad", "--weather", "bad.csv"}).exit_code == 0);
+  const Outcome unread = run_program(folder, {"begin", "bad", "--weather", "bad.csv"});
+  REQUIRE(unread.exit_code == 0);
+  CHECK(says(unread.out, "Planting days are of the north: the weather could not be read."));
   CHECK(folder.read("bad/garden.csv") == north);
 }
 

@@ -474,7 +474,7 @@ TEST_CASE("garden: other numbers out of their range") {
       refused_extra("canopy_height_ft", "40") ==
       "found 40 in canopy_height_ft; expected 0.02 to 10 m (0.06562 to 32.81 as canopy_height_ft)");
   CHECK(refused_extra("root_ball_l", "0") ==
-        "found 0 in root_ball_l; expected 0.005 to 1000 litres");
+        "found 0 in root_ball_l; expected 0.005 to 500 litres");
   CHECK(refused_extra("mulch", "maybe") == "found \"maybe\" in mulch; expected yes, no or nothing");
 }
 

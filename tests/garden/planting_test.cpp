@@ -116,4 +116,19 @@ TEST_CASE("planting: a canopy beyond what a crop's table could hold is refused i
   }
 }
 
+TEST_CASE("planting: what was learned too loosely to be drawn from is refused in its column") {
+  const auto refused = [](const std::string& header, const std::string& cells) {
+    try {
+      (void)one_row("basil", "nursery 37 l,potting mix,1,05-15,patio,daily 07:00", header, cells);
+    } catch (const InputError& error) {
+      return error.problems().front().text();
+    }
+    return std::string();
+  };
+  CHECK(refused(",use_factor,use_factor_sd", ",0.05,20").find("at most 5 times") !=
+        std::string::npos);
+  CHECK(refused(",usable_l,usable_sd_l", ",0.1,20").find("at most 5 times") != std::string::npos);
+  CHECK(refused(",use_factor,use_factor_sd", ",1,0.3").empty());
+}
+
 }  // namespace wiltline::test

@@ -341,4 +341,17 @@ TEST_CASE("uncertainty: a crop with lines of its own does not draw the model's")
                      [](const DrawnInput& input) { return input.name == "dry_line"; }));
 }
 
+TEST_CASE("draws: lines of wilting and dryness that overlap can be drawn and run") {
+  auto garden = plantings("it,thyme,clay 4 l,potting mix,1,05-15,patio,daily 07:00\n");
+  garden.front().crop.wilting_line = Ranged{0.9, 0.8, 0.95};
+  garden.front().crop.dry_line = Ranged{0.92, 0.7, 1.0};
+  int cut = 0;
+  for (std::uint64_t number = 0; number < draws; ++number) {
+    const DrawnGarden one = drawn(number, garden);
+    CHECK_NOTHROW(check_planting(one.plantings.front()));
+    cut += one.plantings.front().crop.wilting_line->value < 0.8 ? 1 : 0;
+  }
+  CHECK(cut > 5);
+}
+
 }  // namespace wiltline::test

@@ -794,4 +794,19 @@ TEST_CASE("forecast: what is passed by now is passed at now itself, to the bit")
   CHECK(dry > 100);
 }
 
+TEST_CASE("forecast: a log of before 1970 is as good as another") {
+  const WeatherRecord now_record = sample("tolvenau.csv");
+  std::vector<WeatherDay> days;
+  for (std::size_t i = 0; i < now_record.size(); ++i) days.push_back(now_record.day(i));
+  const WeatherRecord old("old", now_record.site(), make_date(1965, 1, 1), days, true);
+  const Place place(old, catalogue().parameters);
+  const auto rows = plantings("it,tomato,nursery 37 l,potting mix,1,05-15,patio,daily 07:00\n");
+  const Instant now{make_date(1967, 7, 5), 12.0};
+  const PotEvent watered{{make_date(1967, 7, 1), 7.0}, PotEventKind::watered, {}};
+  const ForecastPlanting one{
+      .planting = &rows.front(), .log = {{watered}, watered.when}, .saved = {}};
+  CHECK(forecast(std::span(&one, 1), place, catalogue(), options_for(now, make_date(1967, 7, 4)))
+            .pots.size() == 1);
+}
+
 }  // namespace wiltline::test

@@ -56,7 +56,7 @@ TEST_CASE("weather record: what a file is refused for, a record in memory is ref
   CHECK(refused([](WeatherDay& day) { day.rain_mm = -1.0; }) ==
         "made up: found rain -1 on 2024-06-02; expected 0 to 2000 mm");
   CHECK(refused([](WeatherDay& day) { day.wind_m_s = -0.5; }) ==
-        "made up: found wind -0.5 on 2024-06-02; expected 0 to 200 m/s");
+        "made up: found wind -0.5 on 2024-06-02; expected 0 to 250 m/s");
   CHECK(refused([](WeatherDay& day) { day.rh_mean_pct = 101.0; }) ==
         "made up: found mean humidity 101 on 2024-06-02; expected 0 to 100 %");
   CHECK(refused([](WeatherDay& day) { day.solar_mj_m2 = 41.5; }) ==

@@ -1,4 +1,5 @@
-// Where the account of a planting stands between two runs of a program. Nothing here throws.
+// Where the account of a planting stands between two runs of a program. Only check_saved
+// throws.
 #pragma once
 
 #include <array>

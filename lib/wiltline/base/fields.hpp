@@ -237,11 +237,16 @@ class Fields {
       result.fields_.push_back(
           {one.stem, one.units, one.need, one.value_expected,
            [put = one.put, part](const Cell& cell, Whole& whole) { put(cell, whole.*part); },
-           [text = one.text, part](const Whole& whole) { return text(whole.*part); }});
+           one.text ? typename Fields<Whole>::Text(
+                          [text = one.text, part](const Whole& whole) { return text(whole.*part); })
+                    : nullptr});
     }
     for (const Check& one : checks_) {
       result.check(one.columns,
                    [fault = one.fault, part](const Whole& whole) { return fault(whole.*part); });
+    }
+    for (const auto& limit : limits_) {
+      result.limits_.push_back([limit, part](const Whole& whole) { return limit(whole.*part); });
     }
     return result;
   }

@@ -62,17 +62,19 @@ std::optional<Fault> overweight(const Planting& planting, const ModelParameters&
   const double plants_kg = heaviest_plant_kg_per_leaf_m2 * most_leaf_m2;
   const double most_kg = tare_kg + heavier_mix * dry_kg + water_kg + plants_kg;
   if (weight_kg <= most_kg) return std::nullopt;
-  constexpr double grams_per_kg = 1000.0;
-  constexpr double like_grams = 100.0;  // so many times too heavy
-  const std::string slip =
-      weight_kg > like_grams * most_kg
-          ? fmt::format("in grams? {:g} g are {:.4g} kg", weight_kg, weight_kg / grams_per_kg)
-          : std::string("a weight in pounds ends in lb");
+  constexpr double like_pounds = 2.3;  // times as heavy as it can be, at most
+  constexpr double like_grams = 50.0;  // at least
+  const double times = weight_kg / most_kg;
+  constexpr double shown = 1000.0;  // digits of a kilogram
   return Fault{
-      fmt::format("{} of {:.4g} kg, heavier than full", in_quotes(planting.name), weight_kg),
-      fmt::format("at most {:.3g} kg: {} {:.3g}, dry mix {:.3g}, water {:.3g}, plants {:.2g} ({})",
+      fmt::format("{} of {} kg, heavier than full", in_quotes(planting.name),
+                  std::round(weight_kg * shown) / shown),
+      fmt::format("at most {:.3g} kg: {} {:.3g}, dry mix {:.3g}, water {:.3g}, plants {:.2g} ({}?)",
                   most_kg, planting.tare_kg ? "tare" : "the heaviest of empty pots", tare_kg,
-                  heavier_mix * dry_kg, water_kg, plants_kg, slip)};
+                  heavier_mix * dry_kg, water_kg, plants_kg,
+                  times <= like_pounds  ? "in pounds"
+                  : times >= like_grams ? "in grams"
+                                        : "mistyped")};
 }
 
 PotState holding(const PotParameters& pot, const PotState& state, double water_l) {

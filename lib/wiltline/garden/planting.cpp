@@ -121,7 +121,7 @@ std::optional<Fault> learned_fault(const Learned& learned) {
        {learned.use_factor, learned.wall_factor, learned.usable_l.value_or(1.0),
         1.0 + learned.use_factor_sd, 1.0 + learned.usable_sd_l}) {
     if (number > 0.0 && std::isfinite(number)) continue;
-    return Fault{"a factor or an amount learned that is not above 0", "one that is"};
+    return Fault{fmt::format("{:g} as a factor or an amount learned", number), "above 0"};
   }
   if (std::abs(learned.use_usable_correlation) <= 1.0) return std::nullopt;
   return Fault{fmt::format("use_usable_correlation {:g}", learned.use_usable_correlation),

@@ -130,9 +130,10 @@ inline constexpr double least_sun_for_fruit_h = 6.0;
 [[nodiscard]] std::optional<Fault> end_fault(const PlantingDay& planted,
                                              const std::optional<PlantingDay>& ends);
 
-/// Holds a planting that was made or changed in memory to what read_garden holds a row to: its
-/// numbers and days, crops, wall and spot, a pot with room for mix above its drain holes, visits in
-/// order, amounts up to most_given_l. Throws RequestError for the first fault.
+/// Holds a planting that was made or changed in memory to what read_garden holds the cells of a row
+/// to: its numbers and days, crops, wall and spot, a pot with room for mix above its drain holes,
+/// visits in order, amounts up to most_given_l. Not looked at: the mix, names, and whether plants
+/// and saucer go with the pot. Throws RequestError for the first fault.
 void check_planting(const Planting& planting);
 
 /// The plantings a question is asked about: a garden, or one. Answers point to them, so that they

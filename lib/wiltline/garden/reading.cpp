@@ -208,7 +208,7 @@ GardenFields garden_fields(const Catalogue& catalogue, Names& names) {
       .number("canopy_height", unit::length_m, nothing, &R::canopy_height_m,
               {0.02, 10.0, "0.02 to 10 m"})
       .number("root_ball", unit::volume, nothing, &R::root_ball_l,
-              {0.005, 1000.0, "0.005 to 1000 litres"})
+              {0.005, 500.0, "0.005 to 500 litres"})
       .number("tare", unit::mass, nothing, &R::tare_kg,
               {0.0, planting_limits::most_tare_kg, "0 to 5000 kg"})
       .number("sun_until_h", unit::none, nothing, &R::sun_until_h, {0.0, 24.0})

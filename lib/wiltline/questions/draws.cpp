@@ -181,7 +181,9 @@ class Drawing {
     if (crop.wilting_line && crop.dry_line) {
       const double lines = level(std::string(crop_lines) + whose);
       crop.dry_line->value = crop.dry_line->at(lines);
-      crop.wilting_line->value = std::min(crop.wilting_line->at(lines), crop.dry_line->value);
+      Ranged& wilting = *crop.wilting_line;
+      wilting.value = std::min(wilting.at(lines), crop.dry_line->value);
+      wilting.low = std::min(wilting.low, wilting.value);  // it may be cut below its own range
     }
   }
 

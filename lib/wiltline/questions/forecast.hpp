@@ -19,7 +19,7 @@ namespace wiltline {
 /// A planting and what is known of it besides the weather.
 struct ForecastPlanting {
   const Planting* planting = nullptr;
-  PotLog log;                          // nothing after now
+  PotLog log;                          // in the order of time, nothing after now
   std::optional<SavedPlanting> saved;  // goes on from there; else from planting
   /// In the order of time, from planting or the saved state to now (merge_readings): use and water
   /// are learned from them, and from those that the saved state knew (PotLearning).
@@ -124,8 +124,10 @@ struct ForecastResult {
 /// neither in the record nor on the day after known_last, if known_last or observed_last is not a
 /// day of it, if a planting that grows now was planted before the record and is not saved, for no
 /// member or horizon, for a reading that is out of order, after now or before its planting or saved
-/// state, as check_readings and, with drawn inputs, as check_drawn; InputError if rain is unknown
-/// on some days (Place::require_rain). Results point to the plantings.
+/// state, for a log that is out of order, after now or of amounts outside (0, most_given_l], for a
+/// saved state after now, and as check_saved, check_readings and, with drawn inputs, check_drawn;
+/// InputError if rain is unknown on some days (Place::require_rain). Results point to the
+/// plantings.
 [[nodiscard]] ForecastResult forecast(std::span<const ForecastPlanting> plantings,
                                       const Place& place, const Catalogue& catalogue,
                                       const ForecastOptions& options);

@@ -42,10 +42,11 @@ void check_log(const ForecastPlanting& one, const Instant& now) {
     throw RequestError(
         fmt::format("{}: found {}; expected {}", one.planting->name, found, expected));
   };
-  Instant before{};
+  std::optional<Instant> before;
   for (const PotEvent& event : one.log.events) {
     const double hour = event.when.hour;
-    if (!(hour >= 0.0 && hour <= units::hours_per_day) || event.when < before || event.when > now) {
+    if (!(hour >= 0.0 && hour <= units::hours_per_day) || (before && event.when < *before) ||
+        event.when > now) {
       refuse(fmt::format("a log entry on {} at {:g} h", to_string(event.when.date), hour),
              fmt::format("entries in the order of time, up to {}", to_string(now)));
     }

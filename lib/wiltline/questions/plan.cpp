@@ -10,35 +10,42 @@ namespace wiltline {
 namespace {
 
 /// The least that is worth pouring: less is within what a can measures, or as good as nothing to
-/// the pot (judged). What a routine gives by amount is poured, however little.
-double least_to_pour_l(const Planting& planting, const ModelParameters& model) {
+/// the pot (judged). `held_l`: what it holds for the plant.
+double least_to_pour_l(double held_l) {
   constexpr double can_measures_l = 0.02;
   constexpr double share_of_pot = 0.01;
   constexpr double share_of_seed_cell = 0.1;  // where a can measures more than the pot asks for
-  if (planting.routine.give_l) return least_given_l;
-  const double held_l = build_pot(planting, model).total_available_l;
   return std::max({std::min(can_measures_l, share_of_seed_cell * held_l), share_of_pot * held_l,
                    least_given_l});
 }
 
 void add_waterings(const PlantingForecast& pot, const ModelParameters& model,
                    std::vector<PlannedWatering>& waterings) {
-  const double least_l = least_to_pour_l(*pot.planting, model);
+  const double least_l = least_to_pour_l(build_pot(*pot.planting, model).total_available_l);
   for (std::size_t i = 0; i < pot.visits.size(); ++i) {
     const ComingVisit& visit = pot.visits[i];
     const bool now = i == 0;
     const bool comes_now = now && pot.visits.size() > 1 && pot.visits[1].when == visit.when;
     const bool waters = !now && visit.poured_l.p50 > 0.0;
     if (comes_now || (!waters && !visit.wilts)) continue;
-    waterings.push_back(
-        {.planting = pot.planting,
-         .visit = visit.when,
-         .by_helper = !now && pot.planting->routine.helper_on(visit.when.date) != nullptr,
-         .give_l = now ? Spread{pot.give_now_l, pot.give_now_l, pot.give_now_l} : visit.poured_l,
-         .least_l = least_l,
-         .wilts = visit.wilts,
-         .feed_due = visit.feed_due,
-         .sheds = visit.sheds});
+    PlannedWatering one{
+        .planting = pot.planting,
+        .visit = visit.when,
+        .at_once = now,
+        .by_helper = !now && pot.planting->routine.helper_on(visit.when.date) != nullptr,
+        .give_l = now ? Spread{pot.give_now_l, pot.give_now_l, pot.give_now_l} : visit.poured_l,
+        .least_l = least_l,
+        .wilts = visit.wilts,
+        .feed_due = visit.feed_due,
+        .sheds = visit.sheds};
+    const Routine* const routine = now ? nullptr : pot.planting->routine.routine_on(one.visit.date);
+    if (routine != nullptr) {
+      if (routine->give_l) one.least_l = least_given_l;  // is poured, however little
+      const bool full = one.visit == pot.visits.front().when && pot.give_now_l < least_l;
+      one.left_by_look = routine->rule != VisitRule::always && !routine->as_needed && one.wilts &&
+                         one.to_pour_l() <= 0.0 && !full;
+    }
+    waterings.push_back(one);
   }
 }
 

@@ -14,14 +14,16 @@ struct PlannedWatering {
   const Planting* planting = nullptr;
   /// Now for a pot that does not last to its first visit; as needed: when it asks.
   Instant visit;
-  /// Of a regular visit; a watering at once, between visits, is nobody's.
-  bool by_helper = false;
-  Spread give_l{};       // over the futures; all zero if it needs none but will not last
-  double least_l = 0.0;  // as little as this is not worth pouring
+  bool at_once = false;    // now, and nobody's visit
+  bool by_helper = false;  // of a regular visit
+  Spread give_l{};         // over the futures; all zero if it needs none but will not last
+  double least_l = 0.0;    // less than this is not worth pouring
   /// By the median, if before the next visit: when it wilts.
   std::optional<Instant> wilts;
   bool feed_due = false;
   bool sheds = false;  // soak, wait, soak again
+  /// A look finds it moist enough, but it wilts before the next: it is to be watered all the same.
+  bool left_by_look = false;
 
   /// What to pour, litres: next to nothing is nothing.
   [[nodiscard]] double to_pour_l() const { return give_l.p50 < least_l ? 0.0 : give_l.p50; }
