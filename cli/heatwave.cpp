@@ -78,8 +78,8 @@ SpellRequest spell_request(const Arguments& arguments) {
   return request;
 }
 
-/// `counts`: of the spells that the weather alone names, which are looked at first.
-HotSpell find_spell(const Place& place, const SpellRequest& request, const SpellCounts& counts,
+/// `preferred`: of the spells that the weather alone names, which are looked at first.
+HotSpell find_spell(const Place& place, const SpellRequest& request, const SpellIs& preferred,
                     const Arguments& arguments) {
   const WeatherRecord& record = place.record();
   if (static_cast<std::size_t>(request.days) > record.size() && !request.at_least_c) {
@@ -92,12 +92,10 @@ HotSpell find_spell(const Place& place, const SpellRequest& request, const Spell
            to_string(*request.first_day), request.days, record.name(), to_string(record.first()),
            to_string(record.last()));
   }
-  for (const SpellCounts& which : {counts, SpellCounts{}}) {
-    const auto spell = request.at_least_c
-                           ? longest_spell(place, *request.at_least_c, fewest_hot_days, which)
-                           : hottest_spell(place, request.days, request.by, which);
-    if (spell) return *spell;
-  }
+  const auto spell = request.at_least_c
+                         ? longest_spell(place, *request.at_least_c, fewest_hot_days, preferred)
+                         : hottest_spell(place, request.days, request.by, preferred);
+  if (spell) return *spell;
   refuse("--at-least: found {}, reached on no {} days in a row of {}; expected less",
          in_quotes(*arguments.text("at-least")), fewest_hot_days, record.name());
 }

@@ -184,13 +184,10 @@ py::dict ask_heatwave(const Garden& garden, const Place& place, int days,
   const Place where = warmer_c == 0.0 ? place
                                       : Place(warmer(place.record(), warmer_c, place.missing()),
                                               place.model(), place.missing());
-  std::optional<HotSpell> spell;
-  if (first_day.is_none()) {
-    spell = hottest_spell(where, days, heat, grown_through(garden.plantings, where, options));
-    if (!spell) spell = hottest_spell(where, days, heat);
-  } else {
-    spell = spell_from(where, date_from(first_day), days);
-  }
+  const std::optional<HotSpell> spell =
+      first_day.is_none()
+          ? hottest_spell(where, days, heat, grown_through(garden.plantings, where, options))
+          : spell_from(where, date_from(first_day), days);
   if (!spell) throw RequestError("found no such spell in " + place.record().name());
   const HeatwaveResult result =
       unlocked([&] { return heatwave(garden.plantings, where, *spell, options); });

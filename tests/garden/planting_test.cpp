@@ -128,6 +128,8 @@ TEST_CASE("planting: what was learned too loosely to be drawn from is refused in
   CHECK(refused(",use_factor,use_factor_sd", ",0.05,20").find("at most 5 times") !=
         std::string::npos);
   CHECK(refused(",usable_l,usable_sd_l", ",0.1,20").find("at most 5 times") != std::string::npos);
+  CHECK(refused(",usable_gal,usable_sd_gal", ",0.1,20").find("at most 5 times") !=
+        std::string::npos);
   CHECK(refused(",use_factor,use_factor_sd", ",1,0.3").empty());
 }
 

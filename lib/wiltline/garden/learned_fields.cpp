@@ -12,14 +12,6 @@ std::string number_if(bool known, double value) {
   return known ? fmt::format("{:.4g}", value) : "";
 }
 
-/// Nothing that far off was learned, and draws of it would be beyond any pot.
-std::optional<Fault> error_fault(std::string_view name, double error, double value) {
-  constexpr double most_times = 5.0;
-  if (error <= most_times * value) return std::nullopt;
-  return Fault{fmt::format("a standard error of {:g} of {} {:g}", error, name, value),
-               fmt::format("at most {:g} times that", most_times)};
-}
-
 }  // namespace
 
 Fields<Learned> learned_fields() {
@@ -50,12 +42,7 @@ Fields<Learned> learned_fields() {
       })
       .field("calibrated_until", nothing,
              [](const Cell& cell, Learned& of) { of.until = cell.instant(); })
-      .written([](L of) { return of.until ? to_string(*of.until) : ""; })
-      .check({"use_factor_sd", "use_factor"},
-             [](L of) { return error_fault("use_factor", of.use_factor_sd, of.use_factor); })
-      .check({"usable_sd_l", "usable_l"}, [](L of) {
-        return of.usable_l ? error_fault("usable_l", of.usable_sd_l, *of.usable_l) : std::nullopt;
-      });
+      .written([](L of) { return of.until ? to_string(*of.until) : ""; });
   return fields;
 }
 

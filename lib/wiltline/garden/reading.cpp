@@ -286,6 +286,22 @@ void size_plant(const GardenRow& row, Crop& crop) {
   if (const auto ball = row.root_ball_l) crop.root_ball_l = *ball;
 }
 
+/// Nothing that far off was learned: draws of it would be beyond any pot.
+void check_learned(TableRows& rows, const Learned& learned) {
+  constexpr double most_times = 5.0;
+  const auto check = [&](std::string_view stem, std::span<const UnitOption> units, double error,
+                         double value) {
+    if (error <= most_times * value) return;
+    rows.complain(written_name(rows, stem, units),
+                  fmt::format("a standard error of {:.4g} of {:.4g}", error, value),
+                  fmt::format("at most {:g} times what it is of", most_times));
+  };
+  check("use_factor_sd", unit_options::none, learned.use_factor_sd, learned.use_factor);
+  if (learned.usable_l) {
+    check("usable_sd", unit_options::volume, learned.usable_sd_l, *learned.usable_l);
+  }
+}
+
 /// The planting of a row, if all that it must name is known.
 std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refill_share) {
   if (!row.crop || !row.pot || !row.spot || !row.mix || !row.planted || !row.routine) {
@@ -314,6 +330,7 @@ std::optional<Planting> planting_of(TableRows& rows, GardenRow row, double refil
   for (const auto& [crop, plants] : row.beside) planting.beside.push_back({*crop, plants});
   if (row.sun_until_h) planting.spot = planting.spot.shaded_from(*row.sun_until_h);
   size_plant(row, planting.crop);
+  check_learned(rows, row.learned);
   if (auto fault = crop_fault(planting.crop)) {  // leaves go with the square of the diameter
     const std::string column = written_name(rows, "canopy_diameter", unit_options::length_m);
     rows.complain(row.canopy_diameter_m ? std::string_view(column) : "crop", *std::move(fault));

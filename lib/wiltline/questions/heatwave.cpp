@@ -172,7 +172,7 @@ HeatwavePot run_pot(const Planting& planting, const CropInSpell& crop,
 }  // namespace
 
 std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by,
-                                      const SpellCounts& counts) {
+                                      const SpellIs& preferred) {
   require_days(days);
   const auto count = static_cast<std::size_t>(days);
   std::optional<HotSpell> hottest;
@@ -182,13 +182,13 @@ std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by,
       return by == Heat::tmax ? of.mean_tmax_c : of.mean_et0_mm;
     };
     if (hottest && measure(spell) <= measure(*hottest)) continue;
-    if (!counts || counts(spell)) hottest = spell;
+    if (!preferred || preferred(spell)) hottest = spell;
   }
-  return hottest;
+  return hottest || !preferred ? hottest : hottest_spell(place, days, by);
 }
 
 std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int fewest_days,
-                                      const SpellCounts& counts) {
+                                      const SpellIs& preferred) {
   require_days(fewest_days);
   constexpr double rounding_c = 1e-9;  // of °F turned into °C
   const WeatherRecord& record = place.record();
@@ -200,13 +200,13 @@ std::optional<HotSpell> longest_spell(const Place& place, double tmax_c, int few
     const bool ends = i + 1 == record.size() || !hot(i + 1);
     if (!ends || length < static_cast<std::size_t>(fewest_days)) continue;
     const HotSpell spell = spell_at(place, i + 1 - length, length);
-    if (counts && !counts(spell)) continue;
+    if (preferred && !preferred(spell)) continue;
     if (!longest || spell.days > longest->days ||
         (spell.days == longest->days && spell.mean_tmax_c > longest->mean_tmax_c)) {
       longest = spell;
     }
   }
-  return longest;
+  return longest || !preferred ? longest : longest_spell(place, tmax_c, fewest_days);
 }
 
 std::optional<HotSpell> spell_from(const Place& place, Date first, int days) {
@@ -254,7 +254,7 @@ WeatherRecord warmer(const WeatherRecord& record, double degrees_c,
       .as_generated(record.generated());
 }
 
-SpellCounts grown_through(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
+SpellIs grown_through(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
   if (options.full_grown) return {};
   struct Season {
     Date first{};
@@ -303,9 +303,8 @@ HeatwaveResult heatwave(Plantings plantings, const Place& place, const HotSpell&
 
 HeatwaveResult heatwave(Plantings plantings, const Place& place, const HeatwaveOptions& options) {
   constexpr int usual_days = 5;
-  auto spell =
+  const auto spell =
       hottest_spell(place, usual_days, Heat::tmax, grown_through(plantings, place, options));
-  if (!spell) spell = hottest_spell(place, usual_days, Heat::tmax);
   if (!spell) {
     throw RequestError(fmt::format("{}: found {} days; expected {} or more for a hot spell",
                                    place.record().name(), place.record().size(), usual_days));

@@ -25,19 +25,19 @@ struct HotSpell {
 /// What makes a spell the hottest.
 enum class Heat { tmax, et0 };
 
-/// Whether a spell is to be looked at; empty: all are.
-using SpellCounts = std::function<bool(const HotSpell&)>;
+/// What is true of some spells; empty: of all.
+using SpellIs = std::function<bool(const HotSpell&)>;
 
-/// The run of `days` with the highest mean; the earliest of equals. Empty if the record is shorter,
-/// or none counts. Here and below: RequestError for less than one day.
+/// The run of `days` with the highest mean; the earliest of equals. Of those preferred, if there is
+/// one, as in longest_spell. Empty if the record is shorter. Here and below: RequestError for less
+/// than one day.
 [[nodiscard]] std::optional<HotSpell> hottest_spell(const Place& place, int days, Heat by,
-                                                    const SpellCounts& counts = {});
+                                                    const SpellIs& preferred = {});
 
 /// The longest run of days whose highest temperature is at or above `tmax_c`; of equally long ones
-/// the one with the higher mean, then the earlier. Empty if none that counts has `fewest_days`.
+/// the one with the higher mean, then the earlier. Empty if none has `fewest_days`.
 [[nodiscard]] std::optional<HotSpell> longest_spell(const Place& place, double tmax_c,
-                                                    int fewest_days,
-                                                    const SpellCounts& counts = {});
+                                                    int fewest_days, const SpellIs& preferred = {});
 
 /// The `days` from `first` on. Empty if they do not all lie in the record.
 [[nodiscard]] std::optional<HotSpell> spell_from(const Place& place, Date first, int days);
@@ -90,16 +90,16 @@ struct HeatwaveResult {
 };
 
 /// True of a spell all through which one of the plantings at least grows.
-[[nodiscard]] SpellCounts grown_through(Plantings plantings, const Place& place,
-                                        const HeatwaveOptions& options);
+[[nodiscard]] SpellIs grown_through(Plantings plantings, const Place& place,
+                                    const HeatwaveOptions& options);
 
 /// Every planting in a spell. Throws RequestError if the spell does not lie in the record. Results
 /// point to `plantings`.
 [[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
                                       const HotSpell& spell, const HeatwaveOptions& options);
 
-/// The same in the hottest five days by highest temperature in which one of the plantings grows, or
-/// of all days if none ever does. Throws RequestError for a record of fewer days.
+/// The same in the hottest five days by highest temperature all through which one of the plantings
+/// grows, or of all days if none ever does. Throws RequestError for a record of fewer days.
 [[nodiscard]] HeatwaveResult heatwave(Plantings plantings, const Place& place,
                                       const HeatwaveOptions& options = {});
 
